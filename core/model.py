@@ -1,0 +1,256 @@
+"""The words of the domain as frozen values: what is asked, what is answered, what is decided."""
+
+import datetime as dt
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """How the muscle works: patients read "hold", "lowering", "lift and lower"."""
+
+    ISOMETRIC = "isometric"
+    ECCENTRIC = "eccentric"
+    ISOTONIC = "isotonic"
+
+
+class Move(StrEnum):
+    """The outcome for one evening: patients read "stay", "move up", "step back", "stop for now"."""
+
+    HOLD = "hold"
+    ADVANCE = "advance"
+    REGRESS = "regress"
+    PAUSE = "pause"
+
+
+class Flag(StrEnum):
+    """What a text says beside numbers, the most serious first."""
+
+    URGENT = "urgent"  # a possible emergency of the body
+    DISTRESS = "distress"  # self-harm, hopelessness, not coping
+    RED_FLAG = "red_flag"  # a clinician soon
+    CLINICAL_QUESTION = "clinical_question"  # only a person should answer; no sign of danger
+
+
+DANGER = frozenset({Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG})
+
+
+class Wish(StrEnum):
+    """What a person wants of the conversation; about messages, never about sets or pain."""
+
+    STOP = "stop"
+    PAUSE = "pause"
+    HELP = "help"
+    CORRECT = "correct"
+
+
+class Question(StrEnum):
+    """Which question is open, or must be asked again."""
+
+    BOTH = "both"
+    PAIN = "pain"
+    SETS = "sets"
+
+
+class Unclear(StrEnum):
+    """Why part of an answer was not taken; worded for the person elsewhere."""
+
+    NOTHING = "nothing"  # no number and no word that answers
+    RANGE = "range"  # "4 or 5", "3-4", "at least 4"
+    DECIMAL = "decimal"  # "4.5", "four and a half"
+    OUT_OF_RANGE = "out_of_range"  # not within 0-10
+    TOO_MANY_SETS = "too_many_sets"  # more than were prescribed
+    TOTAL_DIFFERS = "total_differs"  # "3 of 3" when 4 were prescribed
+    CONTRADICTION = "contradiction"  # two values, no change of mind
+    SEVERAL = "several"  # different times, activities or arms
+    COMPARISON = "comparison"  # "same as yesterday", "better"
+    VAGUE = "vague"  # "most", "a few", "not bad"
+    PERCENT = "percent"
+    OTHER_DAY = "other_day"  # only another day's value was given
+    OTHER_UNIT = "other_unit"  # seconds, repetitions, kilos, tablets ... but no pain or sets
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """What one typed text clearly gives; everything it does not give is None.
+
+    `ask` is what must be asked again or next, None when nothing is to be asked.
+    `unclear` holds (question, why) for each part that was tried and not taken.
+    """
+
+    pain: int | None = None
+    sets: int | None = None
+    ask: Question | None = None
+    flag: Flag | None = None
+    wish: Wish | None = None
+    unclear: tuple[tuple[Question, Unclear], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """What one step asks of one local date. `sets` 0 is a rest day. Weights in grams, times in seconds."""
+
+    step: int
+    kind: Kind
+    sets: int
+    reps: tuple[int, int] = (1, 1)  # least and most per set; holds are one repetition
+    hold_s: int = 0
+    lift_s: int = 0
+    lower_s: int = 0
+    rest_s: tuple[int, int] = (0, 0)
+    load_g: int = 0
+    extra_holds: int = 0  # sets of holds kept beside the main exercise
+    extra_hold_s: int = 0
+    spread: bool = False  # spread over the day rather than at one sitting
+    both_arms: bool = False
+    other_hand_lifts: bool = False
+
+    @property
+    def asked(self) -> int:
+        """Sets asked of this day, the number the evening question counts to."""
+        return self.sets + self.extra_holds
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """One local date of a diary. `asked` False: not asked, and never counted against the person."""
+
+    date: dt.date
+    asked: bool = True
+    pain: int | None = None
+    sets_done: int | None = None
+    sets_asked: int = 0
+    flag: Flag | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Episode:
+    """One person's course for one elbow as it stands before an evening is decided.
+
+    Everything the rule remembers lives here, so that its cost does not grow with the diary.
+    """
+
+    started: dt.date
+    start_rating: int
+    step: int
+    since: dt.date  # first day of the present step
+    load_g: int = 0
+    load_changed: dt.date | None = None
+    load_raised: dt.date | None = None
+    holds_days: int = 0  # days served on isometric steps
+    level: float | None = None  # the person's own recent level, for the running excess
+    level_set: dt.date | None = None
+    excess: float = 0.0  # Page's cumulative sum above level + allowance
+    flared: dt.date | None = None
+    stay_until: dt.date | None = None  # no advance before this date
+    pinned_until: dt.date | None = None  # set by the therapist: neither up nor back by the rule
+    step_backs: tuple[dt.date, ...] = ()  # within the window that counts them
+    idle_days: int = 0  # days in a row asked for sets with none reported
+    idle_steps_taken: int = 0  # steps already taken back for the present gap
+    silent_days: int = 0  # evenings in a row without any answer
+    first_week_mean: float | None = None
+    told: frozenset[str] = frozenset()  # notices that are sent once in an episode
+    paused_for: Flag | None = None  # danger: until the therapist clears it
+    completed: bool = False
+
+
+class Provenance(StrEnum):
+    """Where a number comes from."""
+
+    PUBLISHED = "published"
+    COMMON_PRACTICE = "common practice"
+    JUDGEMENT = "judgement"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number of the programme with where it comes from; `rows` are keys of the programme's sources."""
+
+    name: str
+    value: float
+    provenance: Provenance
+    rows: tuple[str, ...] = ()
+
+
+class ReasonCode(StrEnum):
+    """Why a decision came out as it did; the numbers stand beside the code, the words elsewhere."""
+
+    DANGER = "danger"  # flag named in Decision.flag
+    STILL_PAUSED = "still_paused"
+    SEVERE_ONCE = "severe_once"  # pain, limit
+    SEVERE_TWICE = "severe_twice"  # pain, limit, days
+    ABOVE_CEILING_DAY = "above_ceiling_day"  # pain, limit
+    ABOVE_CEILING_WEEK = "above_ceiling_week"  # mean, limit
+    FLARE = "flare"  # excess, limit, level
+    WEEK_UP = "week_up"  # change, limit: stay
+    WEEK_UP_MUCH = "week_up_much"  # change, limit: step back
+    GAP = "gap"  # days, steps
+    GAP_LOAD = "gap_load"  # days, grams
+    LONG_GAP = "long_gap"  # days: back to the start, red-flag questions again
+    LOAD_UP = "load_up"  # grams, load
+    LOAD_DOWN = "load_down"  # grams, load
+    ADVANCE = "advance"  # mean, gate, days
+    INTO_MAINTENANCE = "into_maintenance"
+    COMPLETED = "completed"  # days in maintenance
+    STAY_DAYS = "stay_days"  # served, least
+    STAY_GATE = "stay_gate"  # mean, gate
+    STAY_HOLD_DAYS = "stay_hold_days"  # served, least: days on holds before lowering
+    STAY_HIGH_DAY = "stay_high_day"  # days since a day above the limit, window
+    STAY_FEW_RATINGS = "stay_few_ratings"  # have, need
+    STAY_SETS = "stay_sets"  # share, need
+    STAY_WEEK_UP = "stay_week_up"  # change, limit
+    STAY_NO_LAST_WEEK = "stay_no_last_week"  # have, need
+    STAY_EXCESS = "stay_excess"  # excess
+    STAY_AFTER_FLARE = "stay_after_flare"  # days left
+    STAY_PINNED = "stay_pinned"  # days left
+    STAY_TOP = "stay_top"  # nothing above
+    NO_ANSWER = "no_answer"
+    OVERRIDE = "override"
+    RESUMED = "resumed"  # days away
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason with its numbers and the figures it was measured against."""
+
+    code: ReasonCode
+    numbers: tuple[tuple[str, float], ...] = ()
+    figures: tuple[Figure, ...] = ()
+
+
+class NoticeKind(StrEnum):
+    """What the therapist must know now."""
+
+    DANGER = "danger"
+    CLINICAL_QUESTION = "clinical_question"
+    SEVERE_TWICE = "severe_twice"
+    PLATEAU_6_WEEKS = "plateau_6_weeks"
+    PLATEAU_12_WEEKS = "plateau_12_weeks"
+    PLATEAU_26_WEEKS = "plateau_26_weeks"
+    THIRD_STEP_BACK = "third_step_back"
+    SILENT = "silent"
+    UNREACHABLE = "unreachable"
+    LONG_GAP = "long_gap"
+    SCREENED_OUT = "screened_out"
+    LEFT = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """The outcome for one evening; `dose` is for `for_date` (the next day), None while stopped for danger.
+
+    `reasons` has the deciding one first. `after` is the episode that the next decision starts from.
+    """
+
+    date: dt.date
+    move: Move
+    step: int
+    dose: Dose | None
+    for_date: dt.date
+    reasons: tuple[Reason, ...]
+    after: Episode
+    programme_version: str
+    rule_version: str
+    notices: tuple[NoticeKind, ...] = ()
+    flag: Flag | None = None
+    ask_red_flags: bool = False
+    see_clinician: bool = False
