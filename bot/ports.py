@@ -1,0 +1,90 @@
+"""The seams between the program and a messaging channel: what comes in, what goes out, how sending fails."""
+
+import datetime as dt
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Protocol
+
+from core.errors import HoldlowerError
+
+
+class Came(StrEnum):
+    """What kind of thing a person did."""
+
+    TEXT = "text"
+    COMMAND = "command"  # "/today", "/start CODE"
+    TAP = "tap"  # a button; `data` carries what we put into it
+    EDIT = "edit"  # an earlier message changed
+    BLOCKED = "blocked"
+    UNBLOCKED = "unblocked"
+    OTHER = "other"  # a sticker, a voice note, a picture: nothing we can read
+
+
+@dataclass(frozen=True, slots=True)
+class Incoming:
+    """One thing a person did, free of the channel's own types."""
+
+    came: Came
+    channel: str
+    address: str
+    at: dt.datetime  # when the person did it, as the service says
+    text: str = ""  # the text; for a command what follows it
+    command: str = ""  # without the slash, lower case
+    data: str = ""
+    message_id: str | None = None
+    name: str = ""  # what the service calls the person
+    language: str | None = None
+    tap_id: str | None = None  # to be confirmed to the service at once
+
+
+@dataclass(frozen=True, slots=True)
+class Button:
+    label: str
+    data: str  # at most 64 bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """A message in words, ready to be sent. `picture` is a PNG, `document` a file name and its bytes."""
+
+    text: str
+    buttons: tuple[tuple[Button, ...], ...] = ()
+    picture: bytes | None = None
+    document: tuple[str, bytes] | None = None
+
+
+class DeliveryError(HoldlowerError):
+    """A message was not confirmed; the kind says what that means."""
+
+
+class NotDelivered(DeliveryError):
+    """Certainly not delivered, and worth another try (no connection, 5xx)."""
+
+
+class DeliveryUnknown(DeliveryError):
+    """It may have been delivered (time-out after sending)."""
+
+
+class Refused(DeliveryError):
+    """Refused for good (400): the same message will never pass."""
+
+
+class Unreachable(DeliveryError):
+    """The person blocked the bot or is gone (403)."""
+
+
+class TooFast(DeliveryError):
+    """The service asks to wait (429) for `seconds`."""
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(f"the messaging service asks to wait {seconds:g} s")
+        self.seconds = seconds
+
+
+class Channel(Protocol):
+    """Where messages go out. `send` returns the service's message id, or raises a DeliveryError."""
+
+    name: str
+
+    async def send(self, address: str, message: Rendered) -> str | None: ...
+    async def confirm_tap(self, tap_id: str) -> None: ...
