@@ -110,7 +110,11 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class StoredDecision:
-    """A decision with the episode it started from. At most one that is not superseded per (course_id, date)."""
+    """A decision with the episode it started from.
+
+    `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume" or "clear"; several of
+    one date stand in the order they were added.
+    """
 
     id: str
     clinic_id: str
@@ -120,6 +124,7 @@ class StoredDecision:
     before: Episode
     decision: Decision
     superseded: bool = False
+    kind: str = "evening"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,95 @@
+"""When a person is asked: local wall time to UTC, with the local date as the key.
+
+A wall time that a clock change skips moves forward by the gap; one that happens twice is taken the first time.
+"""
+
+import datetime as dt
+from zoneinfo import ZoneInfo
+
+REMIND_AFTER = dt.timedelta(hours=2)
+LAST_REMINDER = dt.time(21, 30)
+TOO_LATE = dt.timedelta(hours=3)  # a question later than this is not asked any more
+NIGHT_ENDS = dt.time(4, 0)  # what is said before this hour belongs to the evening before
+MORNING_ENDS = dt.time(12, 0)  # until then an answer may still be meant for last night
+MORNING_CALL = dt.time(9, 0)  # news that came up overnight is told then
+TIME_FOR_A_DOSE = dt.timedelta(hours=1)
+ONE_DAY = dt.timedelta(days=1)
+
+
+def instant(date: dt.date, time: dt.time, zone: str) -> dt.datetime | None:
+    """The UTC moment of a wall time on a local date; None where that date never happened (a date line moved)."""
+    moment = _utc(date, time, zone)
+    if local_date(moment, zone) == date or local_date(_utc(date, dt.time(12), zone), zone) == date:
+        return moment
+    return None
+
+
+def next_evening(after: dt.date, evening: dt.time, zone: str) -> tuple[dt.date, dt.datetime]:
+    """The first local date later than `after` that exists, and when its question is due."""
+    date = after + ONE_DAY
+    while (due := instant(date, evening, zone)) is None:
+        date += ONE_DAY
+    return date, due
+
+
+def plan(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -> tuple[dt.date, dt.datetime]:
+    """The next question after a change of zone or time.
+
+    `asked` is the last local date that has a check-in: none is asked about twice, whichever way the clock moved. The
+    moment may already be past; the tick then asks at once, or notes the date as not asked when it is too late.
+    """
+    yesterday = local_date(now, zone) - ONE_DAY
+    return next_evening(max(yesterday, asked or yesterday), evening, zone)
+
+
+def plan_ahead(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -> tuple[dt.date, dt.datetime]:
+    """The next question after a start or a return: today's only while there is still time to do today's sets."""
+    date, due = plan(now, evening, zone, asked)
+    return (date, due) if due - now >= TIME_FOR_A_DOSE else next_evening(date, evening, zone)
+
+
+def reminder(due: dt.datetime, zone: str) -> dt.datetime | None:
+    """Two hours after the question, or None where that would be too late in the evening."""
+    local_due = due.astimezone(ZoneInfo(zone))
+    local = (due + REMIND_AFTER).astimezone(ZoneInfo(zone))
+    in_time = local.date() == local_due.date() and local.time() <= LAST_REMINDER
+    return due + REMIND_AFTER if in_time else None
+
+
+def end_of_day(date: dt.date, zone: str) -> dt.datetime:
+    """The UTC moment at which a local date is over."""
+    _, midnight = next_evening(date, dt.time(0), zone)
+    return midnight
+
+
+def too_late(due: dt.datetime, now: dt.datetime) -> bool:
+    """Whether a question missed by our downtime is no longer worth asking."""
+    return now - due > TOO_LATE
+
+
+def local_date(moment: dt.datetime, zone: str) -> dt.date:
+    return moment.astimezone(ZoneInfo(zone)).date()
+
+
+def evening_of(moment: dt.datetime, zone: str) -> dt.date:
+    """The local date that something said at `moment` is about: after midnight still the evening before."""
+    local = moment.astimezone(ZoneInfo(zone))
+    return local.date() - ONE_DAY if local.time() < NIGHT_ENDS else local.date()
+
+
+def is_morning(moment: dt.datetime, zone: str) -> bool:
+    """Whether an answer at `moment` might be meant for last night as well as for today."""
+    return NIGHT_ENDS <= moment.astimezone(ZoneInfo(zone)).time() < MORNING_ENDS
+
+
+def morning_call(now: dt.datetime, zone: str) -> dt.datetime:
+    """The next nine o'clock in the morning, local time."""
+    today = local_date(now, zone)
+    call = _utc(today, MORNING_CALL, zone)
+    return call if call > now else next_evening(today, MORNING_CALL, zone)[1]
+
+
+def _utc(date: dt.date, time: dt.time, zone: str) -> dt.datetime:
+    # fold 0: the first of two; for a skipped time Python then applies the offset before the gap, which moves it forward
+    return dt.datetime.combine(date, time.replace(fold=0), tzinfo=ZoneInfo(zone)).astimezone(dt.UTC)
+
