@@ -1,0 +1,95 @@
+"""The file of keys that seal names and free text: one key a line, the newest first."""
+
+import base64
+import binascii
+import os
+import secrets
+import tempfile
+from pathlib import Path
+
+from core.errors import SettingsError
+
+KEY_BYTES = 32  # as the Fernet specification asks: 128 bits to sign, 128 bits to encrypt
+
+
+def read_or_make_keys(path: Path) -> tuple[bytes, ...]:
+    """The keys of `path`, newest first, each 32 bytes in URL-safe base64 as Fernet takes them.
+
+    The first use makes the file with one new key, readable by its owner alone; when two processes
+    start at once both get the same key. Raises SettingsError; a key itself is never shown.
+    """
+    try:
+        return _read(path)
+    except FileNotFoundError:
+        _make(path)
+        return _read(path)
+
+
+def _make(path: Path) -> None:
+    key = base64.urlsafe_b64encode(secrets.token_bytes(KEY_BYTES))
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        descriptor, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)  # made 0600
+        part = Path(name)
+        try:
+            with os.fdopen(descriptor, "wb") as file:
+                file.write(key + b"\n")
+                file.flush()
+                os.fsync(file.fileno())
+            _publish(part, path)
+        finally:
+            part.unlink(missing_ok=True)
+    except OSError as error:
+        raise SettingsError(
+            f"key file {path} cannot be made ({error.strerror}): name a place that this user may write to "
+            "with HOLDLOWER_KEY_FILE"
+        ) from error
+
+
+def _publish(part: Path, path: Path) -> None:
+    try:
+        path.hardlink_to(part)  # unlike a rename, never replaces the key another process just made
+    except FileExistsError:
+        return
+    folder = os.open(path.parent, os.O_RDONLY)
+    try:
+        os.fsync(folder)  # rows sealed with a key that a power cut forgets are lost
+    finally:
+        os.close(folder)
+
+
+def _read(path: Path) -> tuple[bytes, ...]:
+    try:
+        mode = path.stat().st_mode
+        lines = path.read_bytes().splitlines()
+    except FileNotFoundError:
+        raise
+    except OSError as error:
+        raise SettingsError(f"key file {path} cannot be read ({error.strerror})") from error
+    if mode & 0o077:
+        raise SettingsError(
+            f"key file {path} is open to other users (mode {mode & 0o777:03o}): run chmod 600 {path}"
+        )
+    keys = tuple(
+        _checked(line.strip(), path, number)
+        for number, line in enumerate(lines, start=1)
+        if line.strip() and not line.lstrip().startswith(b"#")
+    )
+    if not keys:
+        raise SettingsError(
+            f"key file {path} holds no key: put the old key back; only for a new database, delete the file"
+        )
+    return keys
+
+
+def _checked(key: bytes, path: Path, line: int) -> bytes:
+    try:
+        size = len(base64.b64decode(key, altchars=b"-_", validate=True))
+    except binascii.Error:
+        size = -1
+    if size != KEY_BYTES:
+        raise SettingsError(
+            f"key file {path}, line {line}: not a key; expected {KEY_BYTES} bytes in URL-safe base64 "
+            "(44 characters, the last one =)"
+        )
+    return key
