@@ -150,6 +150,7 @@ class Episode:
     first_week_mean: float | None = None
     told: frozenset[str] = frozenset()  # notices that are sent once in an episode
     paused_for: Flag | None = None  # danger: until the therapist clears it
+    paused_since: dt.date | None = None  # the days of the pause count for the gap once it is lifted
     completed: bool = False
 
 
@@ -204,6 +205,7 @@ class ReasonCode(StrEnum):
     STAY_PINNED = "stay_pinned"  # days left
     STAY_TOP = "stay_top"  # nothing above
     NO_ANSWER = "no_answer"
+    NOT_ASKED = "not_asked"  # our own downtime; nobody is told off for it
     OVERRIDE = "override"
     RESUMED = "resumed"  # days away
 
