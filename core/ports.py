@@ -17,6 +17,7 @@ from core.records import (
     Invitation,
     Notice,
     OutboxItem,
+    OutboxState,
     Outgoing,
     Person,
     StoredDecision,
@@ -30,7 +31,9 @@ class UnitOfWork(Protocol):
     """One transaction. Leaving without `commit` undoes everything. Driver errors arrive as StoreError."""
 
     def __enter__(self) -> Self: ...
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None: ...
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None: ...
     def commit(self) -> None: ...
 
     # clinic and programme texts
@@ -93,6 +96,7 @@ class UnitOfWork(Protocol):
     def outbox_retry(self, item_id: int, not_before: dt.datetime) -> None: ...  # known not to be delivered
     def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None: ...  # may be delivered: once more, then failed
     def outbox_failed(self, item_id: int, at: dt.datetime, why: str) -> None: ...
+    def message_state(self, key: str) -> OutboxState | None: ...
     def recover_outbox(self, now: dt.datetime) -> int: ...  # leases that ran out: delivery unknown
     def forget_outbox(self, before: dt.datetime) -> int: ...
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # earliest of all due times: prompts, reminders, closings, outbox

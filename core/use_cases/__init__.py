@@ -1,0 +1,1 @@
+"""What people and the clock can make happen: load, decide, save, queue a message, all in one transaction."""

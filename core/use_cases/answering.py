@@ -1,0 +1,101 @@
+"""Taking an answer: it counts once, for the evening it belongs to, and can be changed."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+
+from core.model import DANGER, Decision, Flag, NoticeKind
+from core.records import Answer, CheckIn, CheckInState, Course, Notice, Person
+from core.timetable import end_of_day, instant, next_evening, reminder
+from core.use_cases.deciding import Slot, decide_from, dose_for
+from core.use_cases.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said for one evening; None leaves what is already known."""
+
+    pain: int | None = None
+    sets_done: int | None = None
+    flag: Flag | None = None
+    source: str = "typed"
+    message_id: str | None = None
+    text: str = ""  # the person's own words, kept only beside a notice
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """The evening as it stands now; `decision` when it could be decided; `changed` when an answer was replaced."""
+
+    check_in: CheckIn
+    decision: Decision | None
+    changed: bool
+
+
+def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> CheckIn:
+    """The check-in of that date, made now when a person speaks before being asked; the question is then not sent."""
+    known = work.uow.check_in_on(course.id, date)
+    if known:
+        return known
+    due = instant(date, person.evening, person.zone) or work.now
+    close = end_of_day(date, person.zone)
+    remind = reminder(due, person.zone)
+    check_in = CheckIn(
+        id=work.new_id(),
+        clinic_id=person.clinic_id,
+        course_id=course.id,
+        person_id=person.id,
+        date=date,
+        state=CheckInState.ASKED,
+        due_at=due,
+        sets_asked=dose_for(work, course, date).asked,
+        remind_at=remind if remind and remind > work.now else None,
+        close_at=close if close > work.now else None,
+    )
+    work.uow.add_check_in(check_in)
+    if person.next_date == date:
+        next_date, next_due = next_evening(date, person.evening, person.zone)
+        work.uow.save_person(replace(person, next_date=next_date, next_due=next_due))
+    return check_in
+
+
+def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: Said) -> Recorded:
+    """Note what was said for an evening; decide it once it is complete, and again when it changes."""
+    after = replace(
+        check_in,
+        pain=check_in.pain if said.pain is None else said.pain,
+        sets_done=check_in.sets_done if said.sets_done is None else said.sets_done,
+        flag=said.flag or check_in.flag,
+    )
+    if after == check_in:
+        return Recorded(check_in, None, changed=False)
+    complete = is_complete(after)
+    if complete:
+        after = replace(after, state=CheckInState.ANSWERED, answered_at=work.now, remind_at=None, close_at=None)
+    work.uow.save_check_in(after)
+    work.uow.add_answer(
+        Answer(after.id, person.id, work.now, said.pain, said.sets_done, said.flag, said.source, said.message_id)
+    )
+    changed = _replaces(check_in, after)
+    if complete or check_in.close_at is None:
+        decision = decide_from(work, person, course, Slot(check_in.date), text=said.text)
+        return Recorded(after, decision, changed)
+    return Recorded(after, None, changed)
+
+
+def is_complete(check_in: CheckIn) -> bool:
+    """Whether nothing is left to ask: danger ends the questions, a rest day has no sets to ask about."""
+    if check_in.flag in DANGER:
+        return True
+    return check_in.pain is not None and (check_in.sets_done is not None or check_in.sets_asked == 0)
+
+
+def note_question(work: Work, person: Person, text: str) -> None:
+    """A question that only a person should answer goes to the therapist in the person's own words."""
+    key = f"{person.id}:{work.now.isoformat()}:{NoticeKind.CLINICAL_QUESTION.value}"
+    kind = NoticeKind.CLINICAL_QUESTION
+    work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, {}, text))
+
+
+def _replaces(before: CheckIn, after: CheckIn) -> bool:
+    pain = before.pain is not None and before.pain != after.pain
+    return pain or (before.sets_done is not None and before.sets_done != after.sets_done)

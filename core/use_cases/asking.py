@@ -1,0 +1,123 @@
+"""What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
+
+from dataclasses import replace
+
+from core.model import Move
+from core.records import CheckIn, CheckInState, Course, Dialogue, Outgoing, OutboxState, Person, Priority, Status
+from core.timetable import TOO_LATE, end_of_day, morning_call, next_evening, reminder, too_late
+from core.use_cases.deciding import Slot, decide_from, dose_for
+from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
+from core.use_cases.leaving import come_back
+from core.use_cases.work import Work
+
+
+def ask_due(work: Work, limit: int = 200) -> int:
+    """Ask everybody whose evening has come; returns how many were looked at. One check-in a person and local date."""
+    people = work.uow.people_due(work.now, limit)
+    for person in people:
+        if person.status == Status.AWAY:
+            come_back(work, person, by_itself=True)
+        else:
+            _ask(work, person)
+    return len(people)
+
+
+def remind_due(work: Work, limit: int = 200) -> int:
+    """Remind, once, whoever has not answered."""
+    waiting = work.uow.reminders_due(work.now, limit)
+    for check_in in waiting:
+        work.uow.save_check_in(replace(check_in, remind_at=None))
+        person = work.uow.person(check_in.person_id)
+        if person and person.status == Status.ACTIVE and check_in.state == CheckInState.ASKED:
+            work.uow.enqueue(_message(work, person, check_in, "evening.remind", check_in_facts(check_in)))
+    return len(waiting)
+
+
+def close_due(work: Work, limit: int = 200) -> int:
+    """Close the local days that are over; an evening without a full answer can only stay, or step down for a gap."""
+    closing = work.uow.closings_due(work.now, limit)
+    for check_in in closing:
+        closed = replace(check_in, close_at=None, remind_at=None)
+        if check_in.state == CheckInState.ASKED:
+            closed = replace(closed, state=CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED)
+        work.uow.save_check_in(closed)
+        if closed.state == CheckInState.SILENT:
+            _decide_silence(work, closed)
+    return len(closing)
+
+
+def _ask(work: Work, person: Person) -> None:
+    course = work.uow.course_of(person.id)
+    if person.next_due is None or person.next_date is None:
+        return
+    if course is None or person.status != Status.ACTIVE or course.episode.paused_for:
+        work.uow.save_person(replace(person, next_due=None, next_date=None))
+        return
+    date, due = person.next_date, person.next_due
+    late = too_late(due, work.now)
+    dose = dose_for(work, course, date)
+    check_in = CheckIn(
+        id=work.new_id(),
+        clinic_id=person.clinic_id,
+        course_id=course.id,
+        person_id=person.id,
+        date=date,
+        state=CheckInState.NOT_ASKED if late else CheckInState.ASKED,
+        due_at=due,
+        sets_asked=dose.asked,
+        remind_at=None if late else reminder(due, person.zone),
+        close_at=None if late else end_of_day(date, person.zone),
+    )
+    if work.uow.add_check_in(check_in) and not late:
+        programme = work.shelf.get(work.uow, course.programme_version)
+        facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose)}
+        work.uow.enqueue(_message(work, person, check_in, "evening.ask", facts))
+        work.uow.save_dialogue(Dialogue(person.id, "evening", "pain", check_in.id))
+    next_date, next_due = next_evening(date, person.evening, person.zone)
+    work.uow.save_person(replace(person, next_date=next_date, next_due=next_due))
+
+
+def _message(work: Work, person: Person, check_in: CheckIn, kind: str, facts: dict[str, object]) -> Outgoing:
+    return Outgoing(
+        key=_key(kind, check_in),
+        clinic_id=person.clinic_id,
+        person_id=person.id,
+        channel=person.channel,
+        address=person.address,
+        kind=kind,
+        facts=facts,
+        priority=Priority.BULK,
+        at=work.now,
+        expires_at=min(work.now + TOO_LATE, check_in.close_at or work.now + TOO_LATE),
+    )
+
+
+def _key(kind: str, check_in: CheckIn) -> str:
+    return f"{kind}:{check_in.course_id}:{check_in.date.isoformat()}"
+
+
+def _was_asked(work: Work, check_in: CheckIn) -> bool:
+    """Whether the question left us; one that never did must not count against the person."""
+    if check_in.pain is not None or check_in.sets_done is not None:
+        return True
+    state = work.uow.message_state(_key("evening.ask", check_in))
+    return state in (None, OutboxState.SENT, OutboxState.UNKNOWN)
+
+
+def _decide_silence(work: Work, check_in: CheckIn) -> None:
+    person = work.uow.person(check_in.person_id)
+    course = work.uow.course_of(check_in.person_id)
+    if person is None or course is None:
+        return
+    decision = decide_from(work, person, course, Slot(check_in.date))
+    if decision.move == Move.REGRESS:
+        _tell_in_the_morning(work, person, course, check_in, decision_facts(
+            work.shelf.get(work.uow, course.programme_version), decision
+        ))
+
+
+def _tell_in_the_morning(
+    work: Work, person: Person, course: Course, check_in: CheckIn, facts: dict[str, object]
+) -> None:
+    message = _message(work, person, check_in, "evening.gap", facts)
+    work.uow.enqueue(replace(message, not_before=morning_call(work.now, person.zone), expires_at=None))

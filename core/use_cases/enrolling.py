@@ -1,0 +1,88 @@
+"""The way in: a single-use code, consent and screening before anything, then the first dose."""
+
+import datetime as dt
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from core.errors import HoldlowerError
+from core.model import Dose, NoticeKind
+from core.records import Course, Dialogue, Invitation, Notice, Person, Status
+from core.rule import begin, dose_on
+from core.timetable import ONE_DAY, local_date, plan_ahead
+from core.use_cases.work import Work
+
+CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that are mistaken for another when read aloud or copied
+CODE_LENGTH = 12
+VALID_DAYS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A course that has begun: the first dose is for `first`, the first question comes that evening."""
+
+    person: Person
+    course: Course
+    dose: Dose
+    first: dt.date
+
+
+def invite(work: Work, clinic_id: str, code: str, note: str = "", days: int = VALID_DAYS) -> Invitation:
+    """Store an invitation for one patient. Only a hash of `code` is kept, so the code can be shown but once."""
+    expires = work.now + dt.timedelta(days=days)
+    invitation = Invitation(code_hash(code), clinic_id, work.now, expires, note=note)
+    work.uow.add_invitation(invitation)
+    return invitation
+
+
+def code_hash(code: str) -> str:
+    """The stored form of a code; spaces, dashes and small letters do not matter to whoever types it."""
+    plain = "".join(letter for letter in code.upper() if letter.isalnum())
+    return hashlib.sha256(plain.encode()).hexdigest()
+
+
+def accept(work: Work, code: str, newcomer: Person) -> Person | None:
+    """Let a newcomer in by a code; None when it is unknown, used or expired. The note names the person for the therapist."""
+    hashed = code_hash(code)
+    invitation = work.uow.invitation(hashed, lock=True)
+    if invitation is None or not work.uow.use_invitation(hashed, newcomer.id, work.now):
+        return None
+    person = replace(newcomer, clinic_id=invitation.clinic_id, name=invitation.note or newcomer.name)
+    work.uow.save_person(person)
+    work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
+    return person
+
+
+def screen_out(work: Work, person: Person, why: str, text: str = "") -> Person:
+    """A screening answer needs a person first: no dose, and the therapist is told."""
+    waiting = replace(person, status=Status.SCREENED_OUT, next_due=None, next_date=None)
+    work.uow.save_person(waiting)
+    key = f"{person.id}:{work.now.isoformat()}:{NoticeKind.SCREENED_OUT.value}"
+    notice = Notice(
+        work.new_id(), person.clinic_id, person.id, NoticeKind.SCREENED_OUT, key, work.now, {"why": why}, text
+    )
+    work.uow.add_notice(notice)
+    return waiting
+
+
+def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait_days: int = 0) -> Begun:
+    """Begin after screening. `answers` holds elbow and rating; `wait_days` delays the first dose (after an injection)."""
+    programme = work.shelf.current
+    first, due = plan_ahead(work.now, person.evening, person.zone, None)
+    if wait_days:
+        start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)
+        first, due = plan_ahead(work.now + dt.timedelta(days=wait_days), person.evening, person.zone, start - ONE_DAY)
+    episode = begin(programme, first, _rating(answers), gentle=wait_days > 0)
+    course = Course(work.new_id(), person.clinic_id, person.id, str(answers["elbow"]), programme.version, episode)
+    active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
+    work.uow.save_programme(programme.version, programme.text, work.now)
+    work.uow.save_person(active)
+    work.uow.save_course(course)
+    return Begun(active, course, dose_on(programme, episode, first), first)
+
+
+def _rating(answers: Mapping[str, object]) -> int:
+    rating = answers["rating"]
+    if not isinstance(rating, int):
+        raise HoldlowerError(f"start rating {rating!r}: expected a whole number from 0 to 10")
+    return rating

@@ -1,0 +1,80 @@
+"""Decisions and doses as plain JSON values, to be worded where they are sent."""
+
+import datetime as dt
+from typing import Any
+
+from core.model import Decision, Dose, Reason
+from core.programme import Programme
+from core.records import CheckIn
+
+
+def dose_facts(programme: Programme, dose: Dose) -> dict[str, Any]:
+    """A dose with the key and title of its step, and how many steps there are."""
+    step = programme.steps[dose.step - 1]
+    return {
+        "step": dose.step,
+        "steps": len(programme.steps),
+        "step_key": step.key,
+        "step_title": step.title,
+        "kind": dose.kind.value,
+        "sets": dose.sets,
+        "reps": list(dose.reps),
+        "hold_s": dose.hold_s,
+        "lift_s": dose.lift_s,
+        "lower_s": dose.lower_s,
+        "rest_s": list(dose.rest_s),
+        "load_g": dose.load_g,
+        "extra_holds": dose.extra_holds,
+        "extra_hold_s": dose.extra_hold_s,
+        "spread": dose.spread,
+        "both_arms": dose.both_arms,
+        "other_hand_lifts": dose.other_hand_lifts,
+        "asked": dose.asked,
+    }
+
+
+def reason_facts(programme: Programme, reason: Reason) -> dict[str, Any]:
+    """One reason: its code, its numbers, and each figure with where it comes from."""
+    return {
+        "code": reason.code.value,
+        "numbers": dict(reason.numbers),
+        "figures": [
+            {
+                "name": figure.name,
+                "value": figure.value,
+                "provenance": figure.provenance.value,
+                "rows": list(figure.rows),
+                "cited": [programme.sources[row].citation for row in figure.rows if row in programme.sources],
+            }
+            for figure in reason.figures
+        ],
+    }
+
+
+def decision_facts(programme: Programme, decision: Decision) -> dict[str, Any]:
+    """A decision as it is told to the person it is about."""
+    return {
+        "date": decision.date.isoformat(),
+        "for_date": decision.for_date.isoformat(),
+        "move": decision.move.value,
+        "dose": dose_facts(programme, decision.dose) if decision.dose else None,
+        "reasons": [reason_facts(programme, reason) for reason in decision.reasons],
+        "flag": decision.flag.value if decision.flag else None,
+        "ask_red_flags": decision.ask_red_flags,
+        "see_clinician": decision.see_clinician,
+    }
+
+
+def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
+    """One evening's question and answer."""
+    return {
+        "check_in": check_in.id,
+        "date": check_in.date.isoformat(),
+        "sets_asked": check_in.sets_asked,
+        "pain": check_in.pain,
+        "sets_done": check_in.sets_done,
+    }
+
+
+def day(value: str) -> dt.date:
+    return dt.date.fromisoformat(value)

@@ -1,0 +1,127 @@
+"""Pausing, coming back, moving house or hour, leaving: all about when we write, with the gap counted on return."""
+
+import datetime as dt
+from dataclasses import replace
+
+from core.model import Decision, NoticeKind
+from core.records import Course, Notice, Outgoing, Person, Priority, Status
+from core.rule import dose_on
+from core.timetable import MORNING_CALL, instant, local_date, plan, plan_ahead
+from core.use_cases.deciding import Slot, decide_from
+from core.use_cases.facts import decision_facts, dose_facts
+from core.use_cases.work import Work
+
+BULK_KINDS = ("evening.ask", "evening.remind", "evening.gap")
+
+
+def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
+    """Stop asking. With a date we come back by ourselves on that morning; without one the person says when."""
+    back = instant(until, MORNING_CALL, person.zone) if until else None
+    away = replace(
+        person,
+        status=Status.AWAY,
+        away_since=local_date(work.now, person.zone),
+        away_until=until,
+        next_due=back,
+        next_date=until if back else None,
+    )
+    work.uow.save_person(away)
+    work.uow.cancel_pending(person.id, BULK_KINDS)
+    return away
+
+
+def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[Person, Decision | None]:
+    """Ask again from now on. Whole days away count as a gap in loading, by the programme's table."""
+    course = work.uow.course_of(person.id)
+    active = replace(person, status=Status.ACTIVE, away_since=None, away_until=None, next_due=None, next_date=None)
+    if course is None:
+        work.uow.save_person(active)
+        return active, None
+    decision = _count_gap(work, person, course)
+    course = work.uow.course_of(person.id) or course
+    if not course.episode.paused_for:
+        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, _last_date(work, course))
+        active = replace(active, next_date=next_date, next_due=next_due)
+    work.uow.save_person(active)
+    if by_itself:
+        work.uow.enqueue(_welcome_back(work, active, course, decision))
+    return active, decision
+
+
+def leave(work: Work, person: Person) -> None:
+    """Stop for good: nothing is sent any more, the diary stays until it is erased."""
+    work.uow.save_person(replace(person, status=Status.LEFT, next_due=None, next_date=None))
+    work.uow.cancel_pending(person.id, BULK_KINDS)
+    _tell_therapist(work, person, NoticeKind.LEFT)
+
+
+def cannot_reach(work: Work, person: Person) -> None:
+    """The messaging service refuses: stop sending, tell the therapist."""
+    if person.status in (Status.ACTIVE, Status.AWAY, Status.ENROLLING):
+        since = local_date(work.now, person.zone)
+        gone = replace(person, status=Status.UNREACHABLE, next_due=None, next_date=None, away_since=since)
+        work.uow.save_person(gone)
+        work.uow.cancel_pending(person.id, BULK_KINDS)
+        _tell_therapist(work, person, NoticeKind.UNREACHABLE)
+
+
+def change_evening(work: Work, person: Person, evening: dt.time) -> Person:
+    """Ask at another hour from the next question on."""
+    return _replan(work, replace(person, evening=evening))
+
+
+def change_zone(work: Work, person: Person, zone: str) -> Person:
+    """Follow the person to another time zone; a local date already asked about is not asked again."""
+    return _replan(work, replace(person, zone=zone))
+
+
+def _replan(work: Work, person: Person) -> Person:
+    course = work.uow.course_of(person.id)
+    if person.status == Status.ACTIVE and person.next_due and course:
+        # a start that lies ahead (after an injection) stays where it is
+        asked = max(_last_date(work, course) or dt.date.min, course.episode.started - dt.timedelta(days=1))
+        next_date, next_due = plan(work.now, person.evening, person.zone, asked)
+        person = replace(person, next_date=next_date, next_due=next_due)
+    work.uow.save_person(person)
+    return person
+
+
+def _count_gap(work: Work, person: Person, course: Course) -> Decision | None:
+    today = local_date(work.now, person.zone)
+    last = max(_last_date(work, course) or dt.date.min, (person.away_since or today) - dt.timedelta(days=1))
+    days = (today - last).days - 1
+    return decide_from(work, person, course, Slot(today, "resume", days)) if days > 0 else None
+
+
+def _last_date(work: Work, course: Course) -> dt.date | None:
+    latest = work.uow.latest_check_in(course.id)
+    return latest.date if latest else None
+
+
+def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> Outgoing:
+    return Outgoing(
+        key=f"away.back:{course.id}:{work.now.isoformat()}",
+        clinic_id=person.clinic_id,
+        person_id=person.id,
+        channel=person.channel,
+        address=person.address,
+        kind="away.back",
+        facts=back_facts(work, person, course, decision),
+        priority=Priority.BULK,
+        at=work.now,
+    )
+
+
+def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
+    """What a person reads on coming back: today's dose, and the step down if the break called for one."""
+    programme = work.shelf.get(work.uow, course.programme_version)
+    today = local_date(work.now, person.zone)
+    facts: dict[str, object] = {"dose": dose_facts(programme, dose_on(programme, course.episode, today))}
+    if decision:
+        facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
+    return facts | {"evening": person.evening.isoformat("minutes")}
+
+
+def _tell_therapist(work: Work, person: Person, kind: NoticeKind) -> None:
+    key = f"{person.id}:{work.now.isoformat()}:{kind.value}"
+    work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now))
