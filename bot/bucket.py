@@ -1,0 +1,53 @@
+"""How fast messages may leave: an even rate for the whole bot, a slower one for each chat, and a stop when told so."""
+
+import math
+
+PER_SECOND = 25.0  # under the service's about 30 a second for bulk messages: bots FAQ, broadcasting
+PER_CHAT_S = 1.0  # about one a second within one chat: bots FAQ
+_CATCH_UP_S = 0.005  # a timer wakes a little late; without this the rate would sink below the asked one
+_TIDY_AT = 4096
+
+
+class Bucket:
+    """A token bucket that holds one token, so that there is no burst. Pure: every time is passed in, in seconds.
+
+    All times must come from one clock that never goes back. Not for several threads.
+    """
+
+    def __init__(self, per_second: float = PER_SECOND, per_chat_s: float = PER_CHAT_S) -> None:
+        if per_second <= 0 or per_chat_s < 0:
+            raise ValueError(f"a rate must be above 0 and a pause not below 0: {per_second}, {per_chat_s}")
+        self._gap = 1 / per_second
+        self._chat_gap = per_chat_s
+        self._next = -math.inf
+        self._next_in_chat: dict[str, float] = {}
+        self._halted_until = -math.inf
+
+    @classmethod
+    def unlimited(cls) -> "Bucket":
+        """For channels that have no limit, such as the terminal."""
+        return cls(math.inf, 0.0)
+
+    def take(self, address: str, now: float) -> float:
+        """Take the right to send one message: 0.0 when taken, else nothing is taken and the seconds to wait."""
+        chat = self._next_in_chat.get(address, -math.inf)
+        wait = max(self._next, chat, self._halted_until) - now
+        if wait > 0:
+            return wait
+        self._next = max(self._next, now - _CATCH_UP_S) + self._gap
+        if self._chat_gap:
+            self._tidy(now)
+            self._next_in_chat[address] = now + self._chat_gap
+        return 0.0
+
+    def halt(self, until: float) -> None:
+        """Nothing leaves before `until`; of several halts the latest end holds, whatever succeeds meanwhile."""
+        self._halted_until = max(self._halted_until, until)
+
+    def halted_for(self, now: float) -> float:
+        """Seconds until the halt ends, 0.0 when there is none."""
+        return max(0.0, self._halted_until - now)
+
+    def _tidy(self, now: float) -> None:
+        if len(self._next_in_chat) >= _TIDY_AT:
+            self._next_in_chat = {chat: then for chat, then in self._next_in_chat.items() if then > now}

@@ -1,0 +1,133 @@
+"""Messages out over Telegram, and its errors told by what they mean for one message."""
+
+import datetime as dt
+import warnings
+from collections.abc import Awaitable, Callable, Coroutine
+from functools import partial
+from typing import Any
+
+from telegram import Bot, InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, Message
+from telegram.error import (
+    BadRequest,
+    ChatMigrated,
+    EndPointNotFound,
+    Forbidden,
+    InvalidToken,
+    RetryAfter,
+    TelegramError,
+)
+
+from bot.channels.pieces import in_pieces, units
+from bot.channels.telegram_updates import NAME, parse
+from bot.ports import (
+    Button,
+    DeliveryUnknown,
+    NotDelivered,
+    Refused,
+    Rendered,
+    TooFast,
+    Unreachable,
+)
+from bot.transport import AskedToWait, NotSent, NotTaken
+from core.errors import HoldlowerError, SettingsError
+
+__all__ = ["NAME", "TelegramChannel", "meaning", "parse"]
+
+LONGEST_TEXT = 4096  # bot-api.json, sendMessage.text
+LONGEST_CAPTION = 1024  # bot-api.json, sendPhoto.caption
+NO_PREVIEW = LinkPreviewOptions(is_disabled=True)
+
+Turn = Callable[[str], Awaitable[None]]
+Call = Callable[..., Coroutine[Any, Any, Message]]
+
+
+class TelegramChannel:
+    """Sends over one bot. `turn` is awaited before every further call of a message that needs several calls."""
+
+    name = NAME
+
+    def __init__(self, bot: Bot, turn: Turn | None = None) -> None:
+        self._bot = bot
+        self._turn = turn
+
+    async def send(self, address: str, message: Rendered) -> str | None:
+        """Send one message to a chat; returns the id of its last part, which carries the buttons.
+
+        Raises a DeliveryError by meaning, or SettingsError when the service does not accept the token. Once a
+        first part has arrived, a failure of a later one is DeliveryUnknown: another try repeats the whole.
+        """
+        if not address.lstrip("-").isdecimal():
+            raise Refused("the chat's address is not a number")
+        sent: str | None = None
+        for place, call in enumerate(self._calls(int(address), message)):
+            if place and self._turn is not None:
+                await self._turn(address)
+            try:
+                sent = str((await call()).message_id)
+            except TelegramError as error:
+                meant = meaning(error)
+                if place and isinstance(meant, NotDelivered | TooFast):
+                    meant = DeliveryUnknown(f"part {place + 1} failed after part {place} had arrived: {meant}")
+                raise meant from None
+        return sent
+
+    async def confirm_tap(self, tap_id: str) -> None:
+        """Tell the service that a tap has been seen. Raises like `send`; an old tap is Refused and no harm."""
+        try:
+            await self._bot.answer_callback_query(tap_id)
+        except TelegramError as error:
+            raise meaning(error) from None
+
+    def _calls(self, chat: int, message: Rendered) -> list[Call]:
+        """The calls that make up one message, in order; a short text stands under the picture or document."""
+        bot, calls = self._bot, list[Call]()
+        text = message.text.strip()
+        if message.picture is not None:
+            picture = partial(bot.send_photo, chat, message.picture, filename="picture.png")
+            calls.append(partial(picture, protect_content=True))
+        if message.document is not None:
+            name, content = message.document
+            document = partial(bot.send_document, chat, content, filename=name, protect_content=True)
+            calls.append(partial(document, disable_content_type_detection=True))
+        if calls and text and units(text) <= LONGEST_CAPTION:
+            calls[-1] = partial(calls[-1], caption=text)
+        else:
+            pieces = in_pieces(text, LONGEST_TEXT)
+            calls += [partial(bot.send_message, chat, p, link_preview_options=NO_PREVIEW) for p in pieces]
+        if not calls:
+            raise Refused("the message is empty: neither text nor picture nor document")
+        if message.buttons:
+            calls[-1] = partial(calls[-1], reply_markup=_keyboard(message.buttons))
+        return calls
+
+
+def meaning(error: TelegramError) -> HoldlowerError:
+    """What an error of the messaging library means for the call that raised it.
+
+    The order matters: BadRequest is a NetworkError in the library, and would be tried again for ever.
+    """
+    if isinstance(error, InvalidToken | EndPointNotFound):
+        # The library's own text holds the token.
+        return SettingsError("the messaging service does not accept the bot's token: check token and base URL")
+    if isinstance(error, AskedToWait):
+        return TooFast(error.seconds)
+    if isinstance(error, RetryAfter):
+        return TooFast(_seconds(error))
+    if isinstance(error, Forbidden):
+        return Unreachable(f"the person cannot be reached: {error.message}")
+    if isinstance(error, BadRequest | ChatMigrated):
+        return Refused(f"the messaging service refuses the message: {error.message}")
+    if isinstance(error, NotSent | NotTaken):
+        return NotDelivered(error.message)
+    return DeliveryUnknown(error.message)
+
+
+def _seconds(error: RetryAfter) -> float:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # the library announces that the number becomes a timedelta: both are read here
+        wait = error.retry_after
+    return wait.total_seconds() if isinstance(wait, dt.timedelta) else float(wait)
+
+
+def _keyboard(rows: tuple[tuple[Button, ...], ...]) -> InlineKeyboardMarkup:
+    return InlineKeyboardMarkup([[InlineKeyboardButton(b.label, callback_data=b.data) for b in row] for row in rows])
