@@ -1,0 +1,214 @@
+"""Draws one person's course as a PNG for a phone. The only module that imports matplotlib."""
+
+import datetime as dt
+import io
+from collections.abc import Iterable, Sequence
+
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.dates import date2num
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Rectangle
+from matplotlib.patheffects import withStroke
+from matplotlib.text import Text
+from matplotlib.transforms import BboxBase
+
+from bot.axis_dates import date_ticks
+from bot.progress import Band, Day, ProgressFacts, Words, weekly_means
+
+WIDTH, HEIGHT, DPI = 900, 700, 150  # pixels; the text of 11 points is 1.5 mm high on a six-inch phone
+LEFT, RIGHT, BOTTOM, TOP = 0.075, 0.925, 0.2, 0.78
+STRIP = (11.45, 1.05)  # the row of steps: where it begins and its height, in points of pain
+PAPER, SHADE, LIGHT, DARK, INK, QUIET, DOT, LINE = (
+    "#fcfbf8", "#f3f0e8", "#ebe7dd", "#dbd5c6", "#26303a", "#6b737b", "#6f8195", "#3d3563",
+)
+HALO = (withStroke(linewidth=4, foreground=PAPER),)  # keeps a word readable across dots and lines
+NO_DAY = dt.date(1, 1, 1)
+LEAST_SPAN = 14  # days; one dot alone should not stand on an axis of hours
+
+
+def draw(facts: ProgressFacts) -> bytes:
+    """The picture as PNG bytes; the same facts give the same bytes."""
+    out = io.BytesIO()
+    compose(facts).savefig(out, format="png", facecolor=PAPER, metadata={"Software": None})
+    return out.getvalue()
+
+
+def compose(facts: ProgressFacts) -> Figure:
+    """The picture before it is turned into pixels."""
+    figure = Figure(figsize=(WIDTH / DPI, HEIGHT / DPI), dpi=DPI, facecolor=PAPER)
+    FigureCanvasAgg(figure)
+    first, last = _span(facts)
+    axes = _frame(figure, first, last, facts.words)
+    _steps(figure, axes, facts.bands, facts.words)
+    dense = max(0.0, min(1.0, ((last - first).days - 60) / 300))  # 0: two months or less, 1: a year or more
+    _evenings(axes, facts.days, dense)
+    means = weekly_means(facts.days)
+    _means(axes, means, dense, facts.words)
+    _flares(figure, axes, facts)
+    if any(day.pain is not None for day in facts.days):
+        _key(figure, facts, bool(means), dense)
+    else:
+        axes.text(
+            0.5, 0.5, facts.words.nothing, transform=axes.transAxes, ha="center", va="center",
+            fontsize=14, color=QUIET, wrap=True,
+        )
+    return figure
+
+
+def _number(date: dt.date | str) -> float:
+    day = dt.date.fromisoformat(date) if isinstance(date, str) else date
+    return float(date2num(day))  # type: ignore[no-untyped-call]
+
+
+def _span(facts: ProgressFacts) -> tuple[dt.date, dt.date]:
+    """First and last day on the axis. An empty diary is drawn too: dates then come from the steps."""
+    texts = [day.date for day in facts.days] + [end for band in facts.bands for end in band[:2]]
+    dates = [dt.date.fromisoformat(text) for text in texts] or [NO_DAY]
+    first = min(dates)
+    return first, max(max(dates), first + dt.timedelta(days=LEAST_SPAN - 1))
+
+
+def _frame(figure: Figure, first: dt.date, last: dt.date, words: Words) -> Axes:
+    axes = figure.add_axes((LEFT, BOTTOM, RIGHT - LEFT, TOP - BOTTOM), facecolor=PAPER)
+    axes.set_ylim(-0.3, 10.3)
+    axes.set_xlim(_number(first) - 0.7, _number(last) + 0.7)
+    for side in ("top", "left", "right"):
+        axes.spines[side].set_visible(False)
+    axes.spines["bottom"].set_color(QUIET)
+    axes.set_yticks(range(0, 11, 2))
+    axes.grid(axis="y", color="#d8d4ca", linewidth=0.8)
+    axes.set_axisbelow(True)
+    axes.tick_params(colors=INK, labelsize=11.5, length=0)
+    axes.tick_params(axis="x", length=4, color=QUIET, pad=4)
+    ticks = date_ticks(first, last, words.day_month, words.months) if first != NO_DAY else []
+    axes.set_xticks([_number(date) for date, _ in ticks], [label for _, label in ticks])
+    title = figure.text(LEFT - 0.045, 0.945, words.title, fontsize=14, color=INK, va="center")
+    _fit(title, figure, RIGHT - LEFT + 0.08)
+    return axes
+
+
+def _fit(text: Text, figure: Figure, share: float) -> None:
+    """Shrinks a text until it takes at most `share` of the picture's width."""
+    size = float(text.get_fontsize())
+    while _width(text, figure) > share * WIDTH and size > 7:
+        size -= 0.5
+        text.set_fontsize(size)
+
+
+def _box(artist: Artist, figure: Figure) -> BboxBase:
+    return artist.get_window_extent(figure.canvas.get_renderer())  # type: ignore[attr-defined]
+
+
+def _width(artist: Artist, figure: Figure) -> float:
+    return float(_box(artist, figure).width)
+
+
+def _steps(figure: Figure, axes: Axes, bands: Sequence[Band], words: Words) -> None:
+    """Shades every other step and names each in a row above, as fully as its width allows."""
+    for index, band in enumerate(bands):
+        left, right = (float(x) for x in (_number(band.start) - 0.5, _number(band.end) + 0.5))
+        odd = index % 2
+        if odd:
+            axes.axvspan(left, right, color=SHADE, linewidth=0, zorder=0)
+        row = Rectangle(
+            (left, STRIP[0]), right - left, STRIP[1], clip_on=False,
+            facecolor=DARK if odd else LIGHT, edgecolor=PAPER, linewidth=1.2,
+        )
+        axes.add_patch(row)
+        room = axes.transData.transform((right, 0))[0] - axes.transData.transform((left, 0))[0]
+        for label in (words.step.format(step=band.step), str(band.step)):
+            text = axes.text(
+                (left + right) / 2, STRIP[0] + STRIP[1] / 2, label,
+                ha="center", va="center_baseline", fontsize=11.5, color=INK,
+            )
+            if _width(text, figure) + 10 <= room:
+                break
+            text.remove()
+
+
+def _evenings(axes: Axes, days: Iterable[Day], dense: float) -> None:
+    rated = [(_number(day.date), day.pain) for day in days if day.pain is not None]
+    axes.scatter(
+        [x for x, _ in rated], [float(pain) for _, pain in rated],
+        s=44 - 32 * dense, color=DOT, alpha=0.9 - 0.35 * dense, linewidths=0, zorder=3, clip_on=False,
+    )
+    missed = [_number(day.date) for day in days if day.asked and day.pain is None]
+    axes.vlines(missed, -0.3, 0.02, color=INK, linewidth=1.6 - 0.9 * dense, zorder=3)
+
+
+def _means(axes: Axes, means: Sequence[tuple[dt.date, float]], dense: float, words: Words) -> None:
+    """The line, and the latest mean in figures where the axis ends."""
+    if not means:
+        return
+    xs, ys = [_number(date) for date, _ in means], [mean for _, mean in means]
+    axes.plot(
+        xs, ys, color=LINE, linewidth=2.8 - 0.6 * dense, marker="s", markersize=_square(dense),
+        solid_joinstyle="round", zorder=4, clip_on=False,
+    )
+    end = axes.get_xlim()[1]
+    axes.plot((xs[-1], end), (ys[-1], ys[-1]), color=LINE, linewidth=1, linestyle=(0, (2, 3)), zorder=2)
+    axes.annotate(
+        f"{ys[-1]:.1f}".replace(".", words.decimal), (end, ys[-1]), xytext=(4, 0),
+        textcoords="offset points", va="center", fontsize=12.5, fontweight="bold", color=LINE,
+        annotation_clip=False,
+    )
+
+
+def _square(dense: float) -> float:
+    return 6.5 - 4 * dense if dense < 1 else 0  # a hundred squares in a row hide the line they sit on
+
+
+def _flares(figure: Figure, axes: Axes, facts: ProgressFacts) -> None:
+    """A short arrow down to each flare's evening; its word wherever there is room for it."""
+    pains = {_number(day.date): day.pain for day in facts.days if day.pain is not None}
+    near = 0.04 * (axes.get_xlim()[1] - axes.get_xlim()[0])  # half a word, in days
+    taken = -1.0
+    for x in sorted(_number(date) for date in facts.flares):
+        around = [pain for day, pain in pains.items() if abs(day - x) <= near]
+        highest = max([*around, 0])
+        tail = min(highest + 1.5, 10.75)
+        axes.annotate(
+            "", xy=(x, pains.get(x, highest) + 0.3), xytext=(x, tail), annotation_clip=False, zorder=6,
+            arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.4, "shrinkA": 0, "shrinkB": 0},
+        )
+        word = axes.text(
+            x, tail + 0.07, facts.words.flare, ha="center", va="bottom", fontsize=11.5, color=INK,
+            path_effects=HALO, zorder=7,
+        )
+        box = _box(word, figure)
+        if box.x0 <= taken:
+            word.remove()
+        else:
+            taken = float(box.x1) + 8
+
+
+def _key(figure: Figure, facts: ProgressFacts, has_means: bool, dense: float) -> None:
+    words = facts.words
+    entries = [Line2D([], [], marker="o", linestyle="", color=DOT, markersize=7, label=words.evening)]
+    if has_means:
+        entries.append(
+            Line2D(
+                [], [], marker="s", color=LINE, linewidth=2.8, label=words.weekly_mean,
+                markersize=6.5 if dense < 1 else 0,
+            )
+        )
+    if any(day.asked and day.pain is None for day in facts.days):
+        entries.append(
+            Line2D(
+                [], [], marker="|", linestyle="", color=INK, markersize=9, markeredgewidth=1.6,
+                label=words.missed,
+            )
+        )
+    size = 11.5
+    while True:
+        legend = figure.legend(
+            handles=entries, loc="lower center", bbox_to_anchor=(0.5, 0.012), ncols=len(entries), frameon=False,
+            fontsize=size, labelcolor=INK, handletextpad=0.4, columnspacing=1.6, handlelength=1.7,
+        )
+        if _width(legend, figure) <= 0.98 * WIDTH or size <= 7:
+            return
+        legend.remove()
+        size -= 0.5

@@ -1,0 +1,101 @@
+"""Pictures from one child process, so that drawing neither holds up the event loop nor fills this process."""
+
+import asyncio
+import contextlib
+import faulthandler
+import multiprocessing
+import os
+import signal
+import threading
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+
+from bot.progress import ProgressFacts
+from core.errors import HoldlowerError
+
+PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back
+WAITING = 64  # about seven seconds of drawing
+
+
+class DrawingError(HoldlowerError):
+    """There is no picture this time; the text can go without it."""
+
+
+class Drawing:
+    """Draws one picture at a time in a child that is started for the first one.
+
+    A child that dies costs one new try. `limit_s` is the time for one picture, after which the child
+    is ended; a call waits at most for WAITING others.
+    """
+
+    def __init__(self, limit_s: float = 10.0) -> None:
+        self._limit_s = limit_s
+        self._turn = asyncio.Lock()  # one at a time: a picture that kills the child takes no other with it
+        self._waiting = 0
+        self._pool: ProcessPoolExecutor | None = None
+        self._closed = False
+
+    async def picture(self, facts: ProgressFacts) -> bytes:
+        """The PNG of `facts`. Raises DrawingError when there is none."""
+        if self._waiting >= WAITING:
+            raise DrawingError("too many pictures are waiting to be drawn; send the text without one")
+        self._waiting += 1
+        try:
+            async with self._turn:
+                with contextlib.suppress(BrokenProcessPool):
+                    return await self._draw(facts)
+                return await self._draw(facts)
+        except BrokenProcessPool as error:
+            raise DrawingError(f"the drawing process ended twice, or took more than {self._limit_s:g} s") from error
+        finally:
+            self._waiting -= 1
+
+    async def _draw(self, facts: ProgressFacts) -> bytes:
+        if self._closed:
+            raise DrawingError("no more pictures: the program is closing")
+        if self._pool is None:
+            self._pool = ProcessPoolExecutor(
+                1,
+                multiprocessing.get_context("spawn"),  # a fork would copy locks that threads hold
+                initializer=_start_child,
+                max_tasks_per_child=PICTURES_PER_CHILD,
+            )
+        pool = self._pool
+        try:
+            return await asyncio.wrap_future(pool.submit(_draw_in_child, facts, self._limit_s))
+        except BrokenProcessPool:
+            self._pool = None
+            pool.shutdown(wait=False)
+            raise
+        except (ArithmeticError, LookupError, TypeError, ValueError) as error:
+            raise DrawingError(f"these facts cannot be drawn ({type(error).__name__})") from error
+
+    def close(self) -> None:
+        """Ends the child after the picture it is drawing."""
+        self._closed = True
+        if self._pool is not None:
+            self._pool.shutdown(wait=True, cancel_futures=True)
+            self._pool = None
+
+
+def _start_child() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C in a terminal reaches us too; the parent ends us
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    """A parent that was killed closes nothing, and the pool's queue never ends by itself."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)
+
+
+def _draw_in_child(facts: ProgressFacts, limit_s: float) -> bytes:
+    faulthandler.dump_traceback_later(limit_s, exit=True)  # ends even a child that is stuck in foreign code
+    try:
+        from bot.charts import draw  # here and nowhere else: matplotlib costs 40 MB and half a second
+
+        return draw(facts)
+    finally:
+        faulthandler.cancel_dump_traceback_later()

@@ -1,0 +1,73 @@
+"""The facts and words of one person's picture; knows nothing of how it is drawn."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+LEAST_RATINGS = 3  # judgement: a mean of one or two evenings says more than it knows
+
+
+class Day(NamedTuple):
+    """One evening: ISO date, pain 0-10 or None, and whether it was asked."""
+
+    date: str
+    pain: int | None
+    asked: bool
+
+
+class Band(NamedTuple):
+    """Days on one step, both ends in: ISO dates and the number that people know the step by."""
+
+    start: str
+    end: str
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Every word in the picture, from the catalogue; `step` and `day_month` carry placeholders."""
+
+    title: str  # "Pain on average in the day, 0 to 10"
+    evening: str  # key: one dot
+    weekly_mean: str  # key: the line
+    missed: str  # key: a tick on the base line
+    flare: str  # beside an arrow
+    nothing: str  # in the place of the dots when there are none
+    step: str  # "Step {step}"
+    day_month: str  # "{day} {month}"
+    months: tuple[str, ...]  # twelve short names
+    decimal: str = "."
+
+
+@dataclass(frozen=True, slots=True)
+class ProgressFacts:
+    """What one picture shows. `days` by date, unasked ones may be left out; dates are ISO text."""
+
+    days: tuple[Day, ...]
+    bands: tuple[Band, ...]
+    flares: tuple[str, ...]
+    words: Words
+
+
+def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:
+    """(middle day, mean of the ratings) of each seven days from the first day on.
+
+    A week with fewer than three ratings has no mean. A week that is not over has its middle
+    half-way to its last rating, so that the line never runs ahead of the diary.
+    """
+    rated = [(dt.date.fromisoformat(day.date), day.pain) for day in days if day.pain is not None]
+    if not rated:
+        return ()
+    first = min(dt.date.fromisoformat(day.date) for day in days)
+    last = rated[-1][0]
+    weeks: dict[int, list[int]] = {}
+    for date, pain in rated:
+        weeks.setdefault((date - first).days // 7, []).append(pain)
+    means = []
+    for week, pains in sorted(weeks.items()):
+        start = first + dt.timedelta(weeks=week)
+        end = min(start + dt.timedelta(days=6), last)
+        if len(pains) >= LEAST_RATINGS:
+            means.append((start + (end - start) // 2, sum(pains) / len(pains)))
+    return tuple(means)

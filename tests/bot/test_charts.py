@@ -1,0 +1,150 @@
+import datetime as dt
+import io
+from itertools import combinations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from matplotlib.dates import date2num
+from PIL import Image
+
+from bot import charts
+from bot.axis_dates import MOST_LABELS, date_ticks
+from bot.progress import Day, ProgressFacts, weekly_means
+from tests.bot.progress_cases import ALL_MISSED, EMPTY, ENGLISH, EVERY_CASE, EXTREMES, MONTHS, a_course, a_day
+
+every_case = pytest.mark.parametrize("facts", EVERY_CASE.values(), ids=EVERY_CASE.keys())
+
+
+def visible_texts(figure):
+    axes = figure.axes[0]
+    found = [*axes.texts, *axes.get_xticklabels(), *axes.get_yticklabels(), *figure.texts]
+    found += [text for legend in figure.legends for text in legend.get_texts()]
+    return [text for text in found if text.get_text()]
+
+
+@every_case
+def test_no_word_touches_another_or_leaves_the_picture(facts):
+    figure = charts.compose(facts)
+    figure.canvas.draw()
+    boxes = [(text.get_text(), text.get_window_extent()) for text in visible_texts(figure)]
+
+    for word, box in boxes:
+        assert box.x0 >= 0, word
+        assert box.x1 <= charts.WIDTH, word
+        assert box.y0 >= 0, word
+        assert box.y1 <= charts.HEIGHT, word
+    for (word, box), (other, other_box) in combinations(boxes, 2):
+        assert not box.overlaps(other_box), f"{word!r} touches {other!r}"
+
+
+@every_case
+def test_the_picture_is_a_png_of_the_promised_size_and_the_same_each_time(facts):
+    picture = charts.draw(facts)
+
+    with Image.open(io.BytesIO(picture)) as image:
+        assert (image.format, image.size) == ("PNG", (900, 700))
+        assert not image.info.keys() - {"dpi"}  # nothing about the person hides beside the pixels
+    assert charts.draw(facts) == picture
+
+
+def test_every_rating_is_one_dot_at_its_date_and_every_missed_evening_one_tick():
+    days = (a_day(0, 0), a_day(1, None), a_day(2, 10), a_day(3, None, asked=False), a_day(5, 4))
+
+    axes = charts.compose(ProgressFacts(days, (), (), ENGLISH)).axes[0]
+
+    dots, ticks = axes.collections
+    first = date2num(dt.date(2026, 3, 9))
+    assert np.asarray(dots.get_offsets()).tolist() == [[first, 0], [first + 2, 10], [first + 5, 4]]
+    assert [segment[0][0] for segment in ticks.get_segments()] == [first + 1]
+    assert axes.get_ylim() == (-0.3, 10.3)
+
+
+def test_each_flare_has_an_arrow_that_ends_just_above_its_rating():
+    figure = charts.compose(EXTREMES)
+
+    heads = [note.xy for note in figure.axes[0].texts if getattr(note, "arrow_patch", None)]
+
+    first = date2num(dt.date(2026, 3, 9))
+    assert heads == [(first + 11, 10.3), (first + 30, 10.3)]
+
+
+def test_an_empty_diary_says_so_and_has_no_key():
+    for facts in (EMPTY, ALL_MISSED):
+        figure = charts.compose(facts)
+        assert ENGLISH.nothing in [text.get_text() for text in figure.axes[0].texts]
+        assert not figure.legends
+
+
+def test_the_key_names_only_what_is_there_and_by_shape_not_by_colour_alone():
+    figure = charts.compose(a_course(90))
+    handles = figure.legends[0].legend_handles
+
+    assert [text.get_text() for text in figure.legends[0].get_texts()] == ["one evening", "weekly mean", "no answer"]
+    assert len({handle.get_marker() for handle in handles}) == 3
+    assert len(charts.compose(a_course(1)).legends[0].get_texts()) == 1
+
+
+def luminance(colour: str) -> float:
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return sum(weight * c for weight, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio as WCAG 2.2 defines it (https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio)."""
+    dark, light = sorted((luminance(one), luminance(other)))
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_contrasts_pass_the_web_accessibility_guideline():
+    # WCAG 2.2: 1.4.3 asks 4.5 to 1 of text, 1.4.11 asks 3 to 1 of the parts of a graphic.
+    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)  # well-known pair, from memory
+
+    for ground in (charts.PAPER, charts.LIGHT, charts.DARK):
+        assert contrast(charts.INK, ground) >= 4.5
+    assert contrast(charts.QUIET, charts.PAPER) >= 4.5
+    for ground in (charts.PAPER, charts.SHADE):
+        assert contrast(charts.LINE, ground) >= 4.5
+        assert contrast(charts.DOT, ground) >= 3
+
+
+def test_weekly_means_agree_with_a_reference_library():
+    facts = a_course(100)
+    grid = np.full(105, np.nan)
+    grid[: len(facts.days)] = [np.nan if day.pain is None else day.pain for day in facts.days]
+    weeks = grid.reshape(15, 7)
+    expected = [float(np.nanmean(week)) for week in weeks if np.isfinite(week).sum() >= 3]
+
+    assert [mean for _, mean in weekly_means(facts.days)] == pytest.approx(expected)
+
+
+def test_a_week_with_two_ratings_has_no_mean_and_an_unfinished_one_stays_within_the_diary():
+    few = [a_day(0, 3), a_day(6, 5)]
+    unfinished = [*few, *(a_day(7 + n, 4) for n in range(3))]
+
+    assert weekly_means(few) == ()
+    assert weekly_means(unfinished) == ((dt.date(2026, 3, 17), 4.0),)
+
+
+@given(st.dates(dt.date(2020, 1, 1), dt.date(2040, 1, 1)), st.integers(0, 1000))
+def test_dates_under_the_picture_are_few_in_order_and_within_it(first, span):
+    last = first + dt.timedelta(days=span)
+
+    ticks = date_ticks(first, last, "{day} {month}", MONTHS)
+
+    dates = [date for date, _ in ticks]
+    assert 1 <= len(dates) <= MOST_LABELS
+    assert dates == sorted(set(dates))
+    assert first <= dates[0]
+    assert dates[-1] <= last
+    assert span < 90 or str(dates[0].year) in ticks[0][1]
+
+
+def test_days_may_come_without_the_unasked_ones():
+    sparse = (Day("2026-03-09", 5, True), Day("2026-05-30", 2, True))
+
+    axes = charts.compose(ProgressFacts(sparse, (), (), ENGLISH)).axes[0]
+
+    assert axes.get_xlim()[1] - axes.get_xlim()[0] == pytest.approx(82 + 1.4)
