@@ -1,0 +1,59 @@
+"""Decisions as they were made, and notices for the therapist."""
+
+import datetime as dt
+
+from sqlalchemy import bindparam, select, update
+
+from core.records import Notice, StoredDecision
+from core.store import tables as t
+from core.store.transaction import Transaction, fields, insert_new, mine, values
+
+_OF_COURSE = (mine(t.decisions), t.decisions.c.course_id == bindparam("course"))
+_LIVE = select(*fields(t.decisions, StoredDecision)).where(*_OF_COURSE, ~t.decisions.c.superseded)
+_ALL = _LIVE.order_by(t.decisions.c.date, t.decisions.c.number)
+_SINCE = _ALL.where(t.decisions.c.date >= bindparam("since"))
+_LATEST = _LIVE.order_by(t.decisions.c.date.desc(), t.decisions.c.number.desc()).limit(1)
+_ON = _LATEST.where(t.decisions.c.date == bindparam("on"))
+_SUPERSEDE = (
+    update(t.decisions)
+    .where(*_OF_COURSE, ~t.decisions.c.superseded, t.decisions.c.date >= bindparam("since"))
+    .values(superseded=True)
+)
+_NOTICES = (
+    select(*fields(t.notices, Notice))
+    .where(mine(t.notices))
+    .order_by(t.notices.c.at.desc(), t.notices.c.id.desc())
+    .limit(bindparam("most"))
+)
+
+
+class Decisions(Transaction):
+    """Rows about what was decided. A decision is never changed; a correction supersedes it."""
+
+    def add_decision(self, decision: StoredDecision) -> None:
+        """Raises StoreError when the evening of that date has one that is not superseded."""
+        self._insert(t.decisions.insert(), values(decision))
+
+    def decisions(self, course_id: str, since: dt.date | None = None) -> tuple[StoredDecision, ...]:
+        if since is None:
+            return tuple(StoredDecision(*row) for row in self._all(_ALL, course=course_id))
+        return tuple(StoredDecision(*row) for row in self._all(_SINCE, course=course_id, since=since))
+
+    def decision_on(self, course_id: str, date: dt.date) -> StoredDecision | None:
+        """The last one made for that date."""
+        row = self._one(_ON, course=course_id, on=date)
+        return StoredDecision(*row) if row else None
+
+    def latest_decision(self, course_id: str) -> StoredDecision | None:
+        row = self._one(_LATEST, course=course_id)
+        return StoredDecision(*row) if row else None
+
+    def supersede_decisions(self, course_id: str, since: dt.date) -> int:
+        """Set aside what was decided on `since` and later; says how many."""
+        return self._change(_SUPERSEDE, course=course_id, since=since)
+
+    def add_notice(self, notice: Notice) -> bool:
+        return self._insert(insert_new(self._dialect, t.notices, ("clinic_id", "key")), values(notice))
+
+    def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
+        return tuple(Notice(*row) for row in self._all(_NOTICES, clinic=clinic_id, most=limit))

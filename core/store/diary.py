@@ -1,0 +1,103 @@
+"""Courses, their check-ins and the log of answers."""
+
+import datetime as dt
+
+from sqlalchemy import bindparam, select
+
+from core.model import Evening
+from core.records import Answer, CheckIn, CheckInState, Course
+from core.store import tables as t
+from core.store.transaction import Transaction, fields, insert_new, mine, upsert, values
+
+_COURSE = select(*fields(t.courses, Course)).where(
+    mine(t.courses), t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None)
+)
+_CHECK_IN = select(*fields(t.check_ins, CheckIn)).where(mine(t.check_ins))
+_OF_COURSE = _CHECK_IN.where(t.check_ins.c.course_id == bindparam("course"))
+_BY_ID = _CHECK_IN.where(t.check_ins.c.id == bindparam("check_in"))
+_ON = _OF_COURSE.where(t.check_ins.c.date == bindparam("on"))
+_LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
+_REMIND = (
+    _CHECK_IN.where(t.check_ins.c.remind_at <= bindparam("now"))
+    .order_by(t.check_ins.c.remind_at)
+    .limit(bindparam("most"))
+    .with_for_update(skip_locked=True, key_share=True)
+)
+_CLOSE = (
+    _CHECK_IN.where(t.check_ins.c.close_at <= bindparam("now"))
+    .order_by(t.check_ins.c.close_at)
+    .limit(bindparam("most"))
+    .with_for_update(skip_locked=True, key_share=True)
+)
+_DIARY = (
+    select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag")))
+    .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
+    .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
+    .order_by(t.check_ins.c.date)
+)
+_ANSWER = select(*fields(t.answers, Answer)).where(
+    mine(t.answers), t.answers.c.person_id == bindparam("person")
+)
+_ANSWERS = _ANSWER.order_by(t.answers.c.id)
+_ANSWERED_BY = (
+    select(t.answers.c.check_in_id)
+    .where(mine(t.answers), t.answers.c.person_id == bindparam("person"))
+    .where(t.answers.c.message_id == bindparam("message"))
+    .order_by(t.answers.c.id.desc())
+    .limit(1)
+)
+_ADD_ANSWER = t.answers.insert().inline()  # nobody needs the number it gets
+
+
+class Diary(Transaction):
+    """Rows about what was asked and said."""
+
+    def course_of(self, person_id: str) -> Course | None:
+        row = self._one(_COURSE, person=person_id)
+        return Course(*row) if row else None
+
+    def save_course(self, course: Course) -> None:
+        """Insert or replace. Raises StoreError when the person has another course that is not ended."""
+        self._insert(upsert(self._dialect, t.courses), values(course))
+
+    def check_in(self, check_in_id: str) -> CheckIn | None:
+        row = self._one(_BY_ID, check_in=check_in_id)
+        return CheckIn(*row) if row else None
+
+    def check_in_on(self, course_id: str, date: dt.date) -> CheckIn | None:
+        row = self._one(_ON, course=course_id, on=date)
+        return CheckIn(*row) if row else None
+
+    def latest_check_in(self, course_id: str) -> CheckIn | None:
+        row = self._one(_LATEST, course=course_id)
+        return CheckIn(*row) if row else None
+
+    def add_check_in(self, check_in: CheckIn) -> bool:
+        new = insert_new(self._dialect, t.check_ins, ("clinic_id", "course_id", "date"))
+        return self._insert(new, values(check_in))
+
+    def save_check_in(self, check_in: CheckIn) -> None:
+        self._insert(upsert(self._dialect, t.check_ins), values(check_in))
+
+    def reminders_due(self, now: dt.datetime, limit: int) -> tuple[CheckIn, ...]:
+        """Check-ins to remind of, longest first; locked, those another process holds are left to it."""
+        return tuple(CheckIn(*row) for row in self._all(_REMIND, now=now, most=limit))
+
+    def closings_due(self, now: dt.datetime, limit: int) -> tuple[CheckIn, ...]:
+        """Check-ins whose day is over, longest first; locked, those another process holds are left to it."""
+        return tuple(CheckIn(*row) for row in self._all(_CLOSE, now=now, most=limit))
+
+    def diary(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
+        rows = self._all(_DIARY, course=course_id, since=since, until=until)
+        return tuple(Evening(date, state is not CheckInState.NOT_ASKED, *rest) for date, state, *rest in rows)
+
+    def add_answer(self, answer: Answer) -> None:
+        self._insert(_ADD_ANSWER, values(answer))
+
+    def answered_by(self, person_id: str, message_id: str) -> str | None:
+        row = self._one(_ANSWERED_BY, person=person_id, message=message_id)
+        return row.check_in_id if row else None
+
+    def answers(self, person_id: str) -> tuple[Answer, ...]:
+        """Everything the person said for a check-in, in the order it came."""
+        return tuple(Answer(*row) for row in self._all(_ANSWERS, person=person_id))

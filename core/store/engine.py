@@ -1,0 +1,103 @@
+"""From a URL to an engine that behaves: SQLite as a proper transactional database, PostgreSQL as it is."""
+
+import os
+import sqlite3
+import time
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+
+from core.errors import StoreError
+from core.store import faults
+
+WAIT_S = 15.0  # how long a writer waits for another one
+_EXPECTED = "expected sqlite:///path/to/file.db, a plain path, or postgresql://user@host/database"
+
+
+def make_engine(url: str) -> Engine:
+    """An engine for `url`, not connected yet. Raises StoreError for a URL we do not serve."""
+    parsed = _parse(url)
+    if parsed.get_backend_name() == "sqlite":
+        return _sqlite(parsed)
+    try:
+        return create_engine(
+            parsed, hide_parameters=True, connect_args={"connect_timeout": 10, "application_name": "holdlower"}
+        )
+    except (ModuleNotFoundError, NoSuchModuleError) as error:
+        raise StoreError("PostgreSQL needs its driver: pip install 'holdlower[postgres]'") from error
+
+
+def _parse(url: str) -> URL:
+    if "://" not in url and url and not url.startswith(":"):
+        return URL.create("sqlite", database=url)
+    try:
+        parsed = make_url(url)
+    except (ArgumentError, ValueError):
+        raise StoreError(f"the database URL cannot be read; {_EXPECTED}") from None  # it may hold a password
+    if parsed.drivername == "sqlite":
+        if not parsed.database or parsed.database == ":memory:" or parsed.query:
+            raise StoreError(f"the database URL names no file; {_EXPECTED}")
+        return parsed
+    if parsed.drivername in ("postgresql", "postgres", "postgresql+psycopg"):
+        return parsed.set(drivername="postgresql+psycopg")
+    raise StoreError(f"the database URL begins with {parsed.drivername!r}; {_EXPECTED}")
+
+
+def _sqlite(url: URL) -> Engine:
+    path = Path(str(url.database))
+    _own_file(path)
+    engine = create_engine(url, hide_parameters=True, connect_args={"timeout": WAIT_S})
+    event.listen(engine, "connect", _prepare_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def _own_file(path: Path) -> None:
+    """Make the file ours alone before SQLite does: it holds health data. The -wal and -shm files copy its mode."""
+    try:
+        os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
+    except OSError as error:
+        raise StoreError(
+            f"the database file {path} cannot be opened ({error.strerror}); "
+            "check that its folder exists and is ours to write"
+        ) from error
+
+
+def _prepare_sqlite(connection: sqlite3.Connection, record: Any) -> None:
+    connection.isolation_level = None  # we say BEGIN ourselves, or a SELECT would stand outside the transaction
+    connection.execute(f"PRAGMA busy_timeout = {int(WAIT_S * 1000)}")
+    if _journal(connection) != "wal":
+        raise StoreError("SQLite could not switch to its write-ahead log; put the file on a local disk")
+    connection.execute("PRAGMA synchronous = NORMAL")  # a power cut may lose the last moments, never the file
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA secure_delete = ON")  # what is deleted is overwritten
+
+
+def _journal(connection: sqlite3.Connection) -> str:
+    deadline = time.monotonic() + WAIT_S
+    while True:
+        try:
+            mode: str = connection.execute("PRAGMA journal_mode = WAL").fetchone()[0]
+            return mode
+        except sqlite3.OperationalError as error:
+            # the busy timeout does not cover two processes switching a new file at once
+            if error.sqlite_errorname != "SQLITE_BUSY" or time.monotonic() > deadline:
+                raise
+            time.sleep(0.01)
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    # a transaction that reads first and writes later cannot take the lock once another has committed
+    # (https://sqlite.org/rescode.html#busy_snapshot), so writing units take it at once
+    writing = connection.get_execution_options().get("writing", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+
+
+def connect(engine: Engine) -> Connection:
+    """A connection, or StoreError in plain words."""
+    try:
+        return engine.connect()
+    except (SQLAlchemyError, sqlite3.Error) as error:
+        raise faults.translate(error) from error

@@ -1,0 +1,68 @@
+"""Incoming updates: kept before they are confirmed, handed out in order within each chat.
+
+An update is claimed by the row lock of the caller's transaction and finished in the same transaction; if the
+process dies, the lock goes and the update is free again. Within a chat the service's own number gives the
+order, since deliveries can overtake each other.
+"""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from sqlalchemy import bindparam, delete, exists, or_, select, update
+
+from core.records import InboxItem, Update
+from core.store import tables as t
+from core.store.transaction import Transaction, fields, insert_new, mine, values
+
+RETRY_MOST_S = 60  # a failed update is tried again after 2, 4, 8 ... s, at most this
+_row, _before = t.inbox, t.inbox.alias("earlier")
+_WAITS = exists().where(
+    _before.c.clinic_id == _row.c.clinic_id, _before.c.channel == _row.c.channel,
+    _before.c.address == _row.c.address, _before.c.update_id < _row.c.update_id, _before.c.done_at.is_(None),
+)  # fmt: skip
+_CLAIM = (
+    select(_row.c.id, *fields(_row, Update), _row.c.tries)
+    .where(mine(_row), _row.c.done_at.is_(None), ~_WAITS)
+    .where(or_(_row.c.retry_at.is_(None), _row.c.retry_at <= bindparam("now")))
+    .order_by(_row.c.id)
+    .limit(bindparam("most"))
+    .with_for_update(skip_locked=True, of=_row)
+)
+_ITEM = update(_row).where(mine(_row), _row.c.id == bindparam("item"))
+_DONE = _ITEM.values(done_at=bindparam("now"), payload="", why=None)
+_DEAD = _ITEM.values(done_at=bindparam("now"), dead=True, tries=_row.c.tries + 1, why=bindparam("reason"))
+_RETRY = _ITEM.values(retry_at=bindparam("now"), tries=_row.c.tries + 1, why=bindparam("reason"))
+_TRIES = select(_row.c.tries).where(mine(_row), _row.c.id == bindparam("item"))
+_FORGET = delete(_row).where(mine(_row), _row.c.done_at < bindparam("now"))
+
+
+class Inbox(Transaction):
+    """Rows about what came in."""
+
+    def put_updates(self, updates: Sequence[Update]) -> int:
+        """Keep what is new and say how many were; the same number of the same channel is kept once."""
+        new = insert_new(self._dialect, t.inbox, ("clinic_id", "channel", "update_id"))
+        return sum(self._insert(new, {**values(one), "tries": 0, "dead": False}) for one in updates)
+
+    def claim_updates(self, now: dt.datetime, limit: int) -> tuple[InboxItem, ...]:
+        """The oldest update of each chat that waits for nothing, held until this unit ends; at most one a chat."""
+        self._must_write()
+        rows = self._all(_CLAIM, now=now, most=limit)
+        return tuple(InboxItem(number, Update(*came), tries) for number, *came, tries in rows)
+
+    def update_done(self, item_id: int, at: dt.datetime) -> None:
+        """Finish it; its text is no longer needed and goes at once. An erased update is finished already."""
+        self._change(_DONE, item=item_id, now=at)
+
+    def update_failed(self, item_id: int, at: dt.datetime, why: str, *, dead: bool) -> None:
+        """Count a failure. Its chat waits for another try a little later; `dead` gives up and lets the chat go on."""
+        if dead:
+            self._change(_DEAD, item=item_id, now=at, reason=why)
+            return
+        row = self._one(_TRIES, item=item_id)
+        wait = min(2 ** ((row.tries if row else 0) + 1), RETRY_MOST_S)
+        self._change(_RETRY, item=item_id, now=at + dt.timedelta(seconds=wait), reason=why)
+
+    def forget_updates(self, before: dt.datetime) -> int:
+        """Delete what was finished before; give the service time to stop repeating itself (a day at least)."""
+        return self._change(_FORGET, now=before)

@@ -1,0 +1,192 @@
+"""Outgoing messages: stored with the decision that caused them, sent afterwards, at most one a chat at a time.
+
+A claim is a lease: the sender commits it, sends, then reports. A lease that runs out leaves the delivery
+unknown: the message goes out once more, a second time it fails. Keys stay unique: `forget_outbox` empties what
+was sent to a person but keeps the row with its key, except for replies, whose keys cannot come again because the update
+they answer is finished; those rows go.
+"""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from sqlalchemy import Update, and_, bindparam, delete, exists, func, or_, select, text, update
+
+from core.records import OutboxItem, OutboxState, Outgoing, Priority
+from core.store import tables as t
+from core.store.transaction import Transaction, fields, insert_new, mine, values
+
+_row, _first = t.outbox, t.outbox.alias("first")
+_NOW = bindparam("now", type_=t.outbox.c.at.type)
+_OPEN = and_(mine(_row), _row.c.done_at.is_(None))
+_PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING)
+_SENDING = and_(_OPEN, _row.c.state == OutboxState.SENDING)
+_DUE = or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW)
+_SAME_CHAT = and_(
+    _first.c.clinic_id == _row.c.clinic_id, _first.c.channel == _row.c.channel,
+    _first.c.address == _row.c.address, _first.c.done_at.is_(None),
+)  # fmt: skip
+_IN_FLIGHT = exists().where(_SAME_CHAT, _first.c.state == OutboxState.SENDING)
+# one that waits for another try keeps its place; one that is planned for later does not hold up others
+_OVERTAKEN = exists().where(
+    _SAME_CHAT,
+    _first.c.state == OutboxState.PENDING,
+    or_(_first.c.not_before.is_(None), _first.c.not_before <= _NOW, _first.c.tries > 0),
+    or_(
+        _first.c.priority < _row.c.priority,
+        and_(_first.c.priority == _row.c.priority, _first.c.id < _row.c.id),
+    ),
+)
+_ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
+_CLAIM = (
+    update(_row)
+    .where(_PENDING)
+    .where(
+        _row.c.id.in_(
+            select(_row.c.id)
+            .where(_PENDING, _DUE, ~_IN_FLIGHT, ~_OVERTAKEN)
+            .order_by(_row.c.priority, _row.c.id)
+            .limit(bindparam("most"))
+            .with_for_update(skip_locked=True)
+            .correlate(None)
+            .scalar_subquery()
+        )
+    )
+    .values(
+        state=OutboxState.SENDING, tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until")
+    )
+    .returning(*_ITEM)
+)
+_EXPIRE = (
+    update(_row).where(_PENDING, _row.c.expires_at <= _NOW).values(state=OutboxState.EXPIRED, done_at=_NOW)
+)
+# a claim looks at its neighbours in the same chat, so claimers take turns; each takes milliseconds
+_TURN = text("SELECT pg_advisory_xact_lock(hashtextextended('outbox ' || :clinic, 0))")
+_ONE = (mine(_row), _row.c.id == bindparam("item"))
+_SENT = (
+    update(_row)
+    .where(*_ONE)
+    .values(state=OutboxState.SENT, done_at=_NOW, message_id=bindparam("message"), lease_until=None)
+)
+_RETRY = (
+    update(_row)
+    .where(*_ONE, _row.c.state == OutboxState.SENDING)
+    .values(state=OutboxState.PENDING, not_before=_NOW, lease_until=None)
+)
+_FAILED = (
+    update(_row)
+    .where(*_ONE)
+    .values(state=OutboxState.FAILED, done_at=_NOW, why=bindparam("reason"), lease_until=None)
+)
+_STATE = select(_row.c.state, _row.c.unknowns).where(mine(_row), _row.c.key == bindparam("wanted"))
+_TWICE = "its delivery was unknown twice"
+_LAPSED = (_SENDING, _row.c.lease_until <= _NOW)
+
+
+def _once_more(*which: object) -> Update:
+    return (
+        update(_row)
+        .where(*which, _row.c.unknowns == 0)  # type: ignore[arg-type]
+        .values(state=OutboxState.PENDING, unknowns=1, not_before=bindparam("later"), lease_until=None)
+    )
+
+
+def _give_up(*which: object) -> Update:
+    return (
+        update(_row)
+        .where(*which, _row.c.unknowns > 0)  # type: ignore[arg-type]
+        .values(state=OutboxState.FAILED, done_at=bindparam("later"), why=_TWICE, lease_until=None)
+    )
+
+
+_CANCEL = (
+    update(_row)
+    .where(_PENDING, _row.c.person_id == bindparam("person"), _row.c.kind.in_(bindparam("kinds", expanding=True)))
+    .values(state=OutboxState.EXPIRED, done_at=_row.c.at)
+)
+_OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
+_FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
+_FORGET = update(_row).where(*_OLD).values(facts={}, address="", forgotten=True)
+_NEXT_MESSAGE = select(func.min(func.coalesce(_row.c.not_before, _NOW))).where(_PENDING, ~_IN_FLIGHT)
+_NEXT_PROMPT = select(func.min(t.people.c.next_due)).where(mine(t.people), t.people.c.next_due.is_not(None))
+_NEXT_REMINDER = select(func.min(t.check_ins.c.remind_at)).where(
+    mine(t.check_ins), t.check_ins.c.remind_at.is_not(None)
+)
+_NEXT_CLOSING = select(func.min(t.check_ins.c.close_at)).where(
+    mine(t.check_ins), t.check_ins.c.close_at.is_not(None)
+)
+
+
+class Outbox(Transaction):
+    """Rows about what goes out, and when there is next anything to do."""
+
+    def enqueue(self, message: Outgoing) -> bool:
+        new = insert_new(self._dialect, t.outbox, ("clinic_id", "key"))
+        fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False}
+        return self._insert(new, {**values(message), **fresh})
+
+    def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int:
+        """Let messages of these kinds expire that nobody has begun to send; their keys stay taken."""
+        return self._change(_CANCEL, person=person_id, kinds=list(kinds))
+
+    def claim_outbox(self, now: dt.datetime, limit: int, owner: str, lease_s: float) -> tuple[OutboxItem, ...]:
+        """Take messages to send, replies first, at most one a chat; commit at once, then send.
+
+        `tries` counts this claim. A later message to the same chat waits while one is being sent or tried again.
+        """
+        self._must_write()
+        if self._dialect == "postgresql":
+            self._one(_TURN)
+        self._change(_EXPIRE, now=now)
+        until = now + dt.timedelta(seconds=lease_s)
+        rows = self._all(_CLAIM, now=now, most=limit, sender=owner, until=until)
+        items = [
+            OutboxItem(number, Outgoing(*message), state, tries, unknowns)
+            for number, *message, state, tries, unknowns in rows
+        ]
+        return tuple(sorted(items, key=lambda item: (item.message.priority, item.id)))
+
+    def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None:
+        self._change(_SENT, item=item_id, now=at, message=message_id)
+
+    def outbox_retry(self, item_id: int, not_before: dt.datetime) -> None:
+        """Known not to be delivered: try again from `not_before` on."""
+        self._change(_RETRY, item=item_id, now=not_before)
+
+    def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None:
+        """It may have been delivered: once more from `not_before` on; the second time it fails."""
+        if not self._change(_once_more(*_ONE, _SENDING), item=item_id, later=not_before):
+            self._change(_give_up(*_ONE, _SENDING), item=item_id, later=not_before)
+
+    def outbox_failed(self, item_id: int, at: dt.datetime, why: str) -> None:
+        """Refused for good; `why` must not hold the person's words."""
+        self._change(_FAILED, item=item_id, now=at, reason=why)
+
+    def message_state(self, key: str) -> OutboxState | None:
+        """How far a message has come; UNKNOWN while it waits to go out once more. None for an unknown key."""
+        row = self._one(_STATE, wanted=key)
+        if row is None:
+            return None
+        state: OutboxState = row.state
+        return OutboxState.UNKNOWN if state is OutboxState.PENDING and row.unknowns else state
+
+    def recover_outbox(self, now: dt.datetime) -> int:
+        """Take back leases that ran out, as unknown deliveries; says how many."""
+        failed = self._change(_give_up(*_LAPSED), now=now, later=now)
+        return failed + self._change(_once_more(*_LAPSED), now=now, later=now)
+
+    def forget_outbox(self, before: dt.datetime) -> int:
+        """Forget what finished messages said and to whom; says how many (see the top of this module)."""
+        replies = self._change(_FORGET_REPLIES, since=before)
+        return replies + self._change(_FORGET, since=before)
+
+    def next_work(self, now: dt.datetime) -> dt.datetime | None:
+        """The earliest due time of prompts, reminders, closings and messages; past ones too, None without any.
+
+        A message behind one that is being sent just now does not count: it waits for that one's end.
+        """
+        times = [
+            row[0]
+            for query in (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_MESSAGE)
+            if (row := self._one(query, now=now)) is not None and row[0] is not None
+        ]
+        return min(times, default=None)

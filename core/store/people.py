@@ -1,0 +1,90 @@
+"""The clinic, its programmes, its people, their invitations and where their dialogue stands."""
+
+import datetime as dt
+
+from sqlalchemy import bindparam, select, update
+
+from core.records import Clinic, Dialogue, Invitation, Person
+from core.store import tables as t
+from core.store.transaction import Transaction, fields, insert_new, mine, upsert, values
+
+_PERSON = select(*fields(t.people, Person)).where(mine(t.people))
+_BY_ID = _PERSON.where(t.people.c.id == bindparam("person"))
+_BY_ADDRESS = _PERSON.where(t.people.c.channel == bindparam("channel"), t.people.c.address == bindparam("address"))
+_ALL = _PERSON.order_by(t.people.c.created_at, t.people.c.id)
+_DUE = (
+    _PERSON.where(t.people.c.next_due <= bindparam("now"))
+    .order_by(t.people.c.next_due)
+    .limit(bindparam("most"))
+    .with_for_update(skip_locked=True, key_share=True)
+)
+_CLINIC = select(*fields(t.clinics, Clinic)).where(t.clinics.c.id == bindparam("clinic"))
+_PROGRAMME = select(t.programmes.c.text).where(mine(t.programmes), t.programmes.c.version == bindparam("version"))
+_INVITATION = select(*fields(t.invitations, Invitation)).where(
+    mine(t.invitations), t.invitations.c.code_hash == bindparam("code")
+)
+_USE = (
+    update(t.invitations)
+    .where(mine(t.invitations), t.invitations.c.code_hash == bindparam("code"))
+    .where(t.invitations.c.used_at.is_(None), t.invitations.c.expires_at > bindparam("now"))
+)
+_DIALOGUE = select(*fields(t.dialogues, Dialogue)).where(
+    mine(t.dialogues), t.dialogues.c.person_id == bindparam("person")
+)
+
+
+class People(Transaction):
+    """Rows about who is here. A lock is held until the unit ends and means nothing in a reading unit."""
+
+    def clinic(self, clinic_id: str) -> Clinic | None:
+        row = self._one(_CLINIC, clinic=clinic_id)
+        return Clinic(*row) if row else None
+
+    def save_clinic(self, clinic: Clinic) -> None:
+        self._must_write()
+        self._run(upsert(self._dialect, t.clinics), values(clinic))
+
+    def programme_text(self, version: str) -> str | None:
+        row = self._one(_PROGRAMME, version=version)
+        return row.text if row else None
+
+    def save_programme(self, version: str, text: str, at: dt.datetime) -> None:
+        known = insert_new(self._dialect, t.programmes, ("clinic_id", "version"))
+        self._insert(known, {"version": version, "text": text, "at": at})
+
+    def person(self, person_id: str, *, lock: bool = False) -> Person | None:
+        row = self._one(self._locking(_BY_ID, lock), person=person_id)
+        return Person(*row) if row else None
+
+    def person_at(self, channel: str, address: str, *, lock: bool = False) -> Person | None:
+        row = self._one(self._locking(_BY_ADDRESS, lock), channel=channel, address=address)
+        return Person(*row) if row else None
+
+    def save_person(self, person: Person) -> None:
+        self._insert(upsert(self._dialect, t.people), values(person))
+
+    def people(self, clinic_id: str) -> tuple[Person, ...]:
+        return tuple(Person(*row) for row in self._all(_ALL, clinic=clinic_id))
+
+    def people_due(self, now: dt.datetime, limit: int) -> tuple[Person, ...]:
+        """Whose question is due, longest first; each is locked, those another process holds are left to it."""
+        return tuple(Person(*row) for row in self._all(_DUE, now=now, most=limit))
+
+    def add_invitation(self, invitation: Invitation) -> None:
+        self._insert(t.invitations.insert(), values(invitation))
+
+    def invitation(self, code_hash: str, *, lock: bool = False) -> Invitation | None:
+        row = self._one(self._locking(_INVITATION, lock), code=code_hash)
+        return Invitation(*row) if row else None
+
+    def use_invitation(self, code_hash: str, person_id: str, at: dt.datetime) -> bool:
+        """Mark as used; False when it is unknown, was used before, or expired: only one of many can win."""
+        use = _USE.values(used_by=person_id, used_at=at)
+        return self._change(use, code=code_hash, now=at) > 0
+
+    def dialogue(self, person_id: str) -> Dialogue:
+        row = self._one(_DIALOGUE, person=person_id)
+        return Dialogue(*row) if row else Dialogue(person_id, "")
+
+    def save_dialogue(self, dialogue: Dialogue) -> None:
+        self._insert(upsert(self._dialect, t.dialogues), values(dialogue))

@@ -1,0 +1,100 @@
+"""Everything kept about one person: handed over as facts, or made to go."""
+
+from typing import Any
+
+from sqlalchemy import BindParameter, bindparam, delete, or_, select, update
+
+from core.records import CheckIn, Course, Facts, Notice, Outgoing, StoredDecision, Update
+from core.store import codec
+from core.store import tables as t
+from core.store.diary import Diary
+from core.store.people import People
+from core.store.transaction import fields, mine, values
+
+_PERSON: BindParameter[str] = bindparam("person")
+_COURSES = select(t.courses.c.id).where(mine(t.courses), t.courses.c.person_id == _PERSON)
+_IN_CHAT = {
+    table: (table.c.channel == bindparam("channel")) & (table.c.address == bindparam("address"))
+    for table in (t.inbox, t.outbox)
+}
+# children before parents: foreign keys hold
+_ERASE = (
+    delete(t.answers).where(mine(t.answers), t.answers.c.person_id == _PERSON),
+    delete(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)),
+    delete(t.check_ins).where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES)),
+    delete(t.courses).where(mine(t.courses), t.courses.c.person_id == _PERSON),
+    delete(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON),
+    delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
+    delete(t.outbox).where(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox])),
+    delete(t.inbox).where(mine(t.inbox), _IN_CHAT[t.inbox]),
+    # that it was used must stay, or somebody could use it again
+    update(t.invitations)
+    .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
+    .values(used_by=None, note=""),
+    delete(t.people).where(mine(t.people), t.people.c.id == _PERSON),
+)
+_EXPORT: dict[str, tuple[type, Any]] = {
+    "courses": (
+        Course,
+        select(*fields(t.courses, Course)).where(mine(t.courses), t.courses.c.person_id == _PERSON),
+    ),
+    "check_ins": (
+        CheckIn,
+        select(*fields(t.check_ins, CheckIn))
+        .where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES))
+        .order_by(t.check_ins.c.date),
+    ),
+    "decisions": (
+        StoredDecision,
+        select(*fields(t.decisions, StoredDecision))
+        .where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES))
+        .order_by(t.decisions.c.made_at),
+    ),
+    "notices": (
+        Notice,
+        select(*fields(t.notices, Notice))
+        .where(mine(t.notices), t.notices.c.person_id == _PERSON)
+        .order_by(t.notices.c.at),
+    ),
+    "messages_out": (
+        Outgoing,
+        select(*fields(t.outbox, Outgoing))
+        .where(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox]))
+        .order_by(t.outbox.c.id),
+    ),
+    "messages_in": (
+        Update,
+        select(*fields(t.inbox, Update)).where(mine(t.inbox), _IN_CHAT[t.inbox]).order_by(t.inbox.c.id),
+    ),
+}
+
+
+class Personal(People, Diary):
+    """One person as a whole."""
+
+    def erase_person(self, person_id: str) -> None:
+        """Delete every row that names the person, in and out; an invitation they used only loses the name.
+
+        On SQLite the bytes go too, once this unit is committed. Copies made before (backups) are not reached.
+        """
+        self._must_write()
+        person = self.person(person_id, lock=True)
+        if person is None:
+            return
+        for statement in _ERASE:
+            self._change(statement, person=person_id, channel=person.channel, address=person.address)
+        self._erased = True
+
+    def export(self, person_id: str) -> Facts:
+        """Everything kept about the person as JSON values; empty for an unknown one."""
+        person = self.person(person_id)
+        if person is None:
+            return {}
+        whole: dict[str, Any] = {"person": values(person)}
+        for name, (record, query) in _EXPORT.items():
+            rows = self._all(query, person=person_id, channel=person.channel, address=person.address)
+            whole[name] = [record(*row) for row in rows]
+        whole["answers"] = self.answers(person_id)
+        whole["dialogue"] = self.dialogue(person_id)
+        facts: Facts = codec.plain(whole)
+        return facts

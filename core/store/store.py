@@ -1,0 +1,88 @@
+"""The one door to the database."""
+
+from collections.abc import Sequence
+
+from sqlalchemy import Connection, Engine, select
+from sqlalchemy.exc import SQLAlchemyError
+
+from core.errors import StoreError
+from core.store import faults, sealed
+from core.store import tables as t
+from core.store.decisions import Decisions
+from core.store.engine import connect, make_engine
+from core.store.inbox import Inbox
+from core.store.migrate import migrate
+from core.store.outbox import Outbox
+from core.store.personal import Personal
+from core.store.transaction import insert_new
+
+_PROOF = "this text was sealed with the key of this database"
+
+
+class SqlUnit(Personal, Decisions, Inbox, Outbox):
+    """A core.ports.UnitOfWork on SQL."""
+
+
+class SqlStore:
+    """A core.ports.Store on SQL, for one clinic. Serves any number of threads; one unit belongs to one thread."""
+
+    def __init__(self, engine: Engine, clinic_id: str) -> None:
+        self._reading = engine
+        self._writing = engine.execution_options(writing=True)
+        self._clinic = clinic_id
+        self._wipe_waits = False
+
+    def writing(self) -> SqlUnit:
+        """A unit that may change things; on SQLite it waits for the write lock when entered."""
+        return SqlUnit(self._writing, self._clinic, writing=True, wipe=self._wipe)
+
+    def reading(self) -> SqlUnit:
+        """A unit that only looks; it waits for nobody."""
+        return SqlUnit(self._reading, self._clinic, writing=False, wipe=self._wipe)
+
+    def close(self) -> None:
+        """Let go of every connection; the store cannot be used afterwards."""
+        if self._wipe_waits:
+            with connect(self._reading) as connection:
+                self._wipe(connection)
+        self._reading.dispose()
+
+    def _wipe(self, connection: Connection) -> None:
+        """Empty SQLite's write-ahead log, which still holds what was erased; a reader delays it to `close`."""
+        driver = connection.connection.driver_connection
+        if connection.dialect.name == "sqlite" and driver is not None:
+            busy = driver.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
+            self._wipe_waits = bool(busy)
+
+
+def open_store(url: str, key: bytes | Sequence[bytes], *, clinic_id: str = "clinic") -> SqlStore:
+    """Open, and where needed make or bring up to date, the database at `url`.
+
+    `key` seals names and texts; give several, the newest first, after a change of keys. Raises StoreError when
+    the URL is not ours, the database cannot be reached or is newer than the program, or the key does not fit.
+    """
+    seal = sealed.Seal(key)
+    engine = make_engine(url)
+    sealed.attach(engine.dialect, seal)
+    try:
+        migrate(engine)
+        _check_key(engine.execution_options(writing=True), seal, clinic_id)
+    except BaseException:
+        engine.dispose()
+        raise
+    return SqlStore(engine, clinic_id)
+
+
+def _check_key(engine: Engine, seal: sealed.Seal, clinic_id: str) -> None:
+    """The first opening leaves a sealed line; a key that cannot read it is the wrong one."""
+    ours = select(t.keyring.c.proof).where(t.keyring.c.clinic_id == clinic_id)
+    try:
+        with connect(engine) as connection:
+            row = {"clinic_id": clinic_id, "proof": seal.close(_PROOF)}
+            connection.execute(insert_new(engine.dialect.name, t.keyring, ("clinic_id",)), row)
+            proof = connection.execute(ours).scalar_one()
+            connection.commit()
+    except SQLAlchemyError as error:
+        raise faults.translate(error) from error
+    if seal.open(proof) != _PROOF:
+        raise StoreError("the proof of the key in the database was changed by hand; restore a backup")

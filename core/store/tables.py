@@ -1,0 +1,183 @@
+"""The tables. Each carries the clinic first in its keys, so that rows can be partitioned by it.
+
+Columns are named after the fields of core.records. Partial indexes keep the cost of a queue with what waits
+in it, not with its history. HEAD names the migration that makes exactly these tables (a test compares).
+"""
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    Column,
+    Date,
+    ForeignKeyConstraint,
+    Index,
+    Integer,
+    MetaData,
+    PrimaryKeyConstraint,
+    Table,
+    Text,
+    Time,
+    UniqueConstraint,
+)
+from sqlalchemy.sql.elements import ColumnElement
+
+from core.model import Decision, Episode, Flag, NoticeKind
+from core.records import CheckInState, OutboxState, Priority, Status
+from core.store.columns import Frozen, UtcTime, Word, growing_key
+from core.store.sealed import Sealed, SealedFacts
+
+HEAD = "0001"
+
+metadata = MetaData(
+    naming_convention={
+        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+        "fk": "fk_%(table_name)s_%(referred_table_name)s",
+        "pk": "pk_%(table_name)s",
+    }
+)
+
+
+def _text(name: str, *, empty: bool = False) -> Column[str]:
+    return Column(name, Text, nullable=empty)
+
+
+def _time(name: str, *, empty: bool = False) -> "Column[object]":
+    return Column(name, UtcTime, nullable=empty)
+
+
+def _keys(*names: str) -> PrimaryKeyConstraint:
+    return PrimaryKeyConstraint("clinic_id", *names)
+
+
+def _belongs(column: str, table: str) -> ForeignKeyConstraint:
+    return ForeignKeyConstraint(["clinic_id", column], [f"{table}.clinic_id", f"{table}.id"])
+
+
+def _only(name: str, *columns: "Column[object]", where: ColumnElement[bool], unique: bool = False) -> Index:
+    return Index(name, *columns, unique=unique, sqlite_where=where, postgresql_where=where)
+
+
+keyring = Table("keyring", metadata, _text("clinic_id"), _text("proof"), _keys())
+
+clinics = Table(
+    "clinics", metadata,
+    Column("id", Text, primary_key=True), _text("name"), _text("zone"), _text("language"), _text("emergency"),
+)  # fmt: skip
+
+programmes = Table(
+    "programmes", metadata, _text("clinic_id"), _text("version"), _text("text"), _time("at"), _keys("version")
+)
+
+people = Table(
+    "people", metadata,
+    _text("clinic_id"), _text("id"), _text("channel"), _text("address"), _text("language"), _text("zone"),
+    Column("evening", Time, nullable=False), Column("status", Word(Status), nullable=False), _time("created_at"),
+    Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
+    Column("away_since", Date), Column("away_until", Date),
+    _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
+)  # fmt: skip
+_only("ix_people_due", people.c.clinic_id, people.c.next_due, where=people.c.next_due.is_not(None))
+
+courses = Table(
+    "courses", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("elbow"), _text("programme_version"),
+    Column("episode", Frozen(Episode), nullable=False), _time("ended_at", empty=True),
+    _keys("id"), _belongs("person_id", "people"), Index(None, "clinic_id", "person_id"),
+)  # fmt: skip
+_only(
+    "uq_courses_open", courses.c.clinic_id, courses.c.person_id, where=courses.c.ended_at.is_(None), unique=True
+)
+
+check_ins = Table(
+    "check_ins", metadata,
+    _text("clinic_id"), _text("id"), _text("course_id"), _text("person_id"), Column("date", Date, nullable=False),
+    Column("state", Word(CheckInState), nullable=False), _time("due_at"),
+    Column("sets_asked", Integer, nullable=False), Column("pain", Integer), Column("sets_done", Integer),
+    Column("flag", Word(Flag)), _time("answered_at", empty=True), _time("remind_at", empty=True),
+    _time("close_at", empty=True),
+    _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "date"),
+)  # fmt: skip
+_only("ix_check_ins_remind", check_ins.c.clinic_id, check_ins.c.remind_at, where=check_ins.c.remind_at.is_not(None))
+_only("ix_check_ins_close", check_ins.c.clinic_id, check_ins.c.close_at, where=check_ins.c.close_at.is_not(None))
+
+answers = Table(
+    "answers", metadata,
+    Column("id", growing_key(), primary_key=True), _text("clinic_id"), _text("check_in_id"), _text("person_id"),
+    _time("at"), Column("pain", Integer), Column("sets_done", Integer), Column("flag", Word(Flag)), _text("source"),
+    _text("message_id", empty=True),
+    _belongs("check_in_id", "check_ins"), Index(None, "clinic_id", "person_id", "message_id"),
+    Index(None, "clinic_id", "check_in_id"), sqlite_autoincrement=True,
+)  # fmt: skip
+
+# `number` keeps the order of several decisions of one date
+decisions = Table(
+    "decisions", metadata,
+    Column("number", growing_key(), primary_key=True),
+    _text("clinic_id"), _text("id"), _text("course_id"), Column("date", Date, nullable=False), _time("made_at"),
+    Column("before", Frozen(Episode), nullable=False), Column("decision", Frozen(Decision), nullable=False),
+    Column("superseded", Boolean, nullable=False), _text("kind"),
+    UniqueConstraint("clinic_id", "id"), _belongs("course_id", "courses"),
+    Index(None, "clinic_id", "course_id", "date"), sqlite_autoincrement=True,
+)  # fmt: skip
+_only(
+    "uq_decisions_evening", decisions.c.clinic_id, decisions.c.course_id, decisions.c.date,
+    where=~decisions.c.superseded & (decisions.c.kind == "evening"), unique=True,
+)  # fmt: skip
+
+notices = Table(
+    "notices", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), Column("kind", Word(NoticeKind), nullable=False),
+    _text("key"), _time("at"), Column("facts", SealedFacts, nullable=False), Column("text", Sealed, nullable=False),
+    _keys("id"), _belongs("person_id", "people"), UniqueConstraint("clinic_id", "key"),
+    Index(None, "clinic_id", "at"), Index(None, "clinic_id", "person_id"),
+)  # fmt: skip
+
+invitations = Table(
+    "invitations", metadata,
+    _text("code_hash"), _text("clinic_id"), _time("created_at"), _time("expires_at"), _text("used_by", empty=True),
+    _time("used_at", empty=True), Column("note", Sealed, nullable=False), _keys("code_hash"),
+)  # fmt: skip
+
+dialogues = Table(
+    "dialogues", metadata,
+    _text("clinic_id"), _text("person_id"), _text("flow"), _text("step"), _text("check_in_id", empty=True),
+    Column("facts", SealedFacts, nullable=False), _keys("person_id"), _belongs("person_id", "people"),
+)  # fmt: skip
+
+# `done_at` is empty while an update waits; `dead` ones were given up
+inbox = Table(
+    "inbox", metadata,
+    Column("id", growing_key(), primary_key=True), _text("clinic_id"), _text("channel"),
+    Column("update_id", BigInteger, nullable=False), _text("address"), _time("received_at"),
+    Column("payload", Sealed, nullable=False), Column("tries", Integer, nullable=False),
+    _time("retry_at", empty=True), _time("done_at", empty=True), Column("dead", Boolean, nullable=False),
+    _text("why", empty=True),
+    UniqueConstraint("clinic_id", "channel", "update_id"), Index(None, "clinic_id", "done_at"),
+    Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
+)  # fmt: skip
+_only("ix_inbox_waiting", inbox.c.clinic_id, inbox.c.id, where=inbox.c.done_at.is_(None))
+_only(
+    "ix_inbox_chat", inbox.c.clinic_id, inbox.c.channel, inbox.c.address, inbox.c.update_id,
+    where=inbox.c.done_at.is_(None),
+)  # fmt: skip
+
+# `done_at` is empty while a message is pending or being sent
+outbox = Table(
+    "outbox", metadata,
+    Column("id", growing_key(), primary_key=True), _text("key"), _text("clinic_id"), _text("person_id"),
+    _text("channel"), _text("address"), _text("kind"), Column("facts", SealedFacts, nullable=False),
+    Column("priority", Word(Priority), nullable=False), _time("at"), _time("not_before", empty=True),
+    _time("expires_at", empty=True), Column("state", Word(OutboxState), nullable=False),
+    Column("tries", Integer, nullable=False), Column("unknowns", Integer, nullable=False),
+    _text("owner", empty=True), _time("lease_until", empty=True), _time("done_at", empty=True),
+    _text("message_id", empty=True), _text("why", empty=True), Column("forgotten", Boolean, nullable=False),
+    UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
+    Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
+)  # fmt: skip
+_only(
+    "ix_outbox_claim", outbox.c.clinic_id, outbox.c.state, outbox.c.priority, outbox.c.id,
+    where=outbox.c.done_at.is_(None),
+)  # fmt: skip
+_only("ix_outbox_chat", outbox.c.clinic_id, outbox.c.channel, outbox.c.address, where=outbox.c.done_at.is_(None))
+_only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)

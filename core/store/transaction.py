@@ -1,0 +1,137 @@
+"""One transaction and the few ways to run a statement in it; what the kinds of rows share."""
+
+import dataclasses
+import functools
+from collections.abc import Callable, Sequence
+from types import TracebackType
+from typing import Any, Self
+
+from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executable, Row, Select, Table, bindparam
+from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.sql.dml import Insert
+
+from core.errors import StoreError
+from core.store import codec, faults
+from core.store.engine import connect
+
+AnyRow = Row[*tuple[Any, ...]]
+
+
+def mine(table: Table) -> ColumnElement[bool]:
+    """Rows of the clinic this store serves."""
+    condition: ColumnElement[bool] = table.c.clinic_id == bindparam("clinic")
+    return condition
+
+
+def fields(table: Table, record: type) -> list[ColumnElement[Any]]:
+    """The columns of `table` in the order of the record's fields, so that `record(*row)` builds it."""
+    return [table.c[field.name] for field in dataclasses.fields(record)]
+
+
+def values(record: Any) -> dict[str, Any]:
+    """The record's fields by name, not looked into."""
+    return {name: getattr(record, name) for name in codec.field_names(record)}
+
+
+@functools.cache
+def insert_new(dialect: str, table: Table, unique: tuple[str, ...]) -> Insert:
+    """An insert that leaves a row alone which has the same `unique` columns."""
+    return _insert(dialect, table).on_conflict_do_nothing(index_elements=list(unique))
+
+
+@functools.cache
+def upsert(dialect: str, table: Table) -> Insert:
+    """An insert that replaces the row with the same primary key."""
+    keys = [column.name for column in table.primary_key]
+    statement = _insert(dialect, table)
+    new = {column.name: statement.excluded[column.name] for column in table.c if column.name not in keys}
+    return statement.on_conflict_do_update(index_elements=keys, set_=new)
+
+
+def _insert(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
+    return postgresql.insert(table) if dialect == "postgresql" else sqlite.insert(table)
+
+
+class Transaction:
+    """One transaction. Leaving without `commit` undoes everything."""
+
+    def __init__(self, engine: Engine, clinic_id: str, *, writing: bool, wipe: Callable[[Connection], None]) -> None:
+        self._engine = engine
+        self._dialect = engine.dialect.name
+        self._clinic = clinic_id
+        self._writing = writing
+        self._wipe = wipe
+        self._erased = False
+        self._connection: Connection | None = None
+
+    def __enter__(self) -> Self:
+        if self._connection is not None:
+            raise StoreError("this unit of work is open already; ask the store for another one")
+        connection = connect(self._engine)
+        try:
+            connection.begin()
+        except SQLAlchemyError as error:
+            connection.close()
+            raise faults.translate(error) from error
+        self._connection = connection
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        connection, self._connection = self._connection, None
+        if connection is not None:
+            connection.close()  # undoes what was not committed
+
+    def commit(self) -> None:
+        """Make what was done so far last. Raises StoreError when the database cannot."""
+        connection = self._open()
+        try:
+            connection.commit()
+            if self._erased:
+                self._erased = False
+                self._wipe(connection)
+        except SQLAlchemyError as error:
+            raise faults.translate(error) from error
+
+    def _open(self) -> Connection:
+        if self._connection is None:
+            raise StoreError("this unit of work is not open; use it inside its `with` block")
+        return self._connection
+
+    def _run(self, statement: Executable, parameters: Any) -> CursorResult[*tuple[Any, ...]]:
+        try:
+            return self._open().execute(statement, parameters)
+        except SQLAlchemyError as error:
+            raise faults.translate(error) from error
+
+    def _all(self, statement: Executable, **parameters: Any) -> Sequence[AnyRow]:
+        return self._run(statement, {"clinic": self._clinic, **parameters}).all()
+
+    def _one(self, statement: Executable, **parameters: Any) -> AnyRow | None:
+        return self._run(statement, {"clinic": self._clinic, **parameters}).first()
+
+    def _locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
+        # a lock that still lets other rows refer to this one
+        return query.with_for_update(key_share=True) if lock and self._writing else query
+
+    def _change(self, statement: Executable, **parameters: Any) -> int:
+        """Run an update or delete and say how many rows it met."""
+        self._must_write()
+        return self._run(statement, {"clinic": self._clinic, **parameters}).rowcount
+
+    def _insert(self, statement: Insert, row: dict[str, Any]) -> bool:
+        """Insert one row of this clinic; False when the statement left an older one alone."""
+        self._must_write()
+        clinic = row.setdefault("clinic_id", self._clinic)
+        if clinic != self._clinic:
+            raise StoreError(
+                f"this store was opened for the clinic {self._clinic!r} and cannot keep a record of {clinic!r}; "
+                "open it with clinic_id set to that clinic"
+            )
+        return self._run(statement, row).rowcount > 0
+
+    def _must_write(self) -> None:
+        if not self._writing:
+            raise StoreError("this unit of work was opened for reading; use store.writing() to change something")

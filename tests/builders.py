@@ -1,0 +1,139 @@
+"""One builder per value of the domain: sensible defaults, ids from a counter, every field open to the test."""
+
+import datetime as dt
+import itertools
+from typing import Any
+
+from core.model import Decision, Dose, Episode, Figure, Kind, Move, NoticeKind, Provenance, Reason, ReasonCode
+from core.records import (
+    Answer,
+    CheckIn,
+    CheckInState,
+    Clinic,
+    Course,
+    Dialogue,
+    Invitation,
+    Notice,
+    Outgoing,
+    Person,
+    Priority,
+    Status,
+    StoredDecision,
+    Update,
+)
+
+CLINIC = "clinic"
+NOW = dt.datetime(2026, 3, 2, 19, 0, tzinfo=dt.UTC)
+TODAY = NOW.date()
+_numbers = itertools.count(1)
+
+
+def new_id(kind: str = "id") -> str:
+    return f"{kind}-{next(_numbers)}"
+
+
+def a_clinic(**given: Any) -> Clinic:
+    fields = {"id": CLINIC, "name": "Fennel Lane", "zone": "Europe/Lisbon", "language": "en", "emergency": ""}
+    return Clinic(**fields | given)
+
+
+def a_person(**given: Any) -> Person:
+    number = next(_numbers)
+    fields = {
+        "id": f"person-{number}", "clinic_id": CLINIC, "channel": "terminal", "address": f"chat-{number}",
+        "language": "en", "zone": "Europe/Lisbon", "evening": dt.time(19, 0), "status": Status.ACTIVE,
+        "created_at": NOW, "name": "the cellist",
+    }  # fmt: skip
+    return Person(**fields | given)
+
+
+def an_episode(**given: Any) -> Episode:
+    return Episode(**{"started": TODAY, "start_rating": 5, "step": 1, "since": TODAY} | given)
+
+
+def a_course(person: Person | None = None, **given: Any) -> Course:
+    fields = {
+        "id": new_id("course"), "clinic_id": CLINIC, "person_id": person.id if person else new_id("person"),
+        "elbow": "right", "programme_version": "1", "episode": an_episode(),
+    }  # fmt: skip
+    return Course(**fields | given)
+
+
+def a_check_in(course: Course | None = None, **given: Any) -> CheckIn:
+    course = course or a_course()
+    fields = {
+        "id": new_id("check-in"), "clinic_id": CLINIC, "course_id": course.id, "person_id": course.person_id,
+        "date": TODAY, "state": CheckInState.ASKED, "due_at": NOW, "sets_asked": 4,
+        "remind_at": NOW + dt.timedelta(hours=2), "close_at": NOW + dt.timedelta(hours=9),
+    }  # fmt: skip
+    return CheckIn(**fields | given)
+
+
+def an_answer(check_in: CheckIn | None = None, **given: Any) -> Answer:
+    check_in = check_in or a_check_in()
+    fields = {
+        "check_in_id": check_in.id, "person_id": check_in.person_id, "at": NOW, "pain": 4, "sets_done": 4,
+        "flag": None, "source": "typed",
+    }  # fmt: skip
+    return Answer(**fields | given)
+
+
+def a_dose(**given: Any) -> Dose:
+    return Dose(**{"step": 1, "kind": Kind.ISOMETRIC, "sets": 4, "hold_s": 30, "rest_s": (60, 60)} | given)
+
+
+def a_decision(**given: Any) -> Decision:
+    gate = Figure("gate", 3.0, Provenance.JUDGEMENT)
+    fields = {
+        "date": TODAY, "move": Move.HOLD, "step": 1, "dose": a_dose(), "for_date": TODAY + dt.timedelta(days=1),
+        "reasons": (Reason(ReasonCode.STAY_DAYS, (("served", 3.0), ("least", 14.0)), (gate,)),),
+        "after": an_episode(), "programme_version": "1", "rule_version": "1",
+    }  # fmt: skip
+    return Decision(**fields | given)
+
+
+def a_stored_decision(course: Course | None = None, **given: Any) -> StoredDecision:
+    fields = {
+        "id": new_id("decision"), "clinic_id": CLINIC, "course_id": course.id if course else new_id("course"),
+        "date": TODAY, "made_at": NOW, "before": an_episode(), "decision": a_decision(),
+    }  # fmt: skip
+    return StoredDecision(**fields | given)
+
+
+def a_dialogue(person: Person | None = None, **given: Any) -> Dialogue:
+    return Dialogue(**{"person_id": person.id if person else new_id("person"), "flow": "evening"} | given)
+
+
+def a_notice(person: Person | None = None, **given: Any) -> Notice:
+    number = next(_numbers)
+    fields = {
+        "id": f"notice-{number}", "clinic_id": CLINIC, "person_id": person.id if person else new_id("person"),
+        "kind": NoticeKind.DANGER, "key": f"danger:{number}", "at": NOW, "text": "my fingers are numb",
+    }  # fmt: skip
+    return Notice(**fields | given)
+
+
+def an_invitation(**given: Any) -> Invitation:
+    fields = {
+        "code_hash": new_id("hash"), "clinic_id": CLINIC, "created_at": NOW,
+        "expires_at": NOW + dt.timedelta(days=7), "note": "the pastry cook",
+    }  # fmt: skip
+    return Invitation(**fields | given)
+
+
+def a_message(person: Person | None = None, **given: Any) -> Outgoing:
+    person = person or a_person()
+    fields = {
+        "key": new_id("message"), "clinic_id": CLINIC, "person_id": person.id, "channel": person.channel,
+        "address": person.address, "kind": "evening.ask", "facts": {"sets": 4}, "priority": Priority.BULK, "at": NOW,
+    }  # fmt: skip
+    return Outgoing(**fields | given)
+
+
+def an_update(**given: Any) -> Update:
+    number = next(_numbers)
+    fields = {
+        "channel": "terminal", "update_id": number, "address": f"chat-{number}", "received_at": NOW,
+        "payload": '{"text":"4, did all"}',
+    }  # fmt: skip
+    return Update(**fields | given)
