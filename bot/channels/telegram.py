@@ -37,12 +37,15 @@ LONGEST_TEXT = 4096  # bot-api.json, sendMessage.text
 LONGEST_CAPTION = 1024  # bot-api.json, sendPhoto.caption
 NO_PREVIEW = LinkPreviewOptions(is_disabled=True)
 
-Turn = Callable[[str], Awaitable[None]]
+Turn = Callable[[str], Awaitable[float]]  # see bot.pace.wait_turn
 Call = Callable[..., Coroutine[Any, Any, Message]]
 
 
 class TelegramChannel:
-    """Sends over one bot. `turn` is awaited before every further call of a message that needs several calls."""
+    """Sends over one bot. `turn` is awaited before each further call of a message that needs several.
+
+    It returns 0.0 when the call may be made, or the seconds that it would have to wait too long.
+    """
 
     name = NAME
 
@@ -60,8 +63,8 @@ class TelegramChannel:
             raise Refused("the chat's address is not a number")
         sent: str | None = None
         for place, call in enumerate(self._calls(int(address), message)):
-            if place and self._turn is not None:
-                await self._turn(address)
+            if place and self._turn is not None and (wait := await self._turn(address)):
+                raise DeliveryUnknown(f"part {place + 1} would have to wait {wait:g} s after part {place} arrived")
             try:
                 sent = str((await call()).message_id)
             except TelegramError as error:

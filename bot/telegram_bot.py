@@ -1,0 +1,72 @@
+"""The messaging library's bot on our transport: built, greeted, its commands set."""
+
+import logging
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from telegram import Bot, BotCommand
+from telegram.error import TelegramError
+
+from bot.channels.telegram import meaning
+from bot.channels.telegram_updates import ALLOWED_UPDATES
+from bot.transport import AiohttpRequest
+from core.errors import SettingsError
+
+log = logging.getLogger(__name__)
+
+PUBLIC_API = "https://api.telegram.org"
+_TOKEN = re.compile(r"[0-9]+:[A-Za-z0-9_-]+", re.ASCII)
+_MOST_UPDATES = 100  # bot-api.json, getUpdates.limit
+
+
+def build_bot(token: str, api: str = PUBLIC_API, *, in_flight: int = 16, trust_env: bool = False) -> Bot:
+    """A bot that is not yet connected. `api` is the service's address without "/bot".
+
+    Raises SettingsError, which never shows it, for something that cannot be a token.
+    """
+    if not _TOKEN.fullmatch(token):
+        raise SettingsError("the bot token is not a token: expected digits, a colon, then letters, digits, _ or -")
+    root = api.rstrip("/")
+    return Bot(
+        token,
+        base_url=f"{root}/bot",
+        base_file_url=f"{root}/file/bot",
+        request=AiohttpRequest(connections=in_flight + 4, trust_env=trust_env),
+        get_updates_request=AiohttpRequest(connections=2, trust_env=trust_env),
+    )
+
+
+async def greet(bot: Bot, commands: Sequence[tuple[str, str]] = (), *, poll: bool = True) -> str:
+    """Connect, set the commands, take away a webhook left behind when we are to `poll`; returns the bot's user name.
+
+    Raises SettingsError for a refused token, or a DeliveryError when the service cannot be reached (try again later).
+    Waiting updates are kept.
+    """
+    try:
+        await bot.initialize()
+        if poll:
+            await bot.delete_webhook(drop_pending_updates=False)
+        if commands:
+            await bot.set_my_commands([BotCommand(name, description) for name, description in commands])
+    except TelegramError as error:
+        raise meaning(error) from None  # the library's own text for a refused token shows it
+    log.info("bot ready", extra={"bot": bot.username})
+    return bot.username
+
+
+async def raw_updates(bot: Bot, offset: int | None, wait_s: float) -> list[Mapping[str, Any]]:
+    """The updates waiting from `offset` on as they came, waiting up to `wait_s` seconds for a first one.
+
+    They stay raw because the library's own reading gives up a whole batch, and logs it, for one that it cannot read.
+    Raises TelegramError.
+    """
+    allowed = list(ALLOWED_UPDATES)  # left out, the service keeps what an earlier run asked for
+    wanted: dict[str, Any] = {"timeout": int(wait_s), "limit": _MOST_UPDATES, "allowed_updates": allowed}
+    if offset is not None:
+        wanted["offset"] = offset
+    # The library turns "get__updates" into getUpdates; spelt plainly it warns that a typed method exists.
+    answer = await bot.do_api_request("get__updates", wanted, read_timeout=wait_s + 10.0)
+    if not isinstance(answer, list):
+        raise TelegramError("The answer to getUpdates is not a list")
+    return answer
