@@ -22,7 +22,10 @@ _HAS_NO = {
 
 
 def source_problems(data: dict[str, Any]) -> Iterator[Problem]:
-    """Rows that are named but not defined, and judgements without a reason, on the plain data, so that they are told beside errors of shape."""
+    """Rows named but not defined, and judgements without a reason.
+
+    Works on the plain data, so that these are told beside errors of shape.
+    """
     sources = data.get("sources")
     known = sources if isinstance(sources, dict) else {}
     guesses = {key for key, one in known.items() if isinstance(one, dict) and one.get("kind") == "judgement"}

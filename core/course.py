@@ -1,0 +1,80 @@
+"""A course along the ladder: where it begins, how a step is entered, what a step asks of a date."""
+
+import datetime as dt
+from dataclasses import replace
+
+from core.model import Dose, Episode, Kind
+from core.programme import Entry, Programme, Step
+
+
+def begin(programme: Programme, started: dt.date, start_rating: int) -> Episode:
+    """A new episode whose first training day is `started`; a high start rating (0-10) takes the gentler step."""
+    rule = programme.rule.begin
+    number = rule.gentle_step if start_rating > rule.gentle_above.value else rule.usual_step
+    return Episode(
+        started=started,
+        start_rating=start_rating,
+        step=number,
+        since=started,
+        load_g=programme.step(number).floor_g,
+        level=float(start_rating),
+        level_set=started,
+    )
+
+
+def enter(programme: Programme, episode: Episode, number: int, today: dt.date, level: float | None) -> Episode:
+    """The episode with a new step that begins tomorrow; `level` is the person's recent level, None keeps the old.
+
+    The excess starts anew, since the step itself answers what had gathered.
+    """
+    step = programme.step(number)
+    return replace(
+        episode,
+        step=number,
+        since=today + dt.timedelta(days=1),
+        load_g=_entry_load(step, episode.load_g, up=number > episode.step),
+        load_changed=today,
+        load_raised=None,
+        level=episode.level if level is None else level,
+        level_set=today,
+        excess=0.0,
+    )
+
+
+def _entry_load(step: Step, carried: int, *, up: bool) -> int:
+    load = step.floor_g
+    if step.entry is Entry.CARRY:
+        load = max(carried, step.floor_g) + (step.entry_rise_g if up else 0)
+    load = min(load, step.cap_g)
+    return load if up else min(load, carried)  # going back never makes it heavier
+
+
+def served(episode: Episode, today: dt.date) -> int:
+    """Days of the present step, its first day and today among them."""
+    return (today - episode.since).days + 1
+
+
+def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
+    """What the episode's step asks of a date; rest (no sets) on rest days, when stopped and when completed."""
+    step = programme.step(episode.step)
+    stopped = episode.completed or episode.paused_for is not None
+    if stopped or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
+        return step.rest
+    return step.dose if step.dose.load_g == episode.load_g else replace(step.dose, load_g=episode.load_g)
+
+
+def rest_of(programme: Programme, episode: Episode) -> Dose:
+    """The rest day of the episode's step."""
+    return programme.step(episode.step).rest
+
+
+def halved(programme: Programme, episode: Episode, dose: Dose) -> Dose:
+    """Half the sets, rounded down but at least one, as holds only and never heavier than the dose itself."""
+    sets = max(dose.sets // 2, 1)
+    if dose.kind is Kind.ISOMETRIC:
+        return replace(dose, sets=sets, extra_holds=0, extra_hold_s=0)
+    holds = programme.step(programme.step(episode.step).holds)
+    load = min(dose.load_g, holds.dose.load_g)
+    return replace(
+        holds.dose, step=episode.step, sets=max(holds.dose.sets // 2, 1), load_g=load, both_arms=dose.both_arms
+    )

@@ -1,0 +1,130 @@
+"""The rule: one evening's facts in, one decision out. Pure: the same input gives the same output for ever.
+
+In order: danger, what pain calls back (severe days, ceiling, flare, a much worse week), gaps, moving up, staying.
+"""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from core.climb import climb
+from core.course import begin, dose_on
+from core.gap import apply_gap
+from core.ledger import fold
+from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, ReasonCode
+from core.outcome import RULE_VERSION, Outcome, seal
+from core.plateau import check_plateau
+from core.programme import Programme
+from core.setback import apply_setback
+from core.trend import Trend, look
+
+__all__ = ["RULE_VERSION", "begin", "clear_danger", "decide", "dose_on", "report_danger", "resume"]
+
+_SERIOUS_FIRST = tuple(Flag)
+
+
+def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], today: dt.date) -> Decision:
+    """The decision for the evening `today`, which the episode has not counted yet.
+
+    `diary` is sorted by date; entries after `today` and more than 42 days before it are not read. No entry for today
+    means that nobody asked. Raises ProgrammeError when the episode stands on a step that the programme does not have.
+    """
+    trend = look(diary, today)
+    evening = trend.evening
+    flag = evening.flag if evening is not None else None
+    if episode.paused_for is not None:
+        return _stay_stopped(programme, episode, today, flag)
+    if flag in DANGER and flag is not None:
+        return report_danger(programme, episode, today, flag)
+    if episode.completed:
+        return _stay_completed(programme, episode, today, flag)
+    out = Outcome(episode)
+    if flag is Flag.CLINICAL_QUESTION:
+        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    if evening is None or not (evening.asked or evening.pain is not None or evening.sets_done is not None):
+        out.because(ReasonCode.NOT_ASKED)
+        return seal(programme, out, today, flag)
+    _weigh(programme, out, trend, evening)
+    return seal(programme, out, today, flag)
+
+
+def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -> None:
+    before = out.episode
+    out.episode = fold(programme, before, trend, evening)
+    out.recent_level = partial(trend.level, programme.rule.flare.level_ratings.value)
+    if out.episode.silent_days != before.silent_days == programme.rule.attention.silent_days.value - 1:
+        out.notices.append(NoticeKind.SILENT)
+    called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)
+    latest = None
+    if out.episode.idle_days >= programme.rule.gap.restart_days.value:
+        latest = trend.level(1)
+    gone = apply_gap(programme, out, before.idle_days, trend.today, latest)
+    if evening.pain is None:
+        out.because(ReasonCode.NO_ANSWER)
+        return
+    check_plateau(programme, out, trend, before.first_week_mean)
+    if not (called or gone):
+        climb(programme, out, trend)
+
+
+def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: Flag) -> Decision:
+    """Stops the programme until the therapist clears it; of two dangers the more serious is kept.
+
+    Raises ValueError for a flag that is no danger.
+    """
+    if flag not in DANGER:
+        raise ValueError(f"{flag.value} is no danger; expected one of {', '.join(sorted(DANGER))}")
+    kept = min((flag, episode.paused_for or flag), key=_SERIOUS_FIRST.index)
+    stopped = replace(episode, paused_for=kept, paused_since=episode.paused_since or today)
+    out = Outcome(stopped, move=Move.PAUSE, notices=[NoticeKind.DANGER])
+    out.because(ReasonCode.DANGER)
+    return seal(programme, out, today, flag)
+
+
+def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Decision:
+    """The therapist lifts the stop; the days it lasted count towards the gap."""
+    days = (today - episode.paused_since).days if episode.paused_since is not None else 0
+    lifted = replace(episode, paused_for=None, paused_since=None)
+    return _back_again(programme, lifted, today, days, ReasonCode.OVERRIDE)
+
+
+def resume(programme: Programme, episode: Episode, today: dt.date, days_away: int) -> Decision:
+    """After the person's own pause: `days_away` count towards the gap. A stop for danger stays a stop."""
+    if episode.paused_for is not None:
+        return _stay_stopped(programme, episode, today, None)
+    if episode.completed:
+        return _stay_completed(programme, episode, today, None)
+    return _back_again(programme, episode, today, max(days_away, 0), ReasonCode.RESUMED)
+
+
+def _back_again(programme: Programme, episode: Episode, today: dt.date, days: int, code: ReasonCode) -> Decision:
+    """Without a diary at hand, the episode's level stands in for the latest rating."""
+    idle = episode.idle_days + days
+    eased = episode.idle_days < programme.rule.gap.ease_days.value <= idle
+    excess = 0.0 if eased else episode.excess
+    out = Outcome(replace(episode, idle_days=idle, silent_days=0, excess=excess))
+    apply_gap(programme, out, episode.idle_days, today, None)
+    numbers = {"days": float(days)}
+    first = Outcome(out.episode)
+    first.because(code, **numbers)
+    out.reasons = first.reasons + out.reasons
+    return seal(programme, out, today)
+
+
+def _stay_stopped(programme: Programme, episode: Episode, today: dt.date, flag: Flag | None) -> Decision:
+    if flag in DANGER and flag is not None:
+        return report_danger(programme, episode, today, flag)
+    out = Outcome(episode, move=Move.PAUSE)
+    if flag is Flag.CLINICAL_QUESTION:
+        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    out.because(ReasonCode.STILL_PAUSED)
+    return seal(programme, out, today, flag or episode.paused_for)
+
+
+def _stay_completed(programme: Programme, episode: Episode, today: dt.date, flag: Flag | None) -> Decision:
+    out = Outcome(episode)
+    if flag is Flag.CLINICAL_QUESTION:
+        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    out.because(ReasonCode.COMPLETED)
+    return seal(programme, out, today, flag)

@@ -1,0 +1,115 @@
+"""What the latest evenings of a diary come to: means, changes, shares; reads at most 42 days back."""
+
+import datetime as dt
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from operator import attrgetter
+
+from core.model import Evening
+
+WINDOW_DAYS = 42
+WEEK_DAYS = 7
+
+_date = attrgetter("date")
+
+
+@dataclass(slots=True)
+class Trend:
+    """Means and counts as of one evening. `week` is the seven days up to today, `last_week` the seven before."""
+
+    today: dt.date
+    diary: Sequence[Evening]
+    end: int  # of the entries up to today
+    evening: Evening | None = None  # today's
+    week_sum: int = 0
+    week_ratings: int = 0
+    last_week_sum: int = 0
+    last_week_ratings: int = 0
+    sets_done: int = 0  # of the week
+    sets_asked: int = 0
+
+    @property
+    def week_mean(self) -> float:
+        """Mean rating of this week; only to be asked for when there are ratings."""
+        return self.week_sum / self.week_ratings
+
+    def change(self, least: float) -> float | None:
+        """This week's mean minus the last one's; None unless both have at least `least` ratings."""
+        if self.week_ratings < least or self.last_week_ratings < least:
+            return None
+        # Rounded so that a change of exactly half a point is half a point in binary fractions too.
+        return round(self.week_mean - self.last_week_sum / self.last_week_ratings, 9)
+
+    def sets_share(self) -> float:
+        """Sets done over sets asked this week; 0 when none were asked, since nothing was shown."""
+        return self.sets_done / self.sets_asked if self.sets_asked else 0.0
+
+    def ratings(self, days: float) -> list[int]:
+        """The ratings of the last `days` days, at most 42, latest first."""
+        first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
+        found: list[int] = []
+        for place in range(self.end - 1, -1, -1):
+            evening = self.diary[place]
+            if evening.date.toordinal() <= first:
+                break
+            if evening.pain is not None:
+                found.append(evening.pain)
+        return found
+
+    def level(self, count: float, least: int = 1) -> float | None:
+        """Mean of the latest `count` ratings within 42 days; None with fewer than `least` of them."""
+        latest = self.ratings(WINDOW_DAYS)[: int(count)]
+        return sum(latest) / len(latest) if len(latest) >= least else None
+
+    def days_since_above(self, limit: float, days: float) -> int | None:
+        """How long ago a rating above the limit was given, within `days` days; None when there is none."""
+        first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
+        for place in range(self.end - 1, -1, -1):
+            evening = self.diary[place]
+            if evening.date.toordinal() <= first:
+                break
+            if evening.pain is not None and evening.pain > limit:
+                return (self.today - evening.date).days
+        return None
+
+    def count_from(self, limit: float, days: float, after: dt.date | None) -> int:
+        """Ratings of at least `limit` within `days` days and later than `after`."""
+        first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
+        if after is not None:
+            first = max(first, after.toordinal())
+        count = 0
+        for place in range(self.end - 1, -1, -1):
+            evening = self.diary[place]
+            if evening.date.toordinal() <= first:
+                break
+            if evening.pain is not None and evening.pain >= limit:
+                count += 1
+        return count
+
+
+def look(diary: Sequence[Evening], today: dt.date) -> Trend:
+    """The trend as of `today` of a diary sorted by date; later entries are not looked at."""
+    end = bisect_right(diary, today, key=_date)
+    trend = Trend(today, diary, end)
+    if end and diary[end - 1].date == today:
+        trend.evening = diary[end - 1]
+    now = today.toordinal()
+    for place in range(end - 1, -1, -1):
+        evening = diary[place]
+        age = now - evening.date.toordinal()
+        if age >= 2 * WEEK_DAYS:
+            break
+        pain = evening.pain
+        if age >= WEEK_DAYS:
+            if pain is not None:
+                trend.last_week_sum += pain
+                trend.last_week_ratings += 1
+            continue
+        if pain is not None:
+            trend.week_sum += pain
+            trend.week_ratings += 1
+        if evening.asked:
+            trend.sets_asked += evening.sets_asked
+            trend.sets_done += min(evening.sets_done or 0, evening.sets_asked)
+    return trend
