@@ -37,7 +37,8 @@ def values(record: Any) -> dict[str, Any]:
 @functools.cache
 def insert_new(dialect: str, table: Table, unique: tuple[str, ...]) -> Insert:
     """An insert that leaves a row alone which has the same `unique` columns."""
-    return _insert(dialect, table).on_conflict_do_nothing(index_elements=list(unique))
+    statement = _insert(dialect, table).on_conflict_do_nothing(index_elements=list(unique)).inline()
+    return statement.execution_options(preserve_rowcount=True)  # otherwise kept for updates and deletes only
 
 
 @functools.cache

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from core.errors import StoreError
-from core.store import SqlStore
+from core.store import SqlStore, open_store
 from tests.builders import a_course, a_person, an_episode
 
 
@@ -37,11 +37,15 @@ def test_leaving_without_a_commit_undoes_everything(store: SqlStore) -> None:
 def test_an_error_undoes_what_came_after_the_last_commit(store: SqlStore) -> None:
     first, second = a_person(), a_person()
 
-    with pytest.raises(ZeroDivisionError), store.writing() as unit:
-        unit.save_person(first)
-        unit.commit()
-        unit.save_person(second)
-        raise ZeroDivisionError
+    def half_done() -> None:
+        with store.writing() as unit:
+            unit.save_person(first)
+            unit.commit()
+            unit.save_person(second)
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        half_done()
 
     with store.reading() as unit:
         assert unit.people("clinic") == (first,)
@@ -64,8 +68,6 @@ def test_a_reading_unit_sees_and_waits_for_nothing_while_another_writes(store: S
 def test_a_store_of_one_clinic_refuses_and_hides_the_rows_of_another(
     store: SqlStore, store_url: str, key: bytes
 ) -> None:
-    from core.store import open_store
-
     person = a_person(clinic_id="elsewhere")
     with store.writing() as unit, pytest.raises(StoreError, match="'clinic' and cannot keep a record of 'elsewhere'"):
         unit.save_person(person)
