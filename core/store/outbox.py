@@ -37,20 +37,18 @@ _OVERTAKEN = exists().where(
     ),
 )
 _ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
+# a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
+_picked = (
+    select(_row.c.id)
+    .where(_PENDING, _DUE, ~_IN_FLIGHT, ~_OVERTAKEN)
+    .order_by(_row.c.priority, _row.c.id)
+    .limit(bindparam("most"))
+    .with_for_update(skip_locked=True)
+    .cte("picked")
+)
 _CLAIM = (
     update(_row)
-    .where(_PENDING)
-    .where(
-        _row.c.id.in_(
-            select(_row.c.id)
-            .where(_PENDING, _DUE, ~_IN_FLIGHT, ~_OVERTAKEN)
-            .order_by(_row.c.priority, _row.c.id)
-            .limit(bindparam("most"))
-            .with_for_update(skip_locked=True)
-            .correlate(None)
-            .scalar_subquery()
-        )
-    )
+    .where(_PENDING, _row.c.id.in_(select(_picked.c.id)))
     .values(
         state=OutboxState.SENDING, tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until")
     )

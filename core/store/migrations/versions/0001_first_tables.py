@@ -170,7 +170,7 @@ def _inbox() -> None:
         _key("inbox", "id"), _unique("inbox", "channel", "update_id"), sqlite_autoincrement=True,
     )  # fmt: skip
     _index("inbox", "channel", "address")
-    _index("inbox", "done_at")
+    _partial("ix_inbox_forget", "inbox", "done_at", where=_filled("done_at"))
     _partial("ix_inbox_waiting", "inbox", "id", where=_blank("done_at"))
     _partial("ix_inbox_chat", "inbox", "channel", "address", "update_id", where=_blank("done_at"))
 

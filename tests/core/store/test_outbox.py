@@ -1,0 +1,237 @@
+"""What goes out: replies first, one a chat at a time, and never more than one repeat."""
+
+import datetime as dt
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+
+import pytest
+
+from core.records import OutboxItem, OutboxState, Outgoing, Priority
+from core.store import SqlStore
+from tests.builders import NOW, a_message, a_person
+
+SECOND = dt.timedelta(seconds=1)
+LEASE_S = 30.0
+
+
+def put(store: SqlStore, *messages: Outgoing) -> None:
+    with store.writing() as unit:
+        for message in messages:
+            assert unit.enqueue(message)
+        unit.commit()
+
+
+def claim(store: SqlStore, now: dt.datetime = NOW, limit: int = 10) -> tuple[OutboxItem, ...]:
+    with store.writing() as unit:
+        items = unit.claim_outbox(now, limit, "a sender", LEASE_S)
+        unit.commit()
+    return items
+
+
+def claimed(store: SqlStore, now: dt.datetime = NOW, limit: int = 10) -> list[Outgoing]:
+    return [item.message for item in claim(store, now, limit)]
+
+
+def to(chat: str, priority: Priority = Priority.REPLY, **given: object) -> Outgoing:
+    return a_message(address=chat, priority=priority, **given)
+
+
+def test_a_key_is_taken_once_and_for_ever(store: SqlStore) -> None:
+    bulk, reply = to("a", Priority.BULK), to("b")
+    put(store, bulk, reply)
+    with store.writing() as unit:
+        assert not unit.enqueue(to("c", key=bulk.key))
+        for item in unit.claim_outbox(NOW, 5, "a sender", LEASE_S):
+            unit.outbox_sent(item.id, NOW, "71")
+
+        assert unit.forget_outbox(NOW) == 0
+        assert unit.forget_outbox(NOW + SECOND) == 2
+        assert unit.forget_outbox(NOW + SECOND) == 0
+
+        assert not unit.enqueue(to("c", key=bulk.key))
+        assert unit.message_state(bulk.key) is OutboxState.SENT
+        assert unit.message_state(reply.key) is None, "replies go with their keys"
+
+
+def test_replies_go_before_notices_and_prompts(store: SqlStore) -> None:
+    bulk, notice, reply = to("a", Priority.BULK), to("b", Priority.NOTICE), to("c")
+    put(store, bulk, notice, reply)
+
+    assert claimed(store, limit=2) == [reply, notice]
+    assert claimed(store) == [bulk]
+
+
+def test_a_chat_gets_one_message_at_a_time_in_order(store: SqlStore) -> None:
+    first, second, other = to("a"), to("a"), to("b")
+    put(store, first, second, other)
+
+    items = claim(store)
+    assert [item.message for item in items] == [first, other]
+    assert claimed(store) == []
+    with store.writing() as unit:
+        unit.outbox_sent(items[0].id, NOW, "71")
+        unit.commit()
+
+    assert claimed(store) == [second]
+
+
+def test_a_message_that_is_tried_again_keeps_its_place(store: SqlStore) -> None:
+    first, second = to("a"), to("a")
+    put(store, first, second)
+    (item,) = claim(store)
+    with store.writing() as unit:
+        unit.outbox_retry(item.id, NOW + 9 * SECOND)
+        assert unit.next_work(NOW) == NOW, "the second is due, though it must wait"
+        unit.commit()
+
+    assert claimed(store, NOW + 8 * SECOND) == []
+    (again,) = claim(store, NOW + 9 * SECOND)
+    assert (again.message.key, again.tries, again.unknowns) == (first.key, 2, 0)
+
+
+def test_a_reply_need_not_wait_for_a_prompt_that_is_tried_again(store: SqlStore) -> None:
+    prompt, reply = to("a", Priority.BULK), to("a")
+    put(store, prompt)
+    (item,) = claim(store)
+    put(store, reply)
+    assert claimed(store) == []
+    with store.writing() as unit:
+        unit.outbox_retry(item.id, NOW + 9 * SECOND)
+        unit.commit()
+
+    assert claimed(store) == [reply]
+
+
+def test_a_message_planned_for_later_waits_and_holds_nobody_up(store: SqlStore) -> None:
+    later, now = to("a", not_before=NOW + 60 * SECOND), to("a")
+    put(store, later, now)
+
+    assert claimed(store) == [now]
+    assert claimed(store, NOW + 59 * SECOND) == []
+
+
+def test_a_message_that_came_too_late_expires_unsent(store: SqlStore) -> None:
+    stale, good = to("a", expires_at=NOW), to("a", expires_at=NOW + SECOND)
+    put(store, stale, good)
+
+    assert claimed(store) == [good]
+    with store.reading() as unit:
+        assert unit.message_state(stale.key) is OutboxState.EXPIRED
+
+
+def test_an_unknown_delivery_is_repeated_once_and_then_given_up(store: SqlStore) -> None:
+    message = to("a")
+    put(store, message)
+
+    for unknowns in (0, 1):
+        (item,) = claim(store, NOW + SECOND)
+        assert item.unknowns == unknowns
+        with store.writing() as unit:
+            unit.outbox_unknown(item.id, NOW + SECOND)
+            unit.commit()
+        with store.reading() as unit:
+            expected = OutboxState.FAILED if unknowns else OutboxState.UNKNOWN
+            assert unit.message_state(message.key) is expected
+
+    assert claimed(store, NOW + dt.timedelta(days=1)) == []
+
+
+def test_a_lease_that_ran_out_counts_as_an_unknown_delivery(store: SqlStore) -> None:
+    message = to("a")
+    put(store, message)
+    now = NOW
+
+    for repeated in (1, 1, 0):
+        assert len(claim(store, now)) == repeated
+        with store.writing() as unit:
+            assert unit.recover_outbox(now + dt.timedelta(seconds=LEASE_S - 1)) == 0
+            now += dt.timedelta(seconds=LEASE_S)
+            assert unit.recover_outbox(now) == repeated
+            unit.commit()
+
+    with store.reading() as unit:
+        assert unit.message_state(message.key) is OutboxState.FAILED
+
+
+def test_a_sender_that_reports_after_its_lease_prevents_the_repeat(store: SqlStore) -> None:
+    put(store, to("a"))
+    (item,) = claim(store)
+    with store.writing() as unit:
+        unit.recover_outbox(NOW + dt.timedelta(minutes=5))
+        unit.outbox_sent(item.id, NOW + dt.timedelta(minutes=5), "71")
+        unit.commit()
+
+    assert claimed(store, NOW + dt.timedelta(hours=1)) == []
+
+
+def test_a_refused_message_fails_and_the_next_goes_out(store: SqlStore) -> None:
+    refused, following = to("a"), to("a")
+    put(store, refused, following)
+    (item,) = claim(store)
+    with store.writing() as unit:
+        unit.outbox_failed(item.id, NOW, "chat not found")
+        unit.commit()
+
+    assert claimed(store) == [following]
+    with store.reading() as unit:
+        assert unit.message_state(refused.key) is OutboxState.FAILED
+
+
+def test_cancelling_takes_back_only_what_nobody_began_to_send(store: SqlStore) -> None:
+    person = a_person()
+    sending, prompt, reminder = (
+        a_message(person, kind=kind) for kind in ("evening.ask", "evening.ask", "evening.remind")
+    )
+    other = a_message(a_person())
+    put(store, sending, prompt, reminder)
+    (item,) = claim(store)
+    put(store, other)
+    with store.writing() as unit:
+        assert unit.cancel_pending(person.id, ["evening.ask", "evening.gap"]) == 1
+        assert unit.cancel_pending(person.id, []) == 0
+        unit.outbox_sent(item.id, NOW, None)
+        assert not unit.enqueue(prompt), "its key stays taken"
+        unit.commit()
+
+    assert claimed(store) == [reminder, other]
+
+
+def test_four_senders_take_everything_once_and_never_two_of_a_chat(store: SqlStore) -> None:
+    messages = [to(f"chat {n % 10}", key=f"k{n}") for n in range(100)]
+    put(store, *messages)
+    sent: list[str] = []
+    mixed: list[list[str]] = []
+
+    def work(_: int) -> None:
+        while len(sent) < len(messages):
+            items = claim(store, limit=4)
+            chats = [item.message.address for item in items]
+            if len(set(chats)) < len(chats):
+                mixed.append(chats)
+            with store.writing() as unit:
+                for item in items:
+                    sent.append(item.message.key)
+                    unit.outbox_sent(item.id, NOW, None)
+                unit.commit()
+
+    with ThreadPoolExecutor(4) as pool:
+        list(pool.map(work, range(4)))
+
+    assert mixed == []
+    assert Counter(sent) == Counter(message.key for message in messages)
+    for chat in range(10):
+        own = [int(key[1:]) for key in sent if int(key[1:]) % 10 == chat]
+        assert own == sorted(own)
+
+
+@pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
+def test_a_second_sender_waits_for_the_first_claim_and_then_takes_the_rest(store: SqlStore) -> None:
+    first, second, other = to("a"), to("a"), to("b")
+    put(store, first, second, other)
+
+    with store.writing() as one, ThreadPoolExecutor(1) as pool:
+        assert [item.message for item in one.claim_outbox(NOW, 1, "one", LEASE_S)] == [first]
+        waiting = pool.submit(claimed, store)
+        one.commit()
+
+        assert waiting.result() == [other]

@@ -1,0 +1,131 @@
+"""What is due is found by an index, the longest due first, and given to one process only."""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+import sqlalchemy as sa
+
+from core.store import SqlStore
+from core.store.store import SqlUnit
+from tests.builders import NOW, TODAY, a_check_in, a_course, a_message, a_person
+
+HOUR = dt.timedelta(hours=1)
+
+
+def test_people_are_due_from_their_time_on_the_longest_first(store: SqlStore) -> None:
+    early, late = a_person(next_due=NOW - HOUR, next_date=TODAY), a_person(next_due=NOW, next_date=TODAY)
+    with store.writing() as unit:
+        for person in (late, early, a_person(next_due=NOW + HOUR), a_person()):
+            unit.save_person(person)
+
+        assert unit.people_due(NOW, 10) == (early, late)
+        assert unit.people_due(NOW, 1) == (early,)
+        assert unit.people_due(NOW - 2 * HOUR, 10) == ()
+
+
+def test_reminders_and_closings_are_due_until_they_are_done(store: SqlStore) -> None:
+    person = a_person()
+    course = a_course(person)
+    with store.writing() as unit:
+        unit.save_person(person)
+        unit.save_course(course)
+        check_in = a_check_in(course, remind_at=NOW, close_at=NOW + HOUR)
+        unit.add_check_in(check_in)
+
+        assert unit.reminders_due(NOW, 5) == (check_in,)
+        assert unit.closings_due(NOW, 5) == ()
+
+        reminded = replace(check_in, remind_at=None)
+        unit.save_check_in(reminded)
+        assert unit.reminders_due(NOW + HOUR, 5) == ()
+        assert unit.closings_due(NOW + HOUR, 5) == (reminded,)
+
+        unit.save_check_in(replace(reminded, close_at=None))
+        assert unit.closings_due(NOW + HOUR, 5) == ()
+
+
+def test_the_next_work_is_the_earliest_of_all_queues(store: SqlStore) -> None:
+    person = a_person(next_due=NOW + 5 * HOUR)
+    course = a_course(person)
+    with store.writing() as unit:
+        assert unit.next_work(NOW) is None
+
+        unit.save_person(person)
+        assert unit.next_work(NOW) == NOW + 5 * HOUR
+
+        unit.save_course(course)
+        unit.add_check_in(a_check_in(course, remind_at=None, close_at=NOW + 4 * HOUR))
+        assert unit.next_work(NOW) == NOW + 4 * HOUR
+
+        unit.add_check_in(a_check_in(course, date=TODAY + dt.timedelta(days=1), remind_at=NOW + 3 * HOUR, close_at=None))
+        assert unit.next_work(NOW) == NOW + 3 * HOUR
+
+        unit.enqueue(a_message(person, not_before=NOW + 2 * HOUR))
+        assert unit.next_work(NOW) == NOW + 2 * HOUR
+
+        unit.enqueue(a_message(person))
+        assert unit.next_work(NOW) == NOW
+
+        unit.claim_outbox(NOW, 5, "a sender", 30)
+        assert unit.next_work(NOW) == NOW + 3 * HOUR, "behind what is being sent now, nothing of that chat is due"
+
+
+@pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
+def test_two_processes_share_what_is_due_without_waiting(store: SqlStore) -> None:
+    people = [a_person(next_due=NOW + n * dt.timedelta(seconds=1)) for n in range(4)]
+    with store.writing() as unit:
+        for person in people:
+            unit.save_person(person)
+        unit.commit()
+
+    with store.writing() as one, store.writing() as two:
+        assert one.people_due(NOW + HOUR, 3) == tuple(people[:3])
+        assert two.people_due(NOW + HOUR, 3) == (people[3],)
+
+
+QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
+    "prompts": ("ix_people_due", lambda unit: unit.people_due(NOW, 5)),
+    "reminders": ("ix_check_ins_remind", lambda unit: unit.reminders_due(NOW, 5)),
+    "closings": ("ix_check_ins_close", lambda unit: unit.closings_due(NOW, 5)),
+    "updates": ("ix_inbox_waiting", lambda unit: unit.claim_updates(NOW, 1)),
+    "updates of the same chat": ("ix_inbox_chat", lambda unit: unit.claim_updates(NOW, 1)),
+    "messages": ("ix_outbox_claim", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
+    "messages of the same chat": ("ix_outbox_chat", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
+    "edited answers": ("ix_answers_clinic_id_person_id_message_id", lambda unit: unit.answered_by("p", "m")),
+    "the next work": ("ix_outbox_claim", lambda unit: unit.next_work(NOW)),
+    "forgetting updates": ("ix_inbox_forget", lambda unit: unit.forget_updates(NOW)),
+    "forgetting messages": ("ix_outbox_forget", lambda unit: unit.forget_outbox(NOW)),
+}
+
+
+@pytest.mark.parametrize("queue", QUEUES)
+def test_a_queue_is_read_through_its_index_and_never_as_a_whole(sqlite_store: SqlStore, queue: str) -> None:
+    """Asks SQLite itself for its plan of each statement that was run."""
+    index, ask = QUEUES[queue]
+    plans: list[str] = []
+
+    def explain(connection: sa.Connection, cursor: object, statement: str, parameters: object, *_: object) -> None:
+        if statement.startswith(("SELECT", "WITH", "UPDATE", "DELETE")):
+            driver = connection.connection.driver_connection
+            assert driver is not None
+            plans.extend(row[3] for row in driver.execute(f"EXPLAIN QUERY PLAN {statement}", parameters))
+
+    with sqlite_store.writing() as unit:
+        engine = unit._open().engine
+        sa.event.listen(engine, "before_cursor_execute", explain)
+        ask(unit)
+
+    assert any(f"INDEX {index} " in line for line in plans), plans
+    assert not [line for line in plans if line.startswith("SCAN") and "INDEX" not in line and "picked" not in line], plans
+
+
+def test_the_file_is_ours_alone(sqlite_store: SqlStore, tmp_path: Path) -> None:
+    with sqlite_store.writing() as unit:
+        unit.save_person(a_person())
+        unit.commit()
+
+    modes = {path.name: path.stat().st_mode & 0o077 for path in tmp_path.glob("store.db*")}
+    assert set(modes) == {"store.db", "store.db-wal", "store.db-shm"}
