@@ -4,8 +4,7 @@ Each number is a Figure, so that a decision can say where its thresholds come fr
 seconds, shares between 0 and 1. `core.programme_file` makes these values from a file and checks that they fit.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from enum import StrEnum
 
 from core.errors import ProgrammeError
@@ -116,9 +115,10 @@ class Weeks:
 
 @dataclass(frozen=True, slots=True)
 class Advance:
-    """What moving on needs beside a step's own least days, share of sets and gate."""
+    """What moving on needs beside a step's own least days and gate; a step may have a share of its own."""
 
     ratings: Figure
+    sets_share: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,15 +176,6 @@ class Rule:
     gap: Gap
     attention: Attention
     plateau: Plateau
-
-    def figures(self) -> Iterator[Figure]:
-        """Every threshold with its provenance, in the order of the file."""
-        for section in fields(self):
-            part = getattr(self, section.name)
-            for one in fields(part):
-                value = getattr(part, one.name)
-                if isinstance(value, Figure):
-                    yield value
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,16 +72,16 @@ def build(file: ProgrammePart, version: str, text: str) -> Programme:
     sources = tuple(
         Source(key, Provenance(one.kind), one.citation, one.known, one.note) for key, one in file.sources.items()
     )
-    figures = _Figures(sources)
-    share = file.rule.advance.sets_share
+    of_ladder, of_rule = _Figures(sources), _Figures(sources)
+    rule = _rule(file, of_rule)
     steps: list[Step] = []
     for part in file.step:
-        steps.append(_step(part, steps, share, figures))
-    rule = _rule(file, figures)
-    return Programme(file.name, file.title, version, tuple(steps), rule, sources, tuple(figures.all), text)
+        steps.append(_step(part, steps, rule.advance.sets_share, of_ladder))
+    figures = (*of_ladder.all, *of_rule.all)
+    return Programme(file.name, file.title, version, tuple(steps), rule, sources, figures, text)
 
 
-def _step(part: StepPart, before: list[Step], share: Stated[Any], figures: _Figures) -> Step:
+def _step(part: StepPart, before: list[Step], share: Figure, figures: _Figures) -> Step:
     number = len(before) + 1
     name = f"step[{number}]"
     for field in type(part.dose).model_fields:
@@ -103,7 +103,7 @@ def _step(part: StepPart, before: list[Step], share: Stated[Any], figures: _Figu
         rhythm=tuple(day == "x" for day in part.rhythm.value) if part.rhythm else (True,),
         least_days=figures.make(f"{name}.least_days", part.least_days),
         gates=tuple(_gate(gate, f"{name}.gate[{n}]", figures) for n, gate in enumerate(part.gate, start=1)),
-        sets_share=figures.make(f"{name}.sets_share", part.sets_share or share),
+        sets_share=figures.of(f"{name}.sets_share", part.sets_share) or share,
         entry=Entry(part.load.entry),
         entry_rise_g=part.load.entry_rise_g.value if part.load.entry_rise_g else 0,
         floor_g=floor,

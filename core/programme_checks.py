@@ -148,6 +148,12 @@ def _rule(rule: RulePart) -> Iterator[Problem]:
     yield from _rising("weeks", rule.weeks, "up", "up_much")
     yield from _rising("gap", rule.gap, "ease_days", "back_days", "back_two_days", "restart_days")
     yield from _rising("plateau", rule.plateau, "early_days", "middle_days", "late_days")
+    least = rule.weeks.ratings.value
+    if rule.advance.ratings.value < least:
+        yield (
+            ("rule", "advance", "ratings", "value"),
+            f"found {rule.advance.ratings.value}; expected at least rule.weeks.ratings, {least}",
+        )
     if rule.severe.limit.value <= rule.ceiling.day.value:
         yield (
             ("rule", "severe", "limit", "value"),

@@ -13,7 +13,7 @@ from core.course import begin, dose_on
 from core.gap import apply_gap
 from core.ledger import fold
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, ReasonCode
-from core.outcome import RULE_VERSION, Outcome, seal
+from core.outcome import RULE_VERSION, Outcome, reason, seal
 from core.plateau import check_plateau
 from core.programme import Programme
 from core.setback import apply_setback
@@ -53,7 +53,7 @@ def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -
     before = out.episode
     out.episode = fold(programme, before, trend, evening)
     out.recent_level = partial(trend.level, programme.rule.flare.level_ratings.value)
-    if out.episode.silent_days != before.silent_days == programme.rule.attention.silent_days.value - 1:
+    if before.silent_days < programme.rule.attention.silent_days.value <= out.episode.silent_days:
         out.notices.append(NoticeKind.SILENT)
     called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)
     latest = None
@@ -86,6 +86,8 @@ def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Deci
     """The therapist lifts the stop; the days it lasted count towards the gap."""
     days = (today - episode.paused_since).days if episode.paused_since is not None else 0
     lifted = replace(episode, paused_for=None, paused_since=None)
+    if lifted.completed:
+        return _stay_completed(programme, lifted, today, None, ReasonCode.OVERRIDE)
     return _back_again(programme, lifted, today, days, ReasonCode.OVERRIDE)
 
 
@@ -105,10 +107,7 @@ def _back_again(programme: Programme, episode: Episode, today: dt.date, days: in
     excess = 0.0 if eased else episode.excess
     out = Outcome(replace(episode, idle_days=idle, silent_days=0, excess=excess))
     apply_gap(programme, out, episode.idle_days, today, None)
-    numbers = {"days": float(days)}
-    first = Outcome(out.episode)
-    first.because(code, **numbers)
-    out.reasons = first.reasons + out.reasons
+    out.reasons.insert(0, reason(code, days=days))
     return seal(programme, out, today)
 
 
@@ -122,9 +121,12 @@ def _stay_stopped(programme: Programme, episode: Episode, today: dt.date, flag: 
     return seal(programme, out, today, flag or episode.paused_for)
 
 
-def _stay_completed(programme: Programme, episode: Episode, today: dt.date, flag: Flag | None) -> Decision:
+def _stay_completed(
+    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *codes: ReasonCode
+) -> Decision:
     out = Outcome(episode)
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
-    out.because(ReasonCode.COMPLETED)
+    for code in (*codes, ReasonCode.COMPLETED):
+        out.because(code)
     return seal(programme, out, today, flag)

@@ -105,34 +105,44 @@ def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[C
     codes = {why.code for why, _ in calls}
     if ReasonCode.SEVERE_TWICE in codes:
         out.notices.append(NoticeKind.SEVERE_TWICE)
-    if pinned(out.episode, today):
-        _keep_pinned(out, today)
+    target = calls[0][1]
+    until = out.episode.pinned_until
+    if until is not None and today < until:
+        out.because(ReasonCode.STAY_PINNED, days=(until - today).days)
+        _stay_here(out, today)
     else:
-        _go_back(programme, out, today, calls[0][1])
+        _count(programme, out, today)
+        if target >= 1:
+            _go_back(programme, out, today, target)
+        else:
+            _stay_here(out, today)
     if ReasonCode.FLARE in codes:
         stay = today + dt.timedelta(days=int(programme.rule.flare.stay_days.value))
-        out.episode = replace(out.episode, flared=today, stay_until=stay, excess=0.0)
+        out.episode = replace(out.episode, flared=today, stay_until=stay)
 
 
-def _keep_pinned(out: Outcome, today: dt.date) -> None:
-    assert out.episode.pinned_until is not None
-    out.because(ReasonCode.STAY_PINNED, days=(out.episode.pinned_until - today).days)
+def _count(programme: Programme, out: Outcome, today: dt.date) -> None:
+    """One entry for each evening that called for a step back, also where the ladder has no lower step to give."""
+    rule = programme.rule.attention
+    out.episode = replace(out.episode, step_backs=(*out.episode.step_backs, today))
+    if len(out.episode.step_backs) >= rule.step_backs.value:
+        out.notices.append(NoticeKind.THIRD_STEP_BACK)
 
 
 def _go_back(programme: Programme, out: Outcome, today: dt.date, target: int) -> None:
-    """One call, one entry among the step backs, also where the ladder has no lower step to give."""
-    attention = programme.rule.attention
-    out.episode = replace(out.episode, step_backs=(*out.episode.step_backs, today))
-    if len(out.episode.step_backs) >= attention.step_backs.value:
-        out.notices.append(NoticeKind.THIRD_STEP_BACK)
-    if target < 1:
-        return
     fallen = out.episode.step - target
-    out.move = Move.REGRESS
     # A gap that is due the same evening asks for no further step: this one is counted towards it.
     taken = min(out.episode.idle_steps_taken + fallen, steps_due(programme.rule.gap, out.episode.idle_days))
+    out.move = Move.REGRESS
+    out.episode = replace(enter(programme, out.episode, target, today, out.level), idle_steps_taken=taken)
+
+
+def _stay_here(out: Outcome, today: dt.date) -> None:
+    """Measures anew from here, as a step back would: else one lasting rise would call every few evenings."""
     level = out.level
-    out.episode = replace(enter(programme, out.episode, target, today, level), idle_steps_taken=taken)
+    if level is not None:
+        out.episode = replace(out.episode, level=level, level_set=today)
+    out.episode = replace(out.episode, excess=0.0)
 
 
 def _high_day(programme: Programme, out: Outcome, trend: Trend, pain: int) -> None:
