@@ -1,0 +1,175 @@
+"""Which module may import which, and what none of them may do: read the clock, or speak to people."""
+
+import ast
+import builtins
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+OUTSIDE = ("telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "dotenv", "babel")
+TABLES = ("sqlalchemy", "alembic", "psycopg")
+RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
+WORLD = ("core.use_cases", "core.store")
+TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.schedule", "bot.app", "bot.cli")
+
+SPEAK_TELEGRAM = ("bot.channels", "bot.poller", "bot.transport", "bot.telegram_bot", "bot.app")
+
+# (whose imports, all but these, what they must not import). A name covers everything inside it.
+ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
+    ("core", (), ("bot", *OUTSIDE)),
+    ("core", ("core.store",), (*TABLES, "core.store", "cryptography")),
+    ("core", ("core.store", "core.use_cases", "core.ports", "core.records"), RULES_NEED_NONE_OF),
+    ("core", ("core.store",), ("uuid", "secrets", "random")),  # ids and chance are handed in
+    ("core.model", (), ("core", "bot")),
+    ("core.errors", (), ("core", "bot")),
+    ("core.records", (), ("core.ports", "core.use_cases", "core.errors")),
+    ("core.store", (), ("core.use_cases", "core.answers", "core.rule")),
+    ("bot", ("bot.app", "bot.cli"), ("core.store", *TABLES)),
+    ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
+    ("bot", ("bot.charts",), ("matplotlib", "numpy", "PIL")),
+    ("bot", ("bot.schedule", "bot.app"), ("apscheduler",)),
+    ("bot.channels", (), (*WORLD, *TALK)),
+    ("bot.ports", (), ("bot", "core.use_cases", "core.store", "core.ports", "core.records")),
+    ("bot.conversation", (), ("bot.channels", "bot.app", "bot.cli", "bot.schedule", "bot.settings", "bot.delivery")),
+    ("bot", ("bot.app", "bot.cli", "bot.__main__"), ("bot.app", "bot.cli")),
+    ("bot.settings", (), WORLD),
+    ("bot.progress", (), ("bot", "core")),
+)
+
+READS_THE_CLOCK = re.compile(
+    r"(?:^|\.)(?:datetime\.(?:now|utcnow|today)|date\.today|dt\.datetime\.now|time\.(?:time|time_ns|localtime|gmtime))$"
+)
+OUTER_LOOP = ("bot.app", "bot.clock")
+
+
+def modules(root: Path) -> Iterator[tuple[str, ast.Module]]:
+    """(dotted name, syntax tree) of every module of core and bot under `root`."""
+    for top in ("core", "bot"):
+        for path in sorted((root / top).rglob("*.py")):
+            parts = path.relative_to(root).with_suffix("").parts
+            name = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+            yield name, ast.parse(path.read_text(encoding="utf-8"), filename=str(path))
+
+
+def within(name: str, package: str) -> bool:
+    return name == package or name.startswith(package + ".")
+
+
+def imports(module: str, tree: ast.Module, is_package: bool) -> Iterator[tuple[str, int]]:
+    """(what is imported, line), at any depth: inside functions and for type checkers too."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from ((alias.name, node.lineno) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            parents = module.split(".")[: None if is_package else -1]
+            start = ".".join(parents[: len(parents) - node.level + 1]) if node.level else ""
+            base = ".".join(filter(None, (start, node.module)))
+            # `from core import store` reaches core.store as surely as `import core.store`
+            yield from ((f"{base}.{alias.name}", node.lineno) for alias in node.names)
+        elif isinstance(node, ast.Call) and ast.unparse(node.func).endswith(("import_module", "__import__")):
+            yield from ((arg.value, node.lineno) for arg in node.args[:1] if isinstance(arg, ast.Constant))
+
+
+def stray_imports(root: Path) -> list[str]:
+    found = []
+    for module, tree in modules(root):
+        is_package = (root / Path(*module.split(".")) / "__init__.py").exists()
+        for target, line in imports(module, tree, is_package):
+            for owner, exempt, forbidden in ARROWS:
+                if not within(module, owner) or any(within(module, name) for name in exempt):
+                    continue
+                found += [
+                    f"{module}:{line} imports {target}: {owner} must not know {name}"
+                    for name in forbidden
+                    if within(target, name) and not (within(owner, name) and within(target, owner))
+                ]
+    return found
+
+
+def clock_readers(root: Path) -> list[str]:
+    """Uses of the wall clock below the outer loop; monotonic clocks measure, they do not date."""
+    found = []
+    for module, tree in modules(root):
+        if module in OUTER_LOOP:
+            continue
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Attribute) and READS_THE_CLOCK.search(ast.unparse(node)):
+                found.append(f"{module}:{node.lineno} reads the clock: {ast.unparse(node)}")
+            if isinstance(node, ast.ImportFrom) and node.module == "time":
+                bad = {"time", "time_ns", "localtime", "gmtime"} & {alias.name for alias in node.names}
+                found += [f"{module}:{node.lineno} reads the clock: time.{name}" for name in sorted(bad)]
+    return found
+
+
+# Modules whose literals are not said to patients, each with the reason.
+SPEAKS_TO_NO_PATIENT = {
+    "bot.delivery": "words failures for the log and the outbox row",
+    "bot.cli": "speaks to the person who runs the program",
+    "bot.settings": "words the errors of settings",
+    "bot.settings_file": "words the errors of settings",
+    "core.answers": "holds what people type, not what we say",
+    "core.programme_build": "words the errors of programme files",
+    "core.programme_checks": "words the errors of programme files",
+    "core.programme_file": "words the errors of programme files",
+    "core.programme_lines": "words the errors of programme files",
+    "core.programme_schema": "words the errors of programme files",
+    "core.store": "holds SQL and the words of database errors",
+}
+WORDS = re.compile(r"[A-Za-z']{2,}")
+LEAST_WORDS = 4
+LOGGING = {"debug", "info", "warning", "error", "exception", "critical", "log"}
+
+
+def sentences(root: Path) -> list[str]:
+    """Literals of four words or more that a person might read; they belong in the catalogue.
+
+    Left out: docstrings, errors, log lines, names of keys (dots or underscores instead of spaces),
+    descriptions of fields, and the modules of SPEAKS_TO_NO_PATIENT.
+    """
+    found = []
+    trees = dict(modules(root))
+    excused = LOGGING | _error_names(trees.values()) | {"compile"}  # a regular expression is not said
+    for module, tree in trees.items():
+        if any(within(module, name) for name in SPEAKS_TO_NO_PATIENT):
+            continue
+        for node in _spoken(tree, excused):
+            text = node.value if isinstance(node, ast.Constant) else _template(node)
+            if isinstance(text, str) and " " in text.strip() and len(WORDS.findall(text)) >= LEAST_WORDS:
+                found.append(f"{module}:{node.lineno} speaks: {text[:60]!r}")
+    return found
+
+
+def _error_names(trees: Iterable[ast.Module]) -> set[str]:
+    """Python's own errors and every class that descends from one: what is said to them is for the log."""
+    classes = [node for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+    names = {name for name, value in vars(builtins).items() if isinstance(value, type) and issubclass(value, Exception)}
+    before = 0
+    while before != len(names):
+        before = len(names)
+        names |= {
+            node.name
+            for node in classes
+            if any((base := ast.unparse(b).split(".")[-1]) in names or base.endswith("Error") for b in node.bases)
+        }
+    return names
+
+
+def _template(node: ast.JoinedStr) -> str:
+    return "".join(str(part.value) if isinstance(part, ast.Constant) else " " for part in node.values)
+
+
+def _spoken(node: ast.AST, excused: set[str]) -> Iterator[ast.Constant | ast.JoinedStr]:
+    """String literals below `node` that nothing about their place excuses."""
+    if isinstance(node, ast.Raise | ast.Assert):
+        return
+    if isinstance(node, ast.Call) and ast.unparse(node.func).split(".")[-1] in excused:
+        return
+    if isinstance(node, ast.keyword) and node.arg in ("description", "help", "extra"):
+        return
+    if isinstance(node, ast.JoinedStr) or (isinstance(node, ast.Constant) and isinstance(node.value, str)):
+        yield node
+        return
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.Expr) and isinstance(child.value, ast.Constant):
+            continue  # a docstring, of a value too
+        yield from _spoken(child, excused)
