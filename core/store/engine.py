@@ -95,6 +95,22 @@ def _begin_sqlite(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
 
 
+def empty_log(connection: Connection) -> bool:
+    """Write SQLite's log into its file and cut it to nothing; False when a reader is in the way.
+
+    On PostgreSQL there is nothing to do: its server recycles its own log.
+    """
+    driver = connection.connection.driver_connection
+    if connection.dialect.name != "sqlite" or driver is None:
+        return True
+    driver.execute("PRAGMA busy_timeout = 0")  # nobody waits for housekeeping
+    try:
+        busy: int = driver.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
+    finally:
+        driver.execute(f"PRAGMA busy_timeout = {int(WAIT_S * 1000)}")
+    return not busy
+
+
 def connect(engine: Engine) -> Connection:
     """A connection, or StoreError in plain words."""
     try:

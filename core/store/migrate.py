@@ -20,17 +20,16 @@ _LOCK = 7_263_541_907  # our number among PostgreSQL's advisory locks; any const
 
 def migrate(engine: Engine) -> None:
     """Apply what is missing. Raises StoreError when the database is newer than the program."""
-    with connect(engine) as connection:
-        try:
+    try:
+        with connect(engine) as connection:
             if _version(connection) == HEAD:
                 return
-            connection.rollback()
+        with connect(engine.execution_options(writing=True)) as connection:
             _without_foreign_keys(connection)
             _upgrade(connection)
-        except SQLAlchemyError as error:
-            raise faults.translate(error) from error
-        finally:
             connection.invalidate()  # its foreign keys are off: never back into the pool
+    except SQLAlchemyError as error:
+        raise faults.translate(error) from error
 
 
 def _upgrade(connection: Connection) -> None:

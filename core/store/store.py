@@ -9,11 +9,12 @@ from core.errors import StoreError
 from core.store import faults, sealed
 from core.store import tables as t
 from core.store.decisions import Decisions
-from core.store.engine import connect, make_engine
+from core.store.engine import connect, empty_log, make_engine
 from core.store.inbox import Inbox
 from core.store.migrate import migrate
 from core.store.outbox import Outbox
 from core.store.personal import Personal
+from core.store.reseal import reseal
 from core.store.transaction import insert_new
 
 _PROOF = "this text was sealed with the key of this database"
@@ -26,7 +27,8 @@ class SqlUnit(Personal, Decisions, Inbox, Outbox):
 class SqlStore:
     """A core.ports.Store on SQL, for one clinic. Serves any number of threads; one unit belongs to one thread."""
 
-    def __init__(self, engine: Engine, clinic_id: str) -> None:
+    def __init__(self, engine: Engine, clinic_id: str, seal: sealed.Seal) -> None:
+        self._seal = seal
         self._reading = engine
         self._writing = engine.execution_options(writing=True)
         self._clinic = clinic_id
@@ -34,25 +36,31 @@ class SqlStore:
 
     def writing(self) -> SqlUnit:
         """A unit that may change things; on SQLite it waits for the write lock when entered."""
-        return SqlUnit(self._writing, self._clinic, writing=True, wipe=self._wipe)
+        return SqlUnit(self._writing, self._clinic, writing=True, committed=self._after_commit)
 
     def reading(self) -> SqlUnit:
         """A unit that only looks; it waits for nobody."""
-        return SqlUnit(self._reading, self._clinic, writing=False, wipe=self._wipe)
+        return SqlUnit(self._reading, self._clinic, writing=False, committed=self._after_commit)
 
     def close(self) -> None:
         """Let go of every connection; the store cannot be used afterwards."""
         if self._wipe_waits:
             with connect(self._reading) as connection:
-                self._wipe(connection)
+                self._wipe_waits = not empty_log(connection)
         self._reading.dispose()
 
-    def _wipe(self, connection: Connection) -> None:
-        """Empty SQLite's write-ahead log, which still holds what was erased; a reader delays it to `close`."""
-        driver = connection.connection.driver_connection
-        if connection.dialect.name == "sqlite" and driver is not None:
-            busy = driver.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
-            self._wipe_waits = bool(busy)
+    def reseal(self) -> int:
+        """Seal everything with the first key again, so that older keys can go; says how many texts."""
+        try:
+            with connect(self._writing) as connection, connection.begin():
+                return reseal(connection, self._seal, self._clinic)
+        except SQLAlchemyError as error:
+            raise faults.translate(error) from error
+
+    def _after_commit(self, connection: Connection, erased: bool) -> None:
+        """What was erased still stands in SQLite's log; a reader in the way delays its end to a later commit."""
+        if erased or self._wipe_waits:
+            self._wipe_waits = not empty_log(connection)
 
 
 def open_store(url: str, key: bytes | Sequence[bytes], *, clinic_id: str = "clinic") -> SqlStore:
@@ -70,7 +78,7 @@ def open_store(url: str, key: bytes | Sequence[bytes], *, clinic_id: str = "clin
     except BaseException:
         engine.dispose()
         raise
-    return SqlStore(engine, clinic_id)
+    return SqlStore(engine, clinic_id, seal)
 
 
 def _check_key(engine: Engine, seal: sealed.Seal, clinic_id: str) -> None:

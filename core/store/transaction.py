@@ -57,12 +57,14 @@ def _insert(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
 class Transaction:
     """One transaction. Leaving without `commit` undoes everything."""
 
-    def __init__(self, engine: Engine, clinic_id: str, *, writing: bool, wipe: Callable[[Connection], None]) -> None:
+    def __init__(
+        self, engine: Engine, clinic_id: str, *, writing: bool, committed: Callable[[Connection, bool], None]
+    ) -> None:
         self._engine = engine
         self._dialect = engine.dialect.name
         self._clinic = clinic_id
         self._writing = writing
-        self._wipe = wipe
+        self._committed = committed  # told whether somebody was erased
         self._erased = False
         self._connection: Connection | None = None
 
@@ -90,9 +92,9 @@ class Transaction:
         connection = self._open()
         try:
             connection.commit()
-            if self._erased:
+            if self._writing:
+                self._committed(connection, self._erased)
                 self._erased = False
-                self._wipe(connection)
         except SQLAlchemyError as error:
             raise faults.translate(error) from error
 

@@ -215,7 +215,10 @@ def test_a_time_without_a_zone_is_refused_wherever_it_comes(store: SqlStore) -> 
                 refused()
 
 
-@given(st.datetimes(timezones=st.timezones() | st.just(dt.UTC)))
+YEARS = (dt.datetime(1900, 1, 1), dt.datetime(2200, 1, 1))  # noqa: DTZ001 (Hypothesis wants the bounds naive)
+
+
+@given(st.datetimes(*YEARS, timezones=st.timezones() | st.just(dt.UTC)))
 def test_an_instant_keeps_its_microsecond_and_its_order(when: dt.datetime) -> None:
     column, sqlite = UtcTime(), dialect()
     stored = column.process_bind_param(when, sqlite)
@@ -223,7 +226,7 @@ def test_an_instant_keeps_its_microsecond_and_its_order(when: dt.datetime) -> No
 
     back = column.process_result_value(stored, sqlite)
 
-    assert back == when
+    assert back == when.astimezone(dt.UTC)  # a wall time inside a gap equals nothing, by Python's rules
     assert back.tzinfo is dt.UTC
     assert column.process_bind_param(when.astimezone(dt.UTC) - dt.timedelta(microseconds=1), sqlite) == stored - 1
 

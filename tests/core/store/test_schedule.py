@@ -60,7 +60,8 @@ def test_the_next_work_is_the_earliest_of_all_queues(store: SqlStore) -> None:
         unit.add_check_in(a_check_in(course, remind_at=None, close_at=NOW + 4 * HOUR))
         assert unit.next_work(NOW) == NOW + 4 * HOUR
 
-        unit.add_check_in(a_check_in(course, date=TODAY + dt.timedelta(days=1), remind_at=NOW + 3 * HOUR, close_at=None))
+        tomorrow = TODAY + dt.timedelta(days=1)
+        unit.add_check_in(a_check_in(course, date=tomorrow, remind_at=NOW + 3 * HOUR, close_at=None))
         assert unit.next_work(NOW) == NOW + 3 * HOUR
 
         unit.enqueue(a_message(person, not_before=NOW + 2 * HOUR))
@@ -119,7 +120,8 @@ def test_a_queue_is_read_through_its_index_and_never_as_a_whole(sqlite_store: Sq
         ask(unit)
 
     assert any(f"INDEX {index} " in line for line in plans), plans
-    assert not [line for line in plans if line.startswith("SCAN") and "INDEX" not in line and "picked" not in line], plans
+    whole_tables = [line for line in plans if line.startswith("SCAN") and "INDEX" not in line and "picked" not in line]
+    assert not whole_tables, plans
 
 
 def test_the_file_is_ours_alone(sqlite_store: SqlStore, tmp_path: Path) -> None:

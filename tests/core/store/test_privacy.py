@@ -1,0 +1,209 @@
+"""Texts are unreadable at rest, everything about a person can be handed over, and erasing leaves no bytes."""
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import sqlalchemy as sa
+
+from core.records import Person
+from core.store import SqlStore, open_store, tables
+from core.store.sealed import new_key
+from tests.builders import (
+    NOW,
+    a_check_in,
+    a_course,
+    a_dialogue,
+    a_message,
+    a_notice,
+    a_person,
+    a_stored_decision,
+    an_answer,
+    an_invitation,
+    an_update,
+)
+
+WORDS = "the quiet upholsterer said so"
+
+
+def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
+    """A person with a row in every table; the person and the hash of the invitation they used."""
+    person = a_person(name=WORDS, next_due=NOW, **given)
+    course = a_course(person)
+    check_in = a_check_in(course)
+    invitation = an_invitation(note=WORDS)
+    with store.writing() as unit:
+        unit.add_invitation(invitation)
+        unit.use_invitation(invitation.code_hash, person.id, NOW)
+        unit.save_person(person)
+        unit.save_course(course)
+        unit.add_check_in(check_in)
+        unit.add_answer(an_answer(check_in, message_id="41"))
+        unit.add_decision(a_stored_decision(course))
+        unit.add_notice(a_notice(person, text=WORDS, facts={"said": WORDS}))
+        unit.save_dialogue(a_dialogue(person, facts={"said": WORDS}))
+        unit.enqueue(a_message(person, facts={"said": WORDS}))
+        unit.put_updates([an_update(channel=person.channel, address=person.address, payload=WORDS)])
+        unit.commit()
+    return person, invitation.code_hash
+
+
+def raw_rows(store: SqlStore) -> Iterator[tuple[str, str]]:
+    """Every row as the database keeps it, past our column types."""
+    with store.reading() as unit:
+        for table in tables.metadata.sorted_tables:
+            for row in unit._open().execute(sa.text(f"SELECT * FROM {table.name}")):
+                yield table.name, repr(tuple(row))
+
+
+def sealed_texts(store: SqlStore) -> list[str]:
+    columns = [
+        column
+        for table in tables.metadata.sorted_tables
+        for column in table.c
+        if type(column.type).__name__.startswith("Sealed")
+    ]
+    with store.reading() as unit:
+        run = unit._open().execute
+        return [
+            row[0]
+            for column in columns
+            for row in run(sa.select(sa.type_coerce(column, sa.Text)).where(sa.type_coerce(column, sa.Text) != ""))
+        ]
+
+
+def test_names_notes_and_texts_are_unreadable_in_the_database(store: SqlStore) -> None:
+    lived_in(store)
+
+    assert not [row for _, row in raw_rows(store) if "upholsterer" in row]
+    # name, note, notice text and facts, dialogue, outbox facts, inbox payload
+    assert len(sealed_texts(store)) == 7
+
+
+def test_one_text_is_sealed_differently_each_time(store: SqlStore) -> None:
+    for _ in range(3):
+        lived_in(store)
+
+    texts = sealed_texts(store)
+    assert len(set(texts)) == len(texts)
+
+
+def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_url: str, key: bytes) -> None:
+    old, _ = lived_in(store)
+    newer = new_key()
+    both = open_store(store_url, [newer, key])
+    new, _ = lived_in(both)
+
+    with both.reading() as unit:
+        assert [person.name for person in unit.people("clinic")] == [old.name, new.name]
+    assert both.reseal() == 14 + 1, "the texts, and the proof of the key"
+    both.close()
+
+    only_new = open_store(store_url, newer)
+    with only_new.reading() as unit:
+        assert unit.person(old.id) == old
+        assert unit.notices("clinic")[0].text == WORDS
+    only_new.close()
+
+
+def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
+    person, _ = lived_in(store)
+    with store.reading() as unit:
+        exported = json.loads(json.dumps(unit.export(person.id)))
+        assert unit.export("nobody") == {}
+
+    assert exported["person"]["name"] == WORDS
+    assert exported["person"]["evening"] == "19:00:00"
+    assert exported["person"]["created_at"] == "2026-03-02T19:00:00+00:00"
+    assert exported["answers"][0]["pain"] == 4
+    assert exported["decisions"][0]["decision"]["reasons"][0]["code"] == "stay_days"
+    assert exported["notices"][0]["text"] == exported["messages_out"][0]["facts"]["said"] == WORDS
+    assert exported["messages_in"][0]["payload"] == WORDS
+    assert all(exported[name] for name in exported)
+
+
+def test_erasing_removes_a_person_from_every_table_and_nobody_else(store: SqlStore) -> None:
+    person, code_hash = lived_in(store, address="chat of the erased")
+    other, _ = lived_in(store)
+    with store.reading() as unit:
+        kept = unit.export(other.id)
+
+    with store.writing() as unit:
+        unit.erase_person(person.id)
+        unit.erase_person("nobody")
+        unit.commit()
+
+    assert not [row for row in raw_rows(store) if re.search(rf"\b{person.id}\b|{person.address}", row[1])]
+    with store.writing() as unit:
+        assert unit.export(other.id) == kept
+        used = unit.invitation(code_hash)
+        assert used is not None
+        assert (used.used_by, used.note, used.used_at) == (None, "", NOW)
+        assert not unit.use_invitation(code_hash, "somebody", NOW)
+
+
+def test_undone_erasing_erases_nothing(store: SqlStore) -> None:
+    person, _ = lived_in(store)
+
+    with store.writing() as unit:
+        unit.erase_person(person.id)
+
+    with store.reading() as unit:
+        assert unit.person(person.id) == person
+
+
+@pytest.mark.parametrize("a_reader_is_in_the_way", [False, True])
+def test_erased_bytes_leave_the_file_and_its_log(
+    sqlite_store: SqlStore, tmp_path: Path, a_reader_is_in_the_way: bool
+) -> None:
+    person, _ = lived_in(sqlite_store, address="chat-of-the-erased")
+    traces = [person.address.encode(), *(text.encode() for text in sealed_texts(sqlite_store))]
+
+    def found() -> list[bytes]:
+        held = b"".join(path.read_bytes() for path in tmp_path.glob("store.db*"))
+        return [trace for trace in traces if trace in held]
+
+    assert found() == traces, "so that their absence means something"
+
+    reader = sqlite_store.reading()
+    if a_reader_is_in_the_way:
+        reader.__enter__().people("clinic")
+    with sqlite_store.writing() as unit:
+        unit.erase_person(person.id)
+        unit.commit()
+    if a_reader_is_in_the_way:
+        assert found() != []
+        reader.__exit__(None, None, None)
+        with sqlite_store.writing() as unit:
+            unit.commit()  # any later one
+
+    assert found() == []
+
+
+def test_a_finished_update_keeps_its_number_and_loses_its_text(sqlite_store: SqlStore) -> None:
+    update = an_update(payload=WORDS)
+    with sqlite_store.writing() as unit:
+        unit.put_updates([update])
+        (item,) = unit.claim_updates(NOW, 1)
+        unit.update_done(item.id, NOW)
+        unit.commit()
+
+    assert sealed_texts(sqlite_store) == []
+    with sqlite_store.writing() as unit:
+        assert unit.put_updates([update]) == 0
+
+
+def test_a_forgotten_message_says_neither_what_nor_to_whom(store: SqlStore) -> None:
+    message = a_message(facts={"said": WORDS}, address="a certain chat")
+    with store.writing() as unit:
+        unit.enqueue(message)
+        (item,) = unit.claim_outbox(NOW, 1, "a sender", 30)
+        unit.outbox_sent(item.id, NOW, "71")
+        unit.forget_outbox(NOW.replace(year=2027))
+        unit.commit()
+
+    assert sealed_texts(store) == []
+    assert not [row for _, row in raw_rows(store) if message.address in row]
