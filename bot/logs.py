@@ -1,5 +1,6 @@
 """Logs that can be shown to anybody: one line an event, a fixed phrase and fields, ids instead of people and words."""
 
+import copy
 import logging
 import re
 import sys
@@ -32,6 +33,9 @@ class Line(logging.Formatter):
 
     def format(self, record: logging.LogRecord) -> str:
         """The finished line, without any line break inside."""
+        # The library keeps a traceback that another handler has written, in full, within the record.
+        record = copy.copy(record)
+        record.exc_text = None
         line = super().format(record)
         fields = "".join(f" {name}={value}" for name, value in vars(record).items() if name not in _STANDARD)
         return self.redact(" | ".join((line + fields).splitlines()))

@@ -150,7 +150,7 @@ def _body(data: RequestData | None) -> tuple[bytes | aiohttp.FormData | None, di
         return None, None
     if not data.contains_files:
         return urlencode(parameters).encode(), _FORM
-    form = aiohttp.FormData(default_to_multipart=True)
+    form = aiohttp.FormData(quote_fields=False, default_to_multipart=True)  # RFC 7578: names as UTF-8, no % signs
     for name, value in parameters.items():
         form.add_field(name, value)
     for name, (filename, content, mime) in data.multipart_data.items():

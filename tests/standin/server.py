@@ -1,16 +1,17 @@
 """The stand-in's HTTP side: a Bot API of a few methods on loopback."""
 
 import asyncio
+import copy
 import datetime as dt
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Self
-from urllib.parse import parse_qsl
 
 from aiohttp import web
 
 from tests.standin.description import Description
+from tests.standin.forms import Upload, read_form
 from tests.standin.people import BOT_USER, Person, Seen
 from tests.standin.troubles import Answer, DropAfter, DropBefore, Planned, late, refused
 
@@ -25,12 +26,6 @@ class Call:
     at: float
     method: str
     values: Mapping[str, Any]
-
-
-class Upload(bytes):
-    """An uploaded file's content with the name it came under."""
-
-    name: str = ""
 
 
 class Refusal(Exception):
@@ -98,7 +93,7 @@ class StandIn:
             raise AssertionError(f"the stand-in would send what the service never sends: {wrong}")
         if kind == "callback_query":
             self._taps.add(facts["id"])
-        self.emit_raw(update)
+        self.emit_raw(copy.deepcopy(update))
         self._next_update += 1
         return number
 
@@ -118,7 +113,7 @@ class StandIn:
         if method not in self._description.methods:
             self.violations.append(f"unknown method {method}")
             return _response(refused(404, "Not Found"))
-        values, wrong = self._description.read_call(method, await _form(request))
+        values, wrong = self._description.read_call(method, await read_form(request))
         self.calls.append(Call(time.monotonic(), method, values))
         if wrong:
             self.violations += wrong
@@ -234,19 +229,6 @@ class StandIn:
 def _number(update: Mapping[str, Any]) -> int:
     number = update.get("update_id")
     return number if isinstance(number, int) else 1 << 62
-
-
-async def _form(request: web.Request) -> dict[str, Any]:
-    if not request.content_type.startswith("multipart/"):
-        return dict(parse_qsl((await request.read()).decode(), keep_blank_values=True))
-    form: dict[str, Any] = {}
-    for name, part in (await request.post()).items():
-        if isinstance(part, web.FileField):
-            form[name] = Upload(part.file.read())
-            form[name].name = part.filename
-        else:
-            form[name] = part
-    return form
 
 
 def _response(answer: Answer) -> web.Response:
