@@ -14,6 +14,7 @@ from bot.progress import ProgressFacts
 from core.errors import HoldlowerError
 
 PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back
+LOADING_S = 60.0  # the very first time the plotting library lists all fonts of the machine, and keeps the list
 WAITING = 64  # about seven seconds of drawing
 
 
@@ -92,10 +93,12 @@ def _end_with_parent() -> None:
 
 
 def _draw_in_child(facts: ProgressFacts, limit_s: float) -> bytes:
-    faulthandler.dump_traceback_later(limit_s, exit=True)  # ends even a child that is stuck in foreign code
+    """Ends the process when it takes too long, even while it is stuck in foreign code."""
+    faulthandler.dump_traceback_later(LOADING_S, exit=True)
     try:
         from bot.charts import draw  # here and nowhere else: matplotlib costs 40 MB and half a second
 
+        faulthandler.dump_traceback_later(limit_s, exit=True)
         return draw(facts)
     finally:
         faulthandler.cancel_dump_traceback_later()

@@ -234,6 +234,7 @@ class NoticeKind(StrEnum):
     LONG_GAP = "long_gap"
     SCREENED_OUT = "screened_out"
     LEFT = "left"
+    CLEARED = "cleared"  # the clinic's own: a stop was lifted, and why
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,7 +64,7 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
         check_in,
         pain=check_in.pain if said.pain is None else said.pain,
         sets_done=check_in.sets_done if said.sets_done is None else said.sets_done,
-        flag=said.flag or check_in.flag,
+        flag=most_serious(said.flag, check_in.flag),
     )
     if after == check_in:
         return Recorded(check_in, None, changed=False)
@@ -77,7 +77,7 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
     )
     changed = _replaces(check_in, after)
     if complete or check_in.close_at is None:
-        decision = decide_from(work, person, course, Slot(check_in.date), text=said.text)
+        decision = decide_from(work, person, course, Slot(check_in.date))
         return Recorded(after, decision, changed)
     return Recorded(after, None, changed)
 
@@ -87,6 +87,11 @@ def is_complete(check_in: CheckIn) -> bool:
     if check_in.flag in DANGER:
         return True
     return check_in.pain is not None and (check_in.sets_done is not None or check_in.sets_asked == 0)
+
+
+def most_serious(one: Flag | None, other: Flag | None) -> Flag | None:
+    """The more serious of two flags, in the order Flag lists them."""
+    return next((flag for flag in Flag if flag in (one, other)), None)
 
 
 def note_question(work: Work, person: Person, text: str) -> None:

@@ -1,14 +1,17 @@
 """What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
 
+import datetime as dt
 from dataclasses import replace
 
-from core.model import Move
-from core.records import CheckIn, CheckInState, Course, Dialogue, Outgoing, OutboxState, Person, Priority, Status
+from core.model import Decision, Move
+from core.records import CheckIn, CheckInState, Course, Dialogue, OutboxState, Outgoing, Person, Priority, Status
 from core.timetable import TOO_LATE, end_of_day, morning_call, next_evening, reminder, too_late
 from core.use_cases.deciding import Slot, decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
 from core.use_cases.work import Work
+
+PUT_OFF = dt.timedelta(minutes=10)
 
 
 def ask_due(work: Work, limit: int = 200) -> int:
@@ -39,7 +42,8 @@ def close_due(work: Work, limit: int = 200) -> int:
     for check_in in closing:
         closed = replace(check_in, close_at=None, remind_at=None)
         if check_in.state == CheckInState.ASKED:
-            closed = replace(closed, state=CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED)
+            state = CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED
+            closed = replace(closed, state=state)
         work.uow.save_check_in(closed)
         if closed.state == CheckInState.SILENT:
             _decide_silence(work, closed)
@@ -111,13 +115,28 @@ def _decide_silence(work: Work, check_in: CheckIn) -> None:
         return
     decision = decide_from(work, person, course, Slot(check_in.date))
     if decision.move == Move.REGRESS:
-        _tell_in_the_morning(work, person, course, check_in, decision_facts(
-            work.shelf.get(work.uow, course.programme_version), decision
-        ))
+        _tell_in_the_morning(work, person, course, check_in, decision)
 
 
-def _tell_in_the_morning(
-    work: Work, person: Person, course: Course, check_in: CheckIn, facts: dict[str, object]
-) -> None:
+def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
+    facts = decision_facts(work.shelf.get(work.uow, course.programme_version), decision)
     message = _message(work, person, check_in, "evening.gap", facts)
     work.uow.enqueue(replace(message, not_before=morning_call(work.now, person.zone), expires_at=None))
+
+
+def postpone_ask(work: Work) -> None:
+    """Put off the first question in line, whose asking failed, so that the others get their turn."""
+    for person in work.uow.people_due(work.now, 1):
+        work.uow.save_person(replace(person, next_due=work.now + PUT_OFF))
+
+
+def postpone_remind(work: Work) -> None:
+    """Put off the first reminder in line."""
+    for check_in in work.uow.reminders_due(work.now, 1):
+        work.uow.save_check_in(replace(check_in, remind_at=work.now + PUT_OFF))
+
+
+def postpone_close(work: Work) -> None:
+    """Put off the first closing in line."""
+    for check_in in work.uow.closings_due(work.now, 1):
+        work.uow.save_check_in(replace(check_in, close_at=work.now + PUT_OFF))

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.model import Decision, Dose, Episode, Evening
+from core.model import Decision, Dose, Episode, Evening, NoticeKind
 from core.programme import Programme
 from core.records import Course, Notice, Person, StoredDecision
 from core.rule import clear_danger, decide, dose_on, resume
@@ -29,10 +29,10 @@ def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
     return dose_on(work.shelf.get(work.uow, course.programme_version), course.episode, date)
 
 
-def decide_from(work: Work, person: Person, course: Course, slot: Slot, *, text: str = "") -> Decision:
+def decide_from(work: Work, person: Person, course: Course, slot: Slot) -> Decision:
     """Decide `slot`, and everything that was decided after it once more; the last decision is returned.
 
-    What is replaced stays in the store as superseded. `text` goes into a notice, in the person's own words.
+    What is replaced stays in the store as superseded.
     """
     programme = work.shelf.get(work.uow, course.programme_version)
     stored = work.uow.decisions(course.id, since=slot.date)
@@ -47,7 +47,7 @@ def decide_from(work: Work, person: Person, course: Course, slot: Slot, *, text:
                 work.new_id(), course.clinic_id, course.id, each.date, work.now, episode, decision, kind=each.kind
             )
         )
-        _notice(work, person, course, decision, text if each == slot else "")
+        _notice(work, person, course, decision)
         episode = decision.after
     work.uow.save_course(replace(course, episode=episode))
     if episode.paused_for and person.next_due:
@@ -75,10 +75,10 @@ def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], s
     return decide(programme, episode, diary, slot.date)
 
 
-def _notice(work: Work, person: Person, course: Course, decision: Decision, text: str) -> None:
+def _notice(work: Work, person: Person, course: Course, decision: Decision) -> None:
     for kind in decision.notices:
+        if kind in (NoticeKind.DANGER, NoticeKind.CLINICAL_QUESTION):
+            continue  # told at once, with the person's own words, by whoever heard them
         facts = {"date": decision.date.isoformat(), "step": decision.step}
-        if decision.flag:
-            facts["flag"] = decision.flag.value
         key = f"{course.id}:{decision.date.isoformat()}:{kind.value}"
-        work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts, text))
+        work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts))

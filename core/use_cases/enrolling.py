@@ -42,7 +42,10 @@ def code_hash(code: str) -> str:
 
 
 def accept(work: Work, code: str, newcomer: Person) -> Person | None:
-    """Let a newcomer in by a code; None when it is unknown, used or expired. The note names the person for the therapist."""
+    """Let a newcomer in by a code; None when it is unknown, used or expired.
+
+    The invitation's note, when it has one, is the name the therapist knows the person by.
+    """
     hashed = code_hash(code)
     invitation = work.uow.invitation(hashed, lock=True)
     if invitation is None or not work.uow.use_invitation(hashed, newcomer.id, work.now):
@@ -66,13 +69,19 @@ def screen_out(work: Work, person: Person, why: str, text: str = "") -> Person:
 
 
 def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait_days: int = 0) -> Begun:
-    """Begin after screening. `answers` holds elbow and rating; `wait_days` delays the first dose (after an injection)."""
+    """Begin after screening. `answers` holds elbow and rating.
+
+    `wait_days` delays the first dose after an injection; such a course begins on the gentle step.
+    """
     programme = work.shelf.current
     first, due = plan_ahead(work.now, person.evening, person.zone, None)
     if wait_days:
         start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)
         first, due = plan_ahead(work.now + dt.timedelta(days=wait_days), person.evening, person.zone, start - ONE_DAY)
-    episode = begin(programme, first, _rating(answers), gentle=wait_days > 0)
+    episode = begin(programme, first, _rating(answers))
+    if wait_days:
+        gentle = programme.step(programme.rule.begin.gentle_step)
+        episode = replace(episode, step=gentle.number, load_g=gentle.floor_g)
     course = Course(work.new_id(), person.clinic_id, person.id, str(answers["elbow"]), programme.version, episode)
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
     work.uow.save_programme(programme.version, programme.text, work.now)

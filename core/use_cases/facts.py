@@ -1,19 +1,19 @@
 """Decisions and doses as plain JSON values, to be worded where they are sent."""
 
-import datetime as dt
+from collections.abc import Iterable
 from typing import Any
 
-from core.model import Decision, Dose, Reason
+from core.model import Decision, Dose, Figure, Reason
 from core.programme import Programme
 from core.records import CheckIn
 
 
 def dose_facts(programme: Programme, dose: Dose) -> dict[str, Any]:
     """A dose with the key and title of its step, and how many steps there are."""
-    step = programme.steps[dose.step - 1]
+    step = programme.step(dose.step)
     return {
         "step": dose.step,
-        "steps": len(programme.steps),
+        "steps": sum(not each.maintenance for each in programme.steps),
         "step_key": step.key,
         "step_title": step.title,
         "kind": dose.kind.value,
@@ -38,17 +38,22 @@ def reason_facts(programme: Programme, reason: Reason) -> dict[str, Any]:
     return {
         "code": reason.code.value,
         "numbers": dict(reason.numbers),
-        "figures": [
-            {
-                "name": figure.name,
-                "value": figure.value,
-                "provenance": figure.provenance.value,
-                "rows": list(figure.rows),
-                "cited": [programme.sources[row].citation for row in figure.rows if row in programme.sources],
-            }
-            for figure in reason.figures
-        ],
+        "figures": figure_facts(programme, reason.figures),
     }
+
+
+def figure_facts(programme: Programme, figures: Iterable[Figure]) -> list[dict[str, Any]]:
+    """Numbers of the programme with where each comes from, citations included."""
+    return [
+        {
+            "name": figure.name,
+            "value": figure.value,
+            "provenance": figure.provenance.value,
+            "rows": list(figure.rows),
+            "cited": [source.citation for source in map(programme.source, figure.rows) if source.citation],
+        }
+        for figure in figures
+    ]
 
 
 def decision_facts(programme: Programme, decision: Decision) -> dict[str, Any]:
@@ -75,6 +80,3 @@ def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
         "sets_done": check_in.sets_done,
     }
 
-
-def day(value: str) -> dt.date:
-    return dt.date.fromisoformat(value)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from core.model import Decision, NoticeKind
 from core.records import Course, Notice, Outgoing, Person, Priority, Status
 from core.rule import dose_on
-from core.timetable import MORNING_CALL, instant, local_date, plan, plan_ahead
+from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
 from core.use_cases.deciding import Slot, decide_from
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.work import Work
@@ -79,7 +79,7 @@ def _replan(work: Work, person: Person) -> Person:
     course = work.uow.course_of(person.id)
     if person.status == Status.ACTIVE and person.next_due and course:
         # a start that lies ahead (after an injection) stays where it is
-        asked = max(_last_date(work, course) or dt.date.min, course.episode.started - dt.timedelta(days=1))
+        asked = max(_last_date(work, course) or dt.date.min, course.episode.started - ONE_DAY)
         next_date, next_due = plan(work.now, person.evening, person.zone, asked)
         person = replace(person, next_date=next_date, next_due=next_due)
     work.uow.save_person(person)
@@ -88,9 +88,10 @@ def _replan(work: Work, person: Person) -> Person:
 
 def _count_gap(work: Work, person: Person, course: Course) -> Decision | None:
     today = local_date(work.now, person.zone)
-    last = max(_last_date(work, course) or dt.date.min, (person.away_since or today) - dt.timedelta(days=1))
+    last = max(_last_date(work, course) or dt.date.min, (person.away_since or today) - ONE_DAY)
     days = (today - last).days - 1
-    return decide_from(work, person, course, Slot(today, "resume", days)) if days > 0 else None
+    # dated on the last day away, so that the step it leads to begins today
+    return decide_from(work, person, course, Slot(today - ONE_DAY, "resume", days)) if days > 0 else None
 
 
 def _last_date(work: Work, course: Course) -> dt.date | None:

@@ -1,0 +1,50 @@
+"""The one place that puts the program together. Tests, the terminal and the service call it with other parts."""
+
+import datetime as dt
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from bot.conversation.router import House
+from bot.ports import Incoming
+from bot.wording.catalogue import text_in
+from core.ports import NewId, Store, UnitOfWork
+from core.programme import Programme
+from core.records import Clinic, Update
+from core.use_cases.work import Shelf, Work
+
+Clock = Callable[[], dt.datetime]
+Parse = Callable[[Update], Incoming | None]
+
+
+@dataclass(frozen=True, slots=True)
+class App:
+    """The program without a channel of its own: the store, the clock, and what every conversation shares."""
+
+    store: Store
+    clock: Clock
+    new_id: NewId
+    shelf: Shelf
+    house: House
+    parse: Mapping[str, Parse]  # by channel
+
+    def work(self, uow: UnitOfWork) -> Work:
+        """One piece of work at this moment, in that transaction."""
+        return Work(uow, self.clock(), self.new_id, self.shelf)
+
+
+def build(
+    store: Store,
+    clock: Clock,
+    new_id: NewId,
+    programme: Programme,
+    clinic: Clinic,
+    evening: dt.time,
+    parse: Mapping[str, Parse],
+) -> App:
+    """Put the program together on an open store; the clinic's facts and the programme's text are stored."""
+    with store.writing() as uow:
+        uow.save_clinic(clinic)
+        uow.save_programme(programme.version, programme.text, clock())
+        uow.commit()
+    house = House(clinic, evening, lambda key, language: text_in(language).words(key))
+    return App(store, clock, new_id, Shelf(programme), house, parse)

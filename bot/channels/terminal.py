@@ -1,0 +1,86 @@
+"""The terminal as a channel: messages are printed, typed lines come in, a button's label works as the button."""
+
+import datetime as dt
+import json
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import TextIO
+
+from bot.ports import Came, Incoming, Rendered
+from core.records import Update
+
+NAME = "terminal"
+WIDTH = 96
+
+
+class TerminalChannel:
+    """Prints to `out`, each message under its `heading`; remembers the buttons shown since the last line."""
+
+    name = NAME
+
+    def __init__(self, out: TextIO, heading: Callable[[], str] = str, label: str = "  ") -> None:
+        self._out, self._heading, self._label = out, heading, label
+        self._buttons: dict[str, str] = {}
+        self._sent = 0
+
+    async def send(self, address: str, message: Rendered) -> str | None:
+        """Print a message with its buttons in brackets; pictures and documents go to a file that is named."""
+        self._sent += 1
+        if heading := self._heading():
+            print(heading, file=self._out)
+        for line in message.text.splitlines():
+            print(f"{self._label}{line}".rstrip(), file=self._out)
+        for row in message.buttons:
+            print(self._label + " ".join(f"[{button.label}]" for button in row), file=self._out)
+            self._buttons |= {button.label.casefold(): button.data for button in row}
+        if message.picture:
+            print(f"{self._label}{_keep(message.picture, '.png')}", file=self._out)
+        if message.document:
+            name, content = message.document
+            print(f"{self._label}{_keep(content, Path(name).suffix)}", file=self._out)
+        print(file=self._out, flush=True)
+        return str(self._sent)
+
+    async def confirm_tap(self, tap_id: str) -> None:
+        """Nothing waits for it here."""
+
+    def mute(self, out: TextIO) -> None:
+        """Print elsewhere from now on."""
+        self._out = out
+
+    def tapped(self, line: str) -> str | None:
+        """The data of the button with that label; a plain number is typed text, which means the same."""
+        return None if line.strip().isdecimal() else self._buttons.get(line.strip().casefold())
+
+    def forget_buttons(self) -> None:
+        self._buttons.clear()
+
+
+def as_update(line: str, data: str | None, number: int, now: dt.datetime) -> Update:
+    """A typed line, or a tapped button, as an update for the inbox."""
+    payload = json.dumps({"line": line, "data": data, "at": now.isoformat(), "number": number})
+    return Update(NAME, number, "terminal", now, payload)
+
+
+def parse(update: Update) -> Incoming | None:
+    """What a line was: a command, a tap, or text."""
+    payload = json.loads(update.payload)
+    at = dt.datetime.fromisoformat(payload["at"])
+    line, message_id = payload["line"].strip(), str(payload["number"])
+    if payload["data"]:
+        return Incoming(Came.TAP, NAME, update.address, at, data=payload["data"], message_id=message_id)
+    if line.startswith("/"):
+        command, _, rest = line[1:].partition(" ")
+        return Incoming(
+            Came.COMMAND, NAME, update.address, at, text=rest.strip(), command=command.lower(), message_id=message_id
+        )
+    return Incoming(Came.TEXT, NAME, update.address, at, text=line, message_id=message_id)
+
+
+def _keep(content: bytes, suffix: str) -> str:
+    with tempfile.NamedTemporaryFile(prefix="holdlower-", suffix=suffix, delete=False) as file:
+        file.write(content)
+    return file.name
+
+

@@ -1,0 +1,151 @@
+"""The command line. Each command imports what it needs, so that `--help` is quick."""
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from importlib.metadata import version
+from pathlib import Path
+
+from bot.wording.catalogue import Text, text_in
+from core.errors import HoldlowerError
+
+WRONG = 2  # the exit code for anything the caller can put right
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit code."""
+    text = text_in("en")
+    parser = _parser(text)
+    options = parser.parse_args(arguments)
+    if not hasattr(options, "run"):
+        parser.print_help()
+        return WRONG
+    run: Callable[[argparse.Namespace], int] = options.run
+    try:
+        return run(options)
+    except HoldlowerError as error:
+        print(f"holdlower: {error}", file=sys.stderr)
+        return WRONG
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # the reader has seen enough
+        return 0
+
+
+def _parser(text: Text) -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="holdlower", description=text("cli.about"), epilog=text("cli.end"))
+    parser.add_argument("--version", action="version", version=version("holdlower"), help=text("cli.version"))
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    _add_try(commands, text)
+    for name, run in (("serve", _serve), ("notices", _notices)):
+        _settings(_command(commands, text, name, run), text)
+    invite = _settings(_command(commands, text, "invite", _invite), text)
+    invite.add_argument("--for", dest="note", default="", metavar="NAME", help=text("cli.invite.for"))
+    invite.add_argument("--days", type=_whole(1, 90), default=7, help=text("cli.invite.days"))
+    clear = _settings(_command(commands, text, "clear", _clear), text)
+    clear.add_argument("person", help=text("cli.clear.person"))
+    clear.add_argument("--reason", required=True, help=text("cli.clear.reason"))
+    _add_programme(commands, text)
+    return parser
+
+
+def _command(
+    commands: "argparse._SubParsersAction[argparse.ArgumentParser]",
+    text: Text,
+    name: str,
+    run: Callable[[argparse.Namespace], int],
+) -> argparse.ArgumentParser:
+    long = f"cli.{name}.long" if text.has(f"cli.{name}.long") else f"cli.{name}"
+    parser = commands.add_parser(name, help=text(f"cli.{name}"), description=text(long))
+    parser.set_defaults(run=run)
+    return parser
+
+
+def _settings(parser: argparse.ArgumentParser, text: Text) -> argparse.ArgumentParser:
+    parser.add_argument("--settings", type=Path, metavar="FILE", help=text("cli.settings"))
+    return parser
+
+
+def _add_try(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    parser = _command(commands, text, "try", _try)
+    parser.add_argument("--file", type=Path, metavar="FILE", help=text("cli.try.file"))
+    parser.add_argument("--start", metavar="DATE", help=text("cli.try.start"))
+    parser.add_argument("--zone", default="UTC", help=text("cli.try.zone"))
+    parser.add_argument("--enrolled", action="store_true", help=text("cli.try.skip"))
+    parser.add_argument("--rating", type=_whole(0, 10), default=4, help=text("cli.try.rating"))
+    parser.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.try.programme"))
+
+
+def _add_programme(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    parser = commands.add_parser("programme", help=text("cli.programme"), description=text("cli.programme"))
+    parser.set_defaults(run=lambda _: _print_help(parser))
+    below = parser.add_subparsers(title="commands", metavar="COMMAND")
+    for name, needs_file in (("show", False), ("check", True)):
+        one = below.add_parser(name, help=text(f"cli.programme.{name}"), description=text(f"cli.programme.{name}"))
+        one.add_argument(
+            "file", type=Path, metavar="FILE", nargs=None if needs_file else "?", help=text("cli.programme.file")
+        )
+        one.set_defaults(run=_show if name == "show" else _check)
+
+
+def _print_help(parser: argparse.ArgumentParser) -> int:
+    parser.print_help()
+    return WRONG
+
+
+def _whole(least: int, most: int) -> Callable[[str], int]:
+    def number(value: str) -> int:
+        if not value.isdecimal() or not least <= int(value) <= most:
+            raise argparse.ArgumentTypeError(f"{value!r}: expected a whole number from {least} to {most}")
+        return int(value)
+
+    return number
+
+
+def _try(options: argparse.Namespace) -> int:
+    from bot.cli_try import try_out
+
+    return try_out(options, sys.stdin, sys.stdout)
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from bot.serve import serve
+    from bot.settings import load_settings
+
+    return serve(load_settings(os.environ, options.settings))
+
+
+def _invite(options: argparse.Namespace) -> int:
+    from bot.cli_clinic import invite_one
+
+    return invite_one(options)
+
+
+def _notices(options: argparse.Namespace) -> int:
+    from bot.cli_clinic import list_notices
+
+    return list_notices(options)
+
+
+def _clear(options: argparse.Namespace) -> int:
+    from bot.cli_clinic import clear_one
+
+    return clear_one(options)
+
+
+def _show(options: argparse.Namespace) -> int:
+    from bot.cli_programme import show
+
+    return show(options.file)
+
+
+def _check(options: argparse.Namespace) -> int:
+    from bot.cli_programme import check
+
+    return check(options.file)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,119 @@
+"""`holdlower invite`, `notices` and `clear`: what the clinic does until the therapist's own screens exist."""
+
+import argparse
+import asyncio
+import os
+import secrets
+from zoneinfo import ZoneInfo
+
+from bot.app import App
+from bot.serve import CLINIC_ID, open_app
+from bot.settings import Settings, load_settings
+from bot.telegram_bot import build_bot, greet
+from bot.wording.catalogue import text_in
+from core.errors import HoldlowerError
+from core.records import Notice
+from core.use_cases.clearing import clear
+from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
+
+LINK = "https://t.me/{bot}?start={code}"
+ASK_NAME_S = 8.0
+
+
+def invite_one(options: argparse.Namespace) -> int:
+    """Make one invitation and print its link and code; the code is shown here and never again."""
+    settings = _settings(options)
+    app, store = open_app(settings)
+    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+    try:
+        with store.writing() as uow:
+            invitation = invite(app.work(uow), CLINIC_ID, code, options.note.strip(), options.days)
+            uow.commit()
+    finally:
+        store.close()
+    text = text_in(settings.language)
+    name = _bot_name(settings)
+    if name:
+        print(text("cli.invite.link", link=LINK.format(bot=name, code=code)))
+    print(text("cli.invite.code", code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))))
+    expires = invitation.expires_at.astimezone(ZoneInfo(settings.clinic_zone))
+    print(text("cli.invite.how", expires=f"{expires:%Y-%m-%d %H:%M} ({settings.clinic_zone})"))
+    return 0
+
+
+def list_notices(options: argparse.Namespace) -> int:
+    """Print the notices, newest first, each with the person's id."""
+    settings = _settings(options)
+    _, store = open_app(settings)
+    try:
+        with store.reading() as uow:
+            notices = uow.notices(CLINIC_ID)
+            names = {person.id: person.name for person in uow.people(CLINIC_ID)}
+    finally:
+        store.close()
+    text = text_in(settings.language)
+    if not notices:
+        print(text("cli.notices.none"))
+    for notice in notices:
+        _print_notice(settings, notice, names.get(notice.person_id, ""))
+    return 0
+
+
+def clear_one(options: argparse.Namespace) -> int:
+    """Let a stopped or screened-out person go on; the reason is kept beside the notices."""
+    settings = _settings(options)
+    app, store = open_app(settings)
+    try:
+        name = _clear(app, options.person, options.reason)
+    finally:
+        store.close()
+    print(text_in(settings.language)("cli.clear.done", name=name or options.person))
+    return 0
+
+
+def _clear(app: App, person_id: str, reason: str) -> str:
+    if not reason.strip():
+        raise HoldlowerError("--reason is empty: say in a few words why the person may go on")
+    with app.store.writing() as uow:
+        person = uow.person(person_id, lock=True)
+        if person is None:
+            raise HoldlowerError(f"person {person_id}: nobody has this id; holdlower notices shows the ids")
+        clear(app.work(uow), person, reason.strip())
+        uow.commit()
+        return person.name
+
+
+def _print_notice(settings: Settings, notice: Notice, name: str) -> None:
+    text = text_in(settings.language)
+    key = f"notice.{notice.kind.value}"
+    if "flag" in notice.facts and text.has(f"{key}.{notice.facts['flag']}"):
+        key = f"{key}.{notice.facts['flag']}"
+    at = notice.at.astimezone(ZoneInfo(settings.clinic_zone))
+    when = f"{at:%Y-%m-%d %H:%M}"
+    print(text("cli.notices.line", at=when, person=notice.person_id, name=name or "?", what=text(key)))
+    if notice.text:
+        print(text("cli.notices.text", text=" ".join(notice.text.split())))
+
+
+def _settings(options: argparse.Namespace) -> Settings:
+    return load_settings(os.environ, options.settings)
+
+
+def _bot_name(settings: Settings) -> str | None:
+    """The bot's name for the link; without a token or a connection the code alone must do."""
+    if settings.token is None:
+        return None
+    token = settings.token.get_secret_value()
+
+    async def ask() -> str:
+        bot = build_bot(token, settings.base_url)
+        try:
+            return await asyncio.wait_for(greet(bot, poll=False), ASK_NAME_S)
+        finally:
+            await bot.shutdown()
+
+    try:
+        return asyncio.run(ask())
+    except (HoldlowerError, TimeoutError):
+        return None
+

@@ -1,0 +1,94 @@
+"""`holdlower try`: the whole program in the terminal, without a token or a network."""
+
+import argparse
+import contextlib
+import datetime as dt
+import tempfile
+import zoneinfo
+from collections.abc import Iterator
+from itertools import count
+from pathlib import Path
+from typing import TextIO
+
+from bot.app import App, build
+from bot.channels import terminal
+from bot.clock import SteppedClock, utc_now
+from bot.drawing import Drawing
+from bot.keys import read_or_make_keys
+from bot.trying import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines
+from bot.wording.catalogue import text_in
+from core.errors import SettingsError
+from core.programme import Programme
+from core.programme_file import default_programme, load_programme
+from core.records import Clinic
+from core.store import open_store
+from core.store.sealed import new_key
+from core.use_cases.work import Work
+
+MORNING = dt.time(10)
+EVENING = dt.time(19)
+
+
+def try_out(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
+    """Live through typed or piped lines; returns the exit code."""
+    interactive = source.isatty()
+    lines = [] if interactive else source.read().splitlines()
+    skip = options.enrolled or (not interactive and starts_with_an_evening(lines))
+    enrolled = Enrolled(rating=options.rating) if skip else None
+    with _database(options.file) as (url, keys):
+        drawing = Drawing()
+        clock = SteppedClock(_start(options))
+        app = _app(url, keys, clock, options)
+        try:
+            trial = Trial(app, clock, out, drawing)
+            run(trial, typed_lines("> ") if interactive else lines, enrolled, echo=not interactive)
+        finally:
+            drawing.close()
+            app.store.close()
+    print(text_in("en")("cli.try.bye"), file=out)
+    return 0
+
+
+def _app(url: str, keys: tuple[bytes, ...], clock: SteppedClock, options: argparse.Namespace) -> App:
+    store = open_store(url, keys)
+    clinic = Clinic("clinic", "", _zone(options.zone), "en", "")
+    ids = (f"{number:08x}" for number in count(int(utc_now().timestamp()) % 10**6 * 1000 if options.file else 1))
+    app = build(store, clock, lambda: next(ids), _programme(options.programme), clinic, EVENING, {
+        terminal.NAME: terminal.parse
+    })  # fmt: skip
+    with store.reading() as uow:
+        clock.move_to(last_moment(Work(uow, clock(), app.new_id, app.shelf)))
+    return app
+
+
+@contextlib.contextmanager
+def _database(file: Path | None) -> Iterator[tuple[str, tuple[bytes, ...]]]:
+    if file is None:
+        with tempfile.TemporaryDirectory(prefix="holdlower-") as folder:
+            yield f"sqlite:///{folder}/trial.sqlite", (new_key(),)
+    else:
+        yield f"sqlite:///{file.absolute()}", read_or_make_keys(file.with_name(file.name + ".key"))
+
+
+def _start(options: argparse.Namespace) -> dt.datetime:
+    zone = zoneinfo.ZoneInfo(_zone(options.zone))
+    try:
+        date = dt.date.fromisoformat(options.start) if options.start else utc_now().astimezone(zone).date()
+    except ValueError as error:
+        raise SettingsError(f"--start {options.start}: expected a date as YYYY-MM-DD, such as 2026-01-05") from error
+    return dt.datetime.combine(date, MORNING, zone).astimezone(dt.UTC)
+
+
+def _zone(name: str) -> str:
+    if name not in zoneinfo.available_timezones():
+        raise SettingsError(f"--zone {name}: no such time zone; expected a name such as Europe/Lisbon")
+    return name
+
+
+def _programme(file: Path | None) -> Programme:
+    if file is None:
+        return default_programme()
+    try:
+        return load_programme(file.read_text(encoding="utf-8"), str(file))
+    except OSError as error:
+        raise SettingsError(f"--programme {file}: cannot be read ({error.strerror})") from error

@@ -1,0 +1,150 @@
+"""Short questions of one step: until when, which hour, which town, what is wrong, which day, erase or not."""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+
+from bot.conversation import danger, evening
+from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation.talk import Talk
+from core.answers import understand
+from core.model import Decision
+from core.records import CheckIn, Status
+from core.timetable import evening_of, local_date
+from core.use_cases.answering import note_question, open_evening
+from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
+
+MOST_DAYS_AWAY = 90
+
+
+def on_text(talk: Talk) -> None:
+    """A typed answer to the open question; danger goes first."""
+    flow = talk.dialogue.flow
+    if flow == "problem":
+        _problem(talk)
+    elif flow == "red_flags" and evening.next_evening_answered(talk):
+        evening.on_text(talk)
+    elif not danger.heard_danger(talk):
+        FLOWS[flow](talk, talk.came.text)
+
+
+def on_tap(talk: Talk, flow: str, value: str) -> None:
+    """A tapped answer; a button of a question that is no longer open changes nothing."""
+    if flow in FLOWS and talk.dialogue.flow == flow:
+        FLOWS[flow](talk, value)
+    else:
+        talk.say("button.old")
+
+
+def resume(talk: Talk) -> None:
+    """Ask again from now on."""
+    talk.nothing_open()
+    course = talk.course()
+    if course and course.episode.paused_for:
+        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
+    elif talk.person.status == Status.ACTIVE:
+        talk.say("away.not")
+    else:
+        talk.person, decision = come_back(talk.work, talk.person)
+        say_back(talk, decision)
+
+
+def say_back(talk: Talk, decision: Decision | None) -> None:
+    """Today's dose on coming back, and the step down if the break called for one."""
+    course = talk.course()
+    if course is None:
+        talk.say("chat.nothing_open")
+    elif course.episode.paused_for:
+        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
+    else:
+        talk.say("away.back", **back_facts(talk.work, talk.person, course, decision))
+
+
+def _away(talk: Talk, answer: str) -> None:
+    if answer == "open" or talk.typed("words.unsure"):
+        talk.nothing_open()
+        talk.say("away.open")
+        return
+    days = int(answer) if answer.isdecimal() else 0
+    if not 1 <= days <= MOST_DAYS_AWAY:
+        talk.say("away.again", most=MOST_DAYS_AWAY)
+        return
+    until = local_date(talk.work.now, talk.person.zone) + dt.timedelta(days=days)
+    talk.person = go_away(talk.work, talk.person, until)
+    talk.nothing_open()
+    talk.say("away.set", until=until.isoformat())
+
+
+def _time(talk: Talk, answer: str) -> None:
+    time = read_time(answer)
+    if time is None:
+        talk.say("time.again", evening=talk.person.evening.isoformat("minutes"))
+        return
+    talk.person = change_evening(talk.work, talk.person, time)
+    talk.nothing_open()
+    talk.say("time.set", evening=time.isoformat("minutes"))
+
+
+def _zone(talk: Talk, answer: str) -> None:
+    zone, near = read_zones(answer)
+    if zone is None:
+        talk.say("zone.near" if near else "zone.again", zone=talk.person.zone, zones=near)
+        return
+    talk.person = change_zone(talk.work, talk.person, zone)
+    talk.nothing_open()
+    talk.say("zone.set", zone=zone, evening=talk.person.evening.isoformat("minutes"))
+
+
+def _problem(talk: Talk) -> None:
+    if not danger.heard_danger(talk):
+        note_question(talk.work, talk.person, talk.came.text)
+        talk.say("problem.noted", emergency=talk.emergency)
+    talk.nothing_open()
+
+
+def _erase(talk: Talk, answer: str) -> None:
+    if answer != "yes" and not talk.typed("words.erase"):
+        talk.nothing_open()
+        talk.say("erase.kept")
+        return
+    talk.work.uow.erase_person(talk.person.id)
+    talk.person = replace(talk.person, id="", name="")  # the farewell must not bring a row of theirs back
+    talk.say("erase.done")
+
+
+def _which_day(talk: Talk, answer: str) -> None:
+    """What was typed this morning counts for the evening the person now names."""
+    dialogue, course = talk.dialogue, talk.course()
+    last_night = talk.work.uow.check_in(dialogue.check_in_id or "")
+    day = "last" if answer == "last" or talk.typed("words.last_night") else ""
+    day = day or ("today" if answer == "today" or talk.typed("words.today") else "")
+    if course is None or last_night is None or not day:
+        talk.say("evening.which_day")
+        return
+    check_in: CheckIn = last_night
+    if day == "today":
+        check_in = open_evening(talk.work, talk.person, course, evening_of(talk.work.now, talk.person.zone))
+        talk.refresh()
+    heard = understand(str(dialogue.facts["text"]), talk.person.language, "both", check_in.sets_asked)
+    evening.answer_for(talk, course, check_in, heard)
+
+
+def _red_flags(talk: Talk, answer: str) -> None:
+    """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
+    check_in = talk.work.uow.check_in(talk.dialogue.check_in_id or "")
+    typed = next((each for each in ("yes", "no", "unsure") if answer == each or talk.typed(f"words.{each}")), "")
+    if check_in is None or not typed:
+        talk.say("red_flags.again")
+    else:
+        evening.red_flags_answered(talk, check_in, typed)
+
+
+FLOWS: dict[str, Callable[[Talk, str], None]] = {
+    "away": _away,
+    "time": _time,
+    "zone": _zone,
+    "problem": lambda talk, _: _problem(talk),
+    "erase": _erase,
+    "which_day": _which_day,
+    "red_flags": _red_flags,
+}

@@ -1,0 +1,64 @@
+"""The facts of one person's course for the picture and the lines under it."""
+
+import datetime as dt
+from typing import Any
+
+from bot.conversation.talk import Talk
+from core.model import Evening, ReasonCode
+from core.records import Course, StoredDecision
+from core.timetable import evening_of
+
+WEEK = dt.timedelta(days=6)
+
+
+def progress_facts(talk: Talk, course: Course) -> dict[str, Any]:
+    """Days, step bands, flares, and the few numbers told in words; dates are ISO text."""
+    today = evening_of(talk.work.now, talk.person.zone)
+    diary = talk.work.uow.diary(course.id, course.episode.started, today)
+    if diary and diary[-1].date == today and diary[-1].pain is None and diary[-1].sets_done is None:
+        diary = diary[:-1]  # tonight's question is still open
+    decisions = talk.work.uow.decisions(course.id)
+    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    return {
+        "days": [[evening.date.isoformat(), evening.pain, evening.asked] for evening in diary],
+        "bands": _bands(course, decisions, today),
+        "flares": [each.date.isoformat() for each in decisions if _is_flare(each)],
+        "step": course.episode.step,
+        "steps": sum(not step.maintenance for step in programme.steps),
+        "week": max((today - course.episode.started).days, 0) // 7 + 1,
+        "mean": _mean([each.pain for each in diary if each.date >= today - WEEK]),
+        "first_mean": course.episode.first_week_mean,
+        **_sets(diary),
+    }
+
+
+def _bands(course: Course, decisions: tuple[StoredDecision, ...], today: dt.date) -> list[list[Any]]:
+    if not decisions:
+        return [[course.episode.since.isoformat(), today.isoformat(), course.episode.step]]
+    starts = [(decisions[0].before.since, decisions[0].before.step)]
+    for each in decisions:
+        after = each.decision.after
+        if after.step != starts[-1][1]:
+            starts.append((after.since, after.step))
+    ends = [start - dt.timedelta(days=1) for start, _ in starts[1:]] + [max(today, starts[-1][0])]
+    bands = [(start, end, step) for (start, step), end in zip(starts, ends, strict=True) if end >= start]
+    return [[start.isoformat(), end.isoformat(), step] for start, end, step in bands]
+
+
+def _is_flare(stored: StoredDecision) -> bool:
+    return any(reason.code == ReasonCode.FLARE for reason in stored.decision.reasons)
+
+
+def _sets(diary: tuple[Evening, ...]) -> dict[str, int]:
+    counted = [each for each in diary if each.asked and each.sets_asked]
+    return {
+        "sets_asked": sum(each.sets_asked for each in counted),
+        "sets_done": sum(each.sets_done or 0 for each in counted),
+        "answered": sum(each.pain is not None for each in diary),
+        "asked": sum(each.asked for each in diary),
+    }
+
+
+def _mean(pains: list[int | None]) -> float | None:
+    rated = [pain for pain in pains if pain is not None]
+    return sum(rated) / len(rated) if rated else None

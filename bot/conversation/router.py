@@ -1,0 +1,133 @@
+"""Where a thing a person did goes: the way in, a command, a button, an edit, or plain words."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from bot.conversation import commands, danger, enrol, evening, flows
+from bot.conversation.talk import Talk, Words
+from bot.ports import Came, Incoming
+from core.model import Flag
+from core.records import Clinic, Outgoing, Person, Priority, Status
+from core.use_cases.enrolling import accept
+from core.use_cases.leaving import cannot_reach, come_back
+from core.use_cases.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """What every conversation in this clinic shares."""
+
+    clinic: Clinic
+    evening: dt.time
+    words: Words
+
+
+def handle(work: Work, came: Incoming, house: House, update_key: str) -> None:
+    """Answer one thing a person did. All of it happens in the caller's transaction, replies included."""
+    person = work.uow.person_at(came.channel, came.address, lock=True)
+    if person is None:
+        person = _way_in(work, came, house, update_key)
+        if person is None:
+            return
+        talk = _talk(work, person, came, house, update_key)
+        enrol.welcome(talk)
+    else:
+        talk = _talk(work, person, came, house, update_key)
+        _route(talk)
+    talk.send()
+
+
+def _talk(work: Work, person: Person, came: Incoming, house: House, update_key: str) -> Talk:
+    return Talk(work, person, came, house.words, house.clinic.emergency, update_key)
+
+
+def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> Person | None:
+    """A newcomer with a good code becomes a person; anybody else gets a polite way in and nothing else."""
+    if came.came in (Came.BLOCKED, Came.UNBLOCKED):
+        return None
+    newcomer = Person(
+        id=work.new_id(),
+        clinic_id=house.clinic.id,
+        channel=came.channel,
+        address=came.address,
+        language=came.language or house.clinic.language,
+        zone=house.clinic.zone,
+        evening=house.evening,
+        status=Status.ENROLLING,
+        created_at=work.now,
+        name=came.name,
+    )
+    code = came.text if came.came in (Came.TEXT, Came.COMMAND) else ""
+    person = accept(work, code, newcomer) if code.strip() else None
+    if person is None:
+        kind = "stranger.bad_code" if came.command == "start" and code.strip() else "stranger.way_in"
+        facts = {"language": newcomer.language, "emergency": house.clinic.emergency}
+        work.uow.enqueue(
+            Outgoing(
+                f"reply:{update_key}:0", house.clinic.id, "", came.channel, came.address, kind, facts,
+                Priority.REPLY, work.now,
+            )
+        )  # fmt: skip
+    return person
+
+
+def _route(talk: Talk) -> None:
+    came = talk.came.came
+    if came == Came.BLOCKED:
+        cannot_reach(talk.work, talk.person)
+    elif came == Came.UNBLOCKED or talk.person.status == Status.UNREACHABLE:
+        _reachable_again(talk)
+    elif came == Came.EDIT:
+        evening.on_edit(talk)
+    elif came == Came.OTHER:
+        talk.say("chat.cannot_read")
+    elif came == Came.COMMAND:
+        commands.on_command(talk)
+    elif came == Came.TAP:
+        _on_tap(talk)
+    else:
+        _on_text(talk)
+
+
+def _on_tap(talk: Talk) -> None:
+    version, _, rest = talk.came.data.partition(".")
+    verb, _, argument = rest.partition(".")
+    if version != "1":
+        talk.say("button.old")
+    elif verb == "f":
+        flow, _, value = argument.partition(".")
+        enrol.on_tap(talk, value) if flow == "enrol" else flows.on_tap(talk, flow, value)
+    elif verb == "m":
+        commands.run(talk, argument)
+    else:
+        evening.on_tap(talk, verb, argument)
+
+
+def _on_text(talk: Talk) -> None:
+    if talk.person.status == Status.ENROLLING:
+        enrol.on_text(talk)
+    elif talk.person.status == Status.SCREENED_OUT:
+        _while_screened_out(talk)
+    elif talk.person.status == Status.LEFT:
+        talk.say("left.still")
+    elif talk.dialogue.flow in flows.FLOWS:
+        flows.on_text(talk)
+    elif command := evening.on_text(talk):
+        commands.run(talk, command)
+
+
+def _while_screened_out(talk: Talk) -> None:
+    heard = danger.listen(talk)
+    if heard.flag in (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG):
+        danger.answer(talk, heard.flag)
+    else:
+        talk.say("screen.still")
+
+
+def _reachable_again(talk: Talk) -> None:
+    if talk.person.status == Status.UNREACHABLE:
+        talk.person, _ = come_back(talk.work, talk.person)
+        if talk.course() is None:
+            enrol.welcome(talk)
+            return
+    flows.say_back(talk, None)

@@ -1,0 +1,76 @@
+"""One thing a person did, and everything needed to answer it within one transaction."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from bot.ports import Incoming
+from core.records import Course, Dialogue, Outgoing, Person, Priority
+from core.use_cases.work import Work
+
+Words = Callable[[str, str], frozenset[str]]  # (key, language) -> the words a person may type for it
+
+
+@dataclass(slots=True)
+class Talk:
+    """`came` is what the person did; replies gather in `replies` and are queued once, by `send`."""
+
+    work: Work
+    person: Person
+    came: Incoming
+    words: Words
+    emergency: str
+    update_key: str
+    replies: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+
+    def say(self, kind: str, **facts: Any) -> None:
+        """Answer with a message of that kind."""
+        self.replies.append((kind, facts))
+
+    @property
+    def dialogue(self) -> Dialogue:
+        return self.work.uow.dialogue(self.person.id)
+
+    def wait_for(self, flow: str, step: str = "", check_in_id: str | None = None, **facts: Any) -> None:
+        """Remember which question is open; it survives a restart."""
+        self.work.uow.save_dialogue(Dialogue(self.person.id, flow, step, check_in_id, facts))
+
+    def nothing_open(self) -> None:
+        self.wait_for("")
+
+    def course(self) -> Course | None:
+        return self.work.uow.course_of(self.person.id)
+
+    def refresh(self) -> None:
+        """Read the person again after a use case changed them."""
+        self.person = self.work.uow.person(self.person.id) or self.person
+
+    def typed(self, key: str) -> bool:
+        """Whether the whole text is one of the words the catalogue lists under `key`."""
+        return plain(self.came.text) in self.words(key, self.person.language)
+
+    def send(self) -> None:
+        """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""
+        for number, (kind, facts) in enumerate(self.replies):
+            message = Outgoing(
+                key=f"reply:{self.update_key}:{number}",
+                clinic_id=self.person.clinic_id,
+                person_id=self.person.id,
+                channel=self.person.channel,
+                address=self.person.address,
+                kind=kind,
+                facts=facts | {"language": self.person.language},
+                priority=Priority.REPLY,
+                at=self.work.now,
+            )
+            self.work.uow.enqueue(message)
+        self.replies.clear()
+
+    def as_text(self, text: str) -> "Talk":
+        """The same talk as if the person had typed `text`."""
+        return replace(self, came=replace(self.came, text=text))
+
+
+def plain(text: str) -> str:
+    """A short reply without case, spaces at the ends, or closing punctuation."""
+    return " ".join(text.casefold().replace("’", "'").strip(" .!?,\n\t").split())

@@ -1,0 +1,86 @@
+"""The inbox on its way in: one update, one transaction; answered, or set aside with its reason, never lost."""
+
+import asyncio
+import contextlib
+import logging
+
+from bot.app import App
+from bot.conversation.router import handle
+from bot.in_store import InStore
+from bot.logs import trail
+from core.errors import StoreError
+from core.records import InboxItem, Outgoing, Priority
+
+log = logging.getLogger(__name__)
+
+MOST_TRIES = 3
+BROKEN = "chat.broken"
+
+
+def handle_next(app: App) -> bool:
+    """Handle the oldest waiting update with all its effects in one transaction; False when none waits.
+
+    Whatever goes wrong is undone; the update is tried again, and after the third time set aside so that it cannot
+    hold up its chat. The person is then asked to send it once more.
+    """
+    item: InboxItem | None = None
+    try:
+        with app.store.writing() as uow:
+            items = uow.claim_updates(app.clock(), 1)
+            if not items:
+                return False
+            item = items[0]
+            came = app.parse[item.update.channel](item.update)
+            if came is not None:
+                handle(app.work(uow), came, app.house, f"{item.update.channel}:{item.update.update_id}")
+            uow.update_done(item.id, app.clock())
+            uow.commit()
+    except StoreError:
+        raise  # the database is in trouble, not the update
+    except Exception as error:
+        if item is None:
+            raise
+        _set_back(app, item, error)
+    return True
+
+
+def _set_back(app: App, item: InboxItem, error: Exception) -> None:
+    dead = item.tries + 1 >= MOST_TRIES
+    told = {"inbox": item.id, "tries": item.tries + 1, "dead": dead, "why": trail(error)}
+    log.error("update not handled", extra=told)
+    with app.store.writing() as uow:
+        uow.update_failed(item.id, app.clock(), trail(error), dead=dead)
+        if dead and item.update.address:
+            uow.enqueue(_apology(app, item))
+        uow.commit()
+
+
+def _apology(app: App, item: InboxItem) -> Outgoing:
+    update = item.update
+    facts = {"language": app.house.clinic.language, "emergency": app.house.clinic.emergency}
+    return Outgoing(
+        key=f"broken:{update.channel}:{update.update_id}",
+        clinic_id=app.house.clinic.id,
+        person_id="",
+        channel=update.channel,
+        address=update.address,
+        kind=BROKEN,
+        facts=facts,
+        priority=Priority.REPLY,
+        at=app.clock(),
+    )
+
+
+async def run_inbox(
+    app: App, in_store: InStore, stop: asyncio.Event, wake: asyncio.Event, sent: asyncio.Event, idle_s: float = 1.0
+) -> None:
+    """Handle updates until `stop`; looks at every `wake` and each `idle_s`, and sets `sent` when there is an answer."""
+    while not stop.is_set():
+        wake.clear()
+        try:
+            while not stop.is_set() and await in_store(lambda: handle_next(app)):
+                sent.set()
+        except StoreError as error:
+            log.error("inbox not readable, trying again", extra={"why": trail(error)})
+        with contextlib.suppress(TimeoutError):
+            await asyncio.wait_for(wake.wait(), idle_s)

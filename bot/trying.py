@@ -1,0 +1,222 @@
+"""Trying the program as a patient in the terminal: the same program with another channel and a clock that each
+answered evening moves to the next one."""
+
+import asyncio
+import datetime as dt
+import io
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import TextIO
+from zoneinfo import ZoneInfo
+
+from bot.app import App
+from bot.bucket import Bucket
+from bot.channels import terminal
+from bot.clock import SteppedClock
+from bot.conversation.flows import FLOWS
+from bot.delivery import Delivery
+from bot.drawing import Drawing
+from bot.in_store import T
+from bot.inbox import handle_next
+from bot.rendering import Rendering
+from bot.ticks import tick
+from bot.wording.catalogue import text_in
+from core.answers import understand
+from core.records import CheckInState, Person, Status
+from core.use_cases.enrolling import invite
+from core.use_cases.work import Work
+
+CODE = "TRYING"
+SILENT = ("", "-")  # an evening without an answer
+MOST_STEPS = 400  # of the clock for one line; a long break has no more due times than this
+
+
+@dataclass(frozen=True, slots=True)
+class Enrolled:
+    """Somebody who has been through enrolment already, for those who want to see evenings at once."""
+
+    elbow: str = "right"
+    rating: int = 4
+
+    def lines(self) -> tuple[str, ...]:
+        """What this person typed at each question of the enrolment."""
+        return ("yes", "no", "no", "no", "no", self.elbow, str(self.rating), "yes", "19:00")
+
+
+class Trial:
+    """One person at one terminal."""
+
+    def __init__(self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing) -> None:
+        self._app, self._clock, self._out = app, clock, out
+        self._channel = terminal.TerminalChannel(out, self._heading)
+        self._delivery = Delivery(
+            app.store,
+            {terminal.NAME: self._channel},
+            Rendering(drawing),
+            Bucket.unlimited(),
+            clock,
+            _at_once,
+            owner="try",
+        )
+        self._number = self._last_number()
+        self._told: dt.datetime | None = None
+        self._text = text_in(app.house.clinic.language)
+
+    async def begin(self, enrolled: Enrolled | None) -> None:
+        """Let the person in, through the enrolment's questions or past them."""
+        if self._person() is None:
+            with self._app.store.writing() as uow:
+                invite(self._app.work(uow), self._app.house.clinic.id, CODE)
+                uow.commit()
+            if enrolled:
+                await self._enrol_quietly(enrolled)
+            else:
+                await self._do(f"/start {CODE}")
+        else:
+            print(self._text("cli.try.again"), file=self._out)
+        await self._move_on()
+
+    async def run(self, lines: Iterable[str], *, echo: bool) -> None:
+        """Live through the lines: one typed thing each, a blank one for an evening without an answer."""
+        for line in lines:
+            if line.startswith("#"):
+                continue
+            if echo:
+                print(f"> {line}".rstrip(), file=self._out)
+            if line.strip() in SILENT:
+                await self._to_next_evening()
+            else:
+                if self._red_flags_open() and not self._answers_red_flags(line):
+                    await self._to_next_evening()
+                await self._do(line)
+            await self._move_on()
+
+    async def _enrol_quietly(self, enrolled: Enrolled) -> None:
+        self._channel.mute(io.StringIO())
+        for line in (f"/start {CODE}", *enrolled.lines()):
+            await self._do(line)
+        self._channel.mute(self._out)
+        elbow = self._text(f"choice.{enrolled.elbow}").lower()
+        said = self._text("cli.try.enrolled", elbow=elbow, rating=enrolled.rating)
+        print(f"{said}\n", file=self._out)
+
+    async def _do(self, line: str) -> None:
+        self._number += 1
+        data = self._channel.tapped(line)
+        self._channel.forget_buttons()
+        with self._app.store.writing() as uow:
+            uow.put_updates([terminal.as_update(line, data, self._number, self._clock())])
+            uow.commit()
+        while handle_next(self._app):
+            pass
+        await self._delivery.drain_once()
+
+    async def _move_on(self) -> None:
+        """Go to the next evening once nothing is left to answer on this one."""
+        if self._waits_for_nothing():
+            await self._to_next_evening()
+
+    async def _to_next_evening(self) -> None:
+        before = self._open_evening()
+        for _ in range(MOST_STEPS):
+            with self._app.store.reading() as uow:
+                moment = uow.next_work(self._clock())
+            if moment is None:
+                break
+            self._clock.move_to(moment)
+            tick(self._app)
+            await self._delivery.drain_once()
+            now_open = self._open_evening()
+            if now_open and now_open != before:
+                return
+        print(self._text("cli.try.nothing"), file=self._out)
+
+    def _waits_for_nothing(self) -> bool:
+        person = self._person()
+        if person is None or person.status not in (Status.ACTIVE, Status.AWAY) or person.next_due is None:
+            return False
+        with self._app.store.reading() as uow:
+            flow = uow.dialogue(person.id).flow
+            step = uow.dialogue(person.id).step
+        asks = flow in FLOWS or flow == "enrol" or step in ("change", "confirm")
+        return not asks and self._open_evening() is None
+
+    def _open_evening(self) -> str | None:
+        """The id of the evening that waits for an answer."""
+        person = self._person()
+        if person is None:
+            return None
+        with self._app.store.reading() as uow:
+            course = uow.course_of(person.id)
+            latest = uow.latest_check_in(course.id) if course else None
+        return latest.id if latest and latest.state == CheckInState.ASKED else None
+
+    def _red_flags_open(self) -> bool:
+        person = self._person()
+        if person is None:
+            return False
+        with self._app.store.reading() as uow:
+            return uow.dialogue(person.id).flow == "red_flags"
+
+    def _answers_red_flags(self, line: str) -> bool:
+        heard = understand(line, "en", "both", 4)
+        return self._channel.tapped(line) is not None or heard.pain is None
+
+    def _person(self) -> Person | None:
+        with self._app.store.reading() as uow:
+            return uow.person_at(terminal.NAME, "terminal")
+
+    def _heading(self) -> str:
+        """The day and the hour, whenever the clock has moved since the last message."""
+        if self._told == self._clock():
+            return ""
+        self._told = self._clock()
+        person = self._person()
+        local = self._told.astimezone(ZoneInfo(person.zone if person else self._app.house.clinic.zone))
+        return f"== {self._text.day(local.date())}, {self._text.time(local.time())} =="
+
+    def _last_number(self) -> int:
+        """Numbers go on where an earlier trial on the same file stopped."""
+        return int(self._clock().timestamp() * 1000) % 10**12
+
+
+def last_moment(work: Work) -> dt.datetime:
+    """Where the clock of an earlier trial on this file stood; `work.now` for a new one."""
+    person = work.uow.person_at(terminal.NAME, "terminal")
+    if person is None:
+        return work.now
+    course = work.uow.course_of(person.id)
+    latest = work.uow.latest_check_in(course.id) if course else None
+    moments = [person.created_at]
+    if latest:
+        moments += [latest.due_at, latest.answered_at or latest.due_at]
+    return max(moments)
+
+
+def starts_with_an_evening(lines: list[str]) -> bool:
+    """Whether piped input begins with a check-in rather than with the enrolment's first answer."""
+    first = next((line for line in lines if line.strip() and not line.startswith("#")), "")
+    return not first.startswith("/") and understand(first, "en", "both", 4).pain is not None
+
+
+def typed_lines(prompt: str) -> Iterator[str]:
+    """Lines from a person at a terminal, until they end the input."""
+    while True:
+        try:
+            yield input(prompt)
+        except EOFError:
+            return
+
+
+async def _at_once(job: Callable[[], T], /) -> T:
+    return job()
+
+
+def run(trial: Trial, lines: Iterable[str], enrolled: Enrolled | None, *, echo: bool) -> None:
+    """Run a whole trial to the end of its lines."""
+
+    async def all_of_it() -> None:
+        await trial.begin(enrolled)
+        await trial.run(lines, echo=echo)
+
+    asyncio.run(all_of_it())

@@ -1,0 +1,87 @@
+"""The catalogues of text: gettext files read as they are, every text found by a key."""
+
+import datetime as dt
+import io
+from collections.abc import Iterable
+from functools import cache
+from importlib.resources import files
+
+from babel.dates import format_date, format_time
+from babel.lists import format_list
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+from babel.numbers import format_decimal
+from babel.support import Translations
+
+from core.errors import HoldlowerError
+
+FALLBACK = "en"
+
+
+class WordingError(HoldlowerError):
+    """A text is missing from the catalogue."""
+
+
+class Text:
+    """The texts of one language: `text("key", name=value)`, and dates and numbers as that language writes them."""
+
+    def __init__(self, language: str) -> None:
+        self.language = language if language in languages() else FALLBACK
+        self._known = _read(self.language)
+
+    def __call__(self, key: str, /, **facts: object) -> str:
+        """The text of `key` with its gaps filled; raises WordingError when the catalogue has none."""
+        found = self._known.ugettext(key)
+        if found == key:
+            raise WordingError(f"catalogue {self.language}: no text for {key!r}; add it to holdlower.po")
+        return found.format(**facts) if facts else found
+
+    def has(self, key: str) -> bool:
+        return bool(self._known.ugettext(key) != key)
+
+    def many(self, key: str, n: int, /, **facts: object) -> str:
+        """The text of `key` in the form that goes with the number `n`."""
+        found = self._known.ungettext(key, f"{key}.many", int(n))
+        if found in (key, f"{key}.many"):
+            raise WordingError(f"catalogue {self.language}: no plural text for {key!r}; add it to holdlower.po")
+        return found.format(n=self.number(n), **facts)
+
+    def words(self, key: str) -> frozenset[str]:
+        """What a person may type for something: the catalogue lists them with commas between."""
+        return frozenset(word.strip() for word in self(key).split(","))
+
+    def number(self, value: float, digits: int = 1) -> str:
+        """A number with at most `digits` decimals."""
+        return str(format_decimal(round(value, digits), format="0.###", locale=self.language))
+
+    def day(self, date: dt.date) -> str:
+        return str(format_date(date, self("date.day"), locale=self.language))
+
+    def time(self, time: dt.time) -> str:
+        return str(format_time(time, self("date.time"), locale=self.language))
+
+    def month(self, number: int) -> str:
+        return str(format_date(dt.date(2000, number, 1), "MMM", locale=self.language))
+
+    def any_of(self, parts: Iterable[str]) -> str:
+        return str(format_list(list(parts), style="or", locale=self.language))
+
+
+@cache
+def text_in(language: str) -> Text:
+    """The texts of a language, read once; an unknown language gets the fallback's."""
+    return Text(language.partition("-")[0].lower())
+
+
+@cache
+def languages() -> frozenset[str]:
+    """The languages that have a catalogue."""
+    return frozenset(entry.name for entry in (files("bot") / "locale").iterdir() if entry.is_dir())
+
+
+def _read(language: str) -> Translations:
+    source = (files("bot") / "locale" / language / "LC_MESSAGES" / "holdlower.po").read_bytes()
+    compiled = io.BytesIO()
+    write_mo(compiled, read_po(io.BytesIO(source), locale=language))
+    compiled.seek(0)
+    return Translations(fp=compiled)

@@ -1,0 +1,82 @@
+"""A dose in words: what to do, with how much, and how."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from bot.wording.catalogue import Text
+
+Facts = Mapping[str, Any]
+
+
+def dose_line(text: Text, dose: Facts) -> str:
+    """One line: "4 holds of 30 seconds, spread over the day"."""
+    if not dose["asked"]:
+        return text("dose.rest")
+    parts = [_main(text, dose)]
+    if dose["load_g"]:
+        parts.append(text("dose.load", kg=kilos(text, dose["load_g"])))
+    if dose["extra_holds"]:
+        parts.append(text.many("dose.extra", dose["extra_holds"], seconds=dose["extra_hold_s"]))
+    if dose["spread"]:
+        parts.append(text("dose.spread"))
+    if dose["both_arms"]:
+        parts.append(text("dose.both_arms"))
+    return ", ".join(parts)
+
+
+def step_line(text: Text, dose: Facts) -> str:
+    """Which rung: "Step 2 of 8: full holds"."""
+    name = step_name(text, dose)
+    if dose["step"] > dose["steps"]:
+        return name
+    return text("dose.step", step=dose["step"], steps=dose["steps"], name=name)
+
+
+def step_name(text: Text, dose: Facts) -> str:
+    """The step's name from the catalogue, or a clinic's own title."""
+    key = f"step.{dose['step_key']}"
+    return text(key) if text.has(key) else str(dose["step_title"])
+
+
+def how_lines(text: Text, dose: Facts) -> list[str]:
+    """How to do the dose, a paragraph a part, cautions last."""
+    if not dose["asked"]:
+        return [text("dose.rest"), text("how.warm_up")]
+    lines = [dose_line(text, dose) + ".", text("how.warm_up"), *_movement(text, dose)]
+    if dose["rest_s"][1]:
+        least, most = dose["rest_s"]
+        key = "how.rest" if least == most else "how.rest_between"
+        lines.append(text(key, least=least, most=most))
+    if dose["load_g"]:
+        lines.append(text("how.bottle", ml=dose["load_g"], kg=kilos(text, dose["load_g"])))
+    if dose["both_arms"]:
+        lines.append(text("how.both_arms"))
+    return [*lines, text("how.breathe"), text("how.stop")]
+
+
+def kilos(text: Text, grams: int) -> str:
+    """Grams as kilograms: "0.5"."""
+    return text.number(grams / 1000, 2)
+
+
+def _main(text: Text, dose: Facts) -> str:
+    if dose["kind"] == "isometric":
+        return text.many("dose.holds", dose["sets"], seconds=dose["hold_s"])
+    least, most = dose["reps"]
+    reps = str(least) if least == most else text("dose.reps_between", least=least, most=most)
+    key = "dose.lowering" if dose["kind"] == "eccentric" else "dose.lift_lower"
+    return text.many(key, dose["sets"], reps=reps, lower=dose["lower_s"], lift=dose["lift_s"])
+
+
+def _movement(text: Text, dose: Facts) -> list[str]:
+    if dose["kind"] == "isometric":
+        key = "how.hold_weight" if dose["load_g"] else "how.hold_hand"
+        return [text(key, seconds=dose["hold_s"])]
+    if dose["kind"] == "isotonic":
+        return [text("how.lift_lower", lift=dose["lift_s"], lower=dose["lower_s"])]
+    lines = [text("how.lowering", lower=dose["lower_s"])]
+    if dose["other_hand_lifts"]:
+        lines.append(text("how.other_hand"))
+    if dose["extra_holds"]:
+        lines.append(text("how.extra", seconds=dose["extra_hold_s"]))
+    return lines

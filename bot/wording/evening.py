@@ -1,0 +1,161 @@
+"""The evening's own messages: the question, the outcome, and everything about changing an answer."""
+
+import datetime as dt
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bot.ports import Button, Rendered
+from bot.wording.catalogue import Text
+from bot.wording.dose import dose_line, step_line
+from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
+from bot.wording.reasons import because
+
+Facts = Mapping[str, Any]
+Buttons = tuple[tuple[Button, ...], ...]
+
+
+def _ask(text: Text, facts: Facts) -> Rendered:
+    asked = facts["sets_asked"]
+    todays = dose_line(text, facts["dose"]) if "dose" in facts else ""
+    parts = [text("evening.ask")]
+    if asked and todays:
+        parts.append(text("evening.ask.dose", dose=todays, example=asked))
+    elif not asked:
+        parts.append(text("evening.ask.rest"))
+    return Rendered("\n".join(parts), pain_scale(facts["check_in"]))
+
+
+def _remind(text: Text, facts: Facts) -> Rendered:
+    half_done = facts["pain"] is not None and facts["sets_asked"]
+    key = "evening.remind.sets" if half_done else "evening.remind"
+    return Rendered(text(key, asked=facts["sets_asked"], pain=facts["pain"]), _scale(facts))
+
+
+def _sets(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text.many("evening.sets", facts["sets_asked"], pain=facts["pain"]), _scale(facts, "sets"))
+
+
+def _pain(text: Text, facts: Facts) -> Rendered:
+    words = text("evening.pain", done=facts["sets_done"], asked=facts["sets_asked"])
+    return Rendered(words, pain_scale(facts["check_in"]))
+
+
+def _again(text: Text, facts: Facts) -> Rendered:
+    """What was noted, what was not clear, and the question once more."""
+    parts = []
+    if facts["pain"] is not None:
+        parts.append(text("evening.noted.pain", pain=facts["pain"]))
+    if facts["sets_done"] is not None:
+        parts.append(text("evening.noted.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+    whys = list(dict.fromkeys(why for _, why in facts["unclear"])) or ["nothing"]
+    parts.append(" ".join(text(f"unclear.{why}", asked=facts["sets_asked"]) for why in whys))
+    question = facts["question"] if facts["sets_asked"] or facts["question"] == "pain" else "pain"
+    parts.append(text(f"evening.again.{question}", asked=facts["sets_asked"]))
+    return Rendered("\n".join(parts), _scale(facts, question))
+
+
+def _scale(facts: Facts, question: str = "") -> Buttons:
+    sets_next = question == "sets" or (not question and facts["pain"] is not None and facts["sets_asked"])
+    return sets_scale(facts["check_in"], facts["sets_asked"]) if sets_next else pain_scale(facts["check_in"])
+
+
+def _outcome(text: Text, facts: Facts) -> Rendered:
+    """What was noted, tomorrow's dose, and why in one sentence."""
+    parts = [noted(text, facts), *_next(text, facts)]
+    if facts["see_clinician"]:
+        parts.append(text("outcome.see_clinician"))
+    check_in = facts["check_in"]
+    if facts["ask_red_flags"]:
+        parts.append(text("red_flags.ask"))
+        return Rendered("\n\n".join(parts), choices(text, f"r.{check_in}", ("yes", "no", "unsure"), "choice"))
+    under = rows(text, (("why", "how"),)) if facts["dose"] else ()
+    return Rendered("\n\n".join(parts), (*under, about(text, check_in, ("c", "button.change"))))
+
+
+def noted(text: Text, facts: Facts) -> str:
+    """ "Noted for Tuesday: pain 4, 3 of 4 sets." """
+    key = "outcome.changed" if facts.get("changed") else "outcome.noted"
+    date = dt.date.fromisoformat(facts.get("evening_date") or facts["date"])
+    said = [text("said.pain", pain=facts["pain"])] if facts["pain"] is not None else []
+    if facts["sets_asked"] and facts["sets_done"] is not None:
+        said.append(text("said.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+    return text(key, day=text.day(date), said=", ".join(said))
+
+
+def _next(text: Text, facts: Facts) -> list[str]:
+    reasons = facts["reasons"]
+    if facts["dose"] is None:
+        emergency = facts["emergency"] or text("emergency")
+        return [text("danger.still"), text("danger.still.help", emergency=emergency)]
+    day = dt.date.fromisoformat(facts["for_date"])
+    dose = facts["dose"]
+    line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
+    why = [because(text, reasons[0])] if reasons else []
+    extra = [because(text, reason) for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
+    return [f"{line}\n{step_line(text, dose)}", " ".join([*why, *extra])]
+
+
+ALSO_TOLD = ("above_ceiling_day", "severe_once", "load_up", "load_down", "gap_load")
+
+
+def _move(facts: Facts) -> str:
+    return str(facts["move"])
+
+
+def _gap(text: Text, facts: Facts) -> Rendered:
+    dose = facts["dose"]
+    why, what = because(text, facts["reasons"][0]), f"{step_line(text, dose)}\n{dose_line(text, dose)}."
+    parts = [why, what, text("evening.gap")]
+    if facts["ask_red_flags"]:
+        parts.append(text("red_flags.tell"))
+    return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("problem", "pause"))))
+
+
+def _which_day(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text("evening.which_day"), choices(text, "f.which_day", ("last", "today"), "which_day"))
+
+
+def _change_ask(text: Text, facts: Facts) -> Rendered:
+    words = text("change.ask", day=_day(text, facts), example=facts["sets_asked"])
+    return Rendered(words, pain_scale(facts["check_in"]))
+
+
+def _change_confirm(text: Text, facts: Facts) -> Rendered:
+    new = []
+    if facts["new_pain"] is not None:
+        new.append(text("said.pain", pain=facts["new_pain"]))
+    if facts["new_sets"] is not None:
+        new.append(text("said.sets", done=facts["new_sets"], asked=facts["sets_asked"]))
+    words = text("change.confirm", noted=noted(text, facts), new=", ".join(new))
+    check_in = facts["check_in"]
+    return Rendered(words, (about(text, check_in, ("y", "change.yes"), ("n", "change.no")),))
+
+
+def _with_noted(kind: str) -> Callable[[Text, Facts], Rendered]:
+    def word(text: Text, facts: Facts) -> Rendered:
+        button = about(text, facts["check_in"], ("c", "button.change"))
+        return Rendered(text(kind, noted=noted(text, facts)), (button,))
+
+    return word
+
+
+def _day(text: Text, facts: Facts) -> str:
+    return text.day(dt.date.fromisoformat(facts["date"]))
+
+
+EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
+    "evening.ask": _ask,
+    "evening.both": _ask,
+    "evening.remind": _remind,
+    "evening.sets": _sets,
+    "evening.pain": _pain,
+    "evening.again": _again,
+    "evening.outcome": _outcome,
+    "evening.gap": _gap,
+    "evening.which_day": _which_day,
+    "change.ask": _change_ask,
+    "change.confirm": _change_confirm,
+    "change.same": _with_noted("change.same"),
+    "change.kept": _with_noted("change.kept"),
+    "change.not_clear": _with_noted("change.not_clear"),
+}

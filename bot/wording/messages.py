@@ -1,0 +1,220 @@
+"""Every kind of message to a patient: which texts it is made of and which buttons stand under it."""
+
+import datetime as dt
+import json
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bot.ports import Button, Rendered
+from bot.wording.catalogue import Text, WordingError, text_in
+from bot.wording.dose import dose_line, how_lines, step_line
+from bot.wording.evening import EVENING
+from bot.wording.keyboard import Rows, choices, rows
+from bot.wording.progress import progress
+from bot.wording.reasons import because, chain, figure_line
+
+Facts = Mapping[str, Any]
+Word = Callable[[Text, Facts], Rendered]
+
+MENU: Rows = (("today", "how"), ("why", "progress"), ("change", "pause"), ("evening", "zone"), ("problem", "help"))
+YES_NO = ("yes", "no")
+YES_NO_UNSURE = ("yes", "no", "unsure")
+TIMES = ("18:00", "19:00", "20:00", "21:00")
+DAYS_AWAY = (3, 7, 14)
+
+
+def render(kind: str, facts: Facts) -> Rendered:
+    """Word one message; raises WordingError for a kind that has no words."""
+    text = text_in(str(facts.get("language", "en")))
+    if kind in MESSAGES:
+        return MESSAGES[kind](text, facts)
+    if not text.has(kind):
+        raise WordingError(f"message kind {kind!r}: no words for it")
+    return Rendered(text(kind, **_plain(text, facts)))
+
+
+def _plain(text: Text, facts: Facts) -> dict[str, Any]:
+    """Facts as they are written in the middle of a sentence."""
+    shown = dict(facts)
+    for name in ("date", "until", "first"):
+        if name in shown:
+            shown[name] = text.day(dt.date.fromisoformat(shown[name]))
+    if "evening" in shown:
+        shown["evening"] = text.time(dt.time.fromisoformat(shown["evening"]))
+    if "emergency" in shown:
+        shown["emergency"] = shown["emergency"] or text("emergency")
+    if "zone" in shown:
+        shown["zone"] = town(shown["zone"])
+    return shown
+
+
+def town(zone: str) -> str:
+    """A zone's town as people write it: "New York"."""
+    return zone.rpartition("/")[2].replace("_", " ")
+
+
+def _said(text: Text, kind: str, facts: Facts, buttons: tuple[tuple[Button, ...], ...] = ()) -> Rendered:
+    words = text(kind, **_plain(text, facts))
+    return Rendered(f"{text('again')}\n\n{words}" if facts.get("again") else words, buttons)
+
+
+def _enrol(step: str, options: tuple[str, ...]) -> Word:
+    def word(text: Text, facts: Facts) -> Rendered:
+        buttons = choices(text, f"f.enrol.{step}", options, "choice")
+        return _said(text, f"enrol.{step}", facts, buttons)
+
+    return word
+
+
+def _rating(text: Text, facts: Facts) -> Rendered:
+    numbers = [Button(str(n), f"1.f.enrol.rating.{n}") for n in range(11)]
+    return _said(text, "enrol.rating", facts, (tuple(numbers[:6]), tuple(numbers[6:])))
+
+
+def _enrol_zone(text: Text, facts: Facts) -> Rendered:
+    return _said(text, "enrol.zone", facts, choices(text, "f.enrol.zone", ("yes", "other"), "choice"))
+
+
+def _zones(kind: str, flow: str) -> Word:
+    def word(text: Text, facts: Facts) -> Rendered:
+        near = tuple((Button(town(zone), f"1.f.{flow}.{zone}"),) for zone in facts.get("zones", ()))
+        key = f"{kind}.near" if near and text.has(f"{kind}.near") else kind
+        return _said(text, key, facts, near)
+
+    return word
+
+
+def _times(kind: str, flow: str) -> Word:
+    def word(text: Text, facts: Facts) -> Rendered:
+        shown = [Button(text.time(dt.time.fromisoformat(time)), f"1.f.{flow}.{time}") for time in TIMES]
+        return _said(text, kind, facts, (tuple(shown),))
+
+    return word
+
+
+def _begun(text: Text, facts: Facts) -> Rendered:
+    plain = _plain(text, facts)
+    parts = [text("enrol.done.high")] if facts["high"] else []
+    parts.append(text("enrol.done.waits" if facts["waits"] else "enrol.done", **plain))
+    parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
+    parts.append(text("enrol.done.then", **plain))
+    return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
+
+
+def _today(text: Text, facts: Facts) -> Rendered:
+    key = "today.now" if facts["date"] == facts["today"] else "today.later"
+    dose = facts["dose"]
+    line = text(key, date=_plain(text, facts)["date"], dose=dose_line(text, dose))
+    return Rendered(f"{line}\n{step_line(text, dose)}", rows(text, (("how", "why"),)))
+
+
+def _how(text: Text, facts: Facts) -> Rendered:
+    return Rendered("\n\n".join(how_lines(text, facts["dose"])), rows(text, (("today", "problem"),)))
+
+
+def _why(text: Text, facts: Facts) -> Rendered:
+    decision = facts["decision"]
+    parts = [f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}."]
+    if decision:
+        decided = text("why.decided", date=_plain(text, decision)["date"])
+        parts.append("\n".join([decided, *chain(text, decision["reasons"])]))
+    else:
+        parts.append(text("why.start"))
+    if facts["figures"]:
+        parts.append("\n".join([text("why.numbers"), *(figure_line(text, figure) for figure in facts["figures"])]))
+    parts.append(text("why.end"))
+    return Rendered("\n\n".join(parts))
+
+
+def _away(text: Text, facts: Facts) -> Rendered:
+    shown = [Button(text.many("away.days", days), f"1.f.away.{days}") for days in DAYS_AWAY]
+    shown.append(Button(text("button.dont_know"), "1.f.away.open"))
+    return _said(text, "away.until", facts, (tuple(shown[:2]), tuple(shown[2:])))
+
+
+def _back(kind: str) -> Word:
+    def word(text: Text, facts: Facts) -> Rendered:
+        parts = [text(kind)]
+        if facts.get("reasons"):
+            parts.append(" ".join(_because(text, facts)))
+        parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
+        parts.append(text("away.then", evening=_plain(text, facts)["evening"]))
+        return Rendered("\n\n".join(parts), rows(text, (("today", "how"), ("why",))))
+
+    return word
+
+
+def _because(text: Text, facts: Facts) -> list[str]:
+    told = [reason for reason in facts["reasons"] if reason["code"].startswith(("gap", "long_gap"))]
+    return [because(text, reason) for reason in told]
+
+
+def _danger(text: Text, facts: Facts) -> Rendered:
+    plain = _plain(text, facts)
+    return Rendered("\n\n".join([text(f"danger.{facts['flag']}", **plain), text("danger.stopped"), text("danger.not")]))
+
+
+def _danger_still(text: Text, facts: Facts) -> Rendered:
+    return Rendered("\n\n".join([text("danger.still"), text("danger.still.help", **_plain(text, facts))]))
+
+
+def _screened_out(text: Text, facts: Facts) -> Rendered:
+    plain = _plain(text, facts)
+    return Rendered("\n\n".join([text(f"screen.{facts['why']}", **plain), text("screen.told"), text("danger.not")]))
+
+
+def _menu(kind: str) -> Word:
+    return lambda text, facts: Rendered(text(kind, **_plain(text, facts)), rows(text, MENU))
+
+
+def _erase_ask(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text("erase.ask"), choices(text, "f.erase", ("yes", "no"), "erase"))
+
+
+def _export(text: Text, facts: Facts) -> Rendered:
+    data = json.dumps(facts["data"], ensure_ascii=False, indent=2, sort_keys=True).encode()
+    return Rendered(text("export"), document=(text("export.file"), data))
+
+
+def _privacy(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text("privacy"), rows(text, (("export", "erase"),)))
+
+
+MESSAGES: dict[str, Word] = {
+    **EVENING,
+    "enrol.consent": _enrol("consent", YES_NO),
+    "enrol.signs": _enrol("signs", YES_NO_UNSURE),
+    "enrol.surgery": _enrol("surgery", YES_NO_UNSURE),
+    "enrol.injection": _enrol("injection", YES_NO_UNSURE),
+    "enrol.heart": _enrol("heart", YES_NO_UNSURE),
+    "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),
+    "enrol.elbow": _enrol("elbow", ("left", "right")),
+    "enrol.cleared": _enrol("elbow", ("left", "right")),
+    "enrol.rating": _rating,
+    "enrol.zone": _enrol_zone,
+    "enrol.city": _zones("enrol.city", "enrol.city"),
+    "enrol.evening": _times("enrol.evening", "enrol.evening"),
+    "enrol.done": _begun,
+    "enrol.screened_out": _screened_out,
+    "today": _today,
+    "how": _how,
+    "why": _why,
+    "progress": progress,
+    "away.until": _away,
+    "away.back": _back("away.back"),
+    "danger.cleared": _back("danger.cleared"),
+    "time.ask": _times("time.ask", "time"),
+    "time.again": _times("time.again", "time"),
+    "zone.ask": _zones("zone.ask", "zone"),
+    "zone.near": _zones("zone.ask", "zone"),
+    "zone.again": _zones("zone.again", "zone"),
+    "danger": _danger,
+    "danger.still": _danger_still,
+    "help": _menu("help"),
+    "help.menu": _menu("help.menu"),
+    "help.unknown_command": _menu("help.unknown_command"),
+    "chat.nothing_open": _menu("chat.nothing_open"),
+    "erase.ask": _erase_ask,
+    "export": _export,
+    "privacy": _privacy,
+}

@@ -1,0 +1,52 @@
+"""A person's course in a few lines, and the words that go into its picture."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from bot.ports import Rendered
+from bot.progress import Band, Day, ProgressFacts, Words
+from bot.wording.catalogue import Text, text_in
+from bot.wording.keyboard import rows
+
+Facts = Mapping[str, Any]
+
+
+def progress(text: Text, facts: Facts) -> Rendered:
+    """The lines under the picture; they also stand alone where no picture can be had."""
+    lines = [text("progress.week", week=facts["week"])]
+    if facts["step"] <= facts["steps"]:
+        lines[0] += " " + text("progress.step", step=facts["step"], steps=facts["steps"])
+    if facts["mean"] is None:
+        lines.append(text("progress.none"))
+    else:
+        lines.append(text("progress.mean", mean=text.number(facts["mean"])))
+        if facts["first_mean"] is not None:
+            lines.append(text("progress.first", first=text.number(facts["first_mean"])))
+    if facts["sets_asked"]:
+        lines.append(text("progress.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+    if facts["asked"]:
+        lines.append(text("progress.answered", answered=facts["answered"], asked=facts["asked"]))
+    lines.append(text("progress.patience"))
+    return Rendered("\n".join(lines), rows(text, (("why", "today"),)))
+
+
+def picture_facts(facts: Facts) -> ProgressFacts:
+    """What the picture shows, words included."""
+    text = text_in(str(facts.get("language", "en")))
+    return ProgressFacts(
+        days=tuple(Day(*day) for day in facts["days"]),
+        bands=tuple(Band(*band) for band in facts["bands"]),
+        flares=tuple(facts["flares"]),
+        words=Words(
+            title=text("picture.title"),
+            evening=text("picture.evening"),
+            weekly_mean=text("picture.weekly_mean"),
+            missed=text("picture.missed"),
+            flare=text("picture.flare"),
+            nothing=text("picture.nothing"),
+            step=text("picture.step"),
+            day_month=text("picture.day_month"),
+            months=tuple(text.month(number) for number in range(1, 13)),
+            decimal=text.number(0.5)[1],
+        ),
+    )
