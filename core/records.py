@@ -43,7 +43,7 @@ class Clinic:
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """A patient. `address` is the chat within the channel; `name` is what the messaging service or therapist calls them."""
+    """A patient. `address` is the chat within the channel, `name` what the therapist or the service calls them."""
 
     id: str
     clinic_id: str
