@@ -46,7 +46,8 @@ def _user() -> str | None:
 class Cluster:
     """A running server with one database for each test."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, durable: bool = False) -> None:
+        self._settings = (*(() if durable else _FAST), "listen_addresses=")
         self._programs, self._user = programs(), _user()
         self._folder = Path(tempfile.mkdtemp(prefix="pg-", dir="/tmp"))  # a socket's path has 107 bytes at most
         if self._user:
@@ -90,7 +91,7 @@ class Cluster:
         made = self._as_user([*map(str, initdb), "--no-sync"])
         if made.returncode:
             raise NoPostgresError(f"initdb failed: {made.stderr.strip()}")
-        settings = [part for each in (*_FAST, "listen_addresses=") for part in ("-c", each)]
+        settings = [part for each in self._settings for part in ("-c", each)]
         self._log = (self._folder / "log").open("w")
         self._server = subprocess.Popen(
             [str(self._programs / "postgres"), "-D", str(data), "-k", str(self._folder), *settings],

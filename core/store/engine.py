@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 
 from core.errors import StoreError
 from core.store import faults
@@ -92,7 +92,9 @@ def _begin_sqlite(connection: Connection) -> None:
     # a transaction that reads first and writes later cannot take the lock once another has committed
     # (https://sqlite.org/rescode.html#busy_snapshot), so writing units take it at once
     writing = connection.get_execution_options().get("writing", False)
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+    driver = connection.connection.driver_connection
+    if driver is not None:  # spoken to directly: a fifth of the cost of a small transaction
+        driver.execute("BEGIN IMMEDIATE" if writing else "BEGIN")
 
 
 def empty_log(connection: Connection) -> bool:
@@ -106,6 +108,8 @@ def empty_log(connection: Connection) -> bool:
     driver.execute("PRAGMA busy_timeout = 0")  # nobody waits for housekeeping
     try:
         busy: int = driver.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
+    except sqlite3.Error:
+        return False  # what was to be done is committed; this can wait
     finally:
         driver.execute(f"PRAGMA busy_timeout = {int(WAIT_S * 1000)}")
     return not busy
@@ -115,5 +119,5 @@ def connect(engine: Engine) -> Connection:
     """A connection, or StoreError in plain words."""
     try:
         return engine.connect()
-    except (SQLAlchemyError, sqlite3.Error) as error:
+    except faults.OF_DRIVERS as error:
         raise faults.translate(error) from error

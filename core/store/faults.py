@@ -1,6 +1,12 @@
 """What a driver's error means, in plain words. Values never appear: they could be a person's."""
 
+import sqlite3
+
+from sqlalchemy.exc import SQLAlchemyError
+
 from core.errors import HoldlowerError, StoreError
+
+OF_DRIVERS = (SQLAlchemyError, sqlite3.Error)  # SQLite is spoken to directly in places
 
 # SQLite: names of https://sqlite.org/rescode.html, the most telling first
 _SQLITE = {

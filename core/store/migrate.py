@@ -4,7 +4,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection, Engine, inspect, text
-from sqlalchemy.exc import SQLAlchemyError
 
 from core.errors import StoreError
 from core.store import faults
@@ -28,7 +27,7 @@ def migrate(engine: Engine) -> None:
             _without_foreign_keys(connection)
             _upgrade(connection)
             connection.invalidate()  # its foreign keys are off: never back into the pool
-    except SQLAlchemyError as error:
+    except faults.OF_DRIVERS as error:
         raise faults.translate(error) from error
 
 

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from sqlalchemy import Connection, Engine, select
-from sqlalchemy.exc import SQLAlchemyError
 
 from core.errors import StoreError
 from core.store import faults, sealed
@@ -54,7 +53,7 @@ class SqlStore:
         try:
             with connect(self._writing) as connection, connection.begin():
                 return reseal(connection, self._seal, self._clinic)
-        except SQLAlchemyError as error:
+        except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
     def _after_commit(self, connection: Connection, erased: bool) -> None:
@@ -90,7 +89,7 @@ def _check_key(engine: Engine, seal: sealed.Seal, clinic_id: str) -> None:
             connection.execute(insert_new(engine.dialect.name, t.keyring, ("clinic_id",)), row)
             proof = connection.execute(ours).scalar_one()
             connection.commit()
-    except SQLAlchemyError as error:
+    except faults.OF_DRIVERS as error:
         raise faults.translate(error) from error
     if seal.open(proof) != _PROOF:
         raise StoreError("the proof of the key in the database was changed by hand; restore a backup")

@@ -8,7 +8,6 @@ from typing import Any, Self
 
 from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executable, Row, Select, Table, bindparam
 from sqlalchemy.dialects import postgresql, sqlite
-from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.sql.dml import Insert
 
 from core.errors import StoreError
@@ -74,7 +73,7 @@ class Transaction:
         connection = connect(self._engine)
         try:
             connection.begin()
-        except SQLAlchemyError as error:
+        except faults.OF_DRIVERS as error:
             connection.close()
             raise faults.translate(error) from error
         self._connection = connection
@@ -95,7 +94,7 @@ class Transaction:
             if self._writing:
                 self._committed(connection, self._erased)
                 self._erased = False
-        except SQLAlchemyError as error:
+        except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
     def _open(self) -> Connection:
@@ -106,7 +105,7 @@ class Transaction:
     def _run(self, statement: Executable, parameters: Any) -> CursorResult[*tuple[Any, ...]]:
         try:
             return self._open().execute(statement, parameters)
-        except SQLAlchemyError as error:
+        except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
     def _all(self, statement: Executable, **parameters: Any) -> Sequence[AnyRow]:
