@@ -12,7 +12,8 @@ RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
 WORLD = ("core.use_cases", "core.store")
 TALK = ("bot.conversation", "bot.wording", "bot.delivery")
 # Builds and runs the program; nothing below may reach up to it.
-OUTER = ("bot.app", "bot.cli", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying")
+COMMANDS = ("bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_programme", "bot.cli_try")
+OUTER = ("bot.app", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying", *COMMANDS)
 
 SPEAK_TELEGRAM = ("bot.channels", "bot.poller", "bot.transport", "bot.telegram_bot")
 
@@ -27,12 +28,13 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core.records", (), ("core.ports", "core.use_cases", "core.errors")),
     ("core.store", (), ("core.use_cases", "core.answers", "core.rule")),
     ("bot", OUTER, OUTER),
-    ("bot", ("bot.cli", "bot.serve", "bot.trying"), ("core.store",)),
+    ("bot", ("bot.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
     ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
     ("bot", ("bot.charts",), ("matplotlib", "numpy", "PIL")),
     ("bot", ("bot.scheduler",), ("apscheduler",)),
-    ("bot.app", (), ("bot.serve", "bot.trying", "bot.cli")),
+    ("bot.app", (), OUTER[1:]),
+    ("bot", COMMANDS, COMMANDS),
     ("bot.channels", (), (*WORLD, *TALK)),
     ("bot.ports", (), ("bot", "core.use_cases", "core.store", "core.ports", "core.records")),
     ("bot.conversation", (), ("bot.channels", "bot.settings", "bot.delivery", "bot.drawing")),
@@ -109,16 +111,11 @@ def clock_readers(root: Path) -> list[str]:
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
     "bot.delivery": "words failures for the log and the outbox row",
-    "bot.cli": "speaks to the person who runs the program",
-    "bot.logs": "holds the form of log lines",
     "bot.settings": "words the errors of settings",
     "bot.settings_file": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",
-    "core.programme_build": "words the errors of programme files",
     "core.programme_checks": "words the errors of programme files",
     "core.programme_file": "words the errors of programme files",
-    "core.programme_lines": "words the errors of programme files",
-    "core.programme_schema": "words the errors of programme files",
     "core.store": "holds SQL and the words of database errors",
 }
 WORDS = re.compile(r"[A-Za-z']{2,}")

@@ -30,6 +30,13 @@ def test_every_name_in_the_rules_is_a_module_that_exists():
     assert sorted(named - known) == []
 
 
+def test_no_module_is_excused_without_need(monkeypatch):
+    for name in SPEAKS_TO_NO_PATIENT:
+        without = {other: why for other, why in SPEAKS_TO_NO_PATIENT.items() if other != name}
+        monkeypatch.setattr("tests.arrows.SPEAKS_TO_NO_PATIENT", without)
+        assert any(within(line.partition(":")[0], name) for line in sentences(ROOT)), name
+
+
 def tree(folder: Path, files: dict[str, str]) -> Path:
     for name, text in files.items():
         path = folder / name
@@ -146,7 +153,7 @@ def test_words_that_no_patient_reads_are_left_alone(tmp_path, line):
 
 
 def test_asking_for_help_loads_none_of_the_heavy_libraries():
-    heavy = ("telegram", "sqlalchemy", "alembic", "matplotlib", "pydantic", "apscheduler", "aiohttp", "babel")
+    heavy = ("telegram", "sqlalchemy", "alembic", "matplotlib", "pydantic", "apscheduler", "aiohttp", "cryptography")
     program = (
         "import sys\nfrom bot.cli import main\n"
         "try:\n    main(['--help'])\nexcept SystemExit as end:\n    assert not end.code, end.code\n"
