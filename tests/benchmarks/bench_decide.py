@@ -86,7 +86,8 @@ def main(seconds: float = 2.0) -> dict[str, float]:
     # The same month of evenings inside diaries of different lengths: what length alone costs.
     month = cases[-30:]
     before = tuple(
-        Evening(START - dt.timedelta(days=day), pain=5, sets_done=4, sets_asked=4) for day in range(548, 0, -1)
+        Evening(START - dt.timedelta(days=day), pain=5, sets_done=4, sets_asked=4)
+        for day in range(548, 0, -1)
     )
     rates["last 30 evenings, 60-day diary"] = rate(programme, diary[-60:], month, seconds)
     rates["last 30 evenings, 2-year diary"] = rate(programme, before + diary, month, seconds)
@@ -99,8 +100,10 @@ def main(seconds: float = 2.0) -> dict[str, float]:
 
 def report(rates: dict[str, float]) -> str:
     lines = [f"{name:<32}{value:>12,.0f} /s {1e6 / value:>8.1f} us" for name, value in rates.items()]
-    for short, long in (("first 30 evenings, 30-day diary", "first 30 evenings, 2-year diary"),
-                        ("last 30 evenings, 60-day diary", "last 30 evenings, 2-year diary")):
+    for short, long in (
+        ("first 30 evenings, 30-day diary", "first 30 evenings, 2-year diary"),
+        ("last 30 evenings, 60-day diary", "last 30 evenings, 2-year diary"),
+    ):
         lines.append(f"{long} costs {rates[short] / rates[long]:.2f} times the {short} (aim: at most 1.2)")
     means = rates["mean of 7 ratings, bare loop"] / rates["26-week diary, each evening"]
     lines.append(f"one decision costs {means:.0f} bare means of 7 ratings")

@@ -48,7 +48,9 @@ def test_the_version_follows_the_content_and_not_the_layout() -> None:
     assert version.startswith("outer-elbow-")
     assert len(version.rsplit("-", 1)[1]) == 12
     assert load_programme("# another comment\n\n" + TEXT).version == version
-    assert load_programme(mended(("least_days = { value = 7,", "least_days = { value = 8,"))).version != version
+    assert (
+        load_programme(mended(("least_days = { value = 7,", "least_days = { value = 8,"))).version != version
+    )
 
 
 def test_a_file_that_is_not_toml_names_line_and_column() -> None:
@@ -61,33 +63,110 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "where", "said"),
     [
-        ("sets = { value = 5, from", "sets = { value = 0, from", "step[3].dose.sets.value", "found 0; expected greater"),
-        ("sets = { value = 5, from", 'sets = { value = "5", from', "step[3].dose.sets.value", "found '5'; expected a valid"),
-        ('sets = { value = 5, from = ["D1"] }', "sets = 5", "step[3].dose.sets", "found 5; expected a table such as"),
+        (
+            "sets = { value = 5, from",
+            "sets = { value = 0, from",
+            "step[3].dose.sets.value",
+            "found 0; expected greater",
+        ),
+        (
+            "sets = { value = 5, from",
+            'sets = { value = "5", from',
+            "step[3].dose.sets.value",
+            "found '5'; expected a valid",
+        ),
+        (
+            'sets = { value = 5, from = ["D1"] }',
+            "sets = 5",
+            "step[3].dose.sets",
+            "found 5; expected a table such as",
+        ),
         ("hold_s = { value = 15", "hold_z = { value = 15", "step[1].dose.hold_z", "unknown key"),
-        ('kind = "eccentric"', 'kind = "excentric"', "step[4].kind", "found 'excentric'; expected 'isometric', 'ecc"),
+        (
+            'kind = "eccentric"',
+            'kind = "excentric"',
+            "step[4].kind",
+            "found 'excentric'; expected 'isometric', 'ecc",
+        ),
         ('limit = { value = 8, from = ["C2"] }\n', "", "rule.severe.limit", "missing"),
-        ('value = 8, from = ["C2"]', 'value = 8, from = ["Z9"]', "rule.severe.limit.from", "found 'Z9'; expected a key"),
+        (
+            'value = 8, from = ["C2"]',
+            'value = 8, from = ["Z9"]',
+            "rule.severe.limit.from",
+            "found 'Z9'; expected a key",
+        ),
         ('value = 8, from = ["C2"]', "value = 8, from = []", "rule.severe.limit.from", "expected"),
         (', why = "once may be a bad day"', "", "rule.severe.times", "needs a short why"),
-        ("allowance = { value = 1,", "allowance = { value = 0,", "rule.flare.allowance.value", "expected greater than 0"),
-        ("daily_cap = { value = 2,", "daily_cap = { value = 4,", "rule.flare.limit.value", "expected more than daily_cap"),
+        (
+            "allowance = { value = 1,",
+            "allowance = { value = 0,",
+            "rule.flare.allowance.value",
+            "expected greater than 0",
+        ),
+        (
+            "daily_cap = { value = 2,",
+            "daily_cap = { value = 4,",
+            "rule.flare.limit.value",
+            "expected more than daily_cap",
+        ),
         ('kind = "isometric"', 'kind = "eccentric"', "step[1].kind", "expected 'isometric'"),
-        ("least_days = { value = 7,", "least_days = { value = 0,", "step[1].least_days.value", "greater than or equal to 1"),
-        ("cap_g = { value = 1000", "cap_g = { value = 400", "step[6].load.cap_g.value", "expected at least start_g, 500"),
-        ('usual_step = "full-holds"', 'usual_step = "holds"', "rule.begin.usual_step", "expected the key of a step"),
+        (
+            "least_days = { value = 7,",
+            "least_days = { value = 0,",
+            "step[1].least_days.value",
+            "greater than or equal to 1",
+        ),
+        (
+            "cap_g = { value = 1000",
+            "cap_g = { value = 400",
+            "step[6].load.cap_g.value",
+            "expected at least start_g, 500",
+        ),
+        (
+            'usual_step = "full-holds"',
+            'usual_step = "holds"',
+            "rule.begin.usual_step",
+            "expected the key of a step",
+        ),
         ('key = "long-holds"', 'key = "full-holds"', "step[3].key", "twice"),
-        ('rhythm = { value = "x-",', 'rhythm = { value = "-x",', "step[8].rhythm.value", "expected a training day"),
+        (
+            'rhythm = { value = "x-",',
+            'rhythm = { value = "-x",',
+            "step[8].rhythm.value",
+            "expected a training day",
+        ),
         ('value = "5/7"', 'value = "7/5"', "rule.advance.sets_share.value", "less than or equal to 1"),
-        ('value = "5/7"', 'value = "most"', "rule.advance.sets_share.value", 'a share above 0'),
-        ("back_days = { value = 8,", "back_days = { value = 3,", "rule.gap.back_days.value", "expected more than ease_days"),
-        ("reps = { value = [5, 5]", "reps = { value = [6, 5]", "step[4].dose.reps.value", "smaller number first"),
-        ("lower_s = { value = 3", "hold_s = { value = 3", "step[4].dose.lower_s", "missing; an eccentric step needs it"),
+        ('value = "5/7"', 'value = "most"', "rule.advance.sets_share.value", "a share above 0"),
+        (
+            "back_days = { value = 8,",
+            "back_days = { value = 3,",
+            "rule.gap.back_days.value",
+            "expected more than ease_days",
+        ),
+        (
+            "reps = { value = [5, 5]",
+            "reps = { value = [6, 5]",
+            "step[4].dose.reps.value",
+            "smaller number first",
+        ),
+        (
+            "lower_s = { value = 3",
+            "hold_s = { value = 3",
+            "step[4].dose.lower_s",
+            "missing; an eccentric step needs it",
+        ),
         ('citation = "Boonstra', 'note2 = "Boonstra', "sources.C2.note2", "unknown key"),
-        ("ratings = { value = 5,", "ratings = { value = 3,", "rule.advance.ratings.value", "at least rule.weeks.ratings"),
+        (
+            "ratings = { value = 5,",
+            "ratings = { value = 3,",
+            "rule.advance.ratings.value",
+            "at least rule.weeks.ratings",
+        ),
     ],
-)  # fmt: skip
-def test_a_wrong_value_is_told_with_path_line_and_what_was_expected(old: str, new: str, where: str, said: str) -> None:
+)
+def test_a_wrong_value_is_told_with_path_line_and_what_was_expected(
+    old: str, new: str, where: str, said: str
+) -> None:
     text = mended((old, new))
     told = [line for line in complaint(text).splitlines()[1:] if line.strip().startswith(where + " (line ")]
 
@@ -96,7 +175,10 @@ def test_a_wrong_value_is_told_with_path_line_and_what_was_expected(old: str, ne
 
 
 def test_the_line_named_is_the_line_of_the_value() -> None:
-    text = mended(("sets = { value = 5,", "sets = { value = 99,"), ("gap]\nease_days = { value = 4", "gap]\nease_days = { value = -4"))
+    text = mended(
+        ("sets = { value = 5,", "sets = { value = 99,"),
+        ("gap]\nease_days = { value = 4", "gap]\nease_days = { value = -4"),
+    )
     message = complaint(text)
 
     assert f"step[3].dose.sets.value (line {line_with(text, 'value = 99')})" in message
@@ -114,7 +196,13 @@ def test_all_problems_are_told_together() -> None:
     )
 
     assert message.startswith("clinic.toml cannot be used; 5 to mend:")
-    for path in ("step[3].dose.sets.value", "rule.severe.limit.from", "step[6].load.rise ", "rule.start", "rule.begin"):
+    for path in (
+        "step[3].dose.sets.value",
+        "rule.severe.limit.from",
+        "step[6].load.rise ",
+        "rule.start",
+        "rule.begin",
+    ):
         assert path in message
 
 
