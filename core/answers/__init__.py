@@ -1,0 +1,5 @@
+"""Typed answers: what one text clearly gives of pain, sets, danger and wishes."""
+
+from core.answers.understand import understand
+
+__all__ = ["understand"]

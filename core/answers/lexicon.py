@@ -1,0 +1,149 @@
+"""What a language brings: words, phrases and spelling as data. The mechanism that reads them knows no language."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from functools import cached_property
+
+from core.answers.phrases import Classes, Phrasebook, words_of
+from core.answers.spelling import Speller
+from core.model import Flag, Wish
+
+Phrases = tuple[str, ...]
+
+
+class Says(StrEnum):
+    """What a run of words says about pain or sets."""
+
+    IDLE = "idle"  # looks like an answer and is none: "all day", "half past"
+    NUMBER = "number"  # a number by itself
+    BREAK = "break"
+
+    PAIN = "pain"  # a word that a pain number belongs to
+    SETS = "sets"  # a word that a number of sets belongs to, before or after it
+    DID = "did"  # the same, but only before its number
+    ELSEWHERE = "elsewhere"  # another part of the body
+
+    NO_PAIN = "no_pain"
+    ALL = "all"
+    DONE = "done"  # all, unless a number of sets is given as well
+    ALL_OF = "all_of"  # "all 4"
+    ALL_BUT = "all_but"  # "all but one", "missed 2"
+    HALF = "half"
+    NONE = "none"  # no sets, or no pain: as 0 in a number's place
+    NO_SETS = "no_sets"
+    YES = "yes"
+    NO = "no"
+
+    OUT_OF = "out_of"  # "2 of 4", "4/10"
+    TIMES = "times"  # "4 x 30", "4 holds of 30 seconds"
+    RANGE = "range"
+    BOUND = "bound"  # "at least 4", "nearly 5"
+    PERCENT = "percent"
+    COMPARED = "compared"
+    VAGUE_PAIN = "vague_pain"
+    VAGUE_SETS = "vague_sets"
+    UNIT = "unit"  # seconds, repetitions, tablets, clock times ... with their number
+
+    OTHER_DAY = "other_day"
+    TODAY = "today"
+    PART = "part"  # a time, an activity or a side of today
+    AVERAGE = "average"
+    WORST = "worst"
+
+    CHANGE = "change"  # "no wait", "sorry"
+    REPAIR = "repair"  # the same, strong enough to point at an earlier answer by itself: "meant", "should be"
+    EARLIER = "earlier"  # "i said 4"
+    NOT = "not"  # "not 4"
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """The words that take a sign of danger back, or give it to someone else."""
+
+    no: frozenset[str]  # before a noun: "no numbness"
+    not_: frozenset[str]  # before a verb or adjective: "not numb", "never had"
+    through_no: frozenset[str]  # may stand between "no" and the noun
+    through_not: frozenset[str]
+    list_words: frozenset[str]  # "or", "nor"
+    and_: frozenset[str]
+    others: frozenset[str]  # "mum", "he"
+    through_other: frozenset[str]
+    topics: frozenset[str]  # "film", "leaflet"
+    gone: Phrases
+    not_gone: frozenset[str]
+    long_ago: Phrases
+    what_if: Phrases
+    causes: Phrases
+    passed: Phrases
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """One language. Every phrase is in the notation of `core.answers.phrases`."""
+
+    number_words: Mapping[str, int]
+    tens: frozenset[str]
+    and_a_half: tuple[tuple[str, ...], ...]
+    point: str
+    of: str
+    pronoun_numbers: frozenset[str]  # "one"
+    before_pronoun: frozenset[str]
+    after_pronoun: frozenset[str]
+    sound_alikes: Mapping[str, int]  # voice typing: "for", "ate"
+    before_sound_alike: frozenset[str]
+    after_sound_alike: frozenset[str]
+    set_nouns: frozenset[str]
+    glued_units: Mapping[str, str]
+    written_short: Mapping[str, str]  # "b4", "2day": words with digits inside
+    expansions: Mapping[str, str]  # "can't" to "can not"
+    contraction_endings: Mapping[str, str]  # "n't" to "not"
+    classes: Classes
+    says: Mapping[Says, Phrases]
+    idioms: Phrases  # figures of speech
+    signs: Mapping[Flag, Phrases]
+    sign_adjectives: frozenset[str]  # not negated by a far "no": "no pain, numb hand"
+    many_tablets: Phrases  # with a number of tablets
+    wishes: Mapping[Wish, Phrases]
+    bare_wishes: Mapping[str, Wish]  # the whole text
+    polite: frozenset[str]  # left out of a whole text
+    scope: Scope
+    run_together: frozenset[str]  # "didall"
+    real_words: frozenset[str] = field(repr=False)  # near the vocabulary, and left as typed
+
+    @cached_property
+    def answers(self) -> Phrasebook[Says]:
+        return Phrasebook(self.says.items(), self.classes)
+
+    @cached_property
+    def figures(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.idioms)], self.classes)
+
+    @cached_property
+    def dangers(self) -> Phrasebook[Flag]:
+        return Phrasebook(self.signs.items(), self.classes)
+
+    @cached_property
+    def doses(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.many_tablets)], self.classes)
+
+    @cached_property
+    def wanted(self) -> Phrasebook[Wish]:
+        return Phrasebook(self.wishes.items(), self.classes)
+
+    @cached_property
+    def scopes(self) -> Phrasebook[str]:
+        """Words of `scope` that stand anywhere in the sentence, by field name."""
+        names = ("gone", "long_ago", "what_if", "causes", "passed")
+        return Phrasebook([(name, getattr(self.scope, name)) for name in names], self.classes)
+
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
+        groups = [*self.says.values(), self.idioms, *self.signs.values(), self.many_tablets]
+        groups += [*self.wishes.values(), self.scope.gone, self.scope.causes, self.scope.passed]
+        words = frozenset[str]().union(*(words_of(group, self.classes) for group in groups))
+        return words | self.number_words.keys() | self.sound_alikes.keys() | self.expansions.keys()
+
+    @cached_property
+    def speller(self) -> Speller:
+        return Speller(self.vocabulary, self.real_words, self.run_together)

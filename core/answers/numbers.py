@@ -1,0 +1,75 @@
+"""Number words become numbers: "four", "twenty five", "four and a half", and voice typing's "for" where it can be nothing else."""
+
+from collections.abc import Sequence
+
+from core.answers.lexicon import Lexicon
+from core.answers.tokens import BREAKS, Token
+
+
+def spoken_numbers(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
+    """`tokens` with number words as numbers. A word such as "one" in "the last one" stays a word."""
+    found: list[Token] = []
+    for at, token in enumerate(tokens):
+        value = _value(tokens, at, found, lexicon)
+        found.append(token if value is None else Token(token.text, float(value), token.glued))
+    return _joined(found, lexicon)
+
+
+def _value(tokens: Sequence[Token], at: int, before: Sequence[Token], lexicon: Lexicon) -> int | None:
+    word = tokens[at].text
+    if word in lexicon.number_words:
+        pronoun = word in lexicon.pronoun_numbers and _is_pronoun(tokens, at, lexicon)
+        return None if pronoun else lexicon.number_words[word]
+    if word in lexicon.sound_alikes and _sounds_like_number(tokens, at, before, lexicon):
+        return lexicon.sound_alikes[word]
+    return None
+
+
+def _is_pronoun(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    previous = tokens[at - 1].text if at else ""
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    return previous in lexicon.before_pronoun or following in lexicon.after_pronoun
+
+
+def _sounds_like_number(
+    tokens: Sequence[Token], at: int, before: Sequence[Token], lexicon: Lexicon
+) -> bool:
+    """True between a word that wants a number ("pain", "did") and the end, a break, or a word that follows one."""
+    previous = before[-1] if before else None
+    following = tokens[at + 1].text if at + 1 < len(tokens) else "."
+    if previous is None:
+        return following in lexicon.after_sound_alike and at + 2 < len(tokens)
+    if previous.text in lexicon.before_sound_alike:
+        return following in BREAKS or following in lexicon.after_sound_alike
+    if previous.text == lexicon.of and len(before) > 1 and before[-2].value is not None:
+        return following in BREAKS or following in lexicon.after_sound_alike
+    return previous.value is not None and following in lexicon.set_nouns
+
+
+def _joined(tokens: list[Token], lexicon: Lexicon) -> list[Token]:
+    """Tens with units, and halves: 20 5 becomes 25; 4 and a half, 4 point 5 become 4.5."""
+    joined: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        size, value = _compound(tokens, at, lexicon)
+        joined.append(token if size == 1 else Token(token.text, value, token.glued))
+        at += size
+    return joined
+
+
+def _compound(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> tuple[int, float]:
+    value = tokens[at].value
+    if value is None:
+        return 1, 0.0
+    texts = tuple(token.text for token in tokens[at : at + 5])
+    for words in lexicon.and_a_half:
+        if texts[1 : 1 + len(words)] == words:
+            return 1 + len(words), value + 0.5
+    if len(texts) > 2 and texts[1] == lexicon.point and (part := tokens[at + 2].value) is not None:
+        return 3, value + part / 10
+    if len(texts) > 1 and texts[0] in lexicon.tens and texts[1] in lexicon.number_words:
+        units = lexicon.number_words[texts[1]]
+        size = 3 if texts[1] == "-" else 2
+        return (size, value + units) if 0 < units < 10 else (1, value)
+    return 1, value

@@ -1,0 +1,205 @@
+"""Pain and sets out of what was said: words bound to numbers, changes of mind followed, the rest left to be asked."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from core.answers.binding import LABELS, SETTINGS, bind
+from core.answers.items import Item
+from core.answers.lexicon import Says
+from core.answers.values import Value, values_of
+from core.model import Question, Unclear
+
+_MOST_PAIN = 10
+_CUES = {Says.CHANGE, Says.REPAIR, Says.EARLIER, Says.NO}
+_QUESTION_OF = {Says.PAIN: Question.PAIN, Says.SETS: Question.SETS, Says.DID: Question.SETS, Says.DONE: Question.SETS}
+_NEAR = 3  # tokens between "meant" and the number meant
+
+Settled = tuple[int | None, Unclear | None]  # a number, or why there is none; both None: nothing was said
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What was said of each question; `repairs`: an answer given earlier is to be changed."""
+
+    pain: Settled
+    sets: Settled
+    repairs: bool = False
+
+
+def find_answers(items: Sequence[Item], question: Question, prescribed: int) -> Answers:
+    """Pain and sets as clearly given by one text, for the open question and the prescribed number of sets."""
+    values = _with_words(items, values_of(items, question, prescribed), prescribed)
+    said_earlier = not values and any(item.says is Says.EARLIER and item.numbers for item in items)
+    if said_earlier:
+        values = [Value(at, int(item.numbers[0])) for at, item in enumerate(items) if item.says is Says.EARLIER][-1:]
+    repairs = _repairs(items, values)
+    values = _placed(_after_changes(items, values), _open(items, question, prescribed, repairs))
+    other_day = any(item.says is Says.OTHER_DAY for item in items) and not values
+    pain = _pain([value for value in values if value.to is not Question.SETS], items)
+    sets = _sets([value for value in values if value.to is not Question.PAIN], items, prescribed)
+    if pain == (None, None) and other_day:
+        pain = (None, Unclear.OTHER_DAY)
+    return Answers(pain, _with_yes_or_no(items, values, pain, sets, question, prescribed), repairs)
+
+
+def _open(items: Sequence[Item], question: Question, prescribed: int, repairs: bool) -> Question:
+    """The question that a number without any word answers."""
+    if repairs and question is Question.SETS:
+        return Question.PAIN  # what can be changed by now is the pain
+    return Question.PAIN if not prescribed and question is Question.BOTH else question
+
+
+def _with_words(items: Sequence[Item], values: list[Value], prescribed: int) -> list[Value]:
+    """Values with their question where a word tells it; those of other days and other parts of the body left out."""
+    labels = bind(items, [value.place for value in values], LABELS)
+    settings = bind(items, [value.place for value in values], SETTINGS)
+    has_average = Says.AVERAGE in settings.values()
+    kept = []
+    for value in values:
+        setting = settings.get(value.place)
+        if setting is Says.OTHER_DAY or labels.get(value.place) is Says.ELSEWHERE:
+            continue
+        if setting is Says.WORST or (has_average and setting is Says.PART):
+            if has_average:
+                continue
+            value = replace(value, number=None, why=Unclear.SEVERAL, to=value.to or Question.PAIN)
+        kept.append(_labelled(value, labels.get(value.place), setting is Says.PART, prescribed))
+    return kept
+
+
+def _labelled(value: Value, label: Says | None, part: bool, prescribed: int) -> Value:
+    to = _QUESTION_OF.get(label) if label else None
+    if label is Says.DONE and (value.number is None or value.number > prescribed):
+        to = None  # "done 7" when 4 were prescribed: done, and a 7
+    if value.to is Question.SETS and to is Question.PAIN and value.why is Unclear.TOTAL_DIFFERS:
+        return replace(value, to=Question.PAIN, why=Unclear.RANGE, part=part)  # "pain 3/5"
+    return replace(value, to=value.to or to, part=part)
+
+
+def _repairs(items: Sequence[Item], values: Sequence[Value]) -> bool:
+    """True when "meant 6", "i said 4 but it was 6" or "6 not 4" stand with nothing in this text to change."""
+    if not values:
+        return False
+    first = values[0].place
+    for place, item in enumerate(items):
+        near = items[first].start - item.end <= _NEAR
+        if item.says is Says.REPAIR and place < first and near:
+            return True
+        if item.says is Says.EARLIER and place < values[-1].place:
+            return True
+        if item.says is Says.NOT and len(values) == 1 and values[0].to is not Question.SETS:
+            return values[0].number is not None
+    return False
+
+
+def _after_changes(items: Sequence[Item], values: Sequence[Value]) -> list[Value]:
+    """A value after "no", "sorry", "i mean" takes the place of the one before, or of the last to the same question."""
+    kept: list[Value] = []
+    for value in values:
+        cue = bool(kept) and any(item.says in _CUES for item in items[kept[-1].place + 1 : value.place])
+        if cue:
+            value = value if value.to else replace(value, to=kept[-1].to)
+            same = [before for before in kept if before.to is value.to]
+            if same:
+                kept.remove(same[-1])
+        kept.append(value)
+    return kept
+
+
+def _placed(values: list[Value], question: Question) -> list[Value]:
+    """Values without a word of their own given to a question: a lone number is pain, two are pain, then sets."""
+    loose = [value for value in values if value.to is None]
+    if not loose:
+        return values
+    taken = {value.to for value in values if value.to is not None}
+    to = _places(loose, taken, question)
+    changed = dict(zip((value.place for value in loose), to, strict=True))
+    return [
+        replace(value, to=changed[value.place], why=value.why) if value.place in changed else value for value in values
+    ]
+
+
+def _places(loose: list[Value], taken: set[Question], question: Question) -> list[Question | None]:
+    """A question for each loose value; None stands for both: it cannot be told which it answers."""
+    several = [None] * len(loose)
+    if any(value.part for value in loose) and (len(loose) > 1 or Question.PAIN in taken):
+        return [Question.PAIN] * len(loose)
+    if len(loose) == 1:
+        return [_lone(loose[0], taken, question)]
+    if len(loose) == 2 and not taken and question is Question.BOTH and not loose[0].is_none:
+        return [Question.PAIN, Question.SETS]
+    if question is Question.BOTH and len(taken) != 1:
+        return list(several)
+    if question is Question.BOTH:
+        return [Question.SETS if taken == {Question.PAIN} else Question.PAIN] * len(loose)
+    return [question] * len(loose)
+
+
+def _lone(value: Value, taken: set[Question], question: Question) -> Question | None:
+    if question is not Question.BOTH:
+        return question
+    if Question.PAIN in taken:
+        return Question.SETS
+    if Question.SETS in taken:
+        return Question.PAIN
+    return Question.SETS if value.is_none else Question.PAIN
+
+
+def _pain(values: Sequence[Value], items: Sequence[Item]) -> Settled:
+    number, why = _one(values, same_is_fine=True)
+    if number is not None and number > _MOST_PAIN:
+        return None, Unclear.OUT_OF_RANGE
+    if number is None and why is None:
+        return None, _attempt(items, {Says.COMPARED: Unclear.COMPARISON, Says.VAGUE_PAIN: Unclear.VAGUE})
+    return number, why
+
+
+def _sets(values: Sequence[Value], items: Sequence[Item], prescribed: int) -> Settled:
+    number, why = _one(values, same_is_fine=False)
+    if number is not None and number > prescribed:
+        return None, Unclear.TOO_MANY_SETS
+    if number is None and why is None:
+        if vague := _attempt(items, {Says.VAGUE_SETS: Unclear.VAGUE}):
+            return None, vague
+        if any(item.says is Says.DONE for item in items):
+            return prescribed, None
+    return number, why
+
+
+def _attempt(items: Sequence[Item], reasons: dict[Says, Unclear]) -> Unclear | None:
+    return next((reasons[item.says] for item in items if item.says in reasons), None)
+
+
+def _one(values: Sequence[Value], *, same_is_fine: bool) -> Settled:
+    """The one number that all values agree on, else why not. Values that may answer either question settle neither."""
+    if any(value.to is None for value in values):
+        return None, Unclear.SEVERAL
+    for value in values:
+        if value.why is not None:
+            return None, value.why
+    numbers = {value.number for value in values}
+    parts = sum(value.part for value in values)
+    if len(numbers) > 1 or (parts > 1 and not same_is_fine):
+        return None, Unclear.SEVERAL if parts else Unclear.CONTRADICTION
+    return (numbers.pop() if numbers else None), None
+
+
+def _with_yes_or_no(
+    items: Sequence[Item], values: Sequence[Value], pain: Settled, sets: Settled, question: Question, prescribed: int
+) -> Settled:
+    """Yes after a pain number, or to the open question of sets, is all of them; no is none."""
+    if sets != (None, None):
+        return sets
+    last = max((value.place for value in values), default=-1)
+    for place, item in enumerate(items):
+        answers = question is Question.SETS or (pain[0] is not None and place > last)
+        if answers and item.says is Says.YES:
+            return prescribed, None
+        if answers and item.says is Says.NO and _ends(items, place):
+            return 0, None
+    return sets
+
+
+def _ends(items: Sequence[Item], place: int) -> bool:
+    """ "no" by itself, not "no" before something else."""
+    return place + 1 >= len(items) or items[place + 1].says is Says.BREAK

@@ -1,0 +1,143 @@
+"""A small notation for phrases, and finding them in a run of tokens.
+
+    can not feel my? <limb>     words in a row; `my?` may be missing; `<limb>` is any word of that class
+    numb|tingly ~ fingers       `|` separates alternatives; `~` skips up to two words, `~~` up to five
+    # of #                      `#` is a number; the numbers of a match are handed on
+
+A gap never skips a clause break, so a phrase stays within one clause. Language-free: the words come from a lexicon.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Generic, TypeVar
+
+from core.answers.tokens import BREAKS, Token
+
+_GAPS = {"~": 2, "~~": 5}
+
+Kind = TypeVar("Kind")
+Classes = Mapping[str, frozenset[str]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Element:
+    """One place of a phrase: some words, a number, or a gap of at most `gap` words."""
+
+    words: frozenset[str] = frozenset()
+    number: bool = False
+    gap: int = 0
+
+    def fits(self, token: Token) -> bool:
+        return token.value is not None if self.number else token.text in self.words
+
+
+@dataclass(frozen=True, slots=True)
+class Match(Generic[Kind]):
+    """Where a phrase was found: tokens start to end (exclusive), and the numbers inside."""
+
+    kind: Kind
+    start: int
+    end: int
+    numbers: tuple[float, ...]
+
+
+def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
+    """Every literal word the phrases can match."""
+    found: set[str] = set()
+    for phrase in phrases:
+        for part in phrase.split():
+            found |= _element(part.removesuffix("?"), classes).words
+    return frozenset(found)
+
+
+def _element(part: str, classes: Classes) -> _Element:
+    if part in _GAPS:
+        return _Element(gap=_GAPS[part])
+    if part == "#":
+        return _Element(number=True)
+    words: set[str] = set()
+    for choice in part.split("|"):
+        named = choice.startswith("<") and choice[1:-1]
+        words |= classes[choice[1:-1]] if named and choice.endswith(">") else {choice}
+    return _Element(words=frozenset(words))
+
+
+def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:
+    """The phrase with each optional place once present and once missing."""
+    choices: list[tuple[tuple[_Element, ...], ...]] = []
+    for part in phrase.split():
+        element = _element(part.removesuffix("?") if part != "?" else part, classes)
+        choices.append(((element,), ()) if part.endswith("?") and part != "?" else ((element,),))
+    for chosen in product(*choices):
+        yield tuple(element for group in chosen for element in group)
+
+
+class Phrasebook(Generic[Kind]):
+    """Phrases by kind, indexed by their first word. Built once for a lexicon; finding changes nothing."""
+
+    def __init__(self, phrases: Iterable[tuple[Kind, Iterable[str]]], classes: Classes) -> None:
+        self._by_word: dict[str, list[tuple[Kind, tuple[_Element, ...]]]] = {}
+        self._by_number: list[tuple[Kind, tuple[_Element, ...]]] = []
+        for kind, group in phrases:
+            for phrase in group:
+                for elements in _variants(phrase, classes):
+                    self._add(kind, elements, phrase)
+
+    def _add(self, kind: Kind, elements: tuple[_Element, ...], phrase: str) -> None:
+        if not elements or elements[0].gap:
+            raise ValueError(f"phrase {phrase!r}: must be able to start with a word or number only")
+        if elements[0].number:
+            self._by_number.append((kind, elements))
+        for word in elements[0].words:
+            self._by_word.setdefault(word, []).append((kind, elements))
+
+    def longest_at(self, tokens: Sequence[Token], start: int) -> Match[Kind] | None:
+        """The longest phrase that begins at `start`; of equal ones the first in the lexicon."""
+        best: Match[Kind] | None = None
+        for match in self._at(tokens, start):
+            if best is None or match.end > best.end:
+                best = match
+        return best
+
+    def find(self, tokens: Sequence[Token]) -> Iterator[Match[Kind]]:
+        """Every phrase that begins anywhere; matches may overlap."""
+        for start in range(len(tokens)):
+            yield from self._at(tokens, start)
+
+    def _at(self, tokens: Sequence[Token], start: int) -> Iterator[Match[Kind]]:
+        token = tokens[start]
+        known = self._by_number if token.value is not None else self._by_word.get(token.text, ())
+        for kind, elements in known:
+            end = _end(tokens, start, elements)
+            if end is not None:
+                numbers = _numbers(tokens, start, end, elements)
+                yield Match(kind, start, end, numbers)
+
+
+def _end(tokens: Sequence[Token], at: int, elements: tuple[_Element, ...]) -> int | None:
+    for index, element in enumerate(elements):
+        if element.gap:
+            return _end_after_gap(tokens, at, element.gap, elements[index + 1 :])
+        if at >= len(tokens) or not element.fits(tokens[at]):
+            return None
+        at += 1
+    return at
+
+
+def _end_after_gap(tokens: Sequence[Token], at: int, gap: int, rest: tuple[_Element, ...]) -> int | None:
+    for skipped in range(gap + 1):
+        end = _end(tokens, at + skipped, rest)
+        if end is not None:
+            return end
+        if at + skipped >= len(tokens) or tokens[at + skipped].text in BREAKS:
+            return None
+    return None
+
+
+def _numbers(
+    tokens: Sequence[Token], start: int, end: int, elements: tuple[_Element, ...]
+) -> tuple[float, ...]:
+    if not any(element.number for element in elements):
+        return ()
+    return tuple(value for token in tokens[start:end] if (value := token.value) is not None)

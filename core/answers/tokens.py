@@ -1,0 +1,54 @@
+"""Words, numbers and marks of one text, in order."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+STOPS = frozenset(".;!?")  # end a sentence
+BREAKS = STOPS | {",", "(", ")"}  # end a clause
+_MOST_DIGITS = 9  # longer runs are telephone numbers and cats on keyboards
+
+_TOKEN = re.compile(
+    r"(?P<ordinal>\d+(?:st|nd|rd|th)\b)"
+    r"|(?P<number>\d+(?:\.\d+)?)"
+    r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)"
+    r"|(?P<mark><=|>=|[.,;!?():/%+<>=*&-])"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word, number or mark. `value` is set for numbers; `glued`: nothing stood between it and the one before."""
+
+    text: str
+    value: float | None = None
+    glued: bool = False
+
+    @property
+    def is_word(self) -> bool:
+        return self.value is None and self.text[:1].isalpha()
+
+
+def tokenise(text: str, glued_units: Mapping[str, str]) -> list[Token]:
+    """Tokens of a normalised text. "4x30s" becomes 4, x, 30, seconds: a letter glued to a number is its unit."""
+    tokens: list[Token] = []
+    end = -1
+    for found in _TOKEN.finditer(text):
+        glued = found.start() == end
+        end = found.end()
+        tokens.append(_token(found, glued))
+        if glued and len(tokens) > 1:
+            tokens[-1] = _unit(tokens[-2], tokens[-1], text[end : end + 1], glued_units)
+    return tokens
+
+
+def _token(found: re.Match[str], glued: bool) -> Token:
+    if found.lastgroup == "number":
+        return Token(found[0], float(found[0][:_MOST_DIGITS]), glued)
+    return Token(found[0], None, glued)
+
+
+def _unit(before: Token, token: Token, following: str, glued_units: Mapping[str, str]) -> Token:
+    if before.value is None or token.text not in glued_units or following.isdigit():
+        return token  # in "p4s3" the letter belongs to the number after it
+    return Token(glued_units[token.text], None, True)

@@ -1,0 +1,64 @@
+"""From one typed text to what it clearly gives."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from core.answers.danger import find_flag
+from core.answers.english import ENGLISH
+from core.answers.items import items_of
+from core.answers.lexicon import Lexicon
+from core.answers.pain_and_sets import Answers, find_answers
+from core.answers.reading import read
+from core.answers.wishes import find_wish
+from core.model import Flag, Question, Unclear, Understanding, Wish
+
+LANGUAGES: Mapping[str, Lexicon] = MappingProxyType({"en": ENGLISH})
+_MOST_CHARACTERS = 1_000  # of one answer; danger is looked for in all of a text
+
+_NEEDS = {
+    Question.BOTH: (Question.PAIN, Question.SETS),
+    Question.PAIN: (Question.PAIN,),
+    Question.SETS: (Question.SETS,),
+}
+
+
+def understand(
+    text: str, language: str = "en", question: Question | str = Question.BOTH, prescribed: int = 4
+) -> Understanding:
+    """What `text` gives in answer to the open `question` when `prescribed` sets were asked of the day.
+
+    Pure; never raises on any text. Only what is clearly given is taken: pain 0 to 10, sets 0 to `prescribed`. A
+    language without a lexicon of its own is read with the English one. ValueError for an unknown `question`.
+    """
+    question = Question(question)
+    lexicon = LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
+    tokens = read(text, lexicon)
+    flag = find_flag(tokens, lexicon)
+    wish = find_wish(tokens, lexicon)
+    answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
+    answers = find_answers(items_of(answer, lexicon), question, max(prescribed, 0))
+    return _understanding(answers, flag, _wish(wish, flag, answers), question, prescribed)
+
+
+def _wish(wish: Wish | None, flag: Flag | None, answers: Answers) -> Wish | None:
+    if wish is Wish.HELP and flag is not None:
+        return None  # the flag's own reply is the help
+    return Wish.CORRECT if wish is None and answers.repairs else wish
+
+
+def _understanding(
+    answers: Answers, flag: Flag | None, wish: Wish | None, question: Question, prescribed: int
+) -> Understanding:
+    sets = answers.sets if prescribed > 0 else (None, None)
+    settled = {Question.PAIN: answers.pain, Question.SETS: sets}
+    needed = [part for part in _NEEDS[question] if part is Question.PAIN or prescribed > 0]
+    missing = [part for part in needed if settled[part][0] is None]
+    unclear = [
+        (part, why or Unclear.NOTHING)
+        for part, (number, why) in settled.items()
+        if number is None and (why or part in missing)
+    ]
+    ask: Question | None = None
+    if not (flag in (Flag.URGENT, Flag.DISTRESS) or wish in (Wish.STOP, Wish.PAUSE)) and missing:
+        ask = Question.BOTH if len(missing) > 1 else missing[0]
+    return Understanding(answers.pain[0], sets[0], ask, flag, wish, tuple(unclear))

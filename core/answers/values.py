@@ -1,0 +1,118 @@
+"""What each thing said is worth: a number for pain, for sets, for either, or the reason why it is not one."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from core.answers.items import Item
+from core.answers.lexicon import Says
+from core.model import Question, Unclear
+
+_PAIN_SCALE = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """`number` or `why` not; `to` the question it answers, None when any. `place` is its item's place."""
+
+    place: int
+    number: int | None = None
+    why: Unclear | None = None
+    to: Question | None = None
+    part: bool = False  # said of a part of today: a time, an activity, a side
+    is_none: bool = False  # "none", that is 0 of either
+
+
+def values_of(items: Sequence[Item], question: Question, prescribed: int) -> list[Value]:
+    """The values in order, before words are bound to numbers."""
+    found = []
+    for place, item in enumerate(items):
+        if item.says in _READ:
+            found.append(_READ[item.says](place, item, question, prescribed))
+    return found
+
+
+def _number(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    value = item.numbers[0]
+    if value != int(value):
+        return Value(place, why=Unclear.DECIMAL)
+    return Value(place, int(value))
+
+
+def _no_pain(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    return Value(place, 0, to=Question.PAIN)
+
+
+def _none(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    return Value(place, 0, is_none=True)
+
+
+def _no_sets(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    return Value(place, 0, to=Question.SETS)
+
+
+def _all(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    return Value(place, prescribed, to=Question.SETS)
+
+
+def _all_of(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    if item.numbers[0] == prescribed:
+        return Value(place, prescribed, to=Question.SETS)
+    return Value(place, why=Unclear.TOTAL_DIFFERS, to=Question.SETS)
+
+
+def _all_but(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    left = prescribed - (item.numbers[0] if item.numbers else 1)
+    if left < 0 or left != int(left):
+        return Value(place, why=Unclear.TOTAL_DIFFERS, to=Question.SETS)
+    return Value(place, int(left), to=Question.SETS)
+
+
+def _half(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    if prescribed % 2:
+        return Value(place, why=Unclear.VAGUE, to=Question.SETS)
+    return Value(place, prescribed // 2, to=Question.SETS)
+
+
+def _out_of(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    """ "4/10" is pain, "2 of 4" is sets of 4; when 10 were prescribed, only the open question can tell."""
+    part, whole = item.numbers[0], item.numbers[-1]
+    if part != int(part):
+        return Value(place, why=Unclear.DECIMAL)
+    if whole == prescribed == _PAIN_SCALE:
+        return Value(place, int(part), to=None if question is Question.BOTH else question)
+    if whole == _PAIN_SCALE:
+        return Value(place, int(part), to=Question.PAIN)
+    if whole == prescribed and part <= whole:
+        return Value(place, int(part), to=Question.SETS)
+    return Value(place, why=Unclear.TOTAL_DIFFERS, to=Question.SETS)
+
+
+def _times(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    """Sets and their size in either order; the one that can be a number of sets is."""
+    one, other = item.numbers[0], item.numbers[-1]
+    possible = {size for size in (one, other) if size <= prescribed and size == int(size)}
+    if len(possible) == 1:
+        return Value(place, int(possible.pop()), to=Question.SETS)
+    why = Unclear.CONTRADICTION if possible else Unclear.TOO_MANY_SETS
+    return Value(place, why=why, to=Question.SETS)
+
+
+def _unclear(why: Unclear) -> Callable[[int, Item, Question, int], Value]:
+    return lambda place, item, question, prescribed: Value(place, why=why)
+
+
+_READ: dict[Says, Callable[[int, Item, Question, int], Value]] = {
+    Says.NUMBER: _number,
+    Says.NO_PAIN: _no_pain,
+    Says.NONE: _none,
+    Says.NO_SETS: _no_sets,
+    Says.ALL: _all,
+    Says.ALL_OF: _all_of,
+    Says.ALL_BUT: _all_but,
+    Says.HALF: _half,
+    Says.OUT_OF: _out_of,
+    Says.TIMES: _times,
+    Says.RANGE: _unclear(Unclear.RANGE),
+    Says.BOUND: _unclear(Unclear.RANGE),
+    Says.PERCENT: _unclear(Unclear.PERCENT),
+}
