@@ -3,6 +3,7 @@
 import os
 import sqlite3
 import time
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from core.errors import StoreError
 from core.store import faults
 
 WAIT_S = 15.0  # how long a writer waits for another one
+THREADS = 32  # as many connections at most as asyncio has worker threads by default
 _EXPECTED = "expected sqlite:///path/to/file.db, a plain path, or postgresql://user@host/database"
 
 
@@ -23,8 +25,9 @@ def make_engine(url: str) -> Engine:
         return _sqlite(parsed)
     try:
         return create_engine(
-            parsed, hide_parameters=True, connect_args={"connect_timeout": 10, "application_name": "holdlower"}
-        )
+            parsed, hide_parameters=True, pool_size=8, max_overflow=THREADS - 8,
+            connect_args={"connect_timeout": 10, "application_name": "holdlower"},
+        )  # fmt: skip
     except (ModuleNotFoundError, NoSuchModuleError) as error:
         raise StoreError("PostgreSQL needs its driver: pip install 'holdlower[postgres]'") from error
 
@@ -37,8 +40,13 @@ def _parse(url: str) -> URL:
     except (ArgumentError, ValueError):
         raise StoreError(f"the database URL cannot be read; {_EXPECTED}") from None  # it may hold a password
     if parsed.drivername == "sqlite":
-        if not parsed.database or parsed.database == ":memory:" or parsed.query:
+        if not parsed.database or parsed.database == ":memory:":
             raise StoreError(f"the database URL names no file; {_EXPECTED}")
+        if parsed.query.get("synchronous", "normal") not in ("normal", "full") or set(parsed.query) - {"synchronous"}:
+            raise StoreError(
+                "the database URL has a setting we do not know; the only one for SQLite is ?synchronous=full, "
+                "which waits for the disk at each commit, so that a power cut loses nothing"
+            )
         return parsed
     if parsed.drivername in ("postgresql", "postgres", "postgresql+psycopg"):
         return parsed.set(drivername="postgresql+psycopg")
@@ -48,8 +56,10 @@ def _parse(url: str) -> URL:
 def _sqlite(url: URL) -> Engine:
     path = Path(str(url.database))
     _own_file(path)
-    engine = create_engine(url, hide_parameters=True, connect_args={"timeout": WAIT_S})
-    event.listen(engine, "connect", _prepare_sqlite)
+    engine = create_engine(
+        url.set(query={}), hide_parameters=True, pool_size=8, max_overflow=THREADS - 8, connect_args={"timeout": WAIT_S}
+    )
+    event.listen(engine, "connect", partial(_prepare_sqlite, str(url.query.get("synchronous", "normal"))))
     event.listen(engine, "begin", _begin_sqlite)
     return engine
 
@@ -65,12 +75,13 @@ def _own_file(path: Path) -> None:
         ) from error
 
 
-def _prepare_sqlite(connection: sqlite3.Connection, record: Any) -> None:
+def _prepare_sqlite(synchronous: str, connection: sqlite3.Connection, record: Any) -> None:
     connection.isolation_level = None  # we say BEGIN ourselves, or a SELECT would stand outside the transaction
     connection.execute(f"PRAGMA busy_timeout = {int(WAIT_S * 1000)}")
     if _journal(connection) != "wal":
         raise StoreError("SQLite could not switch to its write-ahead log; put the file on a local disk")
-    connection.execute("PRAGMA synchronous = NORMAL")  # a power cut may lose the last moments, never the file
+    # by default a power cut may lose the last moments, never the file; a killed process loses nothing
+    connection.execute(f"PRAGMA synchronous = {synchronous}")
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute("PRAGMA secure_delete = ON")  # what is deleted is overwritten
 

@@ -32,6 +32,7 @@ _POSTGRESQL = {
     "55P03": "a lock was not free in time; run this unit of work again",
     "57P": "the database server ended the connection; run this unit of work again",
     "08": "the connection to the database server was lost; run this unit of work again",
+    "25P02": "an earlier statement of this unit of work failed; leave it and run it again",
     "25006": "the database server is read-only at the moment",
 }
 _RULES = "the database refused a change that breaks one of its rules"
@@ -42,6 +43,9 @@ def translate(error: Exception) -> HoldlowerError:
     origin = getattr(error, "orig", None) or error
     if isinstance(origin, HoldlowerError):
         return origin
+    for each in (error, origin):
+        # PostgreSQL adds the values of the row in further lines; nobody's chat belongs in a log
+        each.args = (_first_line(each),)
     words = _of_sqlite(origin) or _of_postgresql(origin)
     return StoreError(words or f"the database refused: {type(origin).__name__}: {_first_line(origin)}")
 

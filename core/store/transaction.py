@@ -54,7 +54,7 @@ def _insert(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
 
 
 class Transaction:
-    """One transaction. Leaving without `commit` undoes everything."""
+    """One transaction. Leaving without `commit` undoes everything; after a StoreError leaving is all that remains."""
 
     def __init__(
         self, engine: Engine, clinic_id: str, *, writing: bool, committed: Callable[[Connection, bool], None]

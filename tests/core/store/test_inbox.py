@@ -1,6 +1,8 @@
 """What comes in is kept once, and handled once, in order within each chat."""
 
 import datetime as dt
+import subprocess
+import sys
 import threading
 from collections import defaultdict
 from concurrent.futures import ThreadPoolExecutor
@@ -168,6 +170,37 @@ def test_two_processes_at_once_never_hold_the_same_chat(store: SqlStore) -> None
         one.commit()
 
         assert [item.update for item in three.claim_updates(NOW, 5)] == [second]
+
+
+KILLED = """
+import itertools, sys
+from core.store import open_store
+from tests.builders import an_update
+store = open_store(sys.argv[1], sys.argv[2].encode())
+for number in itertools.count(1):
+    with store.writing() as unit:
+        unit.put_updates([an_update(update_id=number, address="a")])
+        unit.commit()
+    print(number, flush=True)
+"""
+
+
+def test_what_was_confirmed_before_a_kill_is_there_afterwards(store: SqlStore, store_url: str, key: bytes) -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-c", KILLED, store_url, key.decode()], stdout=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    with process:
+        assert process.stdout is not None
+        for _ in range(25):
+            process.stdout.readline()
+        process.kill()
+        confirmed = 25 + len(process.stdout.read().splitlines())
+
+    handled = []
+    while update := handle_next(store):
+        handled.append(update.update_id)
+    # the last commit may have come through without the word of it
+    assert handled in ([*range(1, confirmed + 1)], [*range(1, confirmed + 2)])
 
 
 def test_an_update_without_a_chat_is_kept_too(store: SqlStore) -> None:

@@ -118,6 +118,17 @@ def test_a_url_we_do_not_serve_is_answered_with_what_we_do(url: str, key: bytes)
     assert "secret" not in str(refused.value)
 
 
+def test_sqlite_waits_for_the_disk_only_where_it_is_asked_to(tmp_path: Path, key: bytes) -> None:
+    for setting, level in (("", 1), ("?synchronous=full", 2)):
+        store = open_store(f"sqlite:///{tmp_path / 'x.db'}{setting}", key)
+        with store.reading() as unit:
+            # 1 is NORMAL, 2 is FULL: https://sqlite.org/pragma.html#pragma_synchronous
+            assert unit._open().exec_driver_sql("PRAGMA synchronous").scalar() == level
+        store.close()
+    with pytest.raises(StoreError, match="the only one for SQLite is"):
+        open_store(f"sqlite:///{tmp_path / 'x.db'}?cache=shared", key)
+
+
 def test_a_missing_folder_and_a_foreign_file_are_named(tmp_path: Path, key: bytes) -> None:
     (tmp_path / "letter.db").write_text("Dear all, " * 200)
 

@@ -2,6 +2,7 @@
 
 import json
 import re
+import traceback
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import pytest
 import sqlalchemy as sa
 
+from core.errors import StoreError
 from core.records import Person
 from core.store import SqlStore, open_store, tables
 from core.store.sealed import new_key
@@ -107,6 +109,18 @@ def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_ur
         assert unit.person(old.id) == old
         assert unit.notices("clinic")[0].text == WORDS
     only_new.close()
+
+
+def test_an_error_carries_nobodys_words_or_chat_into_a_log(store: SqlStore) -> None:
+    person, _ = lived_in(store, address="a certain chat")
+    twin = a_person(address=person.address, name=WORDS)
+
+    with store.writing() as unit, pytest.raises(StoreError, match="breaks one of its rules") as failed:
+        unit.save_person(twin)
+
+    said = "".join(traceback.format_exception(failed.value))
+    assert "IntegrityError" in said, "the cause is kept"
+    assert not re.search(f"{WORDS}|{person.address}|{twin.id}", said)
 
 
 def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
