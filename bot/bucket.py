@@ -6,6 +6,8 @@ PER_SECOND = 25.0  # under the service's about 30 a second for bulk messages: bo
 PER_CHAT_S = 1.0  # about one a second within one chat: bots FAQ
 _CATCH_UP_S = 0.005  # a timer wakes a little late; without this the rate would sink below the asked one
 _TIDY_AT = 4096
+_MOMENT_S = 0.02
+_MUCH = 1000
 
 
 class Bucket:
@@ -39,6 +41,16 @@ class Bucket:
             self._tidy(now)
             self._next_in_chat[address] = now + self._chat_gap
         return 0.0
+
+    def room(self, now: float) -> int:
+        """How many messages it makes sense to fetch now: those that could leave at once or within a moment."""
+        if self.free_in(now):
+            return 0
+        return _MUCH if self._gap <= _MOMENT_S / _MUCH else 1 + int(_MOMENT_S / self._gap)
+
+    def free_in(self, now: float) -> float:
+        """Seconds until a message to a chat that has been quiet may leave."""
+        return max(0.0, self._next - now, self._halted_until - now)
 
     def halt(self, until: float) -> None:
         """Nothing leaves before `until`; of several halts the latest end holds, whatever succeeds meanwhile."""

@@ -12,16 +12,9 @@ from typing import TypeVar
 from bot.bucket import Bucket
 from bot.in_store import InStore
 from bot.logs import trail
-from bot.pace import wait_turn
-from bot.ports import (
-    Channel,
-    DeliveryUnknown,
-    NotDelivered,
-    Refused,
-    Rendered,
-    TooFast,
-    Unreachable,
-)
+from bot.outcomes import Mark, failed, later, retry
+from bot.pace import any_of, wait_turn
+from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from core.errors import SettingsError, StoreError
 from core.ports import Store, UnitOfWork
 from core.records import OutboxItem, Outgoing
@@ -31,13 +24,12 @@ T = TypeVar("T")
 
 Render = Callable[[Outgoing], Awaitable[Rendered]]
 
-# All judgement; seconds. A lease outlasts the longest wait in the bucket and the longest call, so that nobody else
-# takes a message that is still on its way.
+# All judgement; seconds. A lease outlasts wording, waiting and sending together, so that nobody else takes a message
+# that is still on its way.
 LEASE_S = 180.0
+LONGEST_WORDING_S = 60.0
 LONGEST_WAIT_S = 20.0
-FIRST_RETRY_S, LONGEST_RETRY_S = 2.0, 300.0
-UNKNOWN_RETRY_S = 15.0
-GIVE_UP_AFTER = dt.timedelta(hours=24)
+MOST_PREPARED = 4
 MARK_RETRIES_S = (0.1, 0.5, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -70,6 +62,8 @@ class Delivery:
         self._in_flight, self._idle_s = in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
         self._sending: set[asyncio.Task[None]] = set()
+        self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
+        self._changed = asyncio.Event()
         self._stopped_by: SettingsError | None = None
 
     async def run(self, stop: asyncio.Event, wake: asyncio.Event, *, grace_s: float = 10.0) -> None:
@@ -81,17 +75,50 @@ class Delivery:
         recover_at, failures = self._monotonic(), 0
         while not stop.is_set() and self._stopped_by is None:
             wake.clear()
+            self._changed.clear()
             try:
                 if self._monotonic() >= recover_at:
                     await self._recover()
                     recover_at = self._monotonic() + LEASE_S / 2
-                await self._start(self._in_flight - len(self._sending))
+                started = await self._start()
                 failures = 0
             except StoreError as error:
                 log.error("outbox not readable", extra={"why": type(error).__name__})
-                failures += 1
-            pause = min(self._idle_s * 2.0**failures, 30.0) if failures else self._idle_s
-            await self._until_something(stop, wake, pause, slots=not failures)
+                started, failures = 0, failures + 1
+            if failures:
+                await any_of((stop,), min(self._idle_s * 2.0**failures, 30.0))
+            elif pause := self._bucket.free_in(self._monotonic()):
+                await any_of((stop,), min(pause, self._idle_s))
+            elif not started:
+                await any_of((stop, wake, self._changed), self._idle_s)
+        await self._end(grace_s)
+
+    async def drain_once(self) -> int:
+        """Deliver everything that is due now and what becomes due meanwhile; returns how many were taken in hand.
+
+        Ends early while the service has halted us. Raises StoreError, or SettingsError when the service does not
+        accept the token.
+        """
+        taken = 0
+        try:
+            while self._stopped_by is None:
+                self._changed.clear()
+                started = await self._start()
+                taken += started
+                if self._bucket.halted_for(self._monotonic()):
+                    break
+                if pause := self._bucket.free_in(self._monotonic()):
+                    await asyncio.sleep(pause)
+                elif self._sending and not started:
+                    await self._changed.wait()
+                elif not started:
+                    break
+        finally:
+            await self._end(None)
+        return taken
+
+    async def _end(self, grace_s: float | None) -> None:
+        """Wait for what is under way, `grace_s` seconds at most; then tell what stopped us."""
         if self._sending:
             await asyncio.wait(self._sending, timeout=grace_s)
             for task in self._sending:
@@ -100,30 +127,34 @@ class Delivery:
         if self._stopped_by is not None:
             raise self._stopped_by
 
-    async def drain_once(self) -> int:
-        """Deliver everything that is due now and what becomes due meanwhile; returns how many were taken in hand.
+    async def _start(self) -> int:
+        """Claim what can leave now, committed before anything leaves, and set out with each; returns how many.
 
-        Raises StoreError, or SettingsError when the service does not accept the token.
+        No more than that is claimed: a claimed message that waits here lets no reply pass, and counts as unknown after
+        a crash although it never left.
         """
-        taken = 0
-        while self._stopped_by is None and (started := await self._start(self._in_flight)):
-            taken += started
-            await asyncio.gather(*self._sending)
-        if self._stopped_by is not None:
-            raise self._stopped_by
-        return taken
-
-    async def _start(self, places: int) -> int:
-        """Claim up to `places` messages, committed before anything leaves, and set out with each."""
-        if places <= 0 or self._bucket.halted_for(self._monotonic()):
-            return 0  # a claimed message would only wait here and use up its lease
+        room = self._bucket.room(self._monotonic())
+        ready = max(MOST_PREPARED, room) - len(self._prepared)
+        places = min(room, ready, self._in_flight - len(self._sending))
+        if places <= 0:
+            return 0
         now = self._clock()
         items = await self._in_store(lambda: self._claim(now, places))
         for item in items:
+            self._prepared.add(item.id)
             task = asyncio.create_task(self._deliver(item))
             self._sending.add(task)
-            task.add_done_callback(self._sending.discard)
+            task.add_done_callback(self._gone)
         return len(items)
+
+    def _gone(self, task: asyncio.Task[None]) -> None:
+        self._sending.discard(task)
+        self._changed.set()
+
+    def _leaves(self, item: OutboxItem) -> None:
+        """It waits for nothing of ours any more."""
+        self._prepared.discard(item.id)
+        self._changed.set()
 
     def _claim(self, now: dt.datetime, places: int) -> Sequence[OutboxItem]:
         with self._store.writing() as unit:
@@ -137,84 +168,60 @@ class Delivery:
         if count:
             log.warning("deliveries cut off, now unknown", extra={"count": count})
 
-    async def _until_something(
-        self, stop: asyncio.Event, wake: asyncio.Event, pause: float, *, slots: bool
-    ) -> None:
-        """Wait for `stop`, `wake`, a place that becomes free, or `pause` seconds."""
-        waits = [asyncio.ensure_future(stop.wait()), asyncio.ensure_future(wake.wait())]
-        try:
-            watched = {*waits, *self._sending} if slots else {waits[0]}
-            await asyncio.wait(watched, timeout=pause, return_when=asyncio.FIRST_COMPLETED)
-        finally:
-            for wait in waits:
-                wait.cancel()
-
     async def _deliver(self, item: OutboxItem) -> None:
         """One claimed message to its end. Nothing that goes wrong with it may reach the others."""
         began = self._monotonic()
         try:
-            mark = await self._attempt(item)
+            try:
+                mark = await self._attempt(item)
+            finally:
+                self._leaves(item)
             await self._mark(item, mark)
         except SettingsError as error:
             self._stopped_by = error
-            await self._mark(item, self._later(NotDelivered(str(error)), item))
+            with contextlib.suppress(StoreError):  # then the lease gives it back
+                await self._mark(item, later(NotDelivered(str(error)), item, self._clock(), self._dice))
         except Exception as error:
             # Left claimed: when the lease ends its delivery is unknown, which is exactly what we know.
             log.error("delivery broke off", extra={"outbox": item.id, "why": trail(error)})
         log.debug("delivery done", extra={"outbox": item.id, "ms": round((self._monotonic() - began) * 1000)})
 
-    async def _attempt(self, item: OutboxItem) -> "Mark":
+    async def _attempt(self, item: OutboxItem) -> Mark:
         message = item.message
         channel = self._channels.get(message.channel)
         if channel is None:
-            return self._failed(item, f"no channel called {message.channel}")
+            return failed(item, f"no channel called {message.channel}", self._clock())
         try:
-            rendered = await self._render(message)
-        except StoreError as error:
-            return self._later(NotDelivered(type(error).__name__), item)
+            async with asyncio.timeout(LONGEST_WORDING_S):
+                rendered = await self._render(message)
+        except (StoreError, TimeoutError) as error:
+            return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
         except Exception as error:
-            return self._failed(item, f"wording failed: {trail(error)}")
+            return failed(item, f"wording failed: {trail(error)}", self._clock())
         wait = await wait_turn(
             self._bucket, message.address, longest_s=LONGEST_WAIT_S, monotonic=self._monotonic
         )
         if wait:
-            return _retry(item, self._clock() + dt.timedelta(seconds=wait))
+            return retry(item, self._clock() + dt.timedelta(seconds=wait))
+        self._leaves(item)
         try:
             sent_as = await channel.send(message.address, rendered)
         except TooFast as error:
-            return self._halt(error, item)
+            self._bucket.halt(self._monotonic() + error.seconds)
+            log.warning("too fast, all sending halted", extra={"outbox": item.id, "seconds": error.seconds})
+            return retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
         except (NotDelivered, DeliveryUnknown) as error:
-            return self._later(error, item)
+            return later(error, item, self._clock(), self._dice)
         except (Refused, Unreachable) as error:
             await self._tell_unreachable(error, item)
-            return self._failed(item, str(error))
+            return failed(item, str(error), self._clock())
         except SettingsError:
             raise
         except Exception as error:
-            return self._later(DeliveryUnknown(trail(error)), item)
+            return later(DeliveryUnknown(trail(error)), item, self._clock(), self._dice)
         log.info("message sent", extra={"outbox": item.id, "kind": message.kind, "tries": item.tries})
-        return lambda unit: unit.outbox_sent(item.id, self._clock(), sent_as)
-
-    def _halt(self, error: TooFast, item: OutboxItem) -> "Mark":
-        self._bucket.halt(self._monotonic() + error.seconds)
-        log.warning("too fast for the service, all sending halted", extra={"outbox": item.id, "seconds": error.seconds})
-        return _retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
-
-    def _later(self, error: NotDelivered | DeliveryUnknown, item: OutboxItem) -> "Mark":
         now = self._clock()
-        unknown = isinstance(error, DeliveryUnknown)
-        phrase = "delivery unknown" if unknown else "not delivered"
-        log.warning(phrase, extra={"outbox": item.id, "tries": item.tries, "why": str(error)})
-        if unknown:
-            return lambda unit: unit.outbox_unknown(item.id, now + dt.timedelta(seconds=UNKNOWN_RETRY_S))
-        if now - item.message.at > GIVE_UP_AFTER:
-            return self._failed(item, "not delivered within a day")
-        longest = min(FIRST_RETRY_S * 2.0 ** min(max(item.tries - 1, 0), 16), LONGEST_RETRY_S)
-        return _retry(item, now + dt.timedelta(seconds=longest * self._dice.uniform(0.5, 1.0)))
-
-    def _failed(self, item: OutboxItem, why: str) -> "Mark":
-        log.error("message given up", extra={"outbox": item.id, "kind": item.message.kind, "why": why})
-        return lambda unit: unit.outbox_failed(item.id, self._clock(), why)
+        return lambda unit: unit.outbox_sent(item.id, now, sent_as)
 
     async def _tell_unreachable(self, error: Exception, item: OutboxItem) -> None:
         if isinstance(error, Unreachable) and self._on_unreachable is not None:
@@ -223,7 +230,7 @@ class Delivery:
             except Exception as failure:
                 log.error("unreachable person not noted", extra={"outbox": item.id, "why": trail(failure)})
 
-    async def _mark(self, item: OutboxItem, mark: "Mark") -> None:
+    async def _mark(self, item: OutboxItem, mark: Mark) -> None:
         """Write what became of a message. After a send this must not fail lightly: unmarked means sent again."""
         for pause in MARK_RETRIES_S:
             with contextlib.suppress(StoreError):
@@ -237,10 +244,3 @@ class Delivery:
             result = work(unit)
             unit.commit()
         return result
-
-
-Mark = Callable[[UnitOfWork], None]
-
-
-def _retry(item: OutboxItem, not_before: dt.datetime) -> Mark:
-    return lambda unit: unit.outbox_retry(item.id, not_before)

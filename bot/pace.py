@@ -1,9 +1,9 @@
-"""Waiting for one's turn at the bucket in real time."""
+"""Waiting in real time: for one's turn at the bucket, or for something to happen."""
 
 import asyncio
 import math
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from bot.bucket import Bucket
 
@@ -23,3 +23,13 @@ async def wait_turn(
             return wait
         await asyncio.sleep(wait)
     return 0.0
+
+
+async def any_of(events: Sequence[asyncio.Event], seconds: float) -> None:
+    """Wait until one of the events is set, or so many seconds."""
+    waits = [asyncio.ensure_future(event.wait()) for event in events]
+    try:
+        await asyncio.wait(waits, timeout=seconds, return_when=asyncio.FIRST_COMPLETED)
+    finally:
+        for wait in waits:
+            wait.cancel()

@@ -15,6 +15,7 @@ from telegram.error import Conflict, TelegramError
 from bot.channels.telegram import meaning
 from bot.channels.telegram_updates import NAME, address_of, tap_id, update_id
 from bot.in_store import InStore
+from bot.pace import any_of
 from bot.ports import DeliveryError, TooFast
 from bot.telegram_bot import raw_updates
 from core.errors import SettingsError, StoreError
@@ -79,8 +80,7 @@ class Poller:
                 pause = await self._once(stop, failures)
                 failures = failures + 1 if pause else 0
                 if pause:
-                    with contextlib.suppress(TimeoutError):
-                        await asyncio.wait_for(stop.wait(), pause)
+                    await any_of((stop,), pause)
         finally:
             for task in self._taps:
                 task.cancel()

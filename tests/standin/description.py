@@ -70,7 +70,7 @@ class Description:
         return wrong
 
     def _one_of(self, names: list[str], value: Any, where: str) -> list[str]:
-        known = [name for name in names if name in PLAIN or name in self.types]
+        known = [name for name in names if name in PLAIN or name == "InputFile" or name in self.types]
         found = [self.check(name, value, where) for name in known or names]
         return min(found, key=len, default=[f"{where}: none of {names}"])
 

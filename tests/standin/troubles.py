@@ -14,6 +14,9 @@ class Answer:
     body: bytes
     content_type: str = "application/json"
 
+    def __str__(self) -> str:
+        return str(self.status)
+
 
 @dataclass(frozen=True)
 class Late:

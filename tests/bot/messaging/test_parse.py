@@ -132,7 +132,7 @@ NEARLY = st.recursive(
 )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(st.one_of(JSON, NEARLY))
 def test_no_json_at_all_makes_the_reader_fail(payload: Any) -> None:
     incoming = parse(payload, LATER)
@@ -149,7 +149,7 @@ def spots(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     return [path, *(spot for key, part in inner for spot in spots(part, (*path, key)))]
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(st.data())
 def test_a_real_update_with_one_thing_wrong_never_fails_and_never_changes_the_person(data: st.DataObject) -> None:
     server = StandIn(lambda: NOW)
