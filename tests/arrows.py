@@ -10,7 +10,7 @@ OUTSIDE = ("telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "dotenv"
 TABLES = ("sqlalchemy", "alembic", "psycopg")
 RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
 WORLD = ("core.use_cases", "core.store")
-TALK = ("bot.conversation", "bot.wording", "bot.delivery")
+TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.outcomes")
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = ("bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_programme", "bot.cli_try")
 OUTER = ("bot.app", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying", *COMMANDS)
@@ -110,7 +110,7 @@ def clock_readers(root: Path) -> list[str]:
 
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
-    "bot.delivery": "words failures for the log and the outbox row",
+    "bot.outcomes": "words failures for the log and the outbox row",
     "bot.settings": "words the errors of settings",
     "bot.settings_file": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",
