@@ -19,7 +19,7 @@ TICK_S = 5
 SWEEP_S = 3600
 
 
-def start_ticks(app: App, in_store: InStore, sent: asyncio.Event) -> AsyncIOScheduler:
+def start_ticks(app: App, in_store: InStore, sent: asyncio.Event, tick_s: float = TICK_S) -> AsyncIOScheduler:
     """Start the ticks on the running loop. A late tick is run late, never dropped; several missed ones become one."""
 
     async def ticking() -> None:
@@ -31,7 +31,7 @@ def start_ticks(app: App, in_store: InStore, sent: asyncio.Event) -> AsyncIOSche
 
     scheduler = AsyncIOScheduler(timezone="UTC")
     always: dict[str, Any] = {"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
-    scheduler.add_job(ticking, "interval", seconds=TICK_S, **always)
+    scheduler.add_job(ticking, "interval", seconds=tick_s, **always)
     scheduler.add_job(sweeping, "interval", seconds=SWEEP_S, **always)
     scheduler.start()
     return scheduler

@@ -22,7 +22,7 @@ from bot.logs import set_up
 from bot.poller import Poller
 from bot.ports import DeliveryError, Incoming
 from bot.rendering import Rendering
-from bot.scheduler import start_ticks
+from bot.scheduler import TICK_S, start_ticks
 from bot.settings import Settings
 from bot.telegram_bot import build_bot, greet
 from bot.wording.catalogue import text_in
@@ -79,28 +79,40 @@ def serve(settings: Settings) -> int:
     with one_at_a_time(settings.database):
         app, store = open_app(settings)
         try:
-            return asyncio.run(Service(app, settings).run())
+            return asyncio.run(_until_told(Service(app, settings)))
         finally:
             store.close()
+
+
+async def _until_told(service: "Service") -> int:
+    loop = asyncio.get_running_loop()
+    for number in (signal.SIGINT, signal.SIGTERM):
+        loop.add_signal_handler(number, service.stop)
+    return await service.run()
 
 
 class Service:
     """All the loops of one process."""
 
-    def __init__(self, app: App, settings: Settings) -> None:
+    def __init__(
+        self, app: App, settings: Settings, *, bucket: Bucket | None = None, tick_s: float = TICK_S
+    ) -> None:
         assert settings.token is not None
-        self._app, self._settings = app, settings
+        self._app, self._settings, self._tick_s = app, settings, tick_s
         self._bot = build_bot(settings.token.get_secret_value(), settings.base_url)
-        self._bucket = Bucket(settings.bulk_per_second)
+        self._bucket = bucket or Bucket(settings.bulk_per_second)
         self._channel = telegram.TelegramChannel(self._bot)
         self._stop = asyncio.Event()
         self._came, self._sent = asyncio.Event(), asyncio.Event()
 
+    def stop(self) -> None:
+        """Leave as soon as what is under way is finished."""
+        self._stop.set()
+        self._came.set()
+        self._sent.set()
+
     async def run(self) -> int:
         """Start, work, stop; returns 0 after an orderly stop, 1 when a part of the program broke."""
-        loop = asyncio.get_running_loop()
-        for number in (signal.SIGINT, signal.SIGTERM):
-            loop.add_signal_handler(number, self._stop.set)
         drawing = Drawing()
         try:
             poller = Poller(
@@ -136,7 +148,7 @@ class Service:
         return False
 
     async def _work(self, poller: Poller, delivery: Delivery) -> int:
-        scheduler = start_ticks(self._app, in_thread, self._sent)
+        scheduler = start_ticks(self._app, in_thread, self._sent, self._tick_s)
         parts = {
             "poller": poller.run(self._stop),
             "inbox": run_inbox(self._app, in_thread, self._stop, self._came, self._sent),
@@ -154,9 +166,7 @@ class Service:
         tasks = {asyncio.create_task(part, name=name) for name, part in parts.items()}
         await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
         broke = not self._stop.is_set()
-        self._stop.set()
-        self._came.set()
-        self._sent.set()
+        self.stop()
         results = await asyncio.gather(*tasks, return_exceptions=True)
         for result in results:
             if isinstance(result, HoldlowerError):

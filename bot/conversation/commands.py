@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from bot.conversation import enrol, flows
+from bot.conversation import enrol, evening, flows
 from bot.conversation.progress_facts import progress_facts
 from bot.conversation.talk import Talk
 from core.model import Figure
@@ -10,7 +10,7 @@ from core.programme import Programme
 from core.records import Status
 from core.timetable import evening_of, local_date
 from core.use_cases.deciding import dose_for
-from core.use_cases.facts import check_in_facts, decision_facts, dose_facts, figure_facts
+from core.use_cases.facts import decision_facts, dose_facts, figure_facts
 from core.use_cases.leaving import go_away, leave
 
 ALWAYS = frozenset({"privacy", "export", "erase", "help", "problem", "stop"})
@@ -111,12 +111,11 @@ def _progress(talk: Talk) -> None:
 
 def _change(talk: Talk) -> None:
     course = talk.course()
-    latest = talk.work.uow.latest_check_in(course.id) if course else None
-    if latest is None:
+    answered = evening.last_answered(talk, course) if course else None
+    if answered is None:
         talk.say("chat.nothing_open")
     else:
-        talk.wait_for("evening", "change", latest.id)
-        talk.say("change.ask", **check_in_facts(latest))
+        evening.ask_again(talk, answered)
 
 
 def _pause(talk: Talk) -> None:

@@ -35,7 +35,7 @@ def answer(talk: Talk, flag: Flag, check_in: CheckIn | None = None, heard: Under
         message_id=talk.came.message_id,
         text=talk.came.text,
     )
-    danger_told(talk.work, talk.person, said, check_in)
+    danger_told(talk.work, talk.person, said, talk.said_at, check_in)
     talk.refresh()
     talk.nothing_open()
     talk.say("danger", flag=flag.value, emergency=talk.emergency)

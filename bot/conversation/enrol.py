@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.conversation import danger
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import Talk
-from core.model import Question
+from core.model import DANGER, Question
 from core.records import Status
 from core.use_cases.enrolling import begin_course, screen_out
 from core.use_cases.facts import dose_facts
@@ -28,8 +28,12 @@ def on_text(talk: Talk) -> None:
     dialogue = talk.dialogue
     if dialogue.flow != "enrol":
         welcome(talk)
+    elif dialogue.step == "consent" and danger.listen(talk).flag not in DANGER:
+        _answer(talk, "consent", _typed_answer(talk, "consent"))  # no words are passed on before consent
     elif not danger.heard_danger(talk):
         _answer(talk, dialogue.step, _typed_answer(talk, dialogue.step))
+    elif talk.person.status == Status.ENROLLING:
+        talk.say(f"enrol.{dialogue.step}", **_shown(talk, dialogue.step))  # passed on, and the question still stands
 
 
 def on_tap(talk: Talk, value: str) -> None:

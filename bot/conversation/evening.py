@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from bot.conversation import danger
 from bot.conversation.talk import Talk
 from core.answers import understand
-from core.model import DANGER, Flag, Question, Understanding, Wish
+from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
 from core.records import CheckIn, CheckInState, Course, Status
 from core.timetable import ONE_DAY, evening_of, is_morning
 from core.use_cases.answering import Recorded, Said, is_complete, note_question, open_evening, record
@@ -29,7 +29,7 @@ def on_text(talk: Talk) -> str | None:
     if course is None:
         return "help"
     now_open = _open_evening(talk, course)
-    heard = understand(talk.came.text, talk.person.language, now_open.question, now_open.prescribed)
+    heard = _hear(talk, now_open)
     if heard.flag in DANGER:
         danger.answer(talk, heard.flag, now_open.check_in, heard)
         return None
@@ -63,7 +63,7 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
     elif verb == "r" and value in ("yes", "no", "unsure"):
         red_flags_answered(talk, check_in, value)
     elif verb == "c":
-        _ask_again(talk, check_in)
+        ask_again(talk, check_in)
     elif verb == "y" and talk.dialogue.step == "confirm" and talk.dialogue.check_in_id == check_in.id:
         facts = talk.dialogue.facts
         _record(talk, course, check_in, Said(facts.get("pain"), facts.get("sets"), source="tapped"))
@@ -95,6 +95,17 @@ def on_edit(talk: Talk) -> None:
         _record(talk, course, check_in, said)
 
 
+def _hear(talk: Talk, now_open: Open) -> Understanding:
+    """What the line says to the open question; asked for the sets alone, many send the whole evening once more."""
+    language, prescribed = talk.person.language, now_open.prescribed
+    heard = understand(talk.came.text, language, now_open.question, prescribed)
+    if now_open.question == Question.SETS and heard.sets is None and heard.flag not in DANGER:
+        whole = understand(talk.came.text, language, Question.BOTH, prescribed)
+        if whole.pain is not None and whole.sets is not None:
+            return whole
+    return heard
+
+
 def answer_for(talk: Talk, course: Course, check_in: CheckIn, heard: Understanding) -> None:
     """Take what was heard for this very evening."""
     question = _question(check_in)
@@ -104,13 +115,13 @@ def answer_for(talk: Talk, course: Course, check_in: CheckIn, heard: Understandi
 def _open_evening(talk: Talk, course: Course) -> Open:
     """The check-in still being asked about, else today's."""
     uow, dialogue = talk.work.uow, talk.dialogue
-    today = evening_of(talk.work.now, talk.person.zone)
+    today = evening_of(talk.said_at, talk.person.zone)
     check_in = uow.check_in_on(course.id, today)
     asked = uow.check_in(dialogue.check_in_id) if dialogue.flow == "evening" and dialogue.check_in_id else None
     if dialogue.step == "change" and asked:
         return Open(course, asked, Question.BOTH, asked.sets_asked)
     last_night = check_in is None and asked is not None and asked.date == today - ONE_DAY and not is_complete(asked)
-    if asked and last_night and is_morning(talk.work.now, talk.person.zone):
+    if asked and last_night and is_morning(talk.said_at, talk.person.zone):
         return Open(course, asked, _question(asked), asked.sets_asked)
     if check_in:
         return Open(course, check_in, _question(check_in), check_in.sets_asked)
@@ -130,7 +141,7 @@ def _question(check_in: CheckIn) -> Question:
 
 def _which_evening_unclear(talk: Talk, now_open: Open, heard: Understanding) -> bool:
     """In the morning, after a silent evening, numbers may be meant for last night or for today: ask."""
-    today = evening_of(talk.work.now, talk.person.zone)
+    today = evening_of(talk.said_at, talk.person.zone)
     check_in = now_open.check_in
     if check_in is None or check_in.date == today or talk.dialogue.step == "change":
         return False
@@ -165,7 +176,7 @@ def _nothing_said(check_in: CheckIn | None) -> bool:
 
 
 def _start_today(talk: Talk, course: Course) -> CheckIn:
-    check_in = open_evening(talk.work, talk.person, course, evening_of(talk.work.now, talk.person.zone))
+    check_in = open_evening(talk.work, talk.person, course, evening_of(talk.said_at, talk.person.zone))
     talk.refresh()
     return check_in
 
@@ -177,7 +188,7 @@ def _after_the_answer(talk: Talk, course: Course, check_in: CheckIn, heard: Unde
     changing = talk.dialogue.step == "change" or heard.wish == Wish.CORRECT
     if changing and not has_values:
         if not talk.replies:
-            _ask_again(talk, check_in)
+            ask_again(talk, check_in)
     elif has_values and same:
         talk.say("change.same", **check_in_facts(check_in))
     elif has_values and (changing or not replaces):
@@ -200,15 +211,21 @@ def _differs(known: int | None, heard: int | None) -> bool:
     return known is not None and heard is not None and known != heard
 
 
-def _correct_earlier(talk: Talk, course: Course, heard: Understanding, said: Said) -> None:
-    """The last evening that was answered is meant: tonight's has nothing to correct yet."""
+def last_answered(talk: Talk, course: Course) -> CheckIn | None:
+    """The evening that a change is about: tonight's once something was said for it, else the one before."""
     latest = talk.work.uow.latest_check_in(course.id)
     if latest and _nothing_said(latest):
         latest = talk.work.uow.check_in_on(course.id, latest.date - ONE_DAY)
-    if latest is None or _nothing_said(latest):
+    return None if latest is None or _nothing_said(latest) else latest
+
+
+def _correct_earlier(talk: Talk, course: Course, heard: Understanding, said: Said) -> None:
+    """The last evening that was answered is meant: tonight's has nothing to correct yet."""
+    latest = last_answered(talk, course)
+    if latest is None:
         talk.say("chat.nothing_open")
     elif heard.pain is None and heard.sets is None:
-        _ask_again(talk, latest)
+        ask_again(talk, latest)
     else:
         _record(talk, course, latest, said, heard)
 
@@ -219,7 +236,7 @@ def next_evening_answered(talk: Talk) -> bool:
     return heard.pain is not None and not talk.typed("words.no")
 
 
-def _ask_again(talk: Talk, check_in: CheckIn) -> None:
+def ask_again(talk: Talk, check_in: CheckIn) -> None:
     talk.wait_for("evening", "change", check_in.id)
     talk.say("change.ask", **check_in_facts(check_in))
 
@@ -227,11 +244,15 @@ def _ask_again(talk: Talk, check_in: CheckIn) -> None:
 def _not_clear(talk: Talk, now_open: Open, heard: Understanding) -> None:
     check_in = now_open.check_in or _start_today(talk, now_open.course)
     talk.wait_for("evening", now_open.question.value, check_in.id)
-    talk.say("evening.again", **check_in_facts(check_in), question=now_open.question.value, unclear=_unclear(heard))
+    facts = check_in_facts(check_in)
+    passed_on = heard.flag == Flag.CLINICAL_QUESTION
+    talk.say("evening.again", **facts, question=now_open.question.value, unclear=_unclear(heard), quiet=passed_on)
 
 
 def _unclear(heard: Understanding) -> list[list[str]]:
-    return [[question.value, why.value] for question, why in heard.unclear]
+    """What was tried and not taken; a part that was simply not said is asked for without a remark."""
+    tried = [(question, why) for question, why in heard.unclear if why != Unclear.NOTHING]
+    return [[question.value, why.value] for question, why in tried]
 
 
 def _tapped_number(talk: Talk, course: Course, check_in: CheckIn, verb: str, value: int) -> None:
@@ -278,6 +299,12 @@ def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
     if recorded.decision is None:
         talk.say("change.same", **facts)
         return
+    tonight = talk.work.uow.latest_check_in(course.id)
+    if tonight and tonight.date > recorded.check_in.date and tonight.state == CheckInState.ASKED:
+        # tonight's dose was given out already; what is left of the evening is its question
+        talk.wait_for("evening", _question(tonight).value, tonight.id)
+        talk.say("change.earlier", **facts | {"date": recorded.check_in.date.isoformat()}, tonight=check_in_facts(tonight))
+        return
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
     if recorded.decision.ask_red_flags:
         talk.wait_for("red_flags", "", recorded.check_in.id)
@@ -286,7 +313,7 @@ def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
         **facts | decision_facts(programme, recorded.decision) | {"evening_date": facts["date"]},
         changed=recorded.changed,
         zone=talk.person.zone,
-        today=evening_of(talk.work.now, talk.person.zone).isoformat(),
+        today=evening_of(talk.said_at, talk.person.zone).isoformat(),
         emergency=talk.emergency,
     )
 

@@ -123,7 +123,7 @@ def _which_day(talk: Talk, answer: str) -> None:
         return
     check_in: CheckIn = last_night
     if day == "today":
-        check_in = open_evening(talk.work, talk.person, course, evening_of(talk.work.now, talk.person.zone))
+        check_in = open_evening(talk.work, talk.person, course, evening_of(talk.said_at, talk.person.zone))
         talk.refresh()
     heard = understand(str(dialogue.facts["text"]), talk.person.language, "both", check_in.sets_asked)
     evening.answer_for(talk, course, check_in, heard)

@@ -1,5 +1,6 @@
 """One thing a person did, and everything needed to answer it within one transaction."""
 
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -26,6 +27,11 @@ class Talk:
     def say(self, kind: str, **facts: Any) -> None:
         """Answer with a message of that kind."""
         self.replies.append((kind, facts))
+
+    @property
+    def said_at(self) -> dt.datetime:
+        """When the person did it, which after a downtime is long before we read it; never in the future."""
+        return min(self.came.at, self.work.now)
 
     @property
     def dialogue(self) -> Dialogue:

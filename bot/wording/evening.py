@@ -48,7 +48,8 @@ def _again(text: Text, facts: Facts) -> Rendered:
     if facts["sets_done"] is not None:
         parts.append(text("evening.noted.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
     whys = list(dict.fromkeys(why for _, why in facts["unclear"])) or ["nothing"]
-    parts.append(" ".join(text(f"unclear.{why}", asked=facts["sets_asked"]) for why in whys))
+    if not facts.get("quiet"):
+        parts.append(" ".join(text(f"unclear.{why}", asked=facts["sets_asked"]) for why in whys))
     question = facts["question"] if facts["sets_asked"] or facts["question"] == "pain" else "pain"
     parts.append(text(f"evening.again.{question}", asked=facts["sets_asked"]))
     return Rendered("\n".join(parts), _scale(facts, question))
@@ -131,6 +132,12 @@ def _change_confirm(text: Text, facts: Facts) -> Rendered:
     return Rendered(words, (about(text, check_in, ("y", "change.yes"), ("n", "change.no")),))
 
 
+def _change_earlier(text: Text, facts: Facts) -> Rendered:
+    tonight = facts["tonight"]
+    words = text("change.earlier", noted=noted(text, dict(facts) | {"changed": True}))
+    return Rendered(f"{words}\n{_ask(text, tonight).text}", _scale(tonight))
+
+
 def _with_noted(kind: str) -> Callable[[Text, Facts], Rendered]:
     def word(text: Text, facts: Facts) -> Rendered:
         button = about(text, facts["check_in"], ("c", "button.change"))
@@ -155,6 +162,7 @@ EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
     "evening.which_day": _which_day,
     "change.ask": _change_ask,
     "change.confirm": _change_confirm,
+    "change.earlier": _change_earlier,
     "change.same": _with_noted("change.same"),
     "change.kept": _with_noted("change.kept"),
     "change.not_clear": _with_noted("change.not_clear"),

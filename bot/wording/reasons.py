@@ -8,6 +8,8 @@ from bot.wording.dose import kilos
 
 Facts = Mapping[str, Any]
 
+YES_OR_NO = ("dose.spread", "dose.both_arms", "dose.other_hand_lifts")  # no number to show
+
 
 def because(text: Text, reason: Facts) -> str:
     """One reason as one sentence."""
@@ -25,17 +27,11 @@ def chain(text: Text, reasons: list[Facts]) -> list[str]:
 
 def figure_line(text: Text, figure: Facts) -> str:
     """One number of the programme with its provenance: published and by whom, common practice, or judgement."""
-    value = text.number(figure["value"], 2)
-    name = _figure_name(text, figure["name"])
+    path = figure["name"].partition("].")[2] if figure["name"].startswith("step[") else figure["name"]
+    name = text(f"figure.{path}") if text.has(f"figure.{path}") else path.replace("_", " ").replace(".", ", ")
+    what = name if path in YES_OR_NO else text("why.figure", name=name, value=text.number(figure["value"], 2))
     key = f"why.from.{figure['provenance'].replace(' ', '_')}"
-    return text(key, name=name, value=value, cited="; ".join(figure["cited"]))
-
-
-def _figure_name(text: Text, name: str) -> str:
-    """A figure's name is its path in the programme file; what follows the step's number finds its words."""
-    plain = name.partition("].")[2] if name.startswith("step[") else name
-    key = f"figure.{plain}"
-    return text(key) if text.has(key) else plain.replace("_", " ").replace(".", ", ")
+    return text(key, what=what, cited="; ".join(figure["cited"]))
 
 
 def _numbers(text: Text, reason: Facts) -> dict[str, str]:

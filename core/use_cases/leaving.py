@@ -5,9 +5,8 @@ from dataclasses import replace
 
 from core.model import Decision, NoticeKind
 from core.records import Course, Notice, Outgoing, Person, Priority, Status
-from core.rule import dose_on
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
-from core.use_cases.deciding import Slot, decide_from
+from core.use_cases.deciding import Slot, decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.work import Work
 
@@ -117,7 +116,7 @@ def back_facts(work: Work, person: Person, course: Course, decision: Decision | 
     """What a person reads on coming back: today's dose, and the step down if the break called for one."""
     programme = work.shelf.get(work.uow, course.programme_version)
     today = local_date(work.now, person.zone)
-    facts: dict[str, object] = {"dose": dose_facts(programme, dose_on(programme, course.episode, today))}
+    facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, today))}
     if decision:
         facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
     return facts | {"evening": person.evening.isoformat("minutes")}

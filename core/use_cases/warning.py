@@ -1,5 +1,7 @@
 """Somebody told us of danger: the programme stops, the therapist is told at once, every time."""
 
+import datetime as dt
+
 from core.model import DANGER, NoticeKind
 from core.records import CheckIn, Course, Notice, Person
 from core.timetable import evening_of
@@ -8,8 +10,10 @@ from core.use_cases.enrolling import screen_out
 from core.use_cases.work import Work
 
 
-def danger_told(work: Work, person: Person, said: Said, check_in: CheckIn | None = None) -> None:
-    """Record danger for the evening it was told on; before a course has begun it screens the person out.
+def danger_told(
+    work: Work, person: Person, said: Said, at: dt.datetime, check_in: CheckIn | None = None
+) -> None:
+    """Record danger for the evening on which it was told, `at`; before a course has begun it screens the person out.
 
     A later, milder sign never hides an earlier, more serious one.
     """
@@ -20,7 +24,7 @@ def danger_told(work: Work, person: Person, said: Said, check_in: CheckIn | None
         screen_out(work, person, said.flag.value, said.text)
         return
     _tell_therapist(work, person, course, said)
-    evening = check_in or open_evening(work, person, course, evening_of(work.now, person.zone))
+    evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))
     record(work, work.uow.person(person.id) or person, course, evening, said)
 
 

@@ -1,0 +1,49 @@
+"""Whole conversations as readable files: answers go in, what the person reads comes out, word for word.
+
+The answers are invented; what must come out was read line by line before it was stored. After a wanted change of
+words: `HOLDLOWER_WRITE_TRANSCRIPTS=1 pytest tests/blackbox/test_transcripts.py`, then read the difference.
+"""
+
+import argparse
+import io
+import os
+import re
+from pathlib import Path
+
+import pytest
+
+from bot.cli_try import try_out
+
+FOLDER = Path(__file__).parent / "transcripts"
+KEPT_FILE = re.compile(r"\S*holdlower-\w+(\.\w+)")
+
+
+def live(answers: str) -> str:
+    """What the terminal shows for those answers; names of temporary files are left out."""
+    options = argparse.Namespace(
+        file=None, start="2026-01-05", zone="Europe/Lisbon", enrolled=False, rating=4, programme=None
+    )
+    out = io.StringIO()
+    assert try_out(options, io.StringIO(answers), out) == 0
+    return KEPT_FILE.sub(r"(file)\1", out.getvalue())
+
+
+@pytest.mark.parametrize("name", ["enrolment", "evening-lines", "sixty-evenings"])
+def test_a_conversation_reads_as_it_was_approved(name: str):
+    said = live((FOLDER / f"{name}.txt").read_text(encoding="utf-8"))
+
+    kept = FOLDER / f"{name}.transcript"
+    if os.environ.get("HOLDLOWER_WRITE_TRANSCRIPTS") == "1":
+        kept.write_text(said, encoding="utf-8")
+    assert said == kept.read_text(encoding="utf-8")
+
+
+def test_sixty_evenings_show_what_the_rule_does():
+    said = live((FOLDER / "sixty-evenings.txt").read_text(encoding="utf-8"))
+
+    assert said.count("Stay here for now") > 20
+    assert "Move up!" in said
+    assert "above your own usual level" in said
+    assert "Step back." in said
+    assert "rest day, no sets" in said
+    assert "I have stopped your programme." in said
