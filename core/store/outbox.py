@@ -48,7 +48,7 @@ _picked = (
 )
 _CLAIM = (
     update(_row)
-    .where(_PENDING, _row.c.id.in_(select(_picked.c.id)))
+    .where(_row.c.state == OutboxState.PENDING, _row.c.id.in_(select(_picked.c.id)))
     .values(
         state=OutboxState.SENDING, tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until")
     )
@@ -104,7 +104,13 @@ _CANCEL = (
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
 _FORGET = update(_row).where(*_OLD).values(facts={}, address="", forgotten=True)
-_NEXT_MESSAGE = select(func.min(func.coalesce(_row.c.not_before, _NOW))).where(_PENDING, ~_IN_FLIGHT)
+_NEXT_MESSAGE = select(_NOW).where(_PENDING, _row.c.not_before.is_(None), ~_IN_FLIGHT).limit(1)
+_NEXT_PLANNED = (
+    select(_row.c.not_before)
+    .where(_PENDING, _row.c.not_before.is_not(None), ~_IN_FLIGHT)
+    .order_by(_row.c.not_before)
+    .limit(1)
+)
 _NEXT_PROMPT = select(func.min(t.people.c.next_due)).where(mine(t.people), t.people.c.next_due.is_not(None))
 _NEXT_REMINDER = select(func.min(t.check_ins.c.remind_at)).where(
     mine(t.check_ins), t.check_ins.c.remind_at.is_not(None)
@@ -184,7 +190,7 @@ class Outbox(Transaction):
         """
         times = [
             row[0]
-            for query in (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_MESSAGE)
+            for query in (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_MESSAGE, _NEXT_PLANNED)
             if (row := self._one(query, now=now)) is not None and row[0] is not None
         ]
         return min(times, default=None)

@@ -176,9 +176,8 @@ outbox = Table(
     UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
-_only(
-    "ix_outbox_claim", outbox.c.clinic_id, outbox.c.state, outbox.c.priority, outbox.c.id,
-    where=outbox.c.done_at.is_(None),
-)  # fmt: skip
+_only("ix_outbox_claim", outbox.c.clinic_id, outbox.c.priority, outbox.c.id, where=outbox.c.done_at.is_(None))
+_only("ix_outbox_later", outbox.c.clinic_id, outbox.c.not_before, where=outbox.c.done_at.is_(None))
+_only("ix_outbox_expire", outbox.c.clinic_id, outbox.c.expires_at, where=outbox.c.done_at.is_(None))
 _only("ix_outbox_chat", outbox.c.clinic_id, outbox.c.channel, outbox.c.address, where=outbox.c.done_at.is_(None))
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)

@@ -187,6 +187,8 @@ def _outbox() -> None:
     )  # fmt: skip
     _index("outbox", "person_id")
     _index("outbox", "channel", "address")
-    _partial("ix_outbox_claim", "outbox", "state", "priority", "id", where=_blank("done_at"))
+    _partial("ix_outbox_claim", "outbox", "priority", "id", where=_blank("done_at"))
+    _partial("ix_outbox_later", "outbox", "not_before", where=_blank("done_at"))
+    _partial("ix_outbox_expire", "outbox", "expires_at", where=_blank("done_at"))
     _partial("ix_outbox_chat", "outbox", "channel", "address", where=_blank("done_at"))
     _partial("ix_outbox_forget", "outbox", "done_at", where=_no("forgotten"))
