@@ -1,5 +1,6 @@
 """Why a decision came out as it did: one sentence for the evening, the whole chain for who asks."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -8,6 +9,7 @@ from bot.wording.dose import kilos
 
 Facts = Mapping[str, Any]
 
+STEP, GATE = re.compile(r"^step\[\d+\]\."), re.compile(r"^gate\[\d+\]\.")
 YES_OR_NO = ("dose.spread", "dose.both_arms", "dose.other_hand_lifts")  # no number to show
 
 
@@ -27,7 +29,7 @@ def chain(text: Text, reasons: list[Facts]) -> list[str]:
 
 def figure_line(text: Text, figure: Facts) -> str:
     """One number of the programme with its provenance: published and by whom, common practice, or judgement."""
-    path = figure["name"].partition("].")[2] if figure["name"].startswith("step[") else figure["name"]
+    path = GATE.sub("gate.", STEP.sub("", figure["name"]))
     name = text(f"figure.{path}") if text.has(f"figure.{path}") else path.replace("_", " ").replace(".", ", ")
     what = name if path in YES_OR_NO else text("why.figure", name=name, value=text.number(figure["value"], 2))
     key = f"why.from.{figure['provenance'].replace(' ', '_')}"
