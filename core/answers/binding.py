@@ -27,6 +27,8 @@ LABELS: Mapping[Says, Reach] = {
     Says.DID: Reach(after=4, before=None),
     Says.DONE: Reach(after=0, before=None),
     Says.ELSEWHERE: Reach(after=3, before=1),
+    Says.PAIN_WRONG: Reach(after=6, before=None, over_break=2),
+    Says.SETS_WRONG: Reach(after=6, before=None, over_break=2),
 }
 SETTINGS: Mapping[Says, Reach] = {
     Says.OTHER_DAY: Reach(after=4, before=1),
@@ -34,6 +36,7 @@ SETTINGS: Mapping[Says, Reach] = {
     Says.PART: Reach(after=3, before=3),
     Says.AVERAGE: Reach(after=3, before=2),
     Says.WORST: Reach(after=3, before=2),
+    Says.EARLIER: Reach(after=3, before=None),
 }
 
 

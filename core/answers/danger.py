@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from core.answers.lexicon import Lexicon, Scope
+from core.answers.lexicon import Lexicon, Scope, Signs
 from core.answers.phrases import Match
 from core.answers.tokens import BREAKS, STOPS, Token
 from core.model import DANGER, Flag
@@ -14,7 +14,7 @@ _MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from me
 def find_flag(tokens: Sequence[Token], lexicon: Lexicon) -> Flag | None:
     """The most serious flag that the text raises, else None."""
     seen = _without_figures(tokens, lexicon)
-    raised = {match.kind for match in _signs(seen, lexicon)}
+    raised = {match.kind.flag for match in _signs(seen, lexicon)}
     if _took_many(tokens, lexicon):
         raised.add(Flag.URGENT)
     return next((flag for flag in Flag if flag in raised), None)
@@ -32,21 +32,20 @@ def _took_many(tokens: Sequence[Token], lexicon: Lexicon) -> bool:
     return any(max(match.numbers) > _MANY_TABLETS for match in lexicon.doses.find(tokens))
 
 
-def _signs(tokens: list[Token], lexicon: Lexicon) -> list[Match[Flag]]:
+def _signs(tokens: list[Token], lexicon: Lexicon) -> list[Match[Signs]]:
     found = list(lexicon.dangers.find(tokens))
     if not found:
         return []
-    inside = {at for match in found if match.kind in DANGER for at in range(match.start, match.end)}
+    dangers = [match for match in found if match.kind.flag in DANGER]
+    inside = {at for match in dangers for at in range(match.start, match.end)}
     around = list(lexicon.scopes.find(tokens))
-    signs = []
-    for match in found:
-        kind = match.kind
-        if kind in DANGER and _taken_back(tokens, match, around, inside, lexicon):
-            continue
-        signs.append(match)
-    if _harmless(around):
-        signs = [match for match in signs if match.kind is not Flag.RED_FLAG]
-    return signs
+    harmless = _harmless(around)
+    return [
+        match
+        for match in found
+        if match.kind.flag not in DANGER
+        or not ((harmless and match.kind.forgivable) or _taken_back(tokens, match, around, inside, lexicon))
+    ]
 
 
 def _harmless(around: Sequence[Match[str]]) -> bool:
@@ -56,19 +55,19 @@ def _harmless(around: Sequence[Match[str]]) -> bool:
 
 
 def _taken_back(
-    tokens: Sequence[Token], sign: Match[Flag], around: Sequence[Match[str]], inside: set[int], lexicon: Lexicon
+    tokens: Sequence[Token], sign: Match[Signs], around: Sequence[Match[str]], inside: set[int], lexicon: Lexicon
 ) -> bool:
     scope = lexicon.scope
     if _denied(tokens, sign, inside, lexicon) or _someone_else(tokens, sign, scope):
         return True
-    if sign.kind is Flag.DISTRESS:
+    if sign.kind.flag is Flag.DISTRESS:
         return False
     if _in_sentence(tokens, sign, around, "long_ago") or _after(tokens, sign, around, "what_if"):
         return True
-    return sign.kind is Flag.RED_FLAG and _gone(tokens, sign, around, scope)
+    return sign.kind.flag is Flag.RED_FLAG and _gone(tokens, sign, around, scope)
 
 
-def _denied(tokens: Sequence[Token], sign: Match[Flag], inside: set[int], lexicon: Lexicon) -> bool:
+def _denied(tokens: Sequence[Token], sign: Match[Signs], inside: set[int], lexicon: Lexicon) -> bool:
     """ "no numbness or tingling", "is not numb": a denial before it, with nothing between that ends its reach."""
     scope = lexicon.scope
     adjective = tokens[sign.start].text in lexicon.sign_adjectives
@@ -84,7 +83,7 @@ def _denied(tokens: Sequence[Token], sign: Match[Flag], inside: set[int], lexico
     return False
 
 
-def _passable(tokens: Sequence[Token], at: int, sign: Match[Flag], inside: set[int], scope: Scope) -> bool:
+def _passable(tokens: Sequence[Token], at: int, sign: Match[Signs], inside: set[int], scope: Scope) -> bool:
     return (
         at in inside
         or tokens[at].text in scope.through_not | scope.through_no
@@ -93,7 +92,7 @@ def _passable(tokens: Sequence[Token], at: int, sign: Match[Flag], inside: set[i
 
 
 def _through_no(
-    tokens: Sequence[Token], at: int, sign: Match[Flag], inside: set[int], scope: Scope
+    tokens: Sequence[Token], at: int, sign: Match[Signs], inside: set[int], scope: Scope
 ) -> bool:
     """May "no" reach over this token: a noun, a list word, or the comma of a list of signs."""
     word = tokens[at].text
@@ -105,31 +104,31 @@ def _through_no(
     return at - 1 in inside or after in scope.list_words or tokens[sign.start - 1].text in scope.list_words
 
 
-def _someone_else(tokens: Sequence[Token], sign: Match[Flag], scope: Scope) -> bool:
+def _someone_else(tokens: Sequence[Token], sign: Match[Signs], scope: Scope) -> bool:
     """ "my mum had a stroke", "a film about a stroke": the sign belongs to a person or thing named just before."""
     for at in range(sign.start - 1, -1, -1):
         word = tokens[at].text
         if word in scope.others:
             return True
         if word in scope.topics:
-            return sign.kind is not Flag.DISTRESS or word != "ward"
+            return sign.kind.flag is not Flag.DISTRESS or word != "ward"
         if word not in scope.through_other and word != "about":
             return False
     return False
 
 
-def _sentence(tokens: Sequence[Token], sign: Match[Flag]) -> tuple[int, int]:
+def _sentence(tokens: Sequence[Token], sign: Match[Signs]) -> tuple[int, int]:
     start = next((at + 1 for at in range(sign.start - 1, -1, -1) if tokens[at].text in STOPS), 0)
     end = next((at for at in range(sign.end, len(tokens)) if tokens[at].text in STOPS), len(tokens))
     return start, end
 
 
-def _in_sentence(tokens: Sequence[Token], sign: Match[Flag], around: Sequence[Match[str]], kind: str) -> bool:
+def _in_sentence(tokens: Sequence[Token], sign: Match[Signs], around: Sequence[Match[str]], kind: str) -> bool:
     start, end = _sentence(tokens, sign)
     return any(match.kind == kind and start <= match.start and match.end <= end for match in around)
 
 
-def _after(tokens: Sequence[Token], sign: Match[Flag], around: Sequence[Match[str]], kind: str) -> bool:
+def _after(tokens: Sequence[Token], sign: Match[Signs], around: Sequence[Match[str]], kind: str) -> bool:
     """A phrase of that kind stands before the sign in its sentence: "what if it goes numb"."""
     start, _ = _sentence(tokens, sign)
     return any(match.kind == kind and start <= match.start < sign.start for match in around)
@@ -138,7 +137,7 @@ def _after(tokens: Sequence[Token], sign: Match[Flag], around: Sequence[Match[st
 _GONE_WITHIN = 4  # words between a sign and "has gone"
 
 
-def _gone(tokens: Sequence[Token], sign: Match[Flag], around: Sequence[Match[str]], scope: Scope) -> bool:
+def _gone(tokens: Sequence[Token], sign: Match[Signs], around: Sequence[Match[str]], scope: Scope) -> bool:
     for match in around:
         if match.kind != "gone" or not sign.end <= match.start <= sign.end + _GONE_WITHIN:
             continue

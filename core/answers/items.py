@@ -26,10 +26,19 @@ def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
         if item is None:
             at += 1
             continue
+        at = item.end
+        if item.says is Says.NONE and _goes_on(tokens, at, lexicon):
+            continue
         if item.says is not Says.IDLE:
             items.append(item)
-        at = item.end
     return items
+
+
+def _goes_on(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """ "nothing tingly": the word is not an answer by itself when a word that says nothing here follows."""
+    return at < len(tokens) and tokens[at].is_word and tokens[at].text not in lexicon.joins and (
+        lexicon.answers.longest_at(tokens, at) is None
+    )
 
 
 def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:

@@ -30,6 +30,8 @@ class Says(StrEnum):
     ALL_OF = "all_of"  # "all 4"
     ALL_BUT = "all_but"  # "all but one", "missed 2"
     HALF = "half"
+    BOTH = "both"  # all, when 2 were prescribed
+    MORE_THAN_ALL = "more_than_all"
     NONE = "none"  # no sets, or no pain: as 0 in a number's place
     NO_SETS = "no_sets"
     YES = "yes"
@@ -53,8 +55,19 @@ class Says(StrEnum):
 
     CHANGE = "change"  # "no wait", "sorry"
     REPAIR = "repair"  # the same, strong enough to point at an earlier answer by itself: "meant", "should be"
-    EARLIER = "earlier"  # "i said 4"
+    EARLIER = "earlier"  # "i said", before a number
+    PAIN_WRONG = "pain_wrong"  # "the pain was wrong", before or after which the right one comes
+    SETS_WRONG = "sets_wrong"
     NOT = "not"  # "not 4"
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """Phrases for one family of signs. `forgivable`: a harmless cause, given and gone, takes them back."""
+
+    flag: Flag
+    phrases: Phrases
+    forgivable: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +102,13 @@ class Lexicon:
     of: str
     pronoun_numbers: frozenset[str]  # "one"
     before_pronoun: frozenset[str]
+    determiners: frozenset[str]  # "the one set" is a number
     after_pronoun: frozenset[str]
     sound_alikes: Mapping[str, int]  # voice typing: "for", "ate"
     before_sound_alike: frozenset[str]
     after_sound_alike: frozenset[str]
     set_nouns: frozenset[str]
+    joins: frozenset[str]  # "and", "but"
     glued_units: Mapping[str, str]
     written_short: Mapping[str, str]  # "b4", "2day": words with digits inside
     expansions: Mapping[str, str]  # "can't" to "can not"
@@ -101,7 +116,7 @@ class Lexicon:
     classes: Classes
     says: Mapping[Says, Phrases]
     idioms: Phrases  # figures of speech
-    signs: Mapping[Flag, Phrases]
+    signs: tuple[Signs, ...]
     sign_adjectives: frozenset[str]  # not negated by a far "no": "no pain, numb hand"
     many_tablets: Phrases  # with a number of tablets
     wishes: Mapping[Wish, Phrases]
@@ -109,7 +124,8 @@ class Lexicon:
     polite: frozenset[str]  # left out of a whole text
     scope: Scope
     run_together: frozenset[str]  # "didall"
-    real_words: frozenset[str] = field(repr=False)  # near the vocabulary, and left as typed
+    spelled: frozenset[str]  # what slips are corrected to
+    real_words: frozenset[str] = field(repr=False)  # one slip from these, and left as typed
 
     @cached_property
     def answers(self) -> Phrasebook[Says]:
@@ -120,8 +136,8 @@ class Lexicon:
         return Phrasebook([(None, self.idioms)], self.classes)
 
     @cached_property
-    def dangers(self) -> Phrasebook[Flag]:
-        return Phrasebook(self.signs.items(), self.classes)
+    def dangers(self) -> Phrasebook[Signs]:
+        return Phrasebook([(family, family.phrases) for family in self.signs], self.classes)
 
     @cached_property
     def doses(self) -> Phrasebook[None]:
@@ -139,11 +155,11 @@ class Lexicon:
 
     @cached_property
     def vocabulary(self) -> frozenset[str]:
-        groups = [*self.says.values(), self.idioms, *self.signs.values(), self.many_tablets]
+        groups = [*self.says.values(), self.idioms, *(family.phrases for family in self.signs), self.many_tablets]
         groups += [*self.wishes.values(), self.scope.gone, self.scope.causes, self.scope.passed]
         words = frozenset[str]().union(*(words_of(group, self.classes) for group in groups))
         return words | self.number_words.keys() | self.sound_alikes.keys() | self.expansions.keys()
 
     @cached_property
     def speller(self) -> Speller:
-        return Speller(self.vocabulary, self.real_words, self.run_together)
+        return Speller(self.spelled, self.vocabulary | self.real_words, self.run_together)

@@ -28,6 +28,8 @@ def _value(tokens: Sequence[Token], at: int, before: Sequence[Token], lexicon: L
 def _is_pronoun(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
     previous = tokens[at - 1].text if at else ""
     following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    if previous in lexicon.determiners and following in lexicon.set_nouns:
+        return False
     return previous in lexicon.before_pronoun or following in lexicon.after_pronoun
 
 
@@ -68,8 +70,9 @@ def _compound(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> tuple[int, 
             return 1 + len(words), value + 0.5
     if len(texts) > 2 and texts[1] == lexicon.point and (part := tokens[at + 2].value) is not None:
         return 3, value + part / 10
-    if len(texts) > 1 and texts[0] in lexicon.tens and texts[1] in lexicon.number_words:
-        units = lexicon.number_words[texts[1]]
-        size = 3 if texts[1] == "-" else 2
-        return (size, value + units) if 0 < units < 10 else (1, value)
+    if texts[0] in lexicon.tens:
+        units = texts[2:3] if texts[1:2] == ("-",) else texts[1:2]
+        more = lexicon.number_words.get(units[0], 0) if units else 0
+        if 0 < more < 10:
+            return (3 if texts[1] == "-" else 2), value + more
     return 1, value

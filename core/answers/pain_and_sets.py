@@ -10,8 +10,10 @@ from core.answers.values import Value, values_of
 from core.model import Question, Unclear
 
 _MOST_PAIN = 10
-_CUES = {Says.CHANGE, Says.REPAIR, Says.EARLIER, Says.NO}
-_QUESTION_OF = {Says.PAIN: Question.PAIN, Says.SETS: Question.SETS, Says.DID: Question.SETS, Says.DONE: Question.SETS}
+_CUES = {Says.CHANGE, Says.REPAIR, Says.NO, Says.PAIN_WRONG, Says.SETS_WRONG}
+_REPAIRS = {Says.REPAIR, Says.PAIN_WRONG, Says.SETS_WRONG}
+_QUESTION_OF = {Says.PAIN: Question.PAIN, Says.SETS: Question.SETS, Says.PAIN_WRONG: Question.PAIN,
+                Says.SETS_WRONG: Question.SETS, Says.DID: Question.SETS, Says.DONE: Question.SETS}  # fmt: skip
 _NEAR = 3  # tokens between "meant" and the number meant
 
 Settled = tuple[int | None, Unclear | None]  # a number, or why there is none; both None: nothing was said
@@ -29,11 +31,9 @@ class Answers:
 def find_answers(items: Sequence[Item], question: Question, prescribed: int) -> Answers:
     """Pain and sets as clearly given by one text, for the open question and the prescribed number of sets."""
     values = _with_words(items, values_of(items, question, prescribed), prescribed)
-    said_earlier = not values and any(item.says is Says.EARLIER and item.numbers for item in items)
-    if said_earlier:
-        values = [Value(at, int(item.numbers[0])) for at, item in enumerate(items) if item.says is Says.EARLIER][-1:]
     repairs = _repairs(items, values)
-    values = _placed(_after_changes(items, values), _open(items, question, prescribed, repairs))
+    loose_to = _open(question, prescribed, repairs)
+    values = _placed(_after_changes(items, values, loose_to), loose_to)
     other_day = any(item.says is Says.OTHER_DAY for item in items) and not values
     pain = _pain([value for value in values if value.to is not Question.SETS], items)
     sets = _sets([value for value in values if value.to is not Question.PAIN], items, prescribed)
@@ -42,7 +42,7 @@ def find_answers(items: Sequence[Item], question: Question, prescribed: int) -> 
     return Answers(pain, _with_yes_or_no(items, values, pain, sets, question, prescribed), repairs)
 
 
-def _open(items: Sequence[Item], question: Question, prescribed: int, repairs: bool) -> Question:
+def _open(question: Question, prescribed: int, repairs: bool) -> Question:
     """The question that a number without any word answers."""
     if repairs and question is Question.SETS:
         return Question.PAIN  # what can be changed by now is the pain
@@ -59,6 +59,7 @@ def _with_words(items: Sequence[Item], values: list[Value], prescribed: int) -> 
         setting = settings.get(value.place)
         if setting is Says.OTHER_DAY or labels.get(value.place) is Says.ELSEWHERE:
             continue
+        value = replace(value, earlier=setting is Says.EARLIER)
         if setting is Says.WORST or (has_average and setting is Says.PART):
             if has_average:
                 continue
@@ -80,30 +81,38 @@ def _repairs(items: Sequence[Item], values: Sequence[Value]) -> bool:
     """True when "meant 6", "i said 4 but it was 6" or "6 not 4" stand with nothing in this text to change."""
     if not values:
         return False
-    first = values[0].place
+    first, last = values[0], values[-1]
+    if any(value.earlier for value in values[:-1]):
+        return True
     for place, item in enumerate(items):
-        near = items[first].start - item.end <= _NEAR
-        if item.says is Says.REPAIR and place < first and near:
+        near = items[first.place].start - item.end <= _NEAR
+        if item.says in _REPAIRS and place < first.place and (near or item.says is not Says.REPAIR):
             return True
-        if item.says is Says.EARLIER and place < values[-1].place:
-            return True
-        if item.says is Says.NOT and len(values) == 1 and values[0].to is not Question.SETS:
-            return values[0].number is not None
+        if item.says is Says.NOT and first is last and first.to is not Question.SETS:
+            return first.number is not None
     return False
 
 
-def _after_changes(items: Sequence[Item], values: Sequence[Value]) -> list[Value]:
+def _after_changes(items: Sequence[Item], values: Sequence[Value], loose_to: Question) -> list[Value]:
     """A value after "no", "sorry", "i mean" takes the place of the one before, or of the last to the same question."""
     kept: list[Value] = []
     for value in values:
-        cue = bool(kept) and any(item.says in _CUES for item in items[kept[-1].place + 1 : value.place])
-        if cue:
+        if kept and (kept[-1].earlier or _cue(items, kept[-1], value)):
             value = value if value.to else replace(value, to=kept[-1].to)
-            same = [before for before in kept if before.to is value.to]
-            if same:
-                kept.remove(same[-1])
+        same = [old for old in kept if _same(old, value, loose_to) and (old.earlier or _cue(items, old, value))]
+        if same:
+            kept.remove(same[-1])
         kept.append(value)
     return kept
+
+
+def _same(old: Value, new: Value, loose_to: Question) -> bool:
+    """Do both answer one question? A value without a word answers the open one."""
+    return old.to is new.to or (old.to is None and new.to is loose_to)
+
+
+def _cue(items: Sequence[Item], old: Value, new: Value) -> bool:
+    return any(item.says in _CUES for item in items[old.place + 1 : new.place])
 
 
 def _placed(values: list[Value], question: Question) -> list[Value]:

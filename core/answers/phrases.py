@@ -1,7 +1,8 @@
 """A small notation for phrases, and finding them in a run of tokens.
 
     can not feel my? <limb>     words in a row; `my?` may be missing; `<limb>` is any word of that class
-    numb|tingly ~ fingers       `|` separates alternatives; `~` skips up to two words, `~~` up to five
+    numb|pins_and_needles ~ in  `|` separates alternatives, `_` joins the words of one; `~` skips up to two words,
+                                `~~` up to five
     # of #                      `#` is a number; the numbers of a match are handed on
 
 A gap never skips a clause break, so a phrase stays within one clause. Language-free: the words come from a lexicon.
@@ -44,33 +45,33 @@ class Match(Generic[Kind]):
 
 def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
     """Every literal word the phrases can match."""
-    found: set[str] = set()
-    for phrase in phrases:
-        for part in phrase.split():
-            found |= _element(part.removesuffix("?"), classes).words
-    return frozenset(found)
-
-
-def _element(part: str, classes: Classes) -> _Element:
-    if part in _GAPS:
-        return _Element(gap=_GAPS[part])
-    if part == "#":
-        return _Element(number=True)
-    words: set[str] = set()
-    for choice in part.split("|"):
-        named = choice.startswith("<") and choice[1:-1]
-        words |= classes[choice[1:-1]] if named and choice.endswith(">") else {choice}
-    return _Element(words=frozenset(words))
+    variants = (variant for phrase in phrases for variant in _variants(phrase, classes))
+    return frozenset(word for variant in variants for element in variant for word in element.words)
 
 
 def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:
-    """The phrase with each optional place once present and once missing."""
-    choices: list[tuple[tuple[_Element, ...], ...]] = []
-    for part in phrase.split():
-        element = _element(part.removesuffix("?") if part != "?" else part, classes)
-        choices.append(((element,), ()) if part.endswith("?") and part != "?" else ((element,),))
-    for chosen in product(*choices):
+    """The phrase with each optional place once present and once missing, each run of joined words by itself."""
+    for chosen in product(*(_choices(part, classes) for part in phrase.split())):
         yield tuple(element for group in chosen for element in group)
+
+
+def _choices(part: str, classes: Classes) -> list[tuple[_Element, ...]]:
+    optional = part.endswith("?") and part != "?"
+    part = part.removesuffix("?") if optional else part
+    if part in _GAPS:
+        return [(_Element(gap=_GAPS[part]),)]
+    if part == "#":
+        return [(_Element(number=True),)]
+    single = [choice for choice in part.split("|") if "_" not in choice]
+    choices = [tuple(_words(word, classes) for word in run.split("_")) for run in part.split("|") if "_" in run]
+    if single:
+        choices.append((_Element(words=frozenset[str]().union(*(_words(word, classes).words for word in single))),))
+    return [*choices, ()] if optional else choices
+
+
+def _words(choice: str, classes: Classes) -> _Element:
+    named = len(choice) > 2 and choice.startswith("<") and choice.endswith(">")
+    return _Element(words=classes[choice[1:-1]] if named else frozenset({choice}))
 
 
 class Phrasebook(Generic[Kind]):

@@ -7,6 +7,7 @@ from functools import lru_cache
 _LEAST_LETTERS = 4  # shorter words have too many neighbours
 _LONG = 8  # from here on, two slips are forgiven
 _STRETCHED = re.compile(r"(.)\1{2,}")
+_DOUBLED = re.compile(r"(.)\1+")
 
 
 class Speller:
@@ -29,8 +30,10 @@ class Speller:
             return (word,)
         for run in ("\\1", "\\1\\1"):
             squeezed = _STRETCHED.sub(run, word)
-            if squeezed in self._known:
+            if squeezed in self._real:
                 return (squeezed,)
+        if (single := _DOUBLED.sub("\\1", word)) in self._parts:
+            return (single,)
         if parts := self._split(word):
             return parts
         if len(word) < _LEAST_LETTERS:

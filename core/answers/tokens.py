@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 STOPS = frozenset(".;!?")  # end a sentence
-BREAKS = STOPS | {",", "(", ")"}  # end a clause
+BREAKS = STOPS | {","}  # end a clause
 _MOST_DIGITS = 9  # longer runs are telephone numbers and cats on keyboards
 
 _TOKEN = re.compile(

@@ -8,6 +8,7 @@ from core.answers.lexicon import Says
 from core.model import Question, Unclear
 
 _PAIN_SCALE = 10
+_BOTH = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +19,7 @@ class Value:
     number: int | None = None
     why: Unclear | None = None
     to: Question | None = None
+    earlier: bool = False  # said to have been the answer before
     part: bool = False  # said of a part of today: a time, an activity, a side
     is_none: bool = False  # "none", that is 0 of either
 
@@ -52,6 +54,16 @@ def _no_sets(place: int, item: Item, question: Question, prescribed: int) -> Val
 
 def _all(place: int, item: Item, question: Question, prescribed: int) -> Value:
     return Value(place, prescribed, to=Question.SETS)
+
+
+def _both(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    if prescribed == _BOTH:
+        return Value(place, prescribed, to=Question.SETS)
+    return Value(place, why=Unclear.TOTAL_DIFFERS, to=Question.SETS)
+
+
+def _more_than_all(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    return Value(place, why=Unclear.TOO_MANY_SETS, to=Question.SETS)
 
 
 def _all_of(place: int, item: Item, question: Question, prescribed: int) -> Value:
@@ -107,6 +119,8 @@ _READ: dict[Says, Callable[[int, Item, Question, int], Value]] = {
     Says.NONE: _none,
     Says.NO_SETS: _no_sets,
     Says.ALL: _all,
+    Says.BOTH: _both,
+    Says.MORE_THAN_ALL: _more_than_all,
     Says.ALL_OF: _all_of,
     Says.ALL_BUT: _all_but,
     Says.HALF: _half,

@@ -9,6 +9,7 @@ from core.answers.english.danger import (
 )
 from core.answers.english.pain_and_sets import SAYS
 from core.answers.english.real_words import REAL_WORDS
+from core.answers.english.spelled import SPELLED
 from core.answers.english.wishes import BARE_WISHES, POLITE, WISHES
 from core.answers.english.words import (
     AFTER_PRONOUN,
@@ -37,11 +38,13 @@ ENGLISH = Lexicon(
     of="of",
     pronoun_numbers=frozenset({"one"}),
     before_pronoun=BEFORE_PRONOUN,
+    determiners=frozenset({"the", "this", "that", "my"}),
     after_pronoun=AFTER_PRONOUN,
     sound_alikes=SOUND_ALIKES,
     before_sound_alike=BEFORE_SOUND_ALIKE,
     after_sound_alike=AFTER_SOUND_ALIKE,
     set_nouns=SET_NOUNS,
+    joins=frozenset("and but though so because as just i it".split()),
     glued_units=GLUED_UNITS,
     written_short=WRITTEN_SHORT,
     expansions=EXPANSIONS,
@@ -57,5 +60,6 @@ ENGLISH = Lexicon(
     polite=POLITE,
     scope=SCOPE,
     run_together=RUN_TOGETHER,
+    spelled=SPELLED,
     real_words=REAL_WORDS,
 )

@@ -5,7 +5,7 @@ from core.answers.lexicon import Phrases, Says
 _IDLE: Phrases = (
     # "all", "everything", "half", "most", "done" that count nothing
     "all good|fine|ok|well|right|clear|day|night|week|over|along|in|quiet|morning|afternoon|evening|round|sorts|better",
-    "all is|was good|fine|ok|well", "all the time|while|way|best|same", "all going? well", "at all", "after all",
+    "all is|was good|fine|ok|well", "is|are|was|were|am|feels|feel|went|gone|goes|looks|got all", "all the time|while|way|best|same", "all going? well", "at all", "after all",
     "first|above|most of all", "that is all", "is that all", "all my life", "all thumbs", "all of a sudden",
     "all that|this|i|you", "everything is? good|fine|ok|well|hurts|else|aches|hurt|sore|right", "everything i",
     "everything about|that|in|from",
@@ -42,7 +42,7 @@ _UNIT: Phrases = (
     "# <unit>", "# <seconds> <set>", "# more|long|whole|full|good|big|little|of|different|extra|hard|odd <unit>",
     "# - # <unit>", "# to|or # <unit>", "# x # <unit>", "<unit_before> # of? #?", "# : # am|pm|a.m|p.m?",
     "# am|pm|ish-am", "# o ' clock", "half|quarter past|to #", "# past|to # ~ am|pm", "# past #", "# % battery",
-    "at # am|pm", "at|by|since|until|till|before|after|around|about # am|pm", "at|by|since|until|till|before|after|past #",
+    "at # am|pm", "at|by|since|until|till|before|after|around|about # am|pm", "at|by|since|until|till|before|past #", "after # am|pm|ish",
     "at|by|until|till|from|about|around # : #", "woke|woken|up|bed|asleep|awake ~ at|around|about|by|from #",
     "at # on|this|last|in|for work|today|bed|the", "from # to|till|until|- # am|pm", "<set> of #", "# a|per|each day|week",
     "<month> #", "# <month>", "the # of", "# / # / #", "# - # - #", "# . # am|pm", "no # bus", "number # bus",
@@ -52,9 +52,10 @@ _UNIT: Phrases = (
 )  # fmt: skip
 
 _RANGE: Phrases = (
+    "am a? # ,? pm a? #", "# am|pm ,? # am|pm", 
     "# - #", "# to a? #", "# or a? maybe? even? a? #", "between a? # and|to|or|- a? #", "# maybe|perhaps|possibly even? a? #",
     "# , maybe|perhaps|possibly|or even? a? #", "# bordering|verging|going on a? #", "# if not a? #", "# nearly|almost a? #",
-    "from a? # to a? #", "# through to? #", "# up to a? #", "# till|until a? #", "# < #", "# / # or #", "# - # - #",
+    "from a? # to a? #", "# through to? #", "# up to a? #", "# till|until a? #", "# < #", "# - # - #",
     "# , # or #", "somewhere between # and #", "either # or #", "# rising|going|creeping|climbing|up|down to a? #",
 )  # fmt: skip
 
@@ -64,9 +65,9 @@ _BOUND: Phrases = (
     "# or more|less|so|above|below|higher|under|over|thereabouts|something|lower|fewer", "# max|maximum|min|minimum|tops|plus",
     "max|maximum|min|minimum|minimally of? a? #", "# +", "+ #", "< #", "> #", "<= #", ">= #", "nearly|almost|approaching a? #",
     "no|not more|less|higher|lower|worse than a? #", "not quite a? #", "close|near to? a? #", "# and a bit|little|third|quarter",
-    "# at least|most|the|a least|most|max", "# - ish or more", "# ~ or ~ more", "upwards of #", "low|high # s|'s",
+    "# at least|most|the|a least|most|max", "# ~ or ~ more", "upwards of #", "low|high # s|'s",
     "a bit|little|touch more|less|under|over than? a? #", "# and up|over|under|above|below|rising", "not even # ", "minus #",
-    "rather more|less than #", "# something", "# point|. something", "could be a? # or",
+    "rather more|less than #", "# point something", "could be a? # or",
 )  # fmt: skip
 
 _COMPARED: Phrases = (
@@ -86,14 +87,14 @@ _VAGUE_SETS: Phrases = (
     "couple", "several", "a bit", "part of it|them|the", "bits", "loads", "lots", "plenty", "not many", "not all|everything",
     "not all of? them|it|the ~ <set>?", "did not do|finish|complete|manage|get ~ all|everything|them|it all",
     "did not|could not finish|complete ~ <set>|them|it", "not quite all|everything|done", "as many|much as ~ could|can",
-    "almost|nearly|practically|virtually|about|just about|pretty all|everything|done|there|finished|half|much",
-    "pretty much|well all|everything|done|it|them", "almost|nearly all of? them|it|the|my|done|finished ~ <set>?",
-    "what|whatever i could|can", "my best", "half ish", "about|roughly|around|over|under|maybe|nearly|almost|approx half",
+    "almost|nearly|practically|virtually|about|just_about all|everything|done|there|finished|half",
+    "pretty much|well all|everything|done", "almost|nearly all of? them|it|the|my|done|finished ~ <set>?",
+    "what|whatever i could|can|managed", "my best", "half ish", "about|roughly|around|over|under|maybe|nearly|almost|approx half",
     "more|less than half", "a third|quarter", "two thirds", "three quarters", "bit of|more", "a few of them|the|my ~ <set>?",
     "not yet", "have not ~ yet", "have not done|started|finished ~ yet", "did not do ~ yet", "later", "will do", "am going to do",
     "still have to|need", "half way", "halfway", "partly", "partially", "majority", "the majority", "tried", "started",
     "doing them|it ~ now|later|soon|tonight", "going to do|try", "will ~ later|tomorrow|tonight|soon", "got through some|most",
-    "multiple", "enough", "not enough", "too many", "more than enough", "extra", "not as many", "only some|half of", "more or less",
+    "multiple", "enough", "not enough", "too many", "more than enough", "not as many", "only some|half of", "more or less",
     "did too much", "one or two", "# or so", "at least|most half|some|one", "a handful", "handful", "odd one|set", "about to",
 )  # fmt: skip
 
@@ -147,7 +148,7 @@ SAYS: dict[Says, Phrases] = {
     ),
     Says.DID: (
         "did", "managed", "do", "got through", "got", "i did|managed", "did do", "only did|managed|got", "have done|managed", "got to",
-        "can do", "did about|around", "made it to", "able to do", "made", "did only|just", "achieved", "did them|it",
+        "can do", "did about|around", "made it to", "stopped|stop|paused|quit|gave_up|finished ~ after|at|on", "stopped", "able to do", "made", "did only|just", "achieved", "did them|it",
     ),
     Says.DONE: (
         "done", "finished", "completed", "complete", "is|are|got|have done|finished|completed", "got it|them done",
@@ -157,9 +158,9 @@ SAYS: dict[Says, Phrases] = {
         "and? done dusted", "done and dusted", "done it|them", "got my|the <set> done", "nailed it",
     ),
     Says.ALL: (
-        "all", "all done|finished|completed|complete|sorted|of|ticked", "all of? them|it|those|the|my|mine <set>? done|finished|completed?",
+        "all", "all done|finished|completed|complete|sorted|ticked", "is|are|was|were|got all done|finished|completed|complete", "all of? them|it|those|the|my|mine <set>? done|finished|completed?",
         "all the? my? <set> done|finished|completed|complete?", "everything", "everything is|was? done|finished|completed|complete",
-        "every one|set|single|hold|last single? one|set|hold?", "the? whole lot|thing|set|programme|program|routine",
+        "every set|hold|one", "every single one|<set>", "every last one|<set>", "the? whole lot|thing|set|programme|program|routine",
         "the lot", "a? the? full set|house|programme|program|routine|amount|dose|lot|whack|quota|sets|works", "as prescribed|planned|asked",
         "as told|instructed", "did them|it all", "missed|skipped none|nothing", "none missed|skipped", "did not miss|skip any|a|one ~ set?",
         "all exercises|sets|holds", "all today's|todays <set>", "in full", "whole lot", "entire lot|set|programme|routine",
@@ -170,13 +171,17 @@ SAYS: dict[Says, Phrases] = {
         "full # <set>?", "all # done|finished|completed|complete|today",
     ),
     Says.ALL_BUT: (
-        "all|everything but|except|bar|minus|apart|besides|xcept|save from|for? the? last? 1|one|# <set>?", "all|everything but|except|bar the last",
-        "all|everything ~ but|except the? last? one|set|hold|#", "all bar|but last one|set", "all minus|less #",
-        "missed|skipped|forgot|dropped|omitted only|just? the? my? last|first|final? one|set|1|hold|round",
-        "missed|skipped|forgot|dropped|omitted only|just? the? last|first? # <set>?", "one short", "# short", "one|1 less", "minus one",
-        "did not|could not do|finish|manage|complete the? last|final one|set|hold|1|round", "missed out one|#",
-        "all of them but|except|bar #|one", "did all but|except|bar #|one|last", "not the last one|set|hold|round",
-        "without the last one|set|hold", "all|everything apart from the? last? #|one|set",
+        "all|everything of_them? but|except|bar|minus|apart_from|besides|save|except_for|xcept the? last? 1|one|# <set>?",
+        "all|everything|did_them_all but|except|bar|minus the last|first|final <set>?", "did|done ~ all|everything ~ but|except|bar the? last? one|#",
+        "missed|skipped|forgot|dropped|omitted only|just? out? the? my? last|first|final|1 one|<set>?",
+        "missed|skipped|forgot|dropped|omitted only|just? out? the? last|first? # <set>?", "missed|skipped|forgot|dropped one <set>?",
+        "one|# short", "one less", "minus one", "not the last one|<set>", "without the last one|<set>",
+        "did|could not do|finish|manage|complete the? my? last|final one|<set>", "did|could not do|manage|finish the last",
+    ),
+    Says.BOTH: ("both", "both <set>? done|completed|finished?", "both of? them|the? <set>?", "did both", "the two of them"),
+    Says.MORE_THAN_ALL: (
+        "all|everything ~ extra|more|another|bonus one|set|#|1|few|couple", "all|everything|did_all plus|+|and a|an|another? #|one|extra|bonus|more <set>?", "an extra|another one|set|#",
+        "one|# extra|more|bonus <set>", "one|# extra|more than ~ asked|prescribed|needed|supposed|planned", "more than ~ asked|prescribed|needed|supposed|planned",
     ),
     Says.HALF: ("half", "half of them|it|the|my <set>?", "half the <set>", "half done", "did half", "half my <set>"),
     Says.NONE: ("none", "nothing", "nowt", "nada", "none at all", "none today", "nothing at all", "nothing today", "not one", "not a thing"),
@@ -193,7 +198,7 @@ SAYS: dict[Says, Phrases] = {
         "no <set>", "totally|completely|clean|clear forgot", "did no <set>", "did not do a single|thing ~ one|set?", "none did|managed",
         "have not", "skipping today|tonight|it|them", "no i did not", "slipped my mind", "not happening", "did not do my|the|today's|todays ~ <set>?",
     ),
-    Says.YES: ("yes", "yes i did|have", "yes all|did|done", "i did", "yes sir|indeed|thanks|please"),
+    Says.YES: ("yes", "yes i did|have", "yes did", "i did", "yes sir|indeed|thanks|please"),
     Says.NO: ("no", "no i"),
     Says.OUT_OF: (
         "# of|/ the? my? #", "# out of a? the? #", "# from #", "# over # <set>", "# outta #", "# outa #", "# out #", "# of my|the|a #",
@@ -220,14 +225,14 @@ SAYS: dict[Says, Phrases] = {
     Says.PART: (
         "<moment>", "in the|this|that|early|late|first|by|at|mid|every <moment>", "this|in the <moment> was|is|it is", "first thing", "end of the day", "at|after|during|before|with|for|when|while|doing|on <doing>",
         "at|by the start|end|beginning", "when|while|whenever|during|after|before|afterwards|beforehand|otherwise|with|without|initially", "left", "right", "left|right arm|elbow|hand|side|one",
-        "then", "and? then", "before bed", "after work|that", "before and after", "on the? left|right", "gripping", "lifting", "resting", "typing", "driving", "working",
+        "then", "and? then", "before bed", "after work|that", "before and after", "before|during|after|between the? my? <set>", "before|during|after|between doing the? my? <set>?", "on the? left|right", "gripping", "lifting", "resting", "typing", "driving", "working",
         "sometimes", "at times", "occasionally", "on and off", "briefly", "for a bit|while", "peaked|peaking|spiked|spiking|jumped|shot at|to|up ~ to?", "spikes", "at one point", "both arms|elbows",
         "went to|up|down to?", "got to|up to?", "later on", "by the end", "at rest", "am", "pm", "rest",
     ),
     Says.AVERAGE: ("average", "on average", "overall", "in general", "generally", "on the whole", "average|overall pain|of|is|was|about|today", "averaging", "averages", "averaged", "average of about", "mean", "all in all"),
     Says.WORST: ("worst", "at ~ worst", "worst was|of|is|at|pain|bit", "peak", "peak of|was", "best", "at best", "lowest", "highest", "max was", "at it is worst|best"),
     Says.CHANGE: (
-        "sorry", "wait", "wrong", "hang on", "hold on", "let me see|think", "i tell a lie", "tell a lie", "or rather", "rather", "no sorry", "sorry no", "nope", "hmm", "erm no", "oh no", "no no", "scratch that",
+        "sorry", "wait", "wrong", "ok", "lets|let_us say|go|call", "call it", "go with|for", "say", "no it is", "hang on", "hold on", "let me see|think", "i tell a lie", "tell a lie", "or rather", "rather", "no sorry", "sorry no", "nope", "hmm", "erm no", "oh no", "no no", "scratch that",
         "well", "no hang|hold on", "no it is|was", "err", "uh no",
     ),
     Says.REPAIR: (
@@ -237,7 +242,9 @@ SAYS: dict[Says, Phrases] = {
     ),
     Says.NOT: ("not a? #", "instead of a? #", "rather than a? #", "never a? #", "was|is not a? #", "ignore|forget ~ #"),
     Says.EARLIER: (
-        "<said> a? # ~ before|earlier|first|just|then|there?", "<said> # instead? of", "<said> pain # ~ but|and|earlier?", "before ~ <said> #", "<said> # not", "i <said> pain? was|is a? #",
-        "from # to", "<said> # <set>?", "<said> i did #", "<said> did #", "<said> all|none|done", "<said> it was a? #", "<said> pain #", "<said> sets #", "my # was|is|should", "that # was|is|should", "the # was|is|should", "<said> # but",
+        "<said>", "i <said>", "<said> you", "i <said> pain|did|i_did|it_was|it|that|was|down a?", "i have? <said> you?", "my last|first|earlier|previous ~ was|is|said",
+        "earlier i <said> you?", "before i <said>", "i <said> earlier|before",
     ),
+    Says.PAIN_WRONG: ("pain ~~ wrong|mistake|incorrect", "wrong pain ~ number|score", "wrong ~ for|about pain", "got|put|gave ~ pain wrong", "correct|change|fix|edit|amend|update my|the pain"),
+    Says.SETS_WRONG: ("<set> ~~ wrong|mistake|incorrect", "wrong <set>", "wrong number|amount of <set>", "got|put|gave ~ <set> wrong", "correct|change|fix|edit|amend|update my|the <set>"),
 }  # fmt: skip

@@ -20,7 +20,7 @@ _STOP: Phrases = (
 )  # fmt: skip
 _PAUSE: Phrases = (
     "pause ~ messages|texts|reminders|programme|program|check-ins|this|it|me|everything|please|prompts|questions|until|till|for|now|everything|us|things",
-    "please pause", "want|need|like|can|could|to we|i|you|to pause", "put ~ on hold", "put on pause", "on pause", "going|off|go|flying|away on|to ~ holiday|vacation|holidays|hols|honeymoon|trip|leave",
+    "please pause", "want|need|like|can|could|to we|i|you|to pause", "put ~~ on hold", "no|skip messages|texts|reminders|questions|check-ins|prompts ~ next|this|tomorrow week|weekend|month?", "put on pause", "on pause", "going|off|go|flying|away on|to ~ holiday|vacation|holidays|hols|honeymoon|trip|leave",
     "on|going holiday|vacation|leave|holidays ~ until|till|next|from|for|tomorrow|this|back|so|#", "holiday|vacation ~~ until|till|from|next|tomorrow|starts|back", "off on ~ holiday|holidays|vacation|trip",
     "away ~ until|till|next|from|for|tomorrow|this|on|with|all|over|#|at ~", "i|we|be|am|are|will|going away", "back ~ on|in|next|after <day>|week|#|month|a|two|the|fortnight|weeks|<month>", "back <day>", "take|taking|have|having|need|want a ~ break ~ from|for|until|till|week|please|messages",
     "a break from ~ messages|reminders|this|it|you|programme|program|texts", "snooze", "no|skip|stop|hold|suspend|do not ~~ messages|texts|message|text|reminders|ask|send|me|programme|asking|messaging|texting|sending ~~ until|till", "no|skip|stop|hold|suspend|do not ~~ messages|texts|message|text|reminders|ask|send|me|programme|asking|messaging|texting|sending ~~ for ~ day|days|week|weeks|month|fortnight|while|bit|now|weekend|moment|#",

@@ -17,9 +17,9 @@ AND_A_HALF = (("and", "a", "half"), ("and", "half"), ("n", "a", "half"), ("1", "
 
 BEFORE_PRONOUN = frozenset(
     "the this that last each every no any which other another hard bad good easy new big first second third"
-    " some".split()
+    " some extra".split()
 )
-AFTER_PRONOUN = frozenset("day thing more or time side way another of-these moment minute".split())
+AFTER_PRONOUN = frozenset("day thing more or time side way of-these moment minute".split())
 
 SOUND_ALIKES = {"for": 4, "fore": 4, "to": 2, "too": 2, "tu": 2, "ate": 8, "won": 1, "tree": 3, "fife": 5, "sex": 6}
 BEFORE_SOUND_ALIKE = frozenset("pain level score pain's did rating".split())
@@ -48,7 +48,7 @@ EXPANSIONS = {
     "cuz": "because", "coz": "because", "cos": "because", "anymore": "any more", "tonite": "tonight",
     "evry": "every", "yday": "yesterday", "yest": "yesterday", "ystrday": "yesterday", "tmrw": "tomorrow",
     "tomoz": "tomorrow", "avg": "average", "secs": "seconds", "wk": "week", "wks": "weeks", "hols": "holiday",
-    "msg": "message", "msgs": "messages", "xcept": "except", "abt": "about", "rn": "now", "didn": "did not",
+    "msg": "message", "msgs": "messages", "xcept": "except", "abt": "about", "rn": "now", "didn": "did not", "forgt": "forgot", "forgett": "forgot",
     "everythin": "everything", "ev'thing": "everything", "nothin": "nothing", "no-one": "nobody", "noone": "nobody",
     "til": "till", "'til": "till", "k": "ok", "okay": "ok", "yh": "yes", "ye": "yes", "y": "yes", "yeh": "yes",
     "yeah": "yes", "yep": "yes", "yup": "yes", "ya": "yes", "aye": "yes", "yas": "yes", "nope": "no", "nah": "no",
@@ -78,9 +78,9 @@ CLASSES = {
                         " teeth wrist wrists thumb headache stomach belly ear throat toe toes jaw heel calf migraine"),
     "set": _class("set sets hold holds round rounds exercise exercises lowerings goes lots bouts stets holding"),
     "seconds": _class("second seconds sec"),
-    "unit": _class("second seconds sec s minute minutes min mins hour hours hr hrs day days night nights week weeks"
+    "unit": _class("second seconds sec minute minutes min mins hour hours hr hrs day days night nights week weeks"
                    " month months year years yr yrs fortnight rep reps repetition repetitions repeats repeat kg kgs kilo"
-                   " kilos kilogram kilograms lb lbs pound pounds gram grams g ml litre litres oz stone mg mcg tablet"
+                   " kilos kilogram kilograms lb lbs pound pounds gram grams ml litre litres oz stone mg mcg tablet"
                    " tablets pill pills paracetamol paracetamols ibuprofen ibuprofens nurofen capsule capsules aspirin"
                    " painkiller painkillers codeine tab tabs times o'clock oclock am pm a.m p.m degrees mile miles km"
                    " kms metres steps pint pints beer beers coffee coffees cup cups glass glasses finger fingers people"
