@@ -119,7 +119,7 @@ def _excess(programme: Programme, episode: Episode) -> Reason | None:
 def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:
     """The mean may not rise. In the first fortnight there is no week before, so the start rating stands in."""
     rule = programme.rule.weeks
-    change = trend.change(rule.ratings.value)
+    change, code = trend.change(rule.ratings.value), ReasonCode.STAY_WEEK_UP
     if change is None:
         first_fortnight = (trend.today - out.episode.started).days + 1 < 2 * WEEK_DAYS
         if trend.week_ratings < rule.ratings.value:
@@ -127,10 +127,10 @@ def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:
         if not first_fortnight:
             have, need = trend.last_week_ratings, rule.ratings
             return reason(ReasonCode.STAY_NO_LAST_WEEK, need, have=have, need=need.value)
-        change = round(trend.week_mean - out.episode.start_rating, 9)
+        change, code = round(trend.week_mean - out.episode.start_rating, 9), ReasonCode.STAY_ABOVE_START
     if change < rule.up.value or any(why.code is ReasonCode.WEEK_UP for why in out.reasons):
         return None
-    return reason(ReasonCode.STAY_WEEK_UP, rule.up, change=change, limit=rule.up.value)
+    return reason(code, rule.up, change=change, limit=rule.up.value)
 
 
 def _sets(step: Step, trend: Trend) -> Reason | None:

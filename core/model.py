@@ -199,6 +199,7 @@ class ReasonCode(StrEnum):
     STAY_FEW_RATINGS = "stay_few_ratings"  # have, need
     STAY_SETS = "stay_sets"  # share, need
     STAY_WEEK_UP = "stay_week_up"  # change, limit
+    STAY_ABOVE_START = "stay_above_start"  # change, limit: the first fortnight against the start rating
     STAY_NO_LAST_WEEK = "stay_no_last_week"  # have, need
     STAY_EXCESS = "stay_excess"  # excess
     STAY_AFTER_FLARE = "stay_after_flare"  # days left

@@ -122,7 +122,8 @@ def test_severe_evenings_eight_days_apart_are_two_single_ones() -> None:
 def test_on_the_lowest_step_two_severe_evenings_tell_and_stay() -> None:
     decision = tonight(episode(1), diary(*CALM[:12], 8, 8))
 
-    assert (decision.move, decision.step, codes(decision)[0]) == (Move.HOLD, 1, "severe_twice")
+    assert (decision.move, decision.step, codes(decision)[0]) == (Move.HOLD, 1, "severe_once")
+    assert codes(decision).count("severe_once") == 1
     assert decision.see_clinician
     assert NoticeKind.SEVERE_TWICE in decision.notices
 
@@ -255,8 +256,11 @@ def test_the_level_follows_improvement_once_a_week_and_never_rises(
 def test_a_flare_on_the_lowest_step_stays_and_measures_anew() -> None:
     decision = tonight(episode(1, excess=3.0), diary(*CALM[1:], 6))
 
-    assert (decision.move, decision.step, codes(decision)[0]) == (Move.HOLD, 1, "flare")
+    assert (decision.move, decision.step, codes(decision)[0]) == (Move.HOLD, 1, "stay_excess")
+    assert "flare" not in codes(decision)  # its words promise a step back
     assert (decision.after.excess, decision.after.flared) == (0.0, TODAY)
+    assert decision.after.step_backs == (TODAY,)
+    assert decision.after.level == pytest.approx((3 * 13 + 6) / 14)
 
 
 # ---------------------------------------------------------------- week on week
@@ -382,7 +386,7 @@ def test_in_the_first_fortnight_the_start_rating_stands_in_for_last_week() -> No
         return codes(tonight(state, diary(*[None] * 3, *[4] * 7, asked_sets=4, done=4)))
 
     assert lived(4) == ["advance"]
-    assert lived(3) == ["stay_week_up"]
+    assert lived(3) == ["stay_above_start"]
 
 
 @pytest.mark.parametrize(
@@ -503,7 +507,8 @@ def test_a_pinned_step_is_kept_and_the_reason_told(evenings: tuple[Evening, ...]
     pinned = tonight(episode(excess=3.0, pinned_until=TODAY + dt.timedelta(days=3)), evenings)
     free = tonight(episode(excess=3.0, pinned_until=TODAY), evenings)
 
-    assert (pinned.move, pinned.step) == (Move.HOLD, 5)
+    assert (pinned.move, pinned.step, codes(pinned)[0]) == (Move.HOLD, 5, "stay_pinned")
+    assert pinned.after.excess == 0.0
     assert numbers(pinned, "stay_pinned") == {"days": 3}
     assert free.move is Move.REGRESS
 
