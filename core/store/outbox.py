@@ -23,12 +23,13 @@ _SENDING = and_(_OPEN, _row.c.state == OutboxState.SENDING)
 _DUE = or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW)
 _SAME_CHAT = and_(
     _first.c.clinic_id == _row.c.clinic_id, _first.c.channel == _row.c.channel,
-    _first.c.address == _row.c.address, _first.c.done_at.is_(None),
+    _first.c.address == _row.c.address,
 )  # fmt: skip
-_IN_FLIGHT = exists().where(_SAME_CHAT, _first.c.state == OutboxState.SENDING)
+_IN_FLIGHT = exists().where(_SAME_CHAT, _first.c.lease_until.is_not(None))
 # one that waits for another try keeps its place; one that is planned for later does not hold up others
 _OVERTAKEN = exists().where(
     _SAME_CHAT,
+    _first.c.done_at.is_(None),
     _first.c.state == OutboxState.PENDING,
     or_(_first.c.not_before.is_(None), _first.c.not_before <= _NOW, _first.c.tries > 0),
     or_(

@@ -163,7 +163,7 @@ _only(
     where=inbox.c.done_at.is_(None),
 )  # fmt: skip
 
-# `done_at` is empty while a message is pending or being sent
+# `done_at` is empty while a message is pending or being sent, `lease_until` filled only while it is being sent
 outbox = Table(
     "outbox", metadata,
     Column("id", growing_key(), primary_key=True), _text("key"), _text("clinic_id"), _text("person_id"),
@@ -180,4 +180,8 @@ _only("ix_outbox_claim", outbox.c.clinic_id, outbox.c.priority, outbox.c.id, whe
 _only("ix_outbox_later", outbox.c.clinic_id, outbox.c.not_before, where=outbox.c.done_at.is_(None))
 _only("ix_outbox_expire", outbox.c.clinic_id, outbox.c.expires_at, where=outbox.c.done_at.is_(None))
 _only("ix_outbox_chat", outbox.c.clinic_id, outbox.c.channel, outbox.c.address, where=outbox.c.done_at.is_(None))
+_only(
+    "ix_outbox_lease", outbox.c.clinic_id, outbox.c.channel, outbox.c.address,
+    where=outbox.c.lease_until.is_not(None),
+)  # fmt: skip
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)

@@ -96,6 +96,7 @@ QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "messages": ("ix_outbox_claim", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
     "messages of the same chat": ("ix_outbox_chat", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
     "edited answers": ("ix_answers_clinic_id_person_id_message_id", lambda unit: unit.answered_by("p", "m")),
+    "messages being sent": ("ix_outbox_lease", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
     "messages that expire": ("ix_outbox_expire", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
     "the next work": ("ix_outbox_later", lambda unit: unit.next_work(NOW)),
     "forgetting updates": ("ix_inbox_forget", lambda unit: unit.forget_updates(NOW)),

@@ -191,4 +191,5 @@ def _outbox() -> None:
     _partial("ix_outbox_later", "outbox", "not_before", where=_blank("done_at"))
     _partial("ix_outbox_expire", "outbox", "expires_at", where=_blank("done_at"))
     _partial("ix_outbox_chat", "outbox", "channel", "address", where=_blank("done_at"))
+    _partial("ix_outbox_lease", "outbox", "channel", "address", where=_filled("lease_until"))
     _partial("ix_outbox_forget", "outbox", "done_at", where=_no("forgotten"))
