@@ -12,7 +12,7 @@ from core.climb import climb
 from core.course import begin, dose_on
 from core.gap import apply_gap
 from core.ledger import fold
-from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, ReasonCode
+from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.outcome import RULE_VERSION, Outcome, reason, seal
 from core.plateau import check_plateau
 from core.programme import Programme
@@ -87,17 +87,21 @@ def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Deci
     days = (today - episode.paused_since).days if episode.paused_since is not None else 0
     lifted = replace(episode, paused_for=None, paused_since=None)
     if lifted.completed:
-        return _stay_completed(programme, lifted, today, None, ReasonCode.OVERRIDE)
+        return _stay_completed(programme, lifted, today, None, reason(ReasonCode.OVERRIDE, days=days))
     return _back_again(programme, lifted, today, days, ReasonCode.OVERRIDE)
 
 
 def resume(programme: Programme, episode: Episode, today: dt.date, days_away: int) -> Decision:
-    """After the person's own pause: `days_away` count towards the gap. A stop for danger stays a stop."""
+    """After the person's own pause: `days_away` count towards the gap. A stop for danger stays a stop.
+
+    The first reason always carries the days, so that the same decision can be made again from it.
+    """
+    days = max(days_away, 0)
     if episode.paused_for is not None:
-        return _stay_stopped(programme, episode, today, None)
+        return _stay_stopped(programme, episode, today, None, days=days)
     if episode.completed:
-        return _stay_completed(programme, episode, today, None)
-    return _back_again(programme, episode, today, max(days_away, 0), ReasonCode.RESUMED)
+        return _stay_completed(programme, episode, today, None, reason(ReasonCode.RESUMED, days=days))
+    return _back_again(programme, episode, today, days, ReasonCode.RESUMED)
 
 
 def _back_again(programme: Programme, episode: Episode, today: dt.date, days: int, code: ReasonCode) -> Decision:
@@ -111,22 +115,22 @@ def _back_again(programme: Programme, episode: Episode, today: dt.date, days: in
     return seal(programme, out, today)
 
 
-def _stay_stopped(programme: Programme, episode: Episode, today: dt.date, flag: Flag | None) -> Decision:
+def _stay_stopped(programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, **numbers: float) -> Decision:
     if flag in DANGER and flag is not None:
         return report_danger(programme, episode, today, flag)
     out = Outcome(episode, move=Move.PAUSE)
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
-    out.because(ReasonCode.STILL_PAUSED)
+    out.because(ReasonCode.STILL_PAUSED, **numbers)
     return seal(programme, out, today, flag or episode.paused_for)
 
 
 def _stay_completed(
-    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *codes: ReasonCode
+    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *first: Reason
 ) -> Decision:
     out = Outcome(episode)
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
-    for code in (*codes, ReasonCode.COMPLETED):
-        out.because(code)
+    step = programme.step(episode.step)
+    out.reasons += [*first, reason(ReasonCode.COMPLETED, step.least_days, days=step.least_days.value)]
     return seal(programme, out, today, flag)

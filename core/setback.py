@@ -11,7 +11,14 @@ from core.outcome import Outcome, reason
 from core.programme import Programme
 from core.trend import Trend
 
-Call = tuple[Reason, int]  # why, and the step it calls for
+Call = tuple[Reason, int]  # why, and the step it calls for; 0 on the lowest step: there is none
+
+# On the lowest step nobody steps back, so that the reason given must not say so.
+_ON_LOWEST = {
+    ReasonCode.SEVERE_TWICE: ReasonCode.SEVERE_ONCE,
+    ReasonCode.FLARE: ReasonCode.STAY_EXCESS,
+    ReasonCode.WEEK_UP_MUCH: ReasonCode.WEEK_UP,
+}
 
 
 def pinned(episode: Episode, today: dt.date) -> bool:
@@ -101,21 +108,25 @@ def _unsettled(programme: Programme, episode: Episode, today: dt.date) -> bool:
 
 
 def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[Call]) -> None:
-    out.reasons.extend(why for why, _ in calls)
-    codes = {why.code for why, _ in calls}
+    reasons = [why for why, _ in calls]
+    codes = {why.code for why in reasons}
+    target = calls[0][1]
     if ReasonCode.SEVERE_TWICE in codes:
         out.notices.append(NoticeKind.SEVERE_TWICE)
-    target = calls[0][1]
-    until = out.episode.pinned_until
-    if until is not None and today < until:
+        out.see_clinician = True
+    if pinned(out.episode, today):
+        until = out.episode.pinned_until or today
         out.because(ReasonCode.STAY_PINNED, days=(until - today).days)
+        out.reasons.extend(reasons)
+        _stay_here(out, today)
+    elif target < 1:
+        _count(programme, out, today)
+        out.reasons.extend(replace(why, code=_ON_LOWEST.get(why.code, why.code)) for why in reasons)
         _stay_here(out, today)
     else:
         _count(programme, out, today)
-        if target >= 1:
-            _go_back(programme, out, today, target)
-        else:
-            _stay_here(out, today)
+        out.reasons.extend(reasons)
+        _go_back(programme, out, today, target)
     if ReasonCode.FLARE in codes:
         stay = today + dt.timedelta(days=int(programme.rule.flare.stay_days.value))
         out.episode = replace(out.episode, flared=today, stay_until=stay)
@@ -152,7 +163,7 @@ def _high_day(programme: Programme, out: Outcome, trend: Trend, pain: int) -> No
         out.rest = out.ask_red_flags = True
         again = trend.count_from(severe.limit.value, severe.days.value, None) >= severe.times.value
         out.see_clinician = out.see_clinician or again
-        if all(why.code is not ReasonCode.SEVERE_TWICE for why in out.reasons):
+        if not {ReasonCode.SEVERE_ONCE, ReasonCode.SEVERE_TWICE} & {why.code for why in out.reasons}:
             out.because(ReasonCode.SEVERE_ONCE, severe.limit, pain=pain, limit=severe.limit.value)
     elif pain > ceiling.day.value:
         out.halve = True

@@ -133,4 +133,12 @@ def test_no_pause_of_a_person_lifts_a_stop_for_danger() -> None:
     decision = resume(PROGRAMME, stopped, TODAY, 2)
 
     assert (decision.move, decision.dose, codes(decision)) == (Move.PAUSE, None, ["still_paused"])
+    assert numbers(decision, "still_paused") == {"days": 2}
     assert clear_danger(PROGRAMME, stopped, TODAY).after.idle_days == 2
+
+
+def test_coming_back_to_a_completed_course_leaves_it_completed() -> None:
+    done = episode(9, load_g=2000, completed=True)
+    decision = resume(PROGRAMME, done, TODAY, 40)
+
+    assert (decision.move, codes(decision), decision.after) == (Move.HOLD, ["resumed", "completed"], done)
