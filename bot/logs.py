@@ -4,6 +4,7 @@ import copy
 import logging
 import re
 import sys
+import time
 import traceback
 from collections.abc import Iterable
 from typing import TextIO
@@ -13,7 +14,9 @@ STARS = "***"
 # What the messaging service hands out: digits, a colon, about 35 characters.
 TOKEN = re.compile(r"\d{5,}(?::|%3A)[A-Za-z0-9_-]{20,}", re.ASCII | re.IGNORECASE)
 # These write URLs, parameters and whole updates below WARNING.
-TALKATIVE = ("aiohttp", "apscheduler", "asyncio", "httpcore", "httpx", "matplotlib", "sqlalchemy", "telegram")
+TALKATIVE = (
+    "aiohttp", "alembic", "apscheduler", "asyncio", "httpcore", "httpx", "matplotlib", "sqlalchemy", "telegram",
+)  # fmt: skip
 _STANDARD = frozenset(vars(logging.makeLogRecord({}))) | {"message", "asctime", "taskName"}
 _MOST_FRAMES = 4
 
@@ -24,7 +27,9 @@ class Line(logging.Formatter):
     The finished line is searched, traceback and all, so that a secret is found wherever it came in.
     """
 
-    default_msec_format = "%s.%03d"
+    default_time_format = "%Y-%m-%dT%H:%M:%S"
+    default_msec_format = "%s.%03dZ"
+    converter = staticmethod(time.gmtime)
 
     def __init__(self, secrets: Iterable[str] = ()) -> None:
         super().__init__("%(asctime)s %(levelname)s %(name)s %(message)s")

@@ -84,6 +84,7 @@ class Poller:
         finally:
             for task in self._taps:
                 task.cancel()
+            await asyncio.gather(*self._taps, return_exceptions=True)
 
     async def _once(self, stop: asyncio.Event, failures: int) -> float:
         """One call and its storing; returns the seconds to pause, 0.0 when all went well."""

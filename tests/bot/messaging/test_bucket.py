@@ -108,6 +108,6 @@ async def test_waiting_in_real_time_keeps_the_rate_and_too_long_a_wait_is_said_a
 
     await asyncio.gather(*(wait_turn(bucket, str(n)) for n in range(41)))
 
-    assert 0.38 <= time.monotonic() - began < 0.8
+    assert 0.38 <= time.monotonic() - began < 2
     bucket.halt(time.monotonic() + 50)
     assert await wait_turn(bucket, "x", longest_s=20) == pytest.approx(50, abs=1)

@@ -54,7 +54,7 @@ class FailingStore:
 
 
 def poller_of(bot: Bot, store: Any, channel: TelegramChannel, wake: asyncio.Event, clock: Clock, **more: Any) -> Poller:
-    quick = {"first_pause_s": 0.02, "longest_pause_s": 0.1, "poll_s": 1.0, "dice": random.Random(1)}
+    quick = {"first_pause_s": 0.02, "longest_pause_s": 0.1, "poll_s": 20.0, "dice": random.Random(1)}
     return Poller(bot, store, in_thread, channel.confirm_tap, wake, clock, **(quick | more))
 
 
@@ -118,7 +118,7 @@ async def test_what_a_person_does_while_we_poll_arrives_readable(
         await until(wake.is_set)
         waited = time.monotonic() - began
 
-    assert waited < 0.5  # the open poll answers at once, not at its end
+    assert waited < 5  # the open poll answers at once, not at its end
     (item,) = stored(sqlite_store)
     assert (item.update.channel, item.update.address, item.update.received_at) == ("telegram", str(ines.chat), NOW)
     incoming = parse(json.loads(item.update.payload), item.update.received_at)
@@ -165,9 +165,10 @@ async def test_a_kill_between_commit_and_confirmation_neither_loses_nor_doubles(
 
 
 async def test_after_a_quiet_week_a_lower_number_is_not_dropped(
-    standin: StandIn, poller: Poller, wake: asyncio.Event
+    standin: StandIn, tg_bot: Bot, sqlite_store: SqlStore, channel: TelegramChannel, wake: asyncio.Event, clock: Clock
 ) -> None:
     """Bot API, Update.update_id: without updates for a week the next number is chosen at random."""
+    poller = poller_of(tg_bot, sqlite_store, channel, wake, clock, poll_s=1)
     ines = standin.person("Ines")
     async with running(poller):
         ines.says("4")
@@ -243,7 +244,7 @@ async def test_stopping_does_not_wait_for_the_open_poll(
     stop.set()
     await task
 
-    assert time.monotonic() - began < 0.5
+    assert time.monotonic() - began < 5
 
 
 async def test_taps_are_confirmed_at_once_and_a_failure_there_harms_nothing(
