@@ -1,6 +1,7 @@
 """Signs of danger in a text, the most serious one, with what takes a sign back."""
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 
 from core.answers.lexicon import Lexicon, Scope, Signs
 from core.answers.phrases import Match
@@ -11,10 +12,16 @@ _MASKED = Token("_")
 _MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from memory, on the careful side
 
 
-def find_flag(tokens: Sequence[Token], lexicon: Lexicon) -> Flag | None:
-    """The most serious flag that the text raises, else None."""
+def find_flag(
+    tokens: Sequence[Token], lexicon: Lexicon, of_messages: AbstractSet[int] = frozenset()
+) -> Flag | None:
+    """The most serious flag that the text raises, else None.
+
+    `of_messages`: places of tokens that ask about the messages themselves, so that they are no clinical question.
+    """
     seen = _without_figures(tokens, lexicon)
-    raised = {match.kind.flag for match in _signs(seen, lexicon)}
+    signs = _signs(seen, lexicon)
+    raised = {sign.kind.flag for sign in signs if sign.kind.flag in DANGER or sign.start not in of_messages}
     if _took_many(tokens, lexicon):
         raised.add(Flag.URGENT)
     return next((flag for flag in Flag if flag in raised), None)

@@ -7,6 +7,9 @@ from core.answers.lexicon import Lexicon, Says
 from core.answers.tokens import BREAKS, Token
 
 
+_AFTER_NONE = {Says.TODAY, Says.SETS, Says.PAIN, Says.DID, Says.DONE, Says.CHANGE, Says.REPAIR, Says.NO, Says.YES}
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One thing said, from token `start` to `end` (exclusive), with the numbers in it."""
@@ -27,18 +30,19 @@ def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
             at += 1
             continue
         at = item.end
-        if item.says is Says.NONE and _goes_on(tokens, at, lexicon):
+        if item.says is Says.NONE and _says_more(tokens, at, lexicon):
             continue
         if item.says is not Says.IDLE:
             items.append(item)
     return items
 
 
-def _goes_on(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
-    """ "nothing tingly": the word is not an answer by itself when a word that says nothing here follows."""
-    return at < len(tokens) and tokens[at].is_word and tokens[at].text not in lexicon.joins and (
-        lexicon.answers.longest_at(tokens, at) is None
-    )
+def _says_more(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """ "nothing tingly", "nothing left": not an answer by itself, it belongs to the word that follows."""
+    if at >= len(tokens) or not tokens[at].is_word or tokens[at].text in lexicon.joins:
+        return False
+    following = lexicon.answers.longest_at(tokens, at)
+    return following is None or following.kind not in _AFTER_NONE
 
 
 def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:
@@ -47,5 +51,17 @@ def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:
         return Item(match.kind, match.start, match.end, match.numbers)
     token = tokens[at]
     if token.value is not None:
+        if _counts_something(tokens, at, lexicon):
+            return Item(Says.UNIT, at, at + 2, (token.value,))
         return Item(Says.NUMBER, at, at + 1, (token.value,))
     return Item(Says.BREAK, at, at + 1) if token.text in BREAKS else None
+
+
+def _counts_something(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """ "5 sandwiches", "one eye": a number before a word that says nothing here and looks like what is counted."""
+    if at + 1 >= len(tokens) or not tokens[at + 1].is_word or tokens[at + 1].glued:
+        return False
+    word = tokens[at + 1].text
+    if word in lexicon.answer_words or word in lexicon.joins:
+        return False
+    return word.endswith(lexicon.plural_endings) or tokens[at].text in lexicon.pronoun_numbers

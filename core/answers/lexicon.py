@@ -54,6 +54,7 @@ class Says(StrEnum):
     WORST = "worst"
 
     CHANGE = "change"  # "no wait", "sorry"
+    DECIDES = "decides"  # settles a range: "4 or 5, call it 5"
     REPAIR = "repair"  # the same, strong enough to point at an earlier answer by itself: "meant", "should be"
     EARLIER = "earlier"  # "i said", before a number
     PAIN_WRONG = "pain_wrong"  # "the pain was wrong", before or after which the right one comes
@@ -109,6 +110,7 @@ class Lexicon:
     after_sound_alike: frozenset[str]
     set_nouns: frozenset[str]
     joins: frozenset[str]  # "and", "but"
+    plural_endings: tuple[str, ...]
     glued_units: Mapping[str, str]
     written_short: Mapping[str, str]  # "b4", "2day": words with digits inside
     expansions: Mapping[str, str]  # "can't" to "can not"
@@ -129,7 +131,7 @@ class Lexicon:
 
     @cached_property
     def answers(self) -> Phrasebook[Says]:
-        return Phrasebook(self.says.items(), self.classes)
+        return Phrasebook(self.says.items(), self.classes, over_numbers=False)
 
     @cached_property
     def figures(self) -> Phrasebook[None]:
@@ -152,6 +154,10 @@ class Lexicon:
         """Words of `scope` that stand anywhere in the sentence, by field name."""
         names = ("gone", "long_ago", "what_if", "causes", "passed")
         return Phrasebook([(name, getattr(self.scope, name)) for name in names], self.classes)
+
+    @cached_property
+    def answer_words(self) -> frozenset[str]:
+        return frozenset[str]().union(*(words_of(group, self.classes) for group in self.says.values()))
 
     @cached_property
     def vocabulary(self) -> frozenset[str]:

@@ -97,9 +97,9 @@ def _after_changes(items: Sequence[Item], values: Sequence[Value], loose_to: Que
     """A value after "no", "sorry", "i mean" takes the place of the one before, or of the last to the same question."""
     kept: list[Value] = []
     for value in values:
-        if kept and (kept[-1].earlier or _cue(items, kept[-1], value)):
+        if kept and _gives_way(items, kept[-1], value):
             value = value if value.to else replace(value, to=kept[-1].to)
-        same = [old for old in kept if _same(old, value, loose_to) and (old.earlier or _cue(items, old, value))]
+        same = [old for old in kept if _same(old, value, loose_to) and _gives_way(items, old, value)]
         if same:
             kept.remove(same[-1])
         kept.append(value)
@@ -111,8 +111,9 @@ def _same(old: Value, new: Value, loose_to: Question) -> bool:
     return old.to is new.to or (old.to is None and new.to is loose_to)
 
 
-def _cue(items: Sequence[Item], old: Value, new: Value) -> bool:
-    return any(item.says in _CUES for item in items[old.place + 1 : new.place])
+def _gives_way(items: Sequence[Item], old: Value, new: Value) -> bool:
+    between = {item.says for item in items[old.place + 1 : new.place]}
+    return old.earlier or bool(between & _CUES) or (old.why is Unclear.RANGE and Says.DECIDES in between)
 
 
 def _placed(values: list[Value], question: Question) -> list[Value]:
@@ -135,7 +136,8 @@ def _places(loose: list[Value], taken: set[Question], question: Question) -> lis
         return [Question.PAIN] * len(loose)
     if len(loose) == 1:
         return [_lone(loose[0], taken, question)]
-    if len(loose) == 2 and not taken and question is Question.BOTH and not loose[0].is_none:
+    pair = len(loose) == 2 and not taken and question is Question.BOTH
+    if pair and not loose[0].is_none and loose[1].why is not Unclear.RANGE:
         return [Question.PAIN, Question.SETS]
     if question is Question.BOTH and len(taken) != 1:
         return list(several)

@@ -5,10 +5,10 @@
                                 `~~` up to five
     # of #                      `#` is a number; the numbers of a match are handed on
 
-A gap never skips a clause break, so a phrase stays within one clause. Language-free: the words come from a lexicon.
+A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause. Language-free: the words come from a lexicon.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Generic, TypeVar
@@ -30,7 +30,7 @@ class _Element:
     gap: int = 0
 
     def fits(self, token: Token) -> bool:
-        return token.value is not None if self.number else token.text in self.words
+        return (self.number and token.value is not None) or token.text in self.words
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,16 +60,18 @@ def _choices(part: str, classes: Classes) -> list[tuple[_Element, ...]]:
     part = part.removesuffix("?") if optional else part
     if part in _GAPS:
         return [(_Element(gap=_GAPS[part]),)]
-    if part == "#":
-        return [(_Element(number=True),)]
     single = [choice for choice in part.split("|") if "_" not in choice]
     choices = [tuple(_words(word, classes) for word in run.split("_")) for run in part.split("|") if "_" in run]
     if single:
-        choices.append((_Element(words=frozenset[str]().union(*(_words(word, classes).words for word in single))),))
+        elements = [_words(word, classes) for word in single]
+        words = frozenset[str]().union(*(element.words for element in elements))
+        choices.append((_Element(words, any(element.number for element in elements)),))
     return [*choices, ()] if optional else choices
 
 
 def _words(choice: str, classes: Classes) -> _Element:
+    if choice == "#":
+        return _Element(number=True)
     named = len(choice) > 2 and choice.startswith("<") and choice.endswith(">")
     return _Element(words=classes[choice[1:-1]] if named else frozenset({choice}))
 
@@ -77,7 +79,10 @@ def _words(choice: str, classes: Classes) -> _Element:
 class Phrasebook(Generic[Kind]):
     """Phrases by kind, indexed by their first word. Built once for a lexicon; finding changes nothing."""
 
-    def __init__(self, phrases: Iterable[tuple[Kind, Iterable[str]]], classes: Classes) -> None:
+    def __init__(
+        self, phrases: Iterable[tuple[Kind, Iterable[str]]], classes: Classes, *, over_numbers: bool = True
+    ) -> None:
+        self._barrier = _is_break if over_numbers else _is_break_or_number
         self._by_word: dict[str, list[tuple[Kind, tuple[_Element, ...]]]] = {}
         self._by_number: list[tuple[Kind, tuple[_Element, ...]]] = []
         for kind, group in phrases:
@@ -110,28 +115,40 @@ class Phrasebook(Generic[Kind]):
         token = tokens[start]
         known = self._by_number if token.value is not None else self._by_word.get(token.text, ())
         for kind, elements in known:
-            end = _end(tokens, start, elements)
+            end = _end(tokens, start, elements, self._barrier)
             if end is not None:
                 numbers = _numbers(tokens, start, end, elements)
                 yield Match(kind, start, end, numbers)
 
 
-def _end(tokens: Sequence[Token], at: int, elements: tuple[_Element, ...]) -> int | None:
+def _is_break(token: Token) -> bool:
+    return token.text in BREAKS
+
+
+def _is_break_or_number(token: Token) -> bool:
+    return token.value is not None or token.text in BREAKS
+
+
+def _end(
+    tokens: Sequence[Token], at: int, elements: tuple[_Element, ...], barrier: Callable[[Token], bool]
+) -> int | None:
     for index, element in enumerate(elements):
         if element.gap:
-            return _end_after_gap(tokens, at, element.gap, elements[index + 1 :])
+            return _end_after_gap(tokens, at, element.gap, elements[index + 1 :], barrier)
         if at >= len(tokens) or not element.fits(tokens[at]):
             return None
         at += 1
     return at
 
 
-def _end_after_gap(tokens: Sequence[Token], at: int, gap: int, rest: tuple[_Element, ...]) -> int | None:
+def _end_after_gap(
+    tokens: Sequence[Token], at: int, gap: int, rest: tuple[_Element, ...], barrier: Callable[[Token], bool]
+) -> int | None:
     for skipped in range(gap + 1):
-        end = _end(tokens, at + skipped, rest)
+        end = _end(tokens, at + skipped, rest, barrier)
         if end is not None:
             return end
-        if at + skipped >= len(tokens) or tokens[at + skipped].text in BREAKS:
+        if at + skipped >= len(tokens) or barrier(tokens[at + skipped]):
             return None
     return None
 

@@ -10,7 +10,7 @@ from core.answers.lexicon import Lexicon
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.reading import read
 from core.answers.wishes import find_wish
-from core.model import Flag, Question, Unclear, Understanding, Wish
+from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
 
 LANGUAGES: Mapping[str, Lexicon] = MappingProxyType({"en": ENGLISH})
 _MOST_CHARACTERS = 1_000  # of one answer; danger is looked for in all of a text
@@ -33,15 +33,15 @@ def understand(
     question = Question(question)
     lexicon = LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
     tokens = read(text, lexicon)
-    flag = find_flag(tokens, lexicon)
-    wish = find_wish(tokens, lexicon)
+    wished = find_wish(tokens, lexicon)
+    flag = find_flag(tokens, lexicon, of_messages=wished.places)
     answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
     answers = find_answers(items_of(answer, lexicon), question, max(prescribed, 0))
-    return _understanding(answers, flag, _wish(wish, flag, answers), question, prescribed)
+    return _understanding(answers, flag, _wish(wished.wish, flag, answers), question, prescribed)
 
 
 def _wish(wish: Wish | None, flag: Flag | None, answers: Answers) -> Wish | None:
-    if wish is Wish.HELP and flag is not None:
+    if wish is Wish.HELP and flag in DANGER:
         return None  # the flag's own reply is the help
     return Wish.CORRECT if wish is None and answers.repairs else wish
 

@@ -1,6 +1,7 @@
 """What a person wants of the conversation: stop, pause, help, or a change to an earlier answer."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from core.answers.lexicon import Lexicon
 from core.answers.tokens import Token
@@ -9,15 +10,25 @@ from core.model import Wish
 _ORDER = (Wish.STOP, Wish.PAUSE, Wish.CORRECT, Wish.HELP)
 
 
-def find_wish(tokens: Sequence[Token], lexicon: Lexicon) -> Wish | None:
-    """The wish a text states, else None. "stop until monday" is a pause."""
+@dataclass(frozen=True, slots=True)
+class Wished:
+    """The wish a text states, and the places of the tokens that state it."""
+
+    wish: Wish | None = None
+    places: frozenset[int] = frozenset()
+
+
+def find_wish(tokens: Sequence[Token], lexicon: Lexicon) -> Wished:
+    """What is wanted of the messages, if anything. "stop until monday" is a pause."""
     words = " ".join(token.text for token in tokens if token.text not in lexicon.polite)
     if words in lexicon.bare_wishes:
-        return lexicon.bare_wishes[words]
-    wished = {match.kind for match in lexicon.wanted.find(tokens) if not _denied(tokens, match.start, lexicon)}
+        return Wished(lexicon.bare_wishes[words], frozenset(range(len(tokens))))
+    found = [match for match in lexicon.wanted.find(tokens) if not _denied(tokens, match.start, lexicon)]
+    wished = {match.kind for match in found}
     if {Wish.STOP, Wish.PAUSE} <= wished:
-        return Wish.PAUSE
-    return next((wish for wish in _ORDER if wish in wished), None)
+        wished.remove(Wish.STOP)
+    wish = next((wish for wish in _ORDER if wish in wished), None)
+    return Wished(wish, frozenset(at for match in found for at in range(match.start, match.end)))
 
 
 def _denied(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:

@@ -44,6 +44,7 @@ ENGLISH = Lexicon(
     before_sound_alike=BEFORE_SOUND_ALIKE,
     after_sound_alike=AFTER_SOUND_ALIKE,
     set_nouns=SET_NOUNS,
+    plural_endings=("s",),
     joins=frozenset("and but though so because as just i it".split()),
     glued_units=GLUED_UNITS,
     written_short=WRITTEN_SHORT,

@@ -5,7 +5,7 @@ from core.answers.lexicon import Phrases, Says
 _IDLE: Phrases = (
     # "all", "everything", "half", "most", "done" that count nothing
     "all good|fine|ok|well|right|clear|day|night|week|over|along|in|quiet|morning|afternoon|evening|round|sorts|better",
-    "all is|was good|fine|ok|well", "is|are|was|were|am|feels|feel|went|gone|goes|looks|got all", "all the time|while|way|best|same", "all going? well", "at all", "after all",
+    "all is|was good|fine|ok|well", "is|are|was|were|am|feels|feel|went|gone|goes|looks all", "it all", "all the time|while|way|best|same", "all going? well", "at all", "after all",
     "first|above|most of all", "that is all", "is that all", "all my life", "all thumbs", "all of a sudden",
     "all that|this|i|you", "everything is? good|fine|ok|well|hurts|else|aches|hurt|sore|right", "everything i",
     "everything about|that|in|from",
@@ -40,7 +40,7 @@ _IDLE: Phrases = (
 
 _UNIT: Phrases = (
     "# <unit>", "# <seconds> <set>", "# more|long|whole|full|good|big|little|of|different|extra|hard|odd <unit>",
-    "# - # <unit>", "# to|or # <unit>", "# x # <unit>", "<unit_before> # of? #?", "# : # am|pm|a.m|p.m?",
+    "# - # <unit>", "# to|or # <unit>", "# x # <unit>", "<unitbefore> # of? #?", "# : # am|pm|a.m|p.m?",
     "# am|pm|ish-am", "# o ' clock", "half|quarter past|to #", "# past|to # ~ am|pm", "# past #", "# % battery",
     "at # am|pm", "at|by|since|until|till|before|after|around|about # am|pm", "at|by|since|until|till|before|past #", "after # am|pm|ish",
     "at|by|until|till|from|about|around # : #", "woke|woken|up|bed|asleep|awake ~ at|around|about|by|from #",
@@ -56,7 +56,7 @@ _RANGE: Phrases = (
     "# - #", "# to a? #", "# or a? maybe? even? a? #", "between a? # and|to|or|- a? #", "# maybe|perhaps|possibly even? a? #",
     "# , maybe|perhaps|possibly|or even? a? #", "# bordering|verging|going on a? #", "# if not a? #", "# nearly|almost a? #",
     "from a? # to a? #", "# through to? #", "# up to a? #", "# till|until a? #", "# < #", "# - # - #",
-    "# , # or #", "somewhere between # and #", "either # or #", "# rising|going|creeping|climbing|up|down to a? #",
+    "somewhere between # and #", "either # or #", "# rising|going|creeping|climbing|up|down to a? #",
 )  # fmt: skip
 
 _BOUND: Phrases = (
@@ -104,11 +104,11 @@ _VAGUE_PAIN: Phrases = (
     "no real|major|serious|big|bad|significant|extra|more|new|other|additional|severe|huge|lasting|sharp|great|worse pain|discomfort",
     "little|mild|moderate|bad|severe|awful|terrible|horrible|slight|minor|some|lots|more|less|much|any|tiny|constant pain|discomfort",
     "a|the little|bit|lot|mild|slight|dull|minor of? pain|discomfort|ache", "low", "high", "medium", "middling", "manageable",
-    "bearable", "meh", "so so", "alright", "fine", "ok", "bad", "awful", "terrible", "horrible", "mild", "moderate", "severe",
+    "bearable", "meh", "so so", "alright", "fine", "bad", "awful", "terrible", "horrible", "mild", "moderate", "severe",
     "unbearable", "excruciating", "quite|very|really|pretty|bit|little|slightly sore|painful|achy|tender|bad|stiff|high|low",
     "stiff", "tender", "rough", "grim", "not good|great", "nagging", "niggly", "niggle", "twinge", "comfortable", "tolerable",
     "no idea", "not sure", "do not know", "hard to say", "agony", "killing me", "pain gone|is gone", "through the roof",
-    "no pain at rest|first|night|present|work|home", "no pain when|while|during|until|till|after|before|except|but|apart|if|in",
+    "no pain at rest|first|night|present|work|home", "no pain when|while|during|until|till|after|before|except|apart|if",
     "no pain yesterday|earlier|last|this|unless|otherwise|mostly|initially|usually|now", "did not hurt|ache until|when|much|as|too",
     "does not hurt|ache until|when|unless|much|as|too|if|at", "no pain killers", "pain free until|when|at|except|apart|during|now",
     "some", "pain", "without pain", "did ~ without pain", "no pain during|from|with|doing the|my|them|it? <set>?",
@@ -164,7 +164,7 @@ SAYS: dict[Says, Phrases] = {
         "the lot", "a? the? full set|house|programme|program|routine|amount|dose|lot|whack|quota|sets|works", "as prescribed|planned|asked",
         "as told|instructed", "did them|it all", "missed|skipped none|nothing", "none missed|skipped", "did not miss|skip any|a|one ~ set?",
         "all exercises|sets|holds", "all today's|todays <set>", "in full", "whole lot", "entire lot|set|programme|routine",
-        "did|done ~ everything|all", "no missed|skipped <set>", "no <set> missed|skipped", "all in one? go",
+        "got|have|done it|them all done?", "no missed|skipped <set>", "no <set> missed|skipped", "all in one? go",
     ),
     Says.ALL_OF: (
         "all # <set>? done|finished|completed?", "all of? the? my? # <set>?", "all # of them|the|my <set>?", "the full #", "every # of them",
@@ -232,9 +232,10 @@ SAYS: dict[Says, Phrases] = {
     Says.AVERAGE: ("average", "on average", "overall", "in general", "generally", "on the whole", "average|overall pain|of|is|was|about|today", "averaging", "averages", "averaged", "average of about", "mean", "all in all"),
     Says.WORST: ("worst", "at ~ worst", "worst was|of|is|at|pain|bit", "peak", "peak of|was", "best", "at best", "lowest", "highest", "max was", "at it is worst|best"),
     Says.CHANGE: (
-        "sorry", "wait", "wrong", "ok", "lets|let_us say|go|call", "call it", "go with|for", "say", "no it is", "hang on", "hold on", "let me see|think", "i tell a lie", "tell a lie", "or rather", "rather", "no sorry", "sorry no", "nope", "hmm", "erm no", "oh no", "no no", "scratch that",
+        "sorry", "wait", "wrong", "no it is", "hang on", "hold on", "let me see|think", "i tell a lie", "tell a lie", "or rather", "rather", "no sorry", "sorry no", "nope", "hmm", "erm no", "oh no", "no no", "scratch that",
         "well", "no hang|hold on", "no it is|was", "err", "uh no",
     ),
+    Says.DECIDES: ("ok", "lets|let_us say|go|call", "lets|let_us go with|for", "call it a?", "go|going with|for", "say", "probably", "more like", "definitely", "settle on"),
     Says.REPAIR: (
         "i? mean|meant a?", "meant to say|put|write|type|be|send|press a?", "sorry i? mean|meant", "no i mean|meant", "no wait", "wait no", "actually", "no actually", "actually it is|was", "correction", "make that|it a?", "should be|read|say a?", "should have been|said|put a?", "my mistake|bad",
         "oops", "whoops", "woops", "typo", "mistyped", "* #", "edit", "it was actually", "was actually", "is actually", "change ~ to", "i meant", "wrong number|answer|one|button", "that is|was wrong", "supposed to be|say", "was supposed to be", "fat fingers|finger",

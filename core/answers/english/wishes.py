@@ -8,7 +8,7 @@ _STOP: Phrases = (
     "stop ~ messages|texts|reminders|prompts|questions|check-ins|notifications|bot|service|programme|program|chat",
     "stop this|these|them please|now|altogether|bot|thing|service", "unsubscribe", "unsubscribed", "opt out", "opting out", "leave me alone",
     "leave me be", "go away", "quit|leave|exit|end|cancel|stop|drop|withdraw|withdrawing|leaving|quitting ~ this|the|my|from ~ programme|program|study|service|subscription|scheme|course|bot|chat|plan",
-    "want|like|wish|going|decided to stop|quit|leave|withdraw|cancel|end ~ messages|altogether|programme|program|this|it|please|now|using|taking?",
+    "want|like|wish|going|decided to stop|quit|leave|withdraw|cancel ~ messages|altogether|programme|program|this|it|please|now|using|taking",
     "want to stop|quit|leave|cancel|withdraw", "no more messages|texts|reminders|questions|prompts|notifications|check-ins",
     "do|will not message|text|contact|write|ask|remind|send|bother ~ me|this|any|again|messages|anything", "not want ~ messages|texts|reminders|questions|prompts|messaged|texted|bot|these|this ~ any?",
     "not want to do|be this|part|in ~ programme|program|anymore|more|study", "remove|delete|take|get me|my ~ off|from|list|account|number|data|out|details|profile",
@@ -48,7 +48,7 @@ WISHES: dict[Wish, Phrases] = {Wish.STOP: _STOP, Wish.PAUSE: _PAUSE, Wish.HELP: 
 BARE_WISHES: dict[str, Wish] = {
     **dict.fromkeys(("stop", "stopp", "unsubscribe", "quit", "cancel", "end", "exit", "stop all", "stop it", "stop this", "leave", "opt out", "stop stop", "stop messages"), Wish.STOP),
     **dict.fromkeys(("pause", "pause it", "snooze", "away", "on holiday", "holiday", "going away", "pause this", "vacation", "break", "a break", "on vacation", "pause messages", "i am away", "i am on holiday"), Wish.PAUSE),
-    **dict.fromkeys(("help", "?", "what", "what ?", "help ?", "info", "menu", "how", "how ?", "instructions", "huh ?", "eh ?", "help help", "commands", "what is this ?", "why ?", "start", "options", "? ?", "? ? ?", "which one ?", "pardon ?", "sorry ?", "explain"), Wish.HELP),
+    **dict.fromkeys(("help", "?", "what", "what ?", "help ?", "info", "menu", "how", "how ?", "instructions", "huh ?", "eh ?", "help help", "commands", "what is this ?", "why ?", "start", "options", "which one ?", "pardon ?", "sorry ?", "explain"), Wish.HELP),
     **dict.fromkeys(("change", "change answer", "change my answer", "wrong", "undo", "oops", "whoops", "correct", "correction", "edit", "wrong number", "typo", "mistake", "oops wrong", "change it"), Wish.CORRECT),
 }  # fmt: skip
 POLITE = frozenset("please now thanks thank you ! . , ok just hi hello bot hey sorry pls the a".split()) - {"sorry", "a", "the"}

@@ -88,7 +88,7 @@ CLASSES = {
                    " messages patients customers clients boxes bags bricks cakes rows pages reminders dogs cats"
                    " grandkids points point sleeps ll cm mm inch inches puffs sprays appointments sessions games"
                    " matches holes lengths laps songs lifts curls squats pushups drinks wines teas meals am's"),
-    "unit_before": _class("week day room bus age aged step stage phase session visit page channel line flight platform"
+    "unitbefore": _class("week weak day room bus age aged step stage phase session visit page channel line flight platform"
                           " route road junction size number version chapter gate ward bay month year floor lane"
                           " turning flat apartment house zone tram train aisle season episode series form grade"),
     "pill": _class("tablet tablets pill pills paracetamol paracetamols ibuprofen ibuprofens nurofen capsule capsules"
