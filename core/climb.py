@@ -1,4 +1,4 @@
-"""Moving up: every condition, what stands in its way, and the weekly rise of the load while only time is missing."""
+"""Moving up: every condition, what stands in its way, and the weekly rise of the load meanwhile."""
 
 import datetime as dt
 from dataclasses import replace
@@ -25,7 +25,7 @@ _ONLY_WAITING = frozenset(
 def climb(programme: Programme, out: Outcome, trend: Trend) -> None:
     """Moves up, raises the load, completes, or writes down everything that stood in the way.
 
-    Expects an evening with a rating. What is on the sheet already, a high day or a worse week, forbids every rise.
+    Expects an evening with a rating. A high day or a worse week on the sheet forbids every rise.
     """
     step = programme.step(out.episode.step)
     above = programme.steps[step.number] if step.number < len(programme.steps) else None
@@ -78,7 +78,9 @@ def _stays(
     days = served(out.episode, trend.today)
     unserved = None
     if days < step.least_days.value:
-        unserved = reason(ReasonCode.STAY_DAYS, step.least_days, served=max(days, 0), least=step.least_days.value)
+        unserved = reason(
+            ReasonCode.STAY_DAYS, step.least_days, served=max(days, 0), least=step.least_days.value
+        )
     return [
         why
         for why in (
@@ -117,7 +119,7 @@ def _excess(programme: Programme, episode: Episode) -> Reason | None:
 
 
 def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:
-    """The mean may not rise. In the first fortnight there is no week before, so the start rating stands in."""
+    """The mean may not rise. In the first fortnight the start rating stands in for the week before."""
     rule = programme.rule.weeks
     change, code = trend.change(rule.ratings.value), ReasonCode.STAY_WEEK_UP
     if change is None:
@@ -174,7 +176,9 @@ def _bar(step: Step, gate: Gate, episode: Episode, trend: Trend) -> Reason | Non
         since = trend.days_since_above(gate.calm_limit.value, gate.calm_days.value)
         if since is not None:
             window = gate.calm_days.value
-            return reason(ReasonCode.STAY_HIGH_DAY, gate.calm_limit, gate.calm_days, days=since, window=window)
+            return reason(
+                ReasonCode.STAY_HIGH_DAY, gate.calm_limit, gate.calm_days, days=since, window=window
+            )
     return None
 
 

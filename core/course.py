@@ -8,7 +8,7 @@ from core.programme import Entry, Programme, Step
 
 
 def begin(programme: Programme, started: dt.date, start_rating: int) -> Episode:
-    """A new episode whose first training day is `started`; a high start rating (0-10) takes the gentler step."""
+    """A new episode that begins on `started`; a high start rating (0-10) takes the gentler step."""
     rule = programme.rule.begin
     number = rule.gentle_step if start_rating > rule.gentle_above.value else rule.usual_step
     return Episode(
@@ -22,10 +22,13 @@ def begin(programme: Programme, started: dt.date, start_rating: int) -> Episode:
     )
 
 
-def enter(programme: Programme, episode: Episode, number: int, today: dt.date, level: float | None) -> Episode:
-    """The episode with a new step that begins tomorrow; `level` is the person's recent level, None keeps the old.
+def enter(
+    programme: Programme, episode: Episode, number: int, today: dt.date, level: float | None
+) -> Episode:
+    """The episode with a new step that begins tomorrow.
 
-    The excess starts anew, since the step itself answers what had gathered.
+    `level` is the person's recent level; None keeps the old one. The excess starts anew, since
+    the step itself answers what had gathered.
     """
     step = programme.step(number)
     return replace(
@@ -55,7 +58,7 @@ def served(episode: Episode, today: dt.date) -> int:
 
 
 def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
-    """What the episode's step asks of a date; rest (no sets) on rest days, when stopped and when completed."""
+    """What the episode's step asks of a date; no sets on rest days, when stopped and when completed."""
     step = programme.step(episode.step)
     stopped = episode.completed or episode.paused_for is not None
     if stopped or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
@@ -76,5 +79,9 @@ def halved(programme: Programme, episode: Episode, dose: Dose) -> Dose:
     holds = programme.step(programme.step(episode.step).holds)
     load = min(dose.load_g, holds.dose.load_g)
     return replace(
-        holds.dose, step=episode.step, sets=max(holds.dose.sets // 2, 1), load_g=load, both_arms=dose.both_arms
+        holds.dose,
+        step=episode.step,
+        sets=max(holds.dose.sets // 2, 1),
+        load_g=load,
+        both_arms=dose.both_arms,
     )

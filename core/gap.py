@@ -24,10 +24,10 @@ def steps_due(rule: Gap, idle_days: int) -> int:
 
 
 def apply_gap(programme: Programme, out: Outcome, before: int, today: dt.date, rating: float | None) -> bool:
-    """Writes onto the sheet what the gap brings now that it has grown from `before` to the episode's idle days.
+    """Writes onto the sheet what the gap brings, grown from `before` to the episode's idle days.
 
-    `rating` is the latest one, to choose the step of a new start. True when the gap decides the evening: a step back,
-    or a new start. A step that the therapist pinned is kept.
+    `rating` is the latest one, to choose the step of a new start. True when the gap decides the evening: a
+    step back, or a new start. A step that the therapist pinned is kept.
     """
     rule = programme.rule.gap
     days = out.episode.idle_days
@@ -65,7 +65,11 @@ def _ease(programme: Programme, out: Outcome, today: dt.date) -> None:
     load = max(episode.load_g - int(rule.ease_g.value), floor)
     if load < episode.load_g:
         out.because(
-            ReasonCode.GAP_LOAD, rule.ease_days, rule.ease_g, days=episode.idle_days, grams=episode.load_g - load
+            ReasonCode.GAP_LOAD,
+            rule.ease_days,
+            rule.ease_g,
+            days=episode.idle_days,
+            grams=episode.load_g - load,
         )
     out.episode = replace(episode, load_g=load, load_changed=today, load_raised=None)
 

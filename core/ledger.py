@@ -1,4 +1,4 @@
-"""What an evening adds to an episode whatever is decided: counters, the excess, the level, the first week's mean."""
+"""What an evening adds to an episode whatever is decided: counters, the excess, the level, the first mean."""
 
 import datetime as dt
 from dataclasses import replace

@@ -19,7 +19,9 @@ class Outcome:
     """
 
     episode: Episode
-    recent_level: Callable[[], float | None] = field(default=lambda: None)  # asked for only when a step begins
+    recent_level: Callable[[], float | None] = field(
+        default=lambda: None
+    )  # asked for only when a step begins
     move: Move = Move.HOLD
     reasons: list[Reason] = field(default_factory=list)
     notices: list[NoticeKind] = field(default_factory=list)

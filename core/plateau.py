@@ -11,8 +11,8 @@ from core.trend import Trend
 def check_plateau(programme: Programme, out: Outcome, trend: Trend, first_week_before: float | None) -> None:
     """Adds a notice when a look is due and finds too small a fall; each look is made once and kept in `told`.
 
-    `first_week_before` is the first week's mean as it stood before tonight. A look that falls due before that mean is
-    known is passed over: there is nothing yet to compare with.
+    `first_week_before` is the first week's mean as it stood before tonight. A look that falls due before that
+    mean is known is passed over: there is nothing yet to compare with.
     """
     first, rule = out.episode.first_week_mean, programme.rule.plateau
     if first is None or trend.week_ratings < programme.rule.weeks.ratings.value:
@@ -40,7 +40,7 @@ def _mark(episode: Episode, kind: NoticeKind) -> Episode:
 
 
 def _too_small(rule: Plateau, kind: NoticeKind, first: float, mean: float) -> bool:
-    """Source of the shares and points: Farrar 2001 and the IMMPACT benchmarks, as the programme file names them."""
+    """Source of shares and points: Farrar 2001 and IMMPACT 2008, as the programme file names them."""
     if mean <= rule.quiet_mean.value:
         return False
     fall = round(first - mean, 9)

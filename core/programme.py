@@ -1,7 +1,8 @@
 """A programme as frozen values: the steps of the ladder and every threshold the rule measures against.
 
-Each number is a Figure, so that a decision can say where its thresholds come from. Weights are in grams, times in
-seconds, shares between 0 and 1. `core.programme_file` makes these values from a file and checks that they fit.
+Each number is a Figure, so that a decision can say where its thresholds come from. Weights are in grams,
+times in seconds, shares between 0 and 1. `core.programme_file` makes these values from a file and checks that
+they fit.
 """
 
 from dataclasses import dataclass
@@ -83,7 +84,7 @@ class Severe:
 
 @dataclass(frozen=True, slots=True)
 class Ceiling:
-    """Above `day` once: holds only, half the sets. Weekly mean above `week` after the holds: back to holds."""
+    """Above `day` once: half the sets, as holds. Weekly mean above `week` after the holds: back to holds."""
 
     day: Figure
     week: Figure
@@ -149,7 +150,7 @@ class Attention:
 
 @dataclass(frozen=True, slots=True)
 class Plateau:
-    """Falls of the weekly mean, as shares of the first week's, that are too small for the day they are looked at."""
+    """Falls of the weekly mean, as shares of the first week's, that are too small for their day."""
 
     low_start: Figure  # a first week below: shares say nothing, only points count
     quiet_mean: Figure  # at or below: never called a plateau
@@ -180,7 +181,10 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Programme:
-    """The whole file, checked. `version` changes with any number, word or source, never with layout or comments."""
+    """The whole file, checked.
+
+    `version` changes with any number, word or source, never with layout or comments.
+    """
 
     name: str
     title: str
@@ -196,7 +200,8 @@ class Programme:
         if 1 <= number <= len(self.steps):
             return self.steps[number - 1]
         raise ProgrammeError(
-            f"programme {self.version} has steps 1 to {len(self.steps)}, but an episode stands on step {number}; "
+            f"programme {self.version} has steps 1 to {len(self.steps)}, "
+            f"but an episode stands on step {number}; "
             "move the person to a step it has, or decide with the programme the episode was made for"
         )
 

@@ -70,7 +70,8 @@ class _Figures:
 def build(file: ProgrammePart, version: str, text: str) -> Programme:
     """The programme of a file that passed every check."""
     sources = tuple(
-        Source(key, Provenance(one.kind), one.citation, one.known, one.note) for key, one in file.sources.items()
+        Source(key, Provenance(one.kind), one.citation, one.known, one.note)
+        for key, one in file.sources.items()
     )
     of_ladder, of_rule = _Figures(sources), _Figures(sources)
     rule = _rule(file, of_rule)

@@ -64,7 +64,10 @@ def _source_kinds(file: ProgrammePart) -> Iterator[Problem]:
         if source.kind == "published" and not (source.citation and source.known):
             yield ("sources", key), "a published row needs a citation and how it is known"
         if source.kind != "published" and source.citation:
-            yield ("sources", key, "citation"), f"a row of {source.kind} has no citation; put the words into note"
+            yield (
+                ("sources", key, "citation"),
+                f"a row of {source.kind} has no citation; put the words into note",
+            )
 
 
 def _ladder(file: ProgrammePart) -> Iterator[Problem]:
@@ -75,11 +78,14 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
         if step.maintenance and place != len(keys) - 1:
             yield ("step", place, "maintenance"), "only the last step can be the one that keeps going"
         if step.back_above and step.kind != "isometric":
-            yield ("step", place, "back_above"), "only for isometric steps; after them rule.ceiling.week counts"
+            yield (
+                ("step", place, "back_above"),
+                "only for isometric steps; after them rule.ceiling.week counts",
+            )
     if file.step[0].kind != "isometric":
         yield (
             ("step", 0, "kind"),
-            f"found {file.step[0].kind!r}; expected 'isometric', since a return to holds needs a hold before it",
+            f"found {file.step[0].kind!r}; expected 'isometric', so that there is a hold to return to",
         )
     if file.step[0].gate:
         yield ("step", 0, "gate"), "the first step has no gate: nobody enters it from below"
@@ -90,7 +96,10 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
     begin = file.rule.begin
     chosen = [keys.index(key) for key in (begin.gentle_step, begin.usual_step) if key in keys]
     if len(chosen) == 2 and chosen[0] > chosen[1]:
-        yield ("rule", "begin", "gentle_step"), "lies above usual_step; expected the same step or one before it"
+        yield (
+            ("rule", "begin", "gentle_step"),
+            "lies above usual_step; expected the same step or one before it",
+        )
 
 
 def _dose(step: StepPart) -> Iterator[Problem]:
@@ -154,8 +163,9 @@ def _rule(rule: RulePart) -> Iterator[Problem]:
             ("rule", "advance", "ratings", "value"),
             f"found {rule.advance.ratings.value}; expected at least rule.weeks.ratings, {least}",
         )
-    if rule.severe.limit.value <= rule.ceiling.day.value:
+    severe, ceiling = rule.severe.limit.value, rule.ceiling.day.value
+    if severe <= ceiling:
         yield (
             ("rule", "severe", "limit", "value"),
-            f"found {rule.severe.limit.value:g}; expected more than rule.ceiling.day, {rule.ceiling.day.value:g}",
+            f"found {severe:g}; expected more than rule.ceiling.day, {ceiling:g}",
         )

@@ -22,13 +22,15 @@ _DEFAULT = "outer-elbow.toml"
 def load_programme(text: str, origin: str = "programme file") -> Programme:
     """The programme written in `text`; `origin` names it in errors.
 
-    Raises ProgrammeError that lists every problem with its line, its path (as `step[3].dose.sets`), the value found
-    and what was expected.
+    Raises ProgrammeError that lists every problem with its line, its path (as `step[3].dose.sets`), the value
+    found and what was expected.
     """
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise ProgrammeError(f"{origin} is not TOML: {error}; mend that place and check the file again") from error
+        raise ProgrammeError(
+            f"{origin} is not TOML: {error}; mend that place and check the file again"
+        ) from error
     problems = list(source_problems(data))
     file = None
     try:
@@ -66,7 +68,10 @@ def _shape_problem(error: Any, data: dict[str, Any]) -> Problem:
     if kind == "extra_forbidden":
         return path, "unknown key; expected one that a programme file has here (see the default programme)"
     if kind == "model_type" and "Stated" in message:
-        return path, f'found {_short(error["input"])}; expected a table such as {{ value = 4, from = ["P1"] }}'
+        return (
+            path,
+            f'found {_short(error["input"])}; expected a table such as {{ value = 4, from = ["P1"] }}',
+        )
     expected = message.removeprefix("Value error, ").removeprefix("Input should be ")
     return path, f"found {_short(error['input'])}; expected {expected}"
 

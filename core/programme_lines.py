@@ -5,7 +5,9 @@ import re
 Path = tuple[str | int, ...]
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
-_KEY = re.compile(r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*=""")
+_KEY = re.compile(
+    r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*="""
+)
 _PART = re.compile(r"""[A-Za-z0-9_-]+|"[^"]*"|'[^']*'""")
 
 
@@ -20,7 +22,8 @@ def written(path: Path) -> str:
 def line_of(text: str, path: Path) -> int | None:
     """The line, from 1, of the path or of the nearest table around it; None when nothing of it is written.
 
-    Reads headers and keys only, not values: within a value of several lines it may name the value's first line.
+    Reads headers and keys only, not values: within a value of several lines it may name the value's first
+    line.
     """
     index = _lines(text)
     for end in range(len(path), 0, -1):

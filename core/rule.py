@@ -1,6 +1,7 @@
 """The rule: one evening's facts in, one decision out. Pure: the same input gives the same output for ever.
 
-In order: danger, what pain calls back (severe days, ceiling, flare, a much worse week), gaps, moving up, staying.
+In order: danger, what pain calls back (severe days, ceiling, flare, a much worse week), gaps, moving up,
+staying.
 """
 
 import datetime as dt
@@ -27,8 +28,9 @@ _SERIOUS_FIRST = tuple(Flag)
 def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], today: dt.date) -> Decision:
     """The decision for the evening `today`, which the episode has not counted yet.
 
-    `diary` is sorted by date; entries after `today` and more than 42 days before it are not read. No entry for today
-    means that nobody asked. Raises ProgrammeError when the episode stands on a step that the programme does not have.
+    `diary` is sorted by date; entries after `today` and more than 42 days before it are not read. No entry
+    for today means that nobody asked. Raises ProgrammeError when the episode stands on a step that the
+    programme does not have.
     """
     trend = look(diary, today)
     evening = trend.evening
@@ -104,7 +106,9 @@ def resume(programme: Programme, episode: Episode, today: dt.date, days_away: in
     return _back_again(programme, episode, today, days, ReasonCode.RESUMED)
 
 
-def _back_again(programme: Programme, episode: Episode, today: dt.date, days: int, code: ReasonCode) -> Decision:
+def _back_again(
+    programme: Programme, episode: Episode, today: dt.date, days: int, code: ReasonCode
+) -> Decision:
     """Without a diary at hand, the episode's level stands in for the latest rating."""
     idle = episode.idle_days + days
     eased = episode.idle_days < programme.rule.gap.ease_days.value <= idle
@@ -115,7 +119,9 @@ def _back_again(programme: Programme, episode: Episode, today: dt.date, days: in
     return seal(programme, out, today)
 
 
-def _stay_stopped(programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, **numbers: float) -> Decision:
+def _stay_stopped(
+    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, **numbers: float
+) -> Decision:
     if flag in DANGER and flag is not None:
         return report_danger(programme, episode, today, flag)
     out = Outcome(episode, move=Move.PAUSE)

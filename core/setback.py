@@ -29,8 +29,8 @@ def pinned(episode: Episode, today: dt.date) -> bool:
 def apply_setback(programme: Programme, out: Outcome, trend: Trend, pain: int) -> bool:
     """Writes onto the sheet what tonight's pain calls for; True when it called for a step back.
 
-    Only the first of several calls moves: nobody goes back twice in one evening. On the lowest step and on a pinned
-    one the call is written down and the person stays.
+    Only the first of several calls moves: nobody goes back twice in one evening. On the lowest step and on a
+    pinned one the call is written down and the person stays.
     """
     calls = _calls(programme, out.episode, trend, pain)
     if calls:
@@ -52,8 +52,11 @@ def _calls(programme: Programme, episode: Episode, trend: Trend, pain: int) -> l
 
 
 def _severe_again(programme: Programme, episode: Episode, trend: Trend, pain: int) -> Call | None:
-    """After the holds two severe days within the week always count. On the holds only days since the last step back
-    do: the same pair must not take a person down two steps."""
+    """Severe days often enough within the week.
+
+    After the holds they always count. On the holds only days since the last step back do: the same pair must
+    not take a person down two steps.
+    """
     rule, step = programme.rule.severe, programme.step(episode.step)
     if pain < rule.limit.value:
         return None
@@ -67,7 +70,10 @@ def _severe_again(programme: Programme, episode: Episode, trend: Trend, pain: in
 
 
 def _above_ceiling(programme: Programme, episode: Episode, trend: Trend) -> Call | None:
-    """The weekly mean above the ceiling; on holds above the step's own limit, once the last step back has settled."""
+    """The weekly mean above the ceiling.
+
+    On holds it is the step's own limit, and only once the last step back has settled.
+    """
     if trend.week_ratings < programme.rule.weeks.ratings.value:
         return None
     step = programme.step(episode.step)
@@ -133,7 +139,7 @@ def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[C
 
 
 def _count(programme: Programme, out: Outcome, today: dt.date) -> None:
-    """One entry for each evening that called for a step back, also where the ladder has no lower step to give."""
+    """One entry for each evening that called for a step back, also where there is no lower step."""
     rule = programme.rule.attention
     out.episode = replace(out.episode, step_backs=(*out.episode.step_backs, today))
     if len(out.episode.step_backs) >= rule.step_backs.value:

@@ -16,7 +16,7 @@ _date = attrgetter("date")
 
 @dataclass(slots=True)
 class Trend:
-    """Means and counts as of one evening. `week` is the seven days up to today, `last_week` the seven before."""
+    """Means and counts as of one evening; the week is the seven days up to today."""
 
     today: dt.date
     diary: Sequence[Evening]

@@ -1,4 +1,5 @@
-"""Builds diaries and lives courses for tests of the rule; the default programme, days counted from a fixed Monday."""
+"""Builds diaries and lives courses for tests of the rule; the default programme, days counted from a fixed
+Monday."""
 
 import datetime as dt
 from collections.abc import Callable, Sequence
@@ -71,9 +72,11 @@ def live(
     started: dt.date = TODAY,
     state: Episode | None = None,
 ) -> list[tuple[Episode, Decision]]:
-    """Lives so many evenings through the real rule. `answer(day, dose)` gives the evening; None: nobody asked.
+    """Lives so many evenings through the real rule. `answer(day, dose)` gives the evening; None: nobody
+    asked.
 
-    The evening's date and the number of sets asked are filled in. Returns each evening's state before and decision.
+    The evening's date and the number of sets asked are filled in. Returns each evening's state before and
+    decision.
     """
     current = state or begin(PROGRAMME, started, start_rating)
     dose = dose_on(PROGRAMME, current, started)

@@ -1,6 +1,6 @@
-"""How fast the rule decides: `python tests/benchmarks/bench_decide.py`. One core, one run, ratios side by side.
+"""How fast the rule decides, ratios side by side: `python tests/benchmarks/bench_decide.py`, one core.
 
-The person lives through the whole diary first, so that every call starts from the episode that evening really had.
+The person lives through the whole diary first, so that every call starts from the episode of its evening.
 """
 
 import datetime as dt
@@ -17,7 +17,7 @@ Case = tuple[Episode, dt.date]
 
 
 def lived(programme: Programme, days: int) -> tuple[tuple[Evening, ...], list[Case]]:
-    """A diary of a slowly improving, somewhat noisy and not quite faithful person, and the episode of each evening."""
+    """A diary of a slowly improving, noisy and not quite faithful person, and the episode of each evening."""
     dice = random.Random(days)
     episode = begin(programme, START, 5)
     dose = dose_on(programme, episode, START)

@@ -1,4 +1,5 @@
-"""Days without a set: what each length brings, evening by evening and after a pause that was told beforehand."""
+"""Days without a set: what each length brings, evening by evening and after a pause that was told beforehand.
+"""
 
 import datetime as dt
 
@@ -14,7 +15,7 @@ def idle_course(days: int, state: Episode) -> list[tuple[Episode, Decision]]:
     return live(days, lambda day, dose: said(None, None), state=state, started=TODAY + dt.timedelta(days=1))
 
 
-# days, load in grams, step: carrying on, 100 g less, one step, two steps, the start (project's own starting values)
+# days, load in grams, step: carrying on, 100 g less, one step, two steps, the start (our own starting values)
 TABLE = [
     (1, 900, 6),
     (3, 900, 6),
@@ -142,3 +143,8 @@ def test_coming_back_to_a_completed_course_leaves_it_completed() -> None:
     decision = resume(PROGRAMME, done, TODAY, 40)
 
     assert (decision.move, codes(decision), decision.after) == (Move.HOLD, ["resumed", "completed"], done)
+
+
+@pytest.mark.parametrize(("idle", "away", "excess"), [(0, 3, 2.0), (0, 4, 0.0), (3, 1, 0.0), (4, 1, 2.0)])
+def test_a_pause_clears_the_excess_once_it_makes_a_gap(idle: int, away: int, excess: float) -> None:
+    assert resume(PROGRAMME, episode(6, idle_days=idle, excess=2.0), TODAY, away).after.excess == excess

@@ -1,7 +1,8 @@
 """No important change: the three looks at 6, 12 and 26 weeks.
 
-The shares and points are Farrar 2001 (about 2 points or 30 %) and the IMMPACT benchmarks of 2008 (10-20 % minimal,
-at least 50 % substantial); the untreated course is a half-life of 15.2 weeks (Ikonen 2022, worked out from it).
+The shares and points are Farrar 2001 (about 2 points or 30 %) and the IMMPACT benchmarks of 2008 (10-20 %
+minimal, at least 50 % substantial); the untreated course is a half-life of 15.2 weeks (Ikonen 2022, worked
+out from it).
 """
 
 import datetime as dt

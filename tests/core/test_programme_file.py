@@ -37,8 +37,8 @@ def test_the_default_ladder_is_eight_steps_and_keeping_going() -> None:
     assert [step.holds for step in programme.steps] == [1, 2, 3, 3, 3, 3, 3, 3, 3]
     assert [step.number for step in programme.steps if step.rises] == [6, 7, 8]
     assert programme.steps[3].dose == Dose(
-        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500, extra_holds=1,
-        extra_hold_s=45, both_arms=True, other_hand_lifts=True,
+        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500,
+        extra_holds=1, extra_hold_s=45, both_arms=True, other_hand_lifts=True,
     )  # fmt: skip
 
 

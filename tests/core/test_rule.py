@@ -1,4 +1,5 @@
-"""The rule, row by row. "Today" is always the last evening of a diary; the base case is calm at 3 on more-lowering."""
+"""The rule, row by row. "Today" is always the last evening of a diary; the base case is calm at 3 on more-
+lowering."""
 
 import datetime as dt
 from dataclasses import replace
@@ -400,12 +401,14 @@ def test_the_load_rises_once_a_week_to_the_cap_while_only_time_is_missing(
 
     assert (decision.move, decision.after.load_g) == (Move.HOLD, new)
     assert ("load_up" in codes(decision)) == (new > load)
+    assert (decision.after.load_raised == TODAY) == (new > load)
     assert decision.dose is not None
     assert decision.dose.load_g == new
 
 
 def test_twelve_weekly_rises_take_one_kilo_to_two_point_two() -> None:
-    """Peterson 2011: 0.1 kg a week for three months; from 1.0 kg, twelve rises give 2.2 kg (worked out from it)."""
+    """Peterson 2011: 0.1 kg a week for three months; from 1.0 kg, twelve rises give 2.2 kg (worked out from
+    it)."""
     steps = list(PROGRAMME.steps)
     steps[6] = replace(steps[6], cap_g=9000, least_days=replace(steps[6].least_days, value=999))
     programme = replace(PROGRAMME, steps=tuple(steps))
@@ -534,6 +537,6 @@ def test_the_dose_of_a_date_follows_the_rhythm_of_the_step() -> None:
     assert week == [2, 0, 2, 0, 2, 0, 0]
     assert dose_on(PROGRAMME, state, TODAY).load_g == 2600
     assert dose_on(PROGRAMME, episode(4), TODAY) == Dose(
-        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500, extra_holds=1,
-        extra_hold_s=45, both_arms=True, other_hand_lifts=True,
+        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500,
+        extra_holds=1, extra_hold_s=45, both_arms=True, other_hand_lifts=True,
     )  # fmt: skip

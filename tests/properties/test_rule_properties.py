@@ -1,4 +1,5 @@
-"""What must hold of the rule whatever people answer: whole random courses, and single evenings from random states."""
+"""What must hold of the rule whatever people answer: whole random courses, and single evenings from random
+states."""
 
 import datetime as dt
 import math
@@ -27,7 +28,8 @@ def days_ago(low: int, high: int) -> st.SearchStrategy[dt.date]:
 
 @st.composite
 def evenings(draw: st.DrawFn, most: int = 50) -> tuple[Evening, ...]:
-    """A diary up to today with calm, rising and silent stretches, rest days and evenings nobody asked about."""
+    """A diary up to today with calm, rising and silent stretches, rest days and evenings nobody asked about.
+    """
     made: list[Evening] = []
     centre = draw(st.integers(0, 9))
     for days in range(draw(st.integers(0, most)), -1, -1):
@@ -317,7 +319,8 @@ def test_coming_back_never_moves_up(state: Episode, away: int, stopped: int) -> 
 
 @st.composite
 def people(draw: st.DrawFn) -> list[Evening | None]:
-    """200 evenings of one person: a level that wanders, and spells of silence, of idleness and of our own downtime."""
+    """200 evenings of one person: a level that wanders, and spells of silence, of idleness and of our own
+    downtime."""
     told: list[Evening | None] = []
     level = draw(st.integers(2, 8))
     while len(told) < 200:
@@ -352,7 +355,7 @@ def live_checked(told: list[Evening | None]) -> list[tuple[Episode, Decision, Do
         check(state, decision)
         lived.append((state, decision, dose))
         state, dose = decision.after, decision.dose
-    # Any stored decision can be made again from its stored state, out of order and with the whole diary at hand.
+    # Any stored decision can be made again from its stored state, in any order and with the whole diary.
     for before, decision, _ in lived[::-17]:
         assert decide(PROGRAMME, before, tuple(diary), decision.date) == decision
     return lived

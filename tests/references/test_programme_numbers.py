@@ -1,7 +1,8 @@
-"""The numbers of the default programme against the trial, guideline or rule of thumb that each is said to be from.
+"""The numbers of the default programme against the trial, guideline or rule of thumb that each is said to be
+from.
 
-Published values are written here as the source prints them (how each was seen stands in the programme file). A number
-that no source carries must not be called published.
+Published values are written here as the source prints them (how each was seen stands in the programme file).
+A number that no source carries must not be called published.
 """
 
 import pytest
@@ -107,7 +108,8 @@ def test_a_starting_value_of_our_own_is_called_judgement(name: str, value: float
 
 
 def test_the_least_days_of_the_ladder_come_to_half_a_year() -> None:
-    """7 + 14 + 14 + 14 + 14 + 28 + 42 + 42 = 175 days, 25 weeks: about six months is common practice, no source."""
+    """7 + 14 + 14 + 14 + 14 + 28 + 42 + 42 = 175 days, 25 weeks: about six months is common practice, no
+    source."""
     days = [step.least_days.value for step in PROGRAMME.steps if not step.maintenance]
 
     assert days == [7, 14, 14, 14, 14, 28, 42, 42]
