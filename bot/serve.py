@@ -137,6 +137,7 @@ class Service:
         while not self._stop.is_set():
             try:
                 await greet(self._bot, commands)
+                await in_thread(self._take_back)
                 await poller.pull_backlog()
                 while await in_thread(lambda: handle_next(self._app)):
                     pass
@@ -146,6 +147,12 @@ class Service:
             else:
                 return True
         return False
+
+    def _take_back(self) -> None:
+        """What a process that died had in hand; on SQLite nobody else can be sending, so there is no lease to wait for."""
+        with self._app.store.writing() as uow:
+            uow.recover_outbox(self._app.clock(), alone=self._settings.database.startswith("sqlite"))
+            uow.commit()
 
     async def _work(self, poller: Poller, delivery: Delivery) -> int:
         scheduler = start_ticks(self._app, in_thread, self._sent, self._tick_s)
@@ -190,7 +197,8 @@ class one_at_a_time:  # noqa: N801 reads as a function where it is used
     """Keeps a second process off an SQLite database: StoreError when one is at work. PostgreSQL needs no such lock."""
 
     def __init__(self, database: str) -> None:
-        self._path = Path(database.removeprefix("sqlite:///") + ".lock") if database.startswith("sqlite") else None
+        file = database.removeprefix("sqlite:///").partition("?")[0]
+        self._path = Path(f"{file}.lock") if database.startswith("sqlite") else None
 
     def __enter__(self) -> None:
         if self._path is None:

@@ -13,7 +13,7 @@ from core.use_cases.work import Work
 log = logging.getLogger(__name__)
 
 KEEP_UPDATES = dt.timedelta(days=14)  # update numbers drop repeats; the service itself forgets after a day
-KEEP_MESSAGES = dt.timedelta(days=14)
+KEEP_MESSAGES = dt.timedelta(days=2)  # what was told; the decisions themselves stay
 
 Due = Callable[[Work, int], int]
 Postpone = Callable[[Work], None]

@@ -174,10 +174,14 @@ class Outbox(Transaction):
         state: OutboxState = row.state
         return OutboxState.UNKNOWN if state is OutboxState.PENDING and row.unknowns else state
 
-    def recover_outbox(self, now: dt.datetime) -> int:
-        """Take back leases that ran out, as unknown deliveries; says how many."""
-        failed = self._change(_give_up(*_LAPSED), now=now, later=now)
-        return failed + self._change(_once_more(*_LAPSED), now=now, later=now)
+    def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int:
+        """Take back leases that ran out, as unknown deliveries; says how many.
+
+        `alone` promises that no other process is sending: then every lease is one of a process that died.
+        """
+        lapsed = now + dt.timedelta(days=1) if alone else now
+        failed = self._change(_give_up(*_LAPSED), now=lapsed, later=now)
+        return failed + self._change(_once_more(*_LAPSED), now=lapsed, later=now)
 
     def forget_outbox(self, before: dt.datetime) -> int:
         """Forget what finished messages said and to whom; says how many (see the top of this module)."""
