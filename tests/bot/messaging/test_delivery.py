@@ -95,21 +95,24 @@ async def test_replies_go_before_notices_before_bulk(world: World, standin: Stan
     assert [call.values["text"] for call in standin.sent("sendMessage")] == sorted(order)
 
 
-async def test_never_more_in_flight_than_allowed(world: World, standin: StandIn) -> None:
+@pytest.mark.parametrize(("bucket", "allowed"), [(Bucket.unlimited(), 5), (Bucket(per_second=100), 4)])
+async def test_never_more_in_flight_than_allowed_nor_prepared_than_can_leave_soon(
+    world: World, standin: StandIn, bucket: Bucket, allowed: int
+) -> None:
     now = most = 0
 
     async def render(message: Outgoing) -> Rendered:
         nonlocal now, most
         now, most = now + 1, max(most, now + 1)
-        await asyncio.sleep(0.01)
+        await asyncio.sleep(0.03)
         now -= 1
         return Rendered("x")
 
     for n in range(40):
         world.put(standin.person(f"P{n}"))
-    await world.delivery(render=render, in_flight=5).drain_once()
+    await world.delivery(bucket, render=render, in_flight=5).drain_once()
 
-    assert most == 5
+    assert most == allowed
 
 
 @pytest.mark.parametrize(

@@ -90,9 +90,10 @@ def test_a_sticker_is_other_and_what_the_app_says_itself_is_nothing() -> None:
     assert pinned is None
 
 
+@pytest.mark.parametrize("number", [-100_1234, 1234])
 @pytest.mark.parametrize("kind", ["group", "supergroup", "channel", "sender", "", None, 3])
-def test_only_private_chats_are_listened_to(kind: object) -> None:
-    chat = {"id": -100_1234, "type": kind}
+def test_only_private_chats_are_listened_to(kind: object, number: int) -> None:
+    chat = {"id": number, "type": kind}
     text = {"message_id": 1, "date": 1, "chat": chat, "from": {"id": 5, "first_name": "Ines"}, "text": "4"}
 
     tap = {"id": "1", "data": "x", "message": text}
