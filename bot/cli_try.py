@@ -23,7 +23,6 @@ from core.programme_file import default_programme, load_programme
 from core.records import Clinic
 from core.store import open_store
 from core.store.sealed import new_key
-from core.use_cases.work import Work
 
 MORNING = dt.time(10)
 EVENING = dt.time(19)
@@ -37,8 +36,7 @@ def try_out(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
     enrolled = Enrolled(rating=options.rating) if skip else None
     with _database(options.file) as (url, keys):
         drawing = Drawing()
-        clock = SteppedClock(_start(options))
-        app = _app(url, keys, clock, options)
+        app, clock = _app(url, keys, options)
         try:
             trial = Trial(app, clock, out, drawing)
             run(trial, typed_lines("> ") if interactive else lines, enrolled, echo=not interactive)
@@ -49,16 +47,16 @@ def try_out(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
     return 0
 
 
-def _app(url: str, keys: tuple[bytes, ...], clock: SteppedClock, options: argparse.Namespace) -> App:
+def _app(url: str, keys: tuple[bytes, ...], options: argparse.Namespace) -> tuple[App, SteppedClock]:
     store = open_store(url, keys)
+    with store.reading() as uow:
+        clock = SteppedClock(last_moment(uow) or _start(options))
     clinic = Clinic("clinic", "", _zone(options.zone), "en", "")
     ids = (f"{number:08x}" for number in count(int(utc_now().timestamp()) % 10**6 * 1000 if options.file else 1))
     app = build(store, clock, lambda: next(ids), _programme(options.programme), clinic, EVENING, {
         terminal.NAME: terminal.parse
     })  # fmt: skip
-    with store.reading() as uow:
-        clock.move_to(last_moment(Work(uow, clock(), app.new_id, app.shelf)))
-    return app
+    return app, clock
 
 
 @contextlib.contextmanager

@@ -149,7 +149,7 @@ class Service:
         return False
 
     def _take_back(self) -> None:
-        """What a process that died had in hand; on SQLite nobody else can be sending, so there is no lease to wait for."""
+        """What a process that died had in hand; on SQLite nobody else can be sending, so no lease is waited for."""
         with self._app.store.writing() as uow:
             uow.recover_outbox(self._app.clock(), alone=self._settings.database.startswith("sqlite"))
             uow.commit()

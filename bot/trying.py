@@ -21,10 +21,12 @@ from bot.inbox import handle_next
 from bot.rendering import Rendering
 from bot.ticks import tick
 from bot.wording.catalogue import text_in
+from bot.wording.messages import render
 from core.answers import understand
+from core.ports import UnitOfWork
 from core.records import CheckInState, Person, Status
 from core.use_cases.enrolling import invite
-from core.use_cases.work import Work
+from core.use_cases.facts import check_in_facts
 
 CODE = "TRYING"
 SILENT = ("", "-")  # an evening without an answer
@@ -74,7 +76,17 @@ class Trial:
                 await self._do(f"/start {CODE}")
         else:
             print(self._text("cli.try.again"), file=self._out)
+            await self._show_open_question()
         await self._move_on()
+
+    async def _show_open_question(self) -> None:
+        check_in_id = self._open_evening()
+        with self._app.store.reading() as uow:
+            check_in = uow.check_in(check_in_id) if check_in_id else None
+        if check_in:
+            facts = check_in_facts(check_in)
+            sets_next = check_in.pain is not None and check_in.sets_asked > 0
+            await self._channel.send("terminal", render("evening.sets" if sets_next else "evening.ask", facts))
 
     async def run(self, lines: Iterable[str], *, echo: bool) -> None:
         """Live through the lines: one typed thing each, a blank one for an evening without an answer."""
@@ -180,13 +192,13 @@ class Trial:
         return int(self._clock().timestamp() * 1000) % 10**12
 
 
-def last_moment(work: Work) -> dt.datetime:
-    """Where the clock of an earlier trial on this file stood; `work.now` for a new one."""
-    person = work.uow.person_at(terminal.NAME, "terminal")
+def last_moment(uow: UnitOfWork) -> dt.datetime | None:
+    """Where the clock of an earlier trial on this file stood; None for a new one."""
+    person = uow.person_at(terminal.NAME, "terminal")
     if person is None:
-        return work.now
-    course = work.uow.course_of(person.id)
-    latest = work.uow.latest_check_in(course.id) if course else None
+        return None
+    course = uow.course_of(person.id)
+    latest = uow.latest_check_in(course.id) if course else None
     moments = [person.created_at]
     if latest:
         moments += [latest.due_at, latest.answered_at or latest.due_at]

@@ -17,7 +17,8 @@ def section(title: str) -> str:
 
 
 def test_the_conversation_in_the_readme_is_what_the_program_says():
-    shown = [line[4:].rstrip() for line in section("What an evening reads like").splitlines() if line.startswith("    ")]
+    lines = section("What an evening reads like").splitlines()
+    shown = [line[4:].rstrip() for line in lines if line.startswith("    ")]
     answers = [line[2:] for line in shown if line.startswith("> ")]
     assert len(answers) >= 4
 
