@@ -1,7 +1,6 @@
 """The messaging channel with its real parts: bot, transport, store on SQLite; only the service is a stand-in."""
 
 import asyncio
-import datetime as dt
 from collections.abc import AsyncIterator
 
 import pytest
@@ -9,24 +8,13 @@ from telegram import Bot
 
 from bot.channels.telegram import TelegramChannel
 from bot.telegram_bot import build_bot, greet
-from tests.standin import StandIn
-from tests.standin.fixtures import NOW, standin
+from core.store import SqlStore
+from tests.bot.messaging.world import Clock, World
+from tests.standin import Person, StandIn
+from tests.standin.fixtures import standin
 from tests.standin.server import TOKEN
 
 __all__ = ["standin"]
-
-
-class Clock:
-    """The program's clock, moved by hand."""
-
-    def __init__(self, now: dt.datetime = NOW) -> None:
-        self.now = now
-
-    def __call__(self) -> dt.datetime:
-        return self.now
-
-    def pass_by(self, seconds: float) -> None:
-        self.now += dt.timedelta(seconds=seconds)
 
 
 @pytest.fixture
@@ -56,3 +44,13 @@ def stop() -> asyncio.Event:
 @pytest.fixture
 def wake() -> asyncio.Event:
     return asyncio.Event()
+
+
+@pytest.fixture
+def world(standin: StandIn, sqlite_store: SqlStore, channel: TelegramChannel, clock: Clock) -> World:
+    return World(standin, sqlite_store, channel, clock)
+
+
+@pytest.fixture
+async def ines(standin: StandIn) -> Person:
+    return standin.person("Ines")

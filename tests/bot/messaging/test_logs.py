@@ -20,7 +20,7 @@ from bot.telegram_bot import build_bot, greet
 from core.errors import SettingsError
 from core.records import Outgoing, Priority
 from core.store import SqlStore
-from tests.bot.messaging.conftest import Clock
+from tests.bot.messaging.world import Clock
 from tests.builders import a_message, a_person
 from tests.standin import Answer, DropAfter, StandIn, forbidden, refusal, slow_down, trouble
 from tests.standin.server import TOKEN

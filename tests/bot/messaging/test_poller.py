@@ -1,61 +1,24 @@
 """Long polling against the stand-in, into a real store: what is confirmed must lie in the database."""
 
 import asyncio
-import contextlib
-import datetime as dt
 import json
 import logging
-import random
 import time
-from collections.abc import AsyncIterator, Callable
 from typing import Any
 
 import pytest
 from telegram import Bot
 
 from bot.channels.telegram import TelegramChannel, parse
-from bot.in_store import in_thread
 from bot.poller import Poller
 from bot.ports import DeliveryUnknown
-from core.errors import SettingsError, StoreError
-from core.records import InboxItem
+from core.errors import SettingsError
 from core.store import SqlStore
-from tests.bot.messaging.conftest import Clock
+from tests.bot.messaging.polling import FailingStore, poller_of, running, stored, until
+from tests.bot.messaging.world import Clock
 from tests.standin import Answer, DropAfter, DropBefore, Late, StandIn, refusal, slow_down, trouble
 from tests.standin.fixtures import NOW
 from tests.standin.troubles import refused
-
-
-async def until(condition: Callable[[], bool], seconds: float = 5.0) -> None:
-    """Wait until it holds; fails when it does not within the time."""
-    end = time.monotonic() + seconds
-    while not condition():
-        assert time.monotonic() < end, "waited in vain"
-        await asyncio.sleep(0.005)
-
-
-class FailingStore:
-    """The real store, failing its first writes as a lost database does."""
-
-    def __init__(self, store: SqlStore, failures: int) -> None:
-        self.store, self.failures = store, failures
-
-    def writing(self) -> Any:
-        if self.failures:
-            self.failures -= 1
-            raise StoreError("the database cannot be reached")
-        return self.store.writing()
-
-    def reading(self) -> Any:
-        return self.store.reading()
-
-    def close(self) -> None:
-        self.store.close()
-
-
-def poller_of(bot: Bot, store: Any, channel: TelegramChannel, wake: asyncio.Event, clock: Clock, **more: Any) -> Poller:
-    quick = {"first_pause_s": 0.02, "longest_pause_s": 0.1, "poll_s": 20.0, "dice": random.Random(1)}
-    return Poller(bot, store, in_thread, channel.confirm_tap, wake, clock, **(quick | more))
 
 
 @pytest.fixture
@@ -63,28 +26,6 @@ def poller(
     tg_bot: Bot, sqlite_store: SqlStore, channel: TelegramChannel, wake: asyncio.Event, clock: Clock
 ) -> Poller:
     return poller_of(tg_bot, sqlite_store, channel, wake, clock)
-
-
-@contextlib.asynccontextmanager
-async def running(poller: Poller) -> AsyncIterator[asyncio.Task[None]]:
-    stop = asyncio.Event()
-    task = asyncio.create_task(poller.run(stop))
-    try:
-        yield task
-    finally:
-        stop.set()
-        await task
-
-
-def stored(store: SqlStore) -> list[InboxItem]:
-    """Everything in the inbox, taken out in the order it is handed out."""
-    items: list[InboxItem] = []
-    with store.writing() as unit:
-        while batch := unit.claim_updates(NOW + dt.timedelta(days=1), 100):
-            items += batch
-            for item in batch:
-                unit.update_done(item.id, NOW)
-    return items
 
 
 async def test_the_whole_backlog_is_stored_once_and_in_order(
