@@ -8,6 +8,7 @@ from typing import Protocol, Self
 from core.model import Evening
 from core.records import (
     Answer,
+    Audit,
     CheckIn,
     Clinic,
     Course,
@@ -15,11 +16,14 @@ from core.records import (
     Facts,
     InboxItem,
     Invitation,
+    Note,
     Notice,
+    Outcome,
     OutboxItem,
     OutboxState,
     Outgoing,
     Person,
+    Staff,
     StoredDecision,
     Update,
 )
@@ -50,6 +54,21 @@ class UnitOfWork(Protocol):
     def people_due(self, now: dt.datetime, limit: int) -> tuple[Person, ...]: ...  # locked, those of others skipped
     def erase_person(self, person_id: str) -> None: ...  # every row and message of theirs, in and out
 
+    # staff; a therapist's patients are the people whose therapist_id is theirs
+    def staff(self, staff_id: str, *, lock: bool = False) -> Staff | None: ...
+    def staff_at(self, channel: str, address: str, *, lock: bool = False) -> Staff | None: ...
+    def save_staff(self, staff: Staff) -> None: ...  # insert or replace
+    def all_staff(self) -> tuple[Staff, ...]: ...
+    def staff_due(self, now: dt.datetime, limit: int) -> tuple[Staff, ...]: ...  # next_digest <= now; locked
+    def patients_of(self, staff_id: str) -> tuple[Person, ...]: ...
+    def add_audit(self, audit: Audit) -> None: ...
+    def audits(self, person_id: str | None = None, limit: int = 100) -> tuple[Audit, ...]: ...  # newest first
+    def add_note(self, note: Note) -> None: ...
+    def notes(self, person_id: str) -> tuple[Note, ...]: ...  # newest first
+    def save_outcome(self, outcome: Outcome) -> None: ...
+    def outcomes(self, person_id: str) -> tuple[Outcome, ...]: ...  # oldest first
+    def notices_about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]: ...  # newest first
+
     # courses, check-ins, answers
     def course_of(self, person_id: str) -> Course | None: ...  # the one not ended
     def save_course(self, course: Course) -> None: ...
@@ -71,6 +90,7 @@ class UnitOfWork(Protocol):
     def decisions(self, course_id: str, since: dt.date | None = None) -> tuple[StoredDecision, ...]: ...
     def decision_on(self, course_id: str, date: dt.date) -> StoredDecision | None: ...  # live, of kind "evening"
     def latest_decision(self, course_id: str) -> StoredDecision | None: ...
+    def supersede_one(self, decision_id: str) -> bool: ...  # an override that is undone; False: not a live one
     def supersede_decisions(self, course_id: str, since: dt.date) -> int: ...
     def add_notice(self, notice: Notice) -> bool: ...  # False: that key is known
     def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]: ...  # newest first

@@ -21,6 +21,16 @@ class Status(StrEnum):
     UNREACHABLE = "unreachable"  # the messaging service refuses: blocked or gone
     SCREENED_OUT = "screened_out"  # a screening answer needs a person first
     COMPLETED = "completed"
+    UNCONFIRMED = "unconfirmed"  # used an invitation; the inviter has not said yet that it is the right person
+    DISCHARGED = "discharged"  # the therapist ended it
+
+
+class Role(StrEnum):
+    """What an invitation makes of whoever uses it."""
+
+    LEAD = "lead"
+    THERAPIST = "therapist"
+    PATIENT = "patient"
 
 
 class CheckInState(StrEnum):
@@ -59,6 +69,68 @@ class Person:
     next_date: dt.date | None = None  # the local date that next_due asks about
     away_since: dt.date | None = None
     away_until: dt.date | None = None
+    therapist_id: str | None = None  # whose patient; None until there is a therapist
+
+
+@dataclass(frozen=True, slots=True)
+class Staff:
+    """A therapist, the clinic lead, or both in one. Reached like a patient: by the chat `address` of a channel."""
+
+    id: str
+    clinic_id: str
+    channel: str
+    address: str
+    name: str  # sealed at rest
+    lead: bool
+    therapist: bool
+    language: str
+    zone: str
+    created_at: dt.datetime
+    confirmed: bool = True  # False until the inviter has said that it is the right person
+    digest_weekday: int = 0  # Monday
+    digest_time: dt.time = dt.time(7, 30)
+    next_digest: dt.datetime | None = None
+    left_at: dt.datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """One access or act by staff; only added to. `detail` is sealed at rest."""
+
+    clinic_id: str
+    staff_id: str
+    at: dt.datetime
+    action: str
+    person_id: str | None = None
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What a therapist wrote about a patient for the file; sealed at rest."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    staff_id: str
+    at: dt.datetime
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One PRTEE score, recorded at about `week` of the course: 0 to 100, higher is worse; subscales 0 to 50 or None."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    course_id: str
+    at: dt.datetime
+    week: int
+    total: float
+    pain: float | None = None
+    function: float | None = None
+    answered: int | None = None  # of the fifteen items; None when only the total was given
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +184,8 @@ class Answer:
 class StoredDecision:
     """A decision with the episode it started from.
 
-    `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume" or "clear"; several of
-    one date stand in the order they were added.
+    `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume", "clear" or "danger" (told
+    after that evening was cleared); several of one date stand in the order they were added.
     """
 
     id: str
@@ -125,6 +197,8 @@ class StoredDecision:
     decision: Decision
     superseded: bool = False
     kind: str = "evening"
+    by: str = ""  # the staff member, for an override
+    note: str = ""  # and why, in their words; sealed at rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +237,8 @@ class Invitation:
     used_by: str | None = None
     used_at: dt.datetime | None = None
     note: str = ""  # whom it is for, in the inviter's words; sealed at rest
+    role: Role = Role.PATIENT
+    inviter_id: str | None = None  # None: the command line
 
 
 class Priority(StrEnum):
@@ -188,6 +264,7 @@ class Outgoing:
     at: dt.datetime
     not_before: dt.datetime | None = None
     expires_at: dt.datetime | None = None
+    about: str = ""  # the patient a message to staff is about, so that erasing finds it
 
 
 class OutboxState(StrEnum):
