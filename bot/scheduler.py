@@ -19,22 +19,32 @@ TICK_S = 5
 SWEEP_S = 3600
 
 
-def start_ticks(app: App, in_store: InStore, sent: asyncio.Event, tick_s: float = TICK_S) -> AsyncIOScheduler:
-    """Start the ticks on the running loop. A late tick is run late, never dropped; several missed ones become one."""
+class Ticks:
+    """The ticks on the running loop. A late one is run late, never dropped; several missed ones become one."""
 
-    async def ticking() -> None:
-        if await _safely(in_store, lambda: tick(app)):
-            sent.set()
+    def __init__(self, app: App, in_store: InStore, sent: asyncio.Event, tick_s: float = TICK_S) -> None:
+        self._app, self._in_store, self._sent = app, in_store, sent
+        self._busy = asyncio.Lock()
+        self._scheduler = AsyncIOScheduler(timezone="UTC")
+        always: dict[str, Any] = {"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
+        self._scheduler.add_job(self._tick, "interval", seconds=tick_s, **always)
+        self._scheduler.add_job(self._sweep, "interval", seconds=SWEEP_S, **always)
+        self._scheduler.start()
 
-    async def sweeping() -> None:
-        await _safely(in_store, lambda: sweep(app))
+    async def stop(self) -> None:
+        """No further tick; the one at work is waited for, since its thread holds the database."""
+        self._scheduler.pause()
+        async with self._busy:
+            self._scheduler.shutdown(wait=False)
 
-    scheduler = AsyncIOScheduler(timezone="UTC")
-    always: dict[str, Any] = {"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
-    scheduler.add_job(ticking, "interval", seconds=tick_s, **always)
-    scheduler.add_job(sweeping, "interval", seconds=SWEEP_S, **always)
-    scheduler.start()
-    return scheduler
+    async def _tick(self) -> None:
+        async with self._busy:
+            if await _safely(self._in_store, lambda: tick(self._app)):
+                self._sent.set()
+
+    async def _sweep(self) -> None:
+        async with self._busy:
+            await _safely(self._in_store, lambda: sweep(self._app))
 
 
 async def _safely(in_store: InStore, job: Callable[[], Any]) -> Any:

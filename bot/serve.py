@@ -19,10 +19,11 @@ from bot.in_store import in_thread
 from bot.inbox import handle_next, run_inbox
 from bot.keys import read_or_make_keys
 from bot.logs import set_up
+from bot.pace import wait_turn
 from bot.poller import Poller
 from bot.ports import DeliveryError, Incoming
 from bot.rendering import Rendering
-from bot.scheduler import TICK_S, start_ticks
+from bot.scheduler import TICK_S, Ticks
 from bot.settings import Settings
 from bot.telegram_bot import build_bot, greet
 from bot.wording.catalogue import text_in
@@ -39,6 +40,7 @@ CLINIC_ID = "clinic"
 COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "evening", "zone", "problem", "privacy",
             "export", "erase", "stop", "help")  # fmt: skip
 GREET_AGAIN_S = 5.0
+LONGEST_TURN_S = 20.0
 
 
 def parse_update(update: Update) -> Incoming | None:
@@ -101,7 +103,7 @@ class Service:
         self._app, self._settings, self._tick_s = app, settings, tick_s
         self._bot = build_bot(settings.token.get_secret_value(), settings.base_url)
         self._bucket = bucket or Bucket(settings.bulk_per_second)
-        self._channel = telegram.TelegramChannel(self._bot)
+        self._channel = telegram.TelegramChannel(self._bot, self._turn)
         self._stop = asyncio.Event()
         self._came, self._sent = asyncio.Event(), asyncio.Event()
 
@@ -148,6 +150,10 @@ class Service:
                 return True
         return False
 
+    async def _turn(self, address: str) -> float:
+        """Further parts of a long message wait for the bucket as the first one did."""
+        return await wait_turn(self._bucket, address, longest_s=LONGEST_TURN_S)
+
     def _take_back(self) -> None:
         """What a process that died had in hand; on SQLite nobody else can be sending, so no lease is waited for."""
         with self._app.store.writing() as uow:
@@ -155,7 +161,7 @@ class Service:
             uow.commit()
 
     async def _work(self, poller: Poller, delivery: Delivery) -> int:
-        scheduler = start_ticks(self._app, in_thread, self._sent, self._tick_s)
+        ticks = Ticks(self._app, in_thread, self._sent, self._tick_s)
         parts = {
             "poller": poller.run(self._stop),
             "inbox": run_inbox(self._app, in_thread, self._stop, self._came, self._sent),
@@ -165,7 +171,7 @@ class Service:
         try:
             return await self._until_stopped(parts)
         finally:
-            scheduler.shutdown(wait=False)
+            await ticks.stop()
             log.info("stopped")
 
     async def _until_stopped(self, parts: dict[str, Coroutine[Any, Any, None]]) -> int:
