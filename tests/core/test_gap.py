@@ -1,5 +1,4 @@
-"""Days without a set: what each length brings, evening by evening and after a pause that was told beforehand.
-"""
+"""Days without a set: what each length brings, evening by evening and after a pause that was told beforehand."""
 
 import datetime as dt
 
@@ -83,13 +82,13 @@ def test_a_long_gap_never_lifts_a_person_from_the_lowest_step() -> None:
     assert decision.ask_red_flags
 
 
-def test_one_set_ends_the_gap() -> None:
-    evenings = [said(None, None)] * 9 + [said(3)] + [said(None, None)] * 7
+def test_one_set_ends_the_gap_and_the_next_one_counts_afresh() -> None:
+    evenings = [said(None, None)] * 9 + [said(3)] + [said(None, None)] * 8
     state = episode(6, load_g=900, since=back(10))
-    lived = live(17, lambda day, dose: evenings[day], state=state, started=TODAY + dt.timedelta(days=1))
+    lived = live(18, lambda day, dose: evenings[day], state=state, started=TODAY + dt.timedelta(days=1))
 
-    assert [decision.after.idle_days for _, decision in lived] == [*range(1, 10), 0, *range(1, 8)]
-    assert [decision.step for _, decision in lived] == [6] * 7 + [5] * 10
+    assert [decision.after.idle_days for _, decision in lived] == [*range(1, 10), 0, *range(1, 9)]
+    assert [decision.step for _, decision in lived] == [6] * 7 + [5] * 10 + [4]
 
 
 def test_rest_days_and_evenings_nobody_asked_are_no_gap() -> None:

@@ -1,10 +1,13 @@
 """A programme file: the ladder it gives, and what a wrong one is told."""
 
+import datetime as dt
+
 import pytest
 
 from core.errors import ProgrammeError
-from core.model import Dose, Kind
+from core.model import Dose, Episode, Evening, Kind, Move
 from core.programme_file import default_programme, default_programme_text, load_programme
+from core.rule import decide
 
 TEXT = default_programme_text()
 
@@ -216,3 +219,16 @@ def test_a_clinic_can_write_a_step_of_its_own_with_a_title() -> None:
 def test_a_step_that_the_ladder_does_not_have_is_refused() -> None:
     with pytest.raises(ProgrammeError, match="has steps 1 to 9, but an episode stands on step 10"):
         default_programme().step(10)
+
+
+def test_a_ladder_without_maintenance_ends_at_its_top_and_waits_for_the_therapist() -> None:
+    programme = load_programme(mended(("maintenance = true\n", "")))
+    top = Episode(dt.date(2026, 1, 1), 5, 9, dt.date(2026, 1, 1), load_g=2000, level=1.0, first_week_mean=5.0)
+    today = dt.date(2026, 6, 1)
+    calm = [
+        Evening(today - dt.timedelta(days=n), pain=1, sets_done=2, sets_asked=2) for n in range(40, -1, -1)
+    ]
+    decision = decide(programme, top, calm, today)
+
+    assert (decision.move, [why.code.value for why in decision.reasons]) == (Move.HOLD, ["stay_top"])
+    assert not decision.after.completed

@@ -456,6 +456,23 @@ def test_one_good_week_is_not_enough_for_maintenance() -> None:
     assert numbers(decision, "stay_gate") == {"mean": 2.75, "gate": 2.0}
 
 
+@pytest.mark.parametrize(
+    ("step", "tonight_is", "counted"),
+    [
+        (3, evening(0, 3, 5, 5), 1),
+        (3, evening(0), 1),
+        (3, Evening(TODAY, asked=False), 0),
+        (5, evening(0, 3, 3), 0),
+    ],
+)
+def test_days_on_holds_are_the_evenings_asked_about_on_an_isometric_step(
+    step: int, tonight_is: Evening, counted: int
+) -> None:
+    decision = tonight(episode(step, days=5, holds_days=10), [*diary(*CALM)[:-1], tonight_is])
+
+    assert decision.after.holds_days == 10 + counted
+
+
 # ---------------------------------------------------------------- silence, notices, pins
 
 
