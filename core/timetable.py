@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 REMIND_AFTER = dt.timedelta(hours=2)
 LAST_REMINDER = dt.time(21, 30)
+REMINDERS_GRACE = dt.timedelta(minutes=10)  # one that is on its way at half past nine may still arrive
 TOO_LATE = dt.timedelta(hours=3)  # a question later than this is not asked any more
 NIGHT_ENDS = dt.time(4, 0)  # what is said before this hour belongs to the evening before
 MORNING_ENDS = dt.time(12, 0)  # until then an answer may still be meant for last night
@@ -35,11 +36,12 @@ def next_evening(after: dt.date, evening: dt.time, zone: str) -> tuple[dt.date, 
 def plan(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -> tuple[dt.date, dt.datetime]:
     """The next question after a change of zone or time.
 
-    `asked` is the last local date that has a check-in: none is asked about twice, whichever way the clock moved. The
-    moment may already be past; the tick then asks at once, or notes the date as not asked when it is too late.
+    `asked` is the last local date that has a check-in: none is asked about twice, whichever way the clock moved. Where
+    today's hour is past already, it is asked at once: the person is here, and the change is theirs, not our downtime.
     """
     yesterday = local_date(now, zone) - ONE_DAY
-    return next_evening(max(yesterday, asked or yesterday), evening, zone)
+    date, due = next_evening(max(yesterday, asked or yesterday), evening, zone)
+    return date, max(due, now)
 
 
 def plan_ahead(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -> tuple[dt.date, dt.datetime]:
@@ -54,6 +56,11 @@ def reminder(due: dt.datetime, zone: str) -> dt.datetime | None:
     local = (due + REMIND_AFTER).astimezone(ZoneInfo(zone))
     in_time = local.date() == local_due.date() and local.time() <= LAST_REMINDER
     return due + REMIND_AFTER if in_time else None
+
+
+def reminders_end(date: dt.date, zone: str) -> dt.datetime:
+    """From when on nobody is reminded of that local date any more."""
+    return _utc(date, LAST_REMINDER, zone) + REMINDERS_GRACE
 
 
 def end_of_day(date: dt.date, zone: str) -> dt.datetime:

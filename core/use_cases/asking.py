@@ -5,7 +5,16 @@ from dataclasses import replace
 
 from core.model import Decision, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, OutboxState, Outgoing, Person, Priority, Status
-from core.timetable import TOO_LATE, end_of_day, morning_call, next_evening, reminder, too_late
+from core.timetable import (
+    TOO_LATE,
+    end_of_day,
+    local_date,
+    morning_call,
+    next_evening,
+    reminder,
+    reminders_end,
+    too_late,
+)
 from core.use_cases.deciding import Slot, decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
@@ -31,9 +40,18 @@ def remind_due(work: Work, limit: int = 200) -> int:
     for check_in in waiting:
         work.uow.save_check_in(replace(check_in, remind_at=None))
         person = work.uow.person(check_in.person_id)
-        if person and person.status == Status.ACTIVE and check_in.state == CheckInState.ASKED:
-            work.uow.enqueue(_message(work, person, check_in, "evening.remind", check_in_facts(check_in)))
+        if person and _worth_reminding(work, person, check_in):
+            reminded = _message(work, person, check_in, "evening.remind", check_in_facts(check_in))
+            work.uow.enqueue(replace(reminded, expires_at=reminders_end(check_in.date, person.zone)))
     return len(waiting)
+
+
+def _worth_reminding(work: Work, person: Person, check_in: CheckIn) -> bool:
+    """Not late in the evening, whatever held us up, and not of a question that has not reached the person."""
+    on_the_day = local_date(work.now, person.zone) == check_in.date
+    in_time = on_the_day and work.now < reminders_end(check_in.date, person.zone)
+    open_still = person.status == Status.ACTIVE and check_in.state == CheckInState.ASKED
+    return open_still and in_time and _was_asked(work, check_in)
 
 
 def close_due(work: Work, limit: int = 200) -> int:
@@ -47,18 +65,19 @@ def close_due(work: Work, limit: int = 200) -> int:
         work.uow.save_check_in(closed)
         if closed.state == CheckInState.SILENT:
             _decide_silence(work, closed)
+        elif closed.state == CheckInState.NOT_ASKED:
+            _decide_later_days_again(work, closed)
     return len(closing)
 
 
 def _ask(work: Work, person: Person) -> None:
     course = work.uow.course_of(person.id)
-    if person.next_due is None or person.next_date is None:
-        return
-    if course is None or person.status != Status.ACTIVE or course.episode.paused_for:
+    date, due = person.next_date, person.next_due
+    if date is None or due is None or course is None or person.status != Status.ACTIVE or course.episode.paused_for:
         work.uow.save_person(replace(person, next_due=None, next_date=None))
         return
-    date, due = person.next_date, person.next_due
-    late = too_late(due, work.now)
+    close = end_of_day(date, person.zone)
+    late = too_late(due, work.now) or work.now >= close
     dose = dose_for(work, course, date)
     check_in = CheckIn(
         id=work.new_id(),
@@ -69,8 +88,8 @@ def _ask(work: Work, person: Person) -> None:
         state=CheckInState.NOT_ASKED if late else CheckInState.ASKED,
         due_at=due,
         sets_asked=dose.asked,
-        remind_at=None if late else reminder(due, person.zone),
-        close_at=None if late else end_of_day(date, person.zone),
+        remind_at=None if late else reminder(max(due, work.now), person.zone),
+        close_at=None if late else close,
     )
     if work.uow.add_check_in(check_in) and not late:
         programme = work.shelf.get(work.uow, course.programme_version)
@@ -89,7 +108,7 @@ def _message(work: Work, person: Person, check_in: CheckIn, kind: str, facts: di
         channel=person.channel,
         address=person.address,
         kind=kind,
-        facts=facts,
+        facts=facts | {"language": person.language},
         priority=Priority.BULK,
         at=work.now,
         expires_at=min(work.now + TOO_LATE, check_in.close_at or work.now + TOO_LATE),
@@ -114,8 +133,19 @@ def _decide_silence(work: Work, check_in: CheckIn) -> None:
     if person is None or course is None:
         return
     decision = decide_from(work, person, course, Slot(check_in.date))
-    if decision.move == Move.REGRESS:
+    news = decision.move == Move.REGRESS or decision.ask_red_flags
+    if news and person.status == Status.ACTIVE:
         _tell_in_the_morning(work, person, course, check_in, decision)
+
+
+def _decide_later_days_again(work: Work, check_in: CheckIn) -> None:
+    """Days decided before this one was closed took it for one that was asked."""
+    person = work.uow.person(check_in.person_id)
+    course = work.uow.course_of(check_in.person_id)
+    later = work.uow.decisions(check_in.course_id, since=check_in.date)
+    first = next((each for each in later if each.kind == "evening"), None)
+    if person and course and first:
+        decide_from(work, person, course, Slot(first.date))
 
 
 def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
