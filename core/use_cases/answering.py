@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from core.model import DANGER, Decision, Flag, NoticeKind
 from core.records import Answer, CheckIn, CheckInState, Course, Notice, Person
-from core.timetable import end_of_day, instant, next_evening, reminder
+from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
 from core.use_cases.deciding import Slot, decide_from, dose_for
 from core.use_cases.work import Work
 
@@ -47,9 +47,10 @@ def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> C
         date=date,
         state=CheckInState.ASKED,
         due_at=due,
-        sets_asked=dose_for(work, course, date).asked,
+        sets_asked=0 if date < course.episode.started else dose_for(work, course, date).asked,
         remind_at=remind if remind and remind > work.now else None,
-        close_at=close if close > work.now else None,
+        # after midnight the evening before stays open for a while, so that a first half of an answer gets its other
+        close_at=close if close > work.now else work.now + TOO_LATE,
     )
     work.uow.add_check_in(check_in)
     if person.next_date == date:
@@ -72,6 +73,7 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
     if complete:
         after = replace(after, state=CheckInState.ANSWERED, answered_at=work.now, remind_at=None, close_at=None)
     work.uow.save_check_in(after)
+    _take_back_questions(work, after)
     work.uow.add_answer(
         Answer(after.id, person.id, work.now, said.pain, said.sets_done, said.flag, said.source, said.message_id)
     )
@@ -80,6 +82,14 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
         decision = decide_from(work, person, course, Slot(check_in.date))
         return Recorded(after, decision, changed)
     return Recorded(after, None, changed)
+
+
+def _take_back_questions(work: Work, check_in: CheckIn) -> None:
+    """What was answered needs no question that is still on its way, nor news that rested on the silence."""
+    latest = work.uow.latest_check_in(check_in.course_id)
+    of_tonight = latest is None or latest.date <= check_in.date
+    kinds = ("evening.gap", "evening.ask", "evening.remind") if of_tonight else ("evening.gap",)
+    work.uow.cancel_pending(check_in.person_id, kinds)
 
 
 def is_complete(check_in: CheckIn) -> bool:

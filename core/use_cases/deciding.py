@@ -3,10 +3,11 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.model import Decision, Dose, Episode, Evening, NoticeKind
+from core.errors import HoldlowerError
+from core.model import Decision, Dose, Episode, Evening, Flag, NoticeKind, ReasonCode
 from core.programme import Programme
 from core.records import Course, Notice, Person, StoredDecision
-from core.rule import clear_danger, decide, dose_on, resume
+from core.rule import clear_danger, decide, dose_on, report_danger, resume
 from core.use_cases.work import Work
 
 LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
@@ -19,6 +20,7 @@ class Slot:
     date: dt.date
     kind: str = "evening"
     days: int = 0  # away, for a return
+    flag: Flag | None = None  # for danger that was told after the evening was cleared
 
 
 def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
@@ -56,15 +58,25 @@ def decide_from(work: Work, person: Person, course: Course, slot: Slot) -> Decis
 
 
 def _in_order(stored: tuple[StoredDecision, ...], slot: Slot) -> list[Slot]:
-    slots = [Slot(each.date, each.kind, _days_away(each)) for each in stored]
-    if slot in slots:
-        return slots
+    slots = [_slot_of(each) for each in stored]
+    if slot.kind == "evening" and slot in slots:
+        return slots  # an evening is decided in its place; whatever else happens, happens once more
     earlier = [each for each in slots if each.date <= slot.date]
     return [*earlier, slot, *slots[len(earlier) :]]
 
 
-def _days_away(stored: StoredDecision) -> int:
-    return int(dict(stored.decision.reasons[0].numbers)["days"]) if stored.kind == "resume" else 0
+def _slot_of(stored: StoredDecision) -> Slot:
+    if stored.kind == "danger":
+        return Slot(stored.date, "danger", flag=stored.decision.flag)
+    return Slot(stored.date, stored.kind, days_away(stored))
+
+
+def days_away(stored: StoredDecision) -> int:
+    """The days a stored return counted; 0 for one that a stop for danger took out of the reckoning."""
+    if stored.kind != "resume":
+        return 0
+    counted = (dict(each.numbers) for each in stored.decision.reasons if each.code == ReasonCode.RESUMED)
+    return int(next(counted, {}).get("days", 0))
 
 
 def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], slot: Slot) -> Decision:
@@ -72,6 +84,10 @@ def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], s
         return resume(programme, episode, slot.date, slot.days)
     if slot.kind == "clear":
         return clear_danger(programme, episode, slot.date)
+    if slot.kind == "danger":
+        if slot.flag is None:
+            raise HoldlowerError(f"danger told on {slot.date}: the sign is missing; expected one of the danger flags")
+        return report_danger(programme, episode, slot.date, slot.flag)
     return decide(programme, episode, diary, slot.date)
 
 

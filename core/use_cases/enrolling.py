@@ -56,6 +56,21 @@ def accept(work: Work, code: str, newcomer: Person) -> Person | None:
     return person
 
 
+def enrolment_of(dialogue: Dialogue) -> Dialogue | None:
+    """Where the enrolment stands, also while a short question (a problem, erasing) has been put before it."""
+    if dialogue.flow == "enrol":
+        return dialogue
+    kept = dialogue.facts.get("enrol")
+    return Dialogue(dialogue.person_id, "enrol", kept["step"], facts=kept["facts"]) if kept else None
+
+
+def put_before(dialogue: Dialogue, flow: str) -> Dialogue:
+    """The dialogue with a short question put before an enrolment that is under way, which goes on afterwards."""
+    place = enrolment_of(dialogue)
+    kept = {"enrol": {"step": place.step, "facts": dict(place.facts)}} if place else {}
+    return Dialogue(dialogue.person_id, flow, facts=kept)
+
+
 def screen_out(work: Work, person: Person, why: str, text: str = "") -> Person:
     """A screening answer needs a person first: no dose, and the therapist is told."""
     waiting = replace(person, status=Status.SCREENED_OUT, next_due=None, next_date=None)

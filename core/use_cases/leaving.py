@@ -19,7 +19,7 @@ def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
     away = replace(
         person,
         status=Status.AWAY,
-        away_since=local_date(work.now, person.zone),
+        away_since=_away_since(work, person),
         away_until=until,
         next_due=back,
         next_date=until if back else None,
@@ -30,16 +30,20 @@ def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
 
 
 def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[Person, Decision | None]:
-    """Ask again from now on. Whole days away count as a gap in loading, by the programme's table."""
+    """Ask again from now on. Whole days away count as a gap in loading, by the programme's table.
+
+    Who has no course yet goes on enrolling; a stop for danger stays a stop, and its own days are counted once it ends.
+    """
     course = work.uow.course_of(person.id)
     active = replace(person, status=Status.ACTIVE, away_since=None, away_until=None, next_due=None, next_date=None)
     if course is None:
+        active = replace(active, status=Status.ENROLLING)
         work.uow.save_person(active)
         return active, None
-    decision = _count_gap(work, person, course)
+    decision = count_gap(work, person, course)
     course = work.uow.course_of(person.id) or course
     if not course.episode.paused_for:
-        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, _last_date(work, course))
+        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
         active = replace(active, next_date=next_date, next_due=next_due)
     work.uow.save_person(active)
     if by_itself:
@@ -49,7 +53,10 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
 
 def leave(work: Work, person: Person) -> None:
     """Stop for good: nothing is sent any more, the diary stays until it is erased."""
-    work.uow.save_person(replace(person, status=Status.LEFT, next_due=None, next_date=None))
+    # who was screened out must not come back in by leaving
+    status = Status.SCREENED_OUT if person.status == Status.SCREENED_OUT else Status.LEFT
+    since = _away_since(work, person)
+    work.uow.save_person(replace(person, status=status, away_since=since, next_due=None, next_date=None))
     work.uow.cancel_pending(person.id, BULK_KINDS)
     _tell_therapist(work, person, NoticeKind.LEFT)
 
@@ -57,7 +64,7 @@ def leave(work: Work, person: Person) -> None:
 def cannot_reach(work: Work, person: Person) -> None:
     """The messaging service refuses: stop sending, tell the therapist."""
     if person.status in (Status.ACTIVE, Status.AWAY, Status.ENROLLING):
-        since = local_date(work.now, person.zone)
+        since = _away_since(work, person)
         gone = replace(person, status=Status.UNREACHABLE, next_due=None, next_date=None, away_since=since)
         work.uow.save_person(gone)
         work.uow.cancel_pending(person.id, BULK_KINDS)
@@ -77,36 +84,54 @@ def change_zone(work: Work, person: Person, zone: str) -> Person:
 def _replan(work: Work, person: Person) -> Person:
     course = work.uow.course_of(person.id)
     if person.status == Status.ACTIVE and person.next_due and course:
-        # a start that lies ahead (after an injection) stays where it is
-        asked = max(_last_date(work, course) or dt.date.min, course.episode.started - ONE_DAY)
-        next_date, next_due = plan(work.now, person.evening, person.zone, asked)
+        next_date, next_due = plan(work.now, person.evening, person.zone, last_planned(work, course))
         person = replace(person, next_date=next_date, next_due=next_due)
     work.uow.save_person(person)
     return person
 
 
-def _count_gap(work: Work, person: Person, course: Course) -> Decision | None:
+def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
+    """Decide what the whole days away so far call for; None when there are none, or another reckoning has them."""
+    if course.episode.paused_for or course.episode.completed:
+        return None
     today = local_date(work.now, person.zone)
-    last = max(_last_date(work, course) or dt.date.min, (person.away_since or today) - ONE_DAY)
+    decided = work.uow.latest_decision(course.id)
+    last = max(
+        last_planned(work, course),
+        (person.away_since or dt.date.min + ONE_DAY) - ONE_DAY,
+        decided.date if decided else dt.date.min,
+    )
     days = (today - last).days - 1
     # dated on the last day away, so that the step it leads to begins today
     return decide_from(work, person, course, Slot(today - ONE_DAY, "resume", days)) if days > 0 else None
 
 
-def _last_date(work: Work, course: Course) -> dt.date | None:
+def last_planned(work: Work, course: Course) -> dt.date:
+    """The last date that is not to be asked about any more: it has a check-in, or lies before the course begins."""
     latest = work.uow.latest_check_in(course.id)
-    return latest.date if latest else None
+    before = course.episode.started - ONE_DAY  # a start that lies ahead (after an injection) stays where it is
+    return max(latest.date, before) if latest else before
+
+
+def _away_since(work: Work, person: Person) -> dt.date:
+    """Since when the person has been away, however often they have told us since."""
+    gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE)
+    return person.away_since if gone and person.away_since else local_date(work.now, person.zone)
 
 
 def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> Outgoing:
+    stopped = course.episode.paused_for
+    clinic = work.uow.clinic(person.clinic_id)
+    still = {"flag": stopped.value if stopped else "", "emergency": clinic.emergency if clinic else ""}
+    facts = still if stopped else back_facts(work, person, course, decision)
     return Outgoing(
         key=f"away.back:{course.id}:{work.now.isoformat()}",
         clinic_id=person.clinic_id,
         person_id=person.id,
         channel=person.channel,
         address=person.address,
-        kind="away.back",
-        facts=back_facts(work, person, course, decision),
+        kind="danger.still" if stopped else "away.back",
+        facts=facts | {"language": person.language},
         priority=Priority.BULK,
         at=work.now,
     )

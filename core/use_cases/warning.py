@@ -1,12 +1,15 @@
 """Somebody told us of danger: the programme stops, the therapist is told at once, every time."""
 
 import datetime as dt
+from dataclasses import replace
 
-from core.model import DANGER, NoticeKind
+from core.model import DANGER, Flag, NoticeKind
 from core.records import CheckIn, Course, Notice, Person
-from core.timetable import evening_of
+from core.timetable import evening_of, local_date
 from core.use_cases.answering import Said, open_evening, record
+from core.use_cases.deciding import Slot, decide_from
 from core.use_cases.enrolling import screen_out
+from core.use_cases.leaving import count_gap
 from core.use_cases.work import Work
 
 
@@ -15,17 +18,37 @@ def danger_told(
 ) -> None:
     """Record danger for the evening on which it was told, `at`; before a course has begun it screens the person out.
 
-    A later, milder sign never hides an earlier, more serious one.
+    A later, milder sign never hides an earlier, more serious one, and a clearance of today never hides a sign told
+    after it.
     """
-    if said.flag not in DANGER:
+    if said.flag is None or said.flag not in DANGER:
         raise ValueError(f"flag {said.flag}: not a sign of danger")
     course = work.uow.course_of(person.id)
     if course is None:
         screen_out(work, person, said.flag.value, said.text)
         return
     _tell_therapist(work, person, course, said)
+    if person.away_since:
+        course = _count_break(work, person, course)
     evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))
     record(work, work.uow.person(person.id) or person, course, evening, said)
+    _stop_for_certain(work, person, evening, said.flag)
+
+
+def _count_break(work: Work, person: Person, course: Course) -> Course:
+    """The days away so far count as a gap now: the check-in that is made next would hide them."""
+    count_gap(work, person, course)
+    work.uow.save_person(replace(person, away_since=local_date(work.now, person.zone)))
+    return work.uow.course_of(person.id) or course
+
+
+def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) -> None:
+    """An evening that was cleared since does not stop a second time by itself; what was told just now must."""
+    course = work.uow.course_of(person.id)
+    latest = work.uow.latest_decision(course.id) if course else None
+    if course and not course.episode.paused_for:
+        date = max(evening.date, latest.date) if latest else evening.date
+        decide_from(work, work.uow.person(person.id) or person, course, Slot(date, "danger", flag=flag))
 
 
 def _tell_therapist(work: Work, person: Person, course: Course, said: Said) -> None:
