@@ -1,14 +1,16 @@
 """Commands and the buttons that stand for them: today, how, why, progress, pause, resume, and the rest."""
 
+import datetime as dt
 from collections.abc import Callable
 
 from bot.conversation import enrol, evening, flows
+from bot.conversation.noting import ask_again
 from bot.conversation.progress_facts import progress_facts
 from bot.conversation.talk import Talk
-from core.model import Figure
+from core.model import Dose, Figure, Flag
 from core.programme import Programme
-from core.records import Status
-from core.timetable import evening_of, local_date
+from core.records import CheckInState, Course, Status
+from core.timetable import local_date
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts
 from core.use_cases.leaving import go_away, leave
@@ -35,25 +37,25 @@ def run(talk: Talk, name: str) -> None:
         COMMANDS[name](talk)
     elif talk.person.status == Status.ENROLLING:
         talk.say("enrol.first")
-        _ask_open_question(talk)
-    elif talk.person.status == Status.SCREENED_OUT or talk.course() is None:
+        enrol.ask_open_question(talk)
+    elif talk.person.status == Status.SCREENED_OUT:
         talk.say("screen.still")
+    elif talk.course() is None:
+        talk.say("left.still")
     else:
         COMMANDS[name](talk)
 
 
-def _ask_open_question(talk: Talk) -> None:
-    step = talk.dialogue.step if talk.dialogue.flow == "enrol" else "consent"
-    enrol.welcome(talk) if step == "consent" else enrol.ask(talk, step)
-
-
 def _start(talk: Talk) -> None:
+    course = talk.course()
     if talk.person.status == Status.ENROLLING:
-        _ask_open_question(talk)
+        enrol.ask_open_question(talk)
     elif talk.person.status in (Status.LEFT, Status.AWAY, Status.UNREACHABLE):
         flows.resume(talk)
     elif talk.person.status == Status.SCREENED_OUT:
         talk.say("screen.still")
+    elif course and course.episode.paused_for:
+        _still_stopped(talk, course.episode.paused_for)
     else:
         talk.say("help.menu")
 
@@ -63,25 +65,35 @@ def _today(talk: Talk) -> None:
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
     if course.episode.paused_for:
-        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
+        _still_stopped(talk, course.episode.paused_for)
         return
     today = local_date(talk.work.now, talk.person.zone)
-    date = max(today, course.episode.started)
-    check_in = talk.work.uow.check_in_on(course.id, date)
-    dose = dose_for(talk.work, course, date)
-    if check_in and check_in.state.value == "answered":
-        latest = talk.work.uow.latest_decision(course.id)
-        if latest and latest.decision.dose:
-            date, dose = latest.decision.for_date, latest.decision.dose
+    date, dose = _next_dose(talk, course)
     talk.say("today", dose=dose_facts(programme, dose), date=date.isoformat(), today=today.isoformat())
+
+
+def _next_dose(talk: Talk, course: Course) -> tuple[dt.date, Dose]:
+    """The dose that is still to be done: today's, tomorrow's once this evening is decided, the first one's before."""
+    date = max(local_date(talk.work.now, talk.person.zone), course.episode.started)
+    check_in = talk.work.uow.check_in_on(course.id, date)
+    latest = talk.work.uow.latest_decision(course.id)
+    if check_in and check_in.state == CheckInState.ANSWERED and latest and latest.decision.dose:
+        return latest.decision.for_date, latest.decision.dose
+    return date, dose_for(talk.work, course, date)
+
+
+def _still_stopped(talk: Talk, flag: Flag) -> None:
+    talk.say("danger.still", flag=flag.value, emergency=talk.emergency)
 
 
 def _how(talk: Talk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    dose = dose_for(talk.work, course, evening_of(talk.work.now, talk.person.zone))
-    talk.say("how", dose=dose_facts(programme, dose))
+    if course.episode.paused_for:
+        _still_stopped(talk, course.episode.paused_for)
+        return
+    talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1]))
 
 
 def _why(talk: Talk) -> None:
@@ -92,7 +104,7 @@ def _why(talk: Talk) -> None:
     talk.say(
         "why",
         decision=decision_facts(programme, latest.decision) if latest else None,
-        dose=dose_facts(programme, dose_for(talk.work, course, local_date(talk.work.now, talk.person.zone))),
+        dose=dose_facts(programme, _next_dose(talk, course)[1]),
         figures=figure_facts(programme, _numbers_of(programme, course.episode.step)),
     )
 
@@ -115,7 +127,7 @@ def _change(talk: Talk) -> None:
     if answered is None:
         talk.say("chat.nothing_open")
     else:
-        evening.ask_again(talk, answered)
+        ask_again(talk, answered)
 
 
 def _pause(talk: Talk) -> None:
@@ -126,6 +138,8 @@ def _pause(talk: Talk) -> None:
 
 
 def _stop(talk: Talk) -> None:
+    if talk.person.status == Status.ENROLLING:
+        talk.wait_for("enrol", "consent")  # what was agreed to is taken back
     if talk.person.status != Status.LEFT:
         leave(talk.work, talk.person)
         talk.refresh()
@@ -144,17 +158,20 @@ def _zone(talk: Talk) -> None:
 
 
 def _problem(talk: Talk) -> None:
-    talk.wait_for("problem")
+    talk.cut_in("problem")
     talk.say("problem.ask", emergency=talk.emergency)
 
 
 def _erase(talk: Talk) -> None:
-    talk.wait_for("erase")
+    talk.cut_in("erase")
     talk.say("erase.ask")
 
 
 def _export(talk: Talk) -> None:
-    talk.say("export", data=talk.work.uow.export(talk.person.id))
+    data = dict(talk.work.uow.export(talk.person.id))
+    # an earlier copy inside each new one would double it every time
+    data["messages_out"] = [each for each in data["messages_out"] if each["kind"] != "export"]
+    talk.say("export", data=data)
 
 
 COMMANDS: dict[str, Callable[[Talk], None]] = {

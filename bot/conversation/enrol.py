@@ -9,7 +9,7 @@ from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import Talk
 from core.model import DANGER, Question
 from core.records import Status
-from core.use_cases.enrolling import begin_course, screen_out
+from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
 from core.use_cases.facts import dose_facts
 
 AFTER_INJECTION_DAYS = 14  # EVIDENCE: no loading for two weeks after an injection
@@ -34,6 +34,8 @@ def on_text(talk: Talk) -> None:
         _answer(talk, dialogue.step, _typed_answer(talk, dialogue.step))
     elif talk.person.status == Status.ENROLLING:
         talk.say(f"enrol.{dialogue.step}", **_shown(talk, dialogue.step))  # passed on, and the question still stands
+    elif dialogue.step == "signs":
+        _goes_on_with(talk, "surgery")  # the sign is told; once it is cleared, the other questions are still to come
 
 
 def on_tap(talk: Talk, value: str) -> None:
@@ -44,6 +46,21 @@ def on_tap(talk: Talk, value: str) -> None:
         talk.say("button.old")
     else:
         _answer(talk, step, answer)
+
+
+def ask_open_question(talk: Talk) -> None:
+    """The question at which the enrolment stands."""
+    place = enrolment_of(talk.dialogue)
+    if place is None or place.step == "consent":
+        welcome(talk)
+    else:
+        talk.work.uow.save_dialogue(place)
+        talk.say(f"enrol.{place.step}", **_shown(talk, place.step))
+
+
+def _goes_on_with(talk: Talk, step: str) -> None:
+    """Where the enrolment goes on once a therapist has let the person in again."""
+    talk.wait_for("enrol", step, **talk.dialogue.facts)
 
 
 def ask(talk: Talk, step: str, **more: object) -> None:
@@ -105,6 +122,7 @@ def _screen(talk: Talk, answer: str, why: str, then: str) -> bool:
     if answer == "no":
         ask(talk, then)
     elif answer in ("yes", "unsure"):
+        _goes_on_with(talk, then)
         talk.person = screen_out(talk.work, talk.person, why)
         talk.say("enrol.screened_out", why=why, emergency=talk.emergency)
     return answer in ANSWERS
@@ -171,7 +189,7 @@ def _finish(talk: Talk, evening: dt.time) -> None:
         talk.work, replace(talk.person, evening=evening), answers, wait_days=int(answers.get("wait_days", 0))
     )
     talk.person = begun.person
-    talk.nothing_open()
+    talk.wait_for("")
     programme = talk.work.shelf.current
     talk.say(
         "enrol.done",

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger, evening
+from bot.conversation import danger, enrol, evening, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import Talk
 from core.answers import understand
@@ -15,17 +15,26 @@ from core.use_cases.answering import note_question, open_evening
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
 
 MOST_DAYS_AWAY = 90
+_MOST_DIGITS = 3
 
 
-def on_text(talk: Talk) -> None:
-    """A typed answer to the open question; danger goes first."""
+def on_text(talk: Talk) -> str | None:
+    """A typed answer to the open question, danger first; the name of a command when the line wishes for one."""
     flow = talk.dialogue.flow
     if flow == "problem":
         _problem(talk)
     elif flow == "red_flags" and evening.next_evening_answered(talk):
-        evening.on_text(talk)
+        return evening.on_text(talk)
     elif not danger.heard_danger(talk):
         FLOWS[flow](talk, talk.came.text)
+    return None
+
+
+def _go_on(talk: Talk) -> None:
+    """Back to where the person was before the short question."""
+    talk.nothing_open()
+    if talk.person.status == Status.ENROLLING:
+        enrol.ask_open_question(talk)
 
 
 def on_tap(talk: Talk, flow: str, value: str) -> None:
@@ -53,7 +62,7 @@ def say_back(talk: Talk, decision: Decision | None) -> None:
     """Today's dose on coming back, and the step down if the break called for one."""
     course = talk.course()
     if course is None:
-        talk.say("chat.nothing_open")
+        enrol.ask_open_question(talk)
     elif course.episode.paused_for:
         talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
     else:
@@ -65,7 +74,7 @@ def _away(talk: Talk, answer: str) -> None:
         talk.nothing_open()
         talk.say("away.open")
         return
-    days = int(answer) if answer.isdecimal() else 0
+    days = _days(talk, answer)
     if not 1 <= days <= MOST_DAYS_AWAY:
         talk.say("away.again", most=MOST_DAYS_AWAY)
         return
@@ -73,6 +82,14 @@ def _away(talk: Talk, answer: str) -> None:
     talk.person = go_away(talk.work, talk.person, until)
     talk.nothing_open()
     talk.say("away.set", until=until.isoformat())
+
+
+def _days(talk: Talk, answer: str) -> int:
+    """Days from "7" or "7 days"; 0 when it is neither."""
+    number, _, word = answer.strip().casefold().partition(" ")
+    if word and word.strip(" .!") not in talk.words("words.days", talk.person.language):
+        return 0
+    return int(number) if number.isdecimal() and len(number) <= _MOST_DIGITS else 0
 
 
 def _time(talk: Talk, answer: str) -> None:
@@ -99,13 +116,13 @@ def _problem(talk: Talk) -> None:
     if not danger.heard_danger(talk):
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("problem.noted", emergency=talk.emergency)
-    talk.nothing_open()
+    _go_on(talk)
 
 
 def _erase(talk: Talk, answer: str) -> None:
     if answer != "yes" and not talk.typed("words.erase"):
-        talk.nothing_open()
         talk.say("erase.kept")
+        _go_on(talk)
         return
     talk.work.uow.erase_person(talk.person.id)
     talk.person = replace(talk.person, id="", name="")  # the farewell must not bring a row of theirs back
@@ -136,7 +153,7 @@ def _red_flags(talk: Talk, answer: str) -> None:
     if check_in is None or not typed:
         talk.say("red_flags.again")
     else:
-        evening.red_flags_answered(talk, check_in, typed)
+        taps.red_flags_answered(talk, check_in, typed)
 
 
 FLOWS: dict[str, Callable[[Talk, str], None]] = {

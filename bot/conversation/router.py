@@ -3,10 +3,10 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from bot.conversation import commands, danger, enrol, evening, flows
+from bot.conversation import commands, danger, enrol, evening, flows, taps
 from bot.conversation.talk import Talk, Words
 from bot.ports import Came, Incoming
-from core.model import Flag
+from core.model import DANGER
 from core.records import Clinic, Outgoing, Person, Priority, Status
 from core.use_cases.enrolling import accept
 from core.use_cases.leaving import cannot_reach, come_back
@@ -75,9 +75,16 @@ def _route(talk: Talk) -> None:
     came = talk.came.came
     if came == Came.BLOCKED:
         cannot_reach(talk.work, talk.person)
-    elif came == Came.UNBLOCKED or talk.person.status == Status.UNREACHABLE:
-        _reachable_again(talk)
-    elif came == Came.EDIT:
+    elif came == Came.UNBLOCKED:
+        _unblocked(talk)
+    else:
+        _reached_us(talk)
+        _said(talk)
+
+
+def _said(talk: Talk) -> None:
+    came = talk.came.came
+    if came == Came.EDIT:
         evening.on_edit(talk)
     elif came == Came.OTHER:
         talk.say("chat.cannot_read")
@@ -100,34 +107,50 @@ def _on_tap(talk: Talk) -> None:
     elif verb == "m":
         commands.run(talk, argument)
     else:
-        evening.on_tap(talk, verb, argument)
+        taps.on_tap(talk, verb, argument)
 
 
 def _on_text(talk: Talk) -> None:
-    if talk.person.status == Status.ENROLLING:
+    command = None
+    if talk.dialogue.flow in flows.FLOWS:
+        command = flows.on_text(talk)
+    elif talk.person.status == Status.ENROLLING:
         enrol.on_text(talk)
     elif talk.person.status == Status.SCREENED_OUT:
-        _while_screened_out(talk)
+        _while_not_asked(talk, "screen.still")
     elif talk.person.status == Status.LEFT:
-        talk.say("left.still")
-    elif talk.dialogue.flow in flows.FLOWS:
-        flows.on_text(talk)
-    elif command := evening.on_text(talk):
+        _while_not_asked(talk, "left.still")
+    else:
+        command = evening.on_text(talk)
+    if command:
         commands.run(talk, command)
 
 
-def _while_screened_out(talk: Talk) -> None:
+def _while_not_asked(talk: Talk, still: str) -> None:
     heard = danger.listen(talk)
-    if heard.flag in (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG):
+    if heard.flag in DANGER:
         danger.answer(talk, heard.flag)
     else:
-        talk.say("screen.still")
+        talk.say(still)
 
 
-def _reachable_again(talk: Talk) -> None:
+def _unblocked(talk: Talk) -> None:
     if talk.person.status == Status.UNREACHABLE:
-        talk.person, _ = come_back(talk.work, talk.person)
-        if talk.course() is None:
-            enrol.welcome(talk)
-            return
-    flows.say_back(talk, None)
+        talk.person, decision = come_back(talk.work, talk.person)
+        flows.say_back(talk, decision)
+    elif talk.person.status == Status.LEFT:
+        talk.say("left.still")
+    elif talk.person.status == Status.SCREENED_OUT:
+        talk.say("screen.still")
+    elif talk.person.status == Status.AWAY:
+        talk.say("away.still")
+    else:
+        flows.say_back(talk, None)
+
+
+def _reached_us(talk: Talk) -> None:
+    """Who could not be reached and writes again is back; what they wrote is answered like anything else."""
+    if talk.person.status == Status.UNREACHABLE:
+        talk.person, decision = come_back(talk.work, talk.person)
+        if decision:
+            flows.say_back(talk, decision)

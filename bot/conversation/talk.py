@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.ports import Incoming
 from core.records import Course, Dialogue, Outgoing, Person, Priority
+from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.work import Work
 
 Words = Callable[[str, str], frozenset[str]]  # (key, language) -> the words a person may type for it
@@ -41,8 +42,14 @@ class Talk:
         """Remember which question is open; it survives a restart."""
         self.work.uow.save_dialogue(Dialogue(self.person.id, flow, step, check_in_id, facts))
 
+    def cut_in(self, flow: str) -> None:
+        """Put a short question before whatever is open; an enrolment that is under way is kept for afterwards."""
+        self.work.uow.save_dialogue(put_before(self.dialogue, flow))
+
     def nothing_open(self) -> None:
-        self.wait_for("")
+        """Close what is open; only an enrolment stays where it stands."""
+        place = enrolment_of(self.dialogue)
+        self.work.uow.save_dialogue(place or Dialogue(self.person.id, ""))
 
     def course(self) -> Course | None:
         return self.work.uow.course_of(self.person.id)

@@ -80,6 +80,8 @@ def noted(text: Text, facts: Facts) -> str:
     said = [text("said.pain", pain=facts["pain"])] if facts["pain"] is not None else []
     if facts["sets_asked"] and facts["sets_done"] is not None:
         said.append(text("said.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+    if not said:
+        return text("outcome.nothing", day=text.day(date))
     return text(key, day=text.day(date), said=", ".join(said))
 
 

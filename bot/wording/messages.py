@@ -66,6 +66,12 @@ def _enrol(step: str, options: tuple[str, ...]) -> Word:
     return word
 
 
+def _cleared(text: Text, facts: Facts) -> Rendered:
+    """What a therapist's look came to, and the question at which the enrolment goes on."""
+    question = MESSAGES[f"enrol.{facts['step']}"](text, facts)
+    return Rendered(f"{text('enrol.cleared')}\n\n{question.text}", question.buttons)
+
+
 def _rating(text: Text, facts: Facts) -> Rendered:
     numbers = [Button(str(n), f"1.f.enrol.rating.{n}") for n in range(11)]
     return _said(text, "enrol.rating", facts, (tuple(numbers[:6]), tuple(numbers[6:])))
@@ -138,7 +144,10 @@ def _back(kind: str) -> Word:
         if facts.get("reasons"):
             parts.append(" ".join(_because(text, facts)))
         parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
-        parts.append(text("away.then", evening=_plain(text, facts)["evening"]))
+        if facts.get("ask_red_flags"):
+            parts.append(text("red_flags.tell"))
+        then = text("away.then", evening=_plain(text, facts)["evening"])
+        parts.append(text("away.still") if facts.get("away") else then)
         return Rendered("\n\n".join(parts), rows(text, (("today", "how"), ("why",))))
 
     return word
@@ -189,7 +198,7 @@ MESSAGES: dict[str, Word] = {
     "enrol.heart": _enrol("heart", YES_NO_UNSURE),
     "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),
     "enrol.elbow": _enrol("elbow", ("left", "right")),
-    "enrol.cleared": _enrol("elbow", ("left", "right")),
+    "enrol.cleared": _cleared,
     "enrol.rating": _rating,
     "enrol.zone": _enrol_zone,
     "enrol.city": _zones("enrol.city", "enrol.city"),

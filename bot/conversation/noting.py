@@ -1,0 +1,98 @@
+"""Noting what was said for an evening, and telling what follows: the question still open, or the outcome."""
+
+from dataclasses import replace
+
+from bot.conversation.talk import Talk
+from core.model import Question, Unclear, Understanding
+from core.records import CheckIn, CheckInState, Course
+from core.timetable import evening_of
+from core.use_cases.answering import Recorded, Said, is_complete, record
+from core.use_cases.facts import check_in_facts, decision_facts
+
+
+def question_of(check_in: CheckIn) -> Question:
+    """What is still to be asked of that evening; both once it is complete, since anything may then be changed."""
+    if is_complete(check_in):
+        return Question.BOTH
+    if check_in.pain is not None and check_in.sets_done is None and check_in.sets_asked:
+        return Question.SETS
+    if check_in.sets_done is not None and check_in.pain is None:
+        return Question.PAIN
+    return Question.BOTH
+
+
+def tried(heard: Understanding) -> list[list[str]]:
+    """What was tried and not taken; a part that was simply not said is asked for without a remark."""
+    return [[question.value, why.value] for question, why in heard.unclear if why != Unclear.NOTHING]
+
+
+def note(
+    talk: Talk,
+    course: Course,
+    check_in: CheckIn,
+    said: Said,
+    heard: Understanding | None = None,
+    *,
+    changing: bool = False,
+) -> None:
+    """Record what was said and answer it: with what is still open, or with what it comes to."""
+    untold = _changed_already(talk, check_in)
+    recorded = record(talk.work, talk.person, course, check_in, said)
+    talk.refresh()
+    if changing and said.pain is not None and check_in.sets_asked:
+        # a change of the rating by tapping goes on to the sets, as the evening's own question does
+        talk.wait_for("evening", "change", check_in.id, changed=untold or recorded.decision is not None)
+        talk.say("evening.sets", **check_in_facts(recorded.check_in), changing=True)
+    elif is_complete(recorded.check_in):
+        talk.wait_for("", "", check_in.id)
+        latest = talk.work.uow.latest_decision(course.id)
+        if untold and latest and recorded.decision is None:
+            recorded = replace(recorded, decision=latest.decision, changed=True)
+        _tell(talk, course, recorded)
+    else:
+        question = question_of(recorded.check_in)
+        talk.wait_for("evening", question.value, check_in.id)
+        unclear = tried(heard) if heard else []
+        if unclear:
+            facts = check_in_facts(recorded.check_in)
+            talk.say("evening.again", **facts, question=question.value, unclear=unclear)
+        else:
+            talk.say(f"evening.{question.value}", **check_in_facts(recorded.check_in))
+
+
+def ask_again(talk: Talk, check_in: CheckIn) -> None:
+    """Open that evening for a change of its answer."""
+    talk.wait_for("evening", "change", check_in.id)
+    talk.say("change.ask", **check_in_facts(check_in))
+
+
+def _changed_already(talk: Talk, check_in: CheckIn) -> bool:
+    """Whether the first half of a change by tapping was decided already, but what came of it not told yet."""
+    dialogue = talk.dialogue
+    changing = dialogue.step == "change" and dialogue.check_in_id == check_in.id
+    return changing and bool(dialogue.facts.get("changed"))
+
+
+def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
+    """What was noted, tomorrow's dose, and why."""
+    facts = check_in_facts(recorded.check_in)
+    if recorded.decision is None:
+        talk.say("change.same", **facts)
+        return
+    tonight = talk.work.uow.latest_check_in(course.id)
+    if tonight and tonight.date > recorded.check_in.date and tonight.state == CheckInState.ASKED:
+        # tonight's dose was given out already; what is left of the evening is its question
+        talk.wait_for("evening", question_of(tonight).value, tonight.id)
+        talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))
+        return
+    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    if recorded.decision.ask_red_flags:
+        talk.wait_for("red_flags", "", recorded.check_in.id)
+    talk.say(
+        "evening.outcome",
+        **facts | decision_facts(programme, recorded.decision) | {"evening_date": facts["date"]},
+        changed=recorded.changed,
+        zone=talk.person.zone,
+        today=evening_of(talk.said_at, talk.person.zone).isoformat(),
+        emergency=talk.emergency,
+    )

@@ -1,0 +1,75 @@
+"""Buttons under the evening's messages. Each carries the check-in's id, so that an old one never answers for today."""
+
+from bot.conversation import danger
+from bot.conversation.noting import ask_again, note
+from bot.conversation.talk import Talk
+from core.model import Flag
+from core.records import CheckIn, Course
+from core.use_cases.answering import Said
+from core.use_cases.facts import check_in_facts
+
+
+def on_tap(talk: Talk, verb: str, argument: str) -> None:
+    """A tapped number, or a button under an answer. The check-in's id is in the button, never the day it is tapped."""
+    check_in_id, _, value = argument.partition(".")
+    check_in = talk.work.uow.check_in(check_in_id)
+    course = talk.course()
+    if check_in is None or course is None or check_in.person_id != talk.person.id or check_in.course_id != course.id:
+        talk.say("button.old")
+        return
+    latest = talk.work.uow.latest_check_in(course.id)
+    if latest and latest.date > check_in.date:
+        talk.say("button.other_day", date=check_in.date.isoformat())
+    elif verb in ("p", "s") and value.isdecimal():
+        _tapped_number(talk, course, check_in, verb, int(value))
+    elif verb == "r" and value in ("yes", "no", "unsure"):
+        _tapped_red_flags(talk, course, check_in, value)
+    elif verb == "c":
+        ask_again(talk, check_in)
+    elif verb in ("y", "n"):
+        confirmed(talk, course, check_in, yes=verb == "y")
+    else:
+        talk.say("button.old")
+
+
+def confirmed(talk: Talk, course: Course, check_in: CheckIn, *, yes: bool) -> None:
+    """The answer to "change it?", for the evening it was asked about."""
+    dialogue = talk.dialogue
+    if dialogue.step != "confirm" or dialogue.check_in_id != check_in.id:
+        talk.say("button.old")
+    elif yes:
+        said = Said(dialogue.facts.get("pain"), dialogue.facts.get("sets"), source="tapped")
+        note(talk, course, check_in, said)
+    else:
+        talk.nothing_open()
+        talk.say("change.kept", **check_in_facts(check_in))
+
+
+def _tapped_red_flags(talk: Talk, course: Course, check_in: CheckIn, value: str) -> None:
+    """A late yes still stops the programme; a late no, or a second yes, changes nothing."""
+    asked = talk.dialogue.flow == "red_flags" and talk.dialogue.check_in_id == check_in.id
+    stopped = course.episode.paused_for
+    if not asked and stopped:
+        talk.say("danger.still", flag=stopped.value, emergency=talk.emergency)
+    elif not asked and value == "no":
+        talk.say("button.old")
+    else:
+        red_flags_answered(talk, check_in, value)
+
+
+def _tapped_number(talk: Talk, course: Course, check_in: CheckIn, verb: str, value: int) -> None:
+    if value > (10 if verb == "p" else check_in.sets_asked):
+        talk.say("button.old")
+        return
+    said = Said(pain=value if verb == "p" else None, sets_done=value if verb == "s" else None, source="tapped")
+    changing = talk.dialogue.step == "change" and talk.dialogue.check_in_id == check_in.id
+    note(talk, course, check_in, said, changing=changing)
+
+
+def red_flags_answered(talk: Talk, check_in: CheckIn, value: str) -> None:
+    """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
+    if value == "no":
+        talk.nothing_open()
+        talk.say("red_flags.none")
+    else:
+        danger.answer(talk, Flag.RED_FLAG, check_in)
