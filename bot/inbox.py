@@ -14,6 +14,7 @@ from core.records import InboxItem, Outgoing, Priority
 log = logging.getLogger(__name__)
 
 MOST_TRIES = 3
+MOST_TRIES_OF_STORE = 8  # about three minutes: a lock that is not free in time is no fault of the update
 BROKEN = "chat.broken"
 
 
@@ -35,17 +36,17 @@ def handle_next(app: App) -> bool:
                 handle(app.work(uow), came, app.house, f"{item.update.channel}:{item.update.update_id}")
             uow.update_done(item.id, app.clock())
             uow.commit()
-    except StoreError:
-        raise  # the database is in trouble, not the update
     except Exception as error:
         if item is None:
             raise
+        # where the database itself is in trouble this fails too, and nothing is counted against the update
         _set_back(app, item, error)
     return True
 
 
 def _set_back(app: App, item: InboxItem, error: Exception) -> None:
-    dead = item.tries + 1 >= MOST_TRIES
+    most = MOST_TRIES_OF_STORE if isinstance(error, StoreError) else MOST_TRIES
+    dead = item.tries + 1 >= most
     told = {"inbox": item.id, "tries": item.tries + 1, "dead": dead, "why": trail(error)}
     log.error("update not handled", extra=told)
     with app.store.writing() as uow:

@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 from bot.app import App
 from bot.logs import trail
-from core.errors import StoreError
 from core.use_cases.asking import ask_due, close_due, postpone_ask, postpone_close, postpone_remind, remind_due
 from core.use_cases.work import Work
 
@@ -39,10 +38,9 @@ def _drain(app: App, name: str, due: Due, postpone: Postpone) -> int:
                 if not due(app.work(uow), 1):
                     return done
                 uow.commit()
-        except StoreError:
-            raise
         except Exception as error:
-            # the one that failed stands first in line: put it back, so that the others get their turn
+            # the one that failed stands first in line: put it back, so that the others get their turn; where the
+            # database itself is in trouble this fails too, and everything waits for the next tick
             log.error("due work failed, put off", extra={"due": name, "why": trail(error)})
             with app.store.writing() as uow:
                 postpone(app.work(uow))
