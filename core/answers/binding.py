@@ -9,6 +9,7 @@ from core.answers.lexicon import Says
 
 _MOST_VALUES = 6  # more numbers than this are no answer, and would make the search long
 _ALONE = 12  # what it costs to leave a number without a word; nearer words are preferred
+_WORD_ALONE = 1  # the same for "all", "skipped": they need no word
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,8 @@ def _total(chosen: Sequence[tuple[float, int | None]]) -> float:
 def _choices(
     items: Sequence[Item], place: int, values: set[int], reaches: Mapping[Says, Reach]
 ) -> list[tuple[float, int | None]]:
-    found: list[tuple[float, int | None]] = [(_ALONE, None)]
+    alone = _ALONE if items[place].numbers or items[place].says is Says.NONE else _WORD_ALONE
+    found: list[tuple[float, int | None]] = [(alone, None)]
     for step in (-1, 1):
         for word in _neighbour(items, place, values, reaches, step):
             cost = _cost(items, place, word, reaches[items[word].says])

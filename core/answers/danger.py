@@ -65,7 +65,7 @@ def _taken_back(
     tokens: Sequence[Token], sign: Match[Signs], around: Sequence[Match[str]], inside: set[int], lexicon: Lexicon
 ) -> bool:
     scope = lexicon.scope
-    if _denied(tokens, sign, inside, lexicon) or _someone_else(tokens, sign, scope):
+    if _denied(tokens, sign, inside, lexicon) or (sign.kind.anybodys and _someone_else(tokens, sign, scope)):
         return True
     if sign.kind.flag is Flag.DISTRESS:
         return False

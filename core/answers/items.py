@@ -7,9 +7,6 @@ from core.answers.lexicon import Lexicon, Says
 from core.answers.tokens import BREAKS, Token
 
 
-_AFTER_NONE = {Says.TODAY, Says.SETS, Says.PAIN, Says.DID, Says.DONE, Says.CHANGE, Says.REPAIR, Says.NO, Says.YES}
-
-
 @dataclass(frozen=True, slots=True)
 class Item:
     """One thing said, from token `start` to `end` (exclusive), with the numbers in it."""
@@ -30,19 +27,9 @@ def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
             at += 1
             continue
         at = item.end
-        if item.says is Says.NONE and _says_more(tokens, at, lexicon):
-            continue
         if item.says is not Says.IDLE:
             items.append(item)
     return items
-
-
-def _says_more(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
-    """ "nothing tingly", "nothing left": not an answer by itself, it belongs to the word that follows."""
-    if at >= len(tokens) or not tokens[at].is_word or tokens[at].text in lexicon.joins:
-        return False
-    following = lexicon.answers.longest_at(tokens, at)
-    return following is None or following.kind not in _AFTER_NONE
 
 
 def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:

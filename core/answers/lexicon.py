@@ -1,5 +1,6 @@
 """What a language brings: words, phrases and spelling as data. The mechanism that reads them knows no language."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -10,6 +11,13 @@ from core.answers.spelling import Speller
 from core.model import Flag, Wish
 
 Phrases = tuple[str, ...]
+_BROKEN = re.compile(r"\|\s*\n\s*")
+
+
+def phrases(text: str) -> Phrases:
+    """Phrases out of a block of text, one a line or with semicolons between; a line may break after "|"."""
+    lines = _BROKEN.sub("|", text).splitlines()
+    return tuple(phrase for line in lines for part in line.split(";") if (phrase := part.strip()))
 
 
 class Says(StrEnum):
@@ -64,11 +72,14 @@ class Says(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Signs:
-    """Phrases for one family of signs. `forgivable`: a harmless cause, given and gone, takes them back."""
+    """Phrases for one family of signs. `forgivable`: a harmless cause, given and gone, takes them back.
+    `anybodys`: may be said of someone else ("my wife called an ambulance" is not).
+    """
 
     flag: Flag
     phrases: Phrases
     forgivable: bool = False
+    anybodys: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +117,7 @@ class Lexicon:
     determiners: frozenset[str]  # "the one set" is a number
     after_pronoun: frozenset[str]
     sound_alikes: Mapping[str, int]  # voice typing: "for", "ate"
+    sure_sound_alikes: frozenset[str]  # after such a word they can be nothing else
     before_sound_alike: frozenset[str]
     after_sound_alike: frozenset[str]
     set_nouns: frozenset[str]

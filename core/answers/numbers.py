@@ -42,10 +42,15 @@ def _sounds_like_number(
     if previous is None:
         return following in lexicon.after_sound_alike and at + 2 < len(tokens)
     if previous.text in lexicon.before_sound_alike:
-        return following in BREAKS or following in lexicon.after_sound_alike
+        return tokens[at].text in lexicon.sure_sound_alikes or _may_follow(following, lexicon)
     if previous.text == lexicon.of and len(before) > 1 and before[-2].value is not None:
-        return following in BREAKS or following in lexicon.after_sound_alike
-    return previous.value is not None and following in lexicon.set_nouns
+        return _may_follow(following, lexicon)
+    wanted = len(before) > 1 and before[-2].text in lexicon.before_sound_alike
+    return wanted and previous.value is not None and following in lexicon.set_nouns
+
+
+def _may_follow(word: str, lexicon: Lexicon) -> bool:
+    return word in BREAKS or word in lexicon.after_sound_alike
 
 
 def _joined(tokens: list[Token], lexicon: Lexicon) -> list[Token]:

@@ -118,7 +118,8 @@ def _gives_way(items: Sequence[Item], old: Value, new: Value) -> bool:
 
 def _placed(values: list[Value], question: Question) -> list[Value]:
     """Values without a word of their own given to a question: a lone number is pain, two are pain, then sets."""
-    loose = [value for value in values if value.to is None]
+    values = _without_strays(values, question)
+    loose = [value for value in values if value.to is None and not value.either]
     if not loose:
         return values
     taken = {value.to for value in values if value.to is not None}
@@ -127,6 +128,16 @@ def _placed(values: list[Value], question: Question) -> list[Value]:
     return [
         replace(value, to=changed[value.place], why=value.why) if value.place in changed else value for value in values
     ]
+
+
+def _without_strays(values: list[Value], question: Question) -> list[Value]:
+    """ "3, all done, im 56 today": beside a plain answer a number beyond any scale is something else."""
+    loose = [value for value in values if value.to is None]
+    strays = [value for value in loose if value.number is not None and value.number > _MOST_PAIN]
+    settled = any(value.to is Question.SETS for value in values)
+    if question is Question.BOTH and settled and len(loose) == len(strays) + 1:
+        return [value for value in values if value not in strays]
+    return values
 
 
 def _places(loose: list[Value], taken: set[Question], question: Question) -> list[Question | None]:

@@ -4,6 +4,7 @@
     numb|pins_and_needles ~ in  `|` separates alternatives, `_` joins the words of one; `~` skips up to two words,
                                 `~~` up to five
     # of #                      `#` is a number; the numbers of a match are handed on
+    did not $                   `$` wants the end of the text or clause, a number, or a word of class `$`
 
 A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause. Language-free: the words come from a lexicon.
 """
@@ -28,6 +29,7 @@ class _Element:
     words: frozenset[str] = frozenset()
     number: bool = False
     gap: int = 0
+    ending: bool = False
 
     def fits(self, token: Token) -> bool:
         return (self.number and token.value is not None) or token.text in self.words
@@ -46,7 +48,7 @@ class Match(Generic[Kind]):
 def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
     """Every literal word the phrases can match."""
     variants = (variant for phrase in phrases for variant in _variants(phrase, classes))
-    return frozenset(word for variant in variants for element in variant for word in element.words)
+    return frozenset(word for variant in variants for element in variant if not element.ending for word in element.words)
 
 
 def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:
@@ -56,24 +58,27 @@ def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:
 
 
 def _choices(part: str, classes: Classes) -> list[tuple[_Element, ...]]:
-    optional = part.endswith("?") and part != "?"
+    """What may stand in one place of a phrase: one element, or several for joined words; nothing when optional."""
+    optional = len(part) > 1 and part.endswith("?")
     part = part.removesuffix("?") if optional else part
+    choices: list[tuple[_Element, ...]] = []
     if part in _GAPS:
-        return [(_Element(gap=_GAPS[part]),)]
-    single = [choice for choice in part.split("|") if "_" not in choice]
-    choices = [tuple(_words(word, classes) for word in run.split("_")) for run in part.split("|") if "_" in run]
-    if single:
-        elements = [_words(word, classes) for word in single]
-        words = frozenset[str]().union(*(element.words for element in elements))
-        choices.append((_Element(words, any(element.number for element in elements)),))
+        choices.append((_Element(gap=_GAPS[part]),))
+    elif part == "$":
+        choices.append((_Element(classes["$"], number=True, ending=True),))
+    else:
+        named = [_named(choice, classes) for choice in part.split("|")]
+        words = frozenset[str]().union(*named)
+        single = frozenset(word for word in words if "_" not in word)
+        choices += [tuple(_Element(frozenset({word})) for word in run.split("_")) for run in sorted(words - single)]
+        if single:
+            choices.append((_Element(single - {"#"}, number="#" in single),))
     return [*choices, ()] if optional else choices
 
 
-def _words(choice: str, classes: Classes) -> _Element:
-    if choice == "#":
-        return _Element(number=True)
+def _named(choice: str, classes: Classes) -> frozenset[str]:
     named = len(choice) > 2 and choice.startswith("<") and choice.endswith(">")
-    return _Element(words=classes[choice[1:-1]] if named else frozenset({choice}))
+    return classes[choice[1:-1]] if named else frozenset({choice})
 
 
 class Phrasebook(Generic[Kind]):
@@ -135,6 +140,8 @@ def _end(
     for index, element in enumerate(elements):
         if element.gap:
             return _end_after_gap(tokens, at, element.gap, elements[index + 1 :], barrier)
+        if element.ending:
+            return at if at >= len(tokens) or tokens[at].text in BREAKS or element.fits(tokens[at]) else None
         if at >= len(tokens) or not element.fits(tokens[at]):
             return None
         at += 1
@@ -156,6 +163,6 @@ def _end_after_gap(
 def _numbers(
     tokens: Sequence[Token], start: int, end: int, elements: tuple[_Element, ...]
 ) -> tuple[float, ...]:
-    if not any(element.number for element in elements):
+    if not any(element.number and not element.ending for element in elements):
         return ()
     return tuple(value for token in tokens[start:end] if (value := token.value) is not None)

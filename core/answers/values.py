@@ -21,6 +21,7 @@ class Value:
     to: Question | None = None
     earlier: bool = False  # said to have been the answer before
     part: bool = False  # said of a part of today: a time, an activity, a side
+    either: bool = False  # "4/10" when 10 sets were prescribed
     is_none: bool = False  # "none", that is 0 of either
 
 
@@ -91,7 +92,8 @@ def _out_of(place: int, item: Item, question: Question, prescribed: int) -> Valu
     if part != int(part):
         return Value(place, why=Unclear.DECIMAL)
     if whole == prescribed == _PAIN_SCALE:
-        return Value(place, int(part), to=None if question is Question.BOTH else question)
+        open_to = None if question is Question.BOTH else question
+        return Value(place, int(part), to=open_to, either=open_to is None)
     if whole == _PAIN_SCALE:
         return Value(place, int(part), to=Question.PAIN)
     if whole == prescribed and part <= whole:

@@ -1,66 +1,66 @@
 """English as data."""
 
-from core.answers.english.danger import (
-    IDIOMS,
-    MANY_TABLETS,
-    SCOPE,
-    SIGN_ADJECTIVES,
-    SIGNS,
-)
-from core.answers.english.pain_and_sets import SAYS
+from core.answers.english import around, distress, emergencies, pain_and_sets, red_flags, unclear, words
+from core.answers.english.classes import CLASSES
+from core.answers.english.figures import FIGURES
+from core.answers.english.questions import QUESTIONS
 from core.answers.english.real_words import REAL_WORDS
+from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
 from core.answers.english.spelled import SPELLED
 from core.answers.english.wishes import BARE_WISHES, POLITE, WISHES
-from core.answers.english.words import (
-    AFTER_PRONOUN,
-    AFTER_SOUND_ALIKE,
-    AND_A_HALF,
-    BEFORE_PRONOUN,
-    BEFORE_SOUND_ALIKE,
-    CLASSES,
-    CONTRACTION_ENDINGS,
-    EXPANSIONS,
-    GLUED_UNITS,
-    NUMBER_WORDS,
-    RUN_TOGETHER,
-    SET_NOUNS,
-    SOUND_ALIKES,
-    TENS,
-    WRITTEN_SHORT,
+from core.answers.lexicon import Lexicon, Signs
+from core.model import Flag
+
+_SIGNS = (
+    Signs(Flag.URGENT, emergencies.CHEST),
+    Signs(Flag.URGENT, emergencies.BREATH),
+    Signs(Flag.URGENT, emergencies.STROKE),
+    Signs(Flag.URGENT, emergencies.COLLAPSE),
+    Signs(Flag.URGENT, emergencies.CALLED_FOR_HELP, anybodys=False),
+    Signs(Flag.URGENT, emergencies.OVERDOSE),
+    Signs(Flag.URGENT, emergencies.BLOODLESS, forgivable=True),
+    Signs(Flag.DISTRESS, distress.SELF_HARM),
+    Signs(Flag.DISTRESS, distress.HOPELESS),
+    Signs(Flag.RED_FLAG, red_flags.NERVE, forgivable=True),
+    Signs(Flag.RED_FLAG, red_flags.WEAKNESS, forgivable=True),
+    Signs(Flag.RED_FLAG, red_flags.JOINT, forgivable=True),
+    Signs(Flag.RED_FLAG, red_flags.INJURY, forgivable=True),
+    Signs(Flag.RED_FLAG, red_flags.SLOW_DANGER),
+    Signs(Flag.CLINICAL_QUESTION, QUESTIONS),
 )
-from core.answers.lexicon import Lexicon
 
 ENGLISH = Lexicon(
-    number_words=NUMBER_WORDS,
-    tens=TENS,
-    and_a_half=AND_A_HALF,
+    number_words=words.NUMBER_WORDS,
+    tens=words.TENS,
+    and_a_half=words.AND_A_HALF,
     point="point",
     of="of",
     pronoun_numbers=frozenset({"one"}),
-    before_pronoun=BEFORE_PRONOUN,
+    before_pronoun=words.BEFORE_PRONOUN,
     determiners=frozenset({"the", "this", "that", "my"}),
-    after_pronoun=AFTER_PRONOUN,
-    sound_alikes=SOUND_ALIKES,
-    before_sound_alike=BEFORE_SOUND_ALIKE,
-    after_sound_alike=AFTER_SOUND_ALIKE,
-    set_nouns=SET_NOUNS,
+    after_pronoun=words.AFTER_PRONOUN,
+    sound_alikes=words.SOUND_ALIKES,
+    sure_sound_alikes=words.SURE_SOUND_ALIKES,
+    before_sound_alike=words.BEFORE_SOUND_ALIKE,
+    after_sound_alike=words.AFTER_SOUND_ALIKE,
+    set_nouns=words.SET_NOUNS,
+    joins=words.JOINS,
     plural_endings=("s",),
-    joins=frozenset("and but though so because as just i it".split()),
-    glued_units=GLUED_UNITS,
-    written_short=WRITTEN_SHORT,
-    expansions=EXPANSIONS,
-    contraction_endings=CONTRACTION_ENDINGS,
+    glued_units=words.GLUED_UNITS,
+    written_short=words.WRITTEN_SHORT,
+    expansions=words.EXPANSIONS,
+    contraction_endings=words.CONTRACTION_ENDINGS,
     classes=CLASSES,
-    says=SAYS,
-    idioms=IDIOMS,
-    signs=SIGNS,
+    says={**around.SAYS, **pain_and_sets.SAYS, **unclear.SAYS},
+    idioms=FIGURES,
+    signs=_SIGNS,
     sign_adjectives=SIGN_ADJECTIVES,
-    many_tablets=MANY_TABLETS,
+    many_tablets=emergencies.MANY_TABLETS,
     wishes=WISHES,
     bare_wishes=BARE_WISHES,
     polite=POLITE,
     scope=SCOPE,
-    run_together=RUN_TOGETHER,
+    run_together=words.RUN_TOGETHER,
     spelled=SPELLED,
     real_words=REAL_WORDS,
 )

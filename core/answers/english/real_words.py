@@ -16,38 +16,38 @@ REAL_WORDS = frozenset(
     dove doze drip dripped dripping drone drool drooling droppings drowning dumb dump dune dwelling effected
     eighth eights ejection evacuation exercised exorcise exorcism exorcist expertise expressed expression
     factored famished featured feeding feelings fight fights file finder finders finer finishes fiver fives
-    flaunting flinging flint flipped flirting flocked flocking flour flowering folds forgo foul fours
-    fractures fronting fueling furnished gain gait giggling ginger grid grin gripe gripped grips grit
-    grooming grounds hairless hale hall hallowed halo halt handy hank hans haunting hears hearth hearty
-    height hero highness hind hive hocked hole homeless hone hoods hopelessly hopped host hounds hovering
-    hump hunting hunts hurling hurtling huts imbalance impressed impression incident incomplete indebted
-    indicted induction infecting infections infested inflated inflation inflicted infraction ingested
-    injected injecting injector injectors injunction injure inserted insertion inspected inspection
-    inspections insured intention intentions invented invention inventions inverted invested jets jiggling
+    flaunting flinging flint flipped flirting flocked flocking flowering folds forgo foul fours fractures
+    fronting fueling furnished gain gait giggling ginger grid grin gripe gripped grips grit grooming grounds
+    hairless hale hall hallowed halo halt handy hank hans haunting hears hearth hearty height hero highness
+    hind hive hocked hole holes homeless hone hoods hopelessly hopped host hounds hovering hump hunting
+    hunts hurling hurtling huts imbalance impressed impression incident incomplete indebted indicted
+    induction infecting infections infested inflated inflation inflicted infraction ingested injected
+    injecting injector injectors injunction injure inserted insertion inspected inspection inspections
+    insured intention intentions invented invention inventions inverted invested jacket jets jiggling
     jingles jingling jive kills kindling kingly kissed knights lacked lacking lain lamp land leak levels
     lever licked licking lightness lights liking linger lingers lining location locker locket loitering lone
     looked lorry loveless loving lucked lumpy main manager manages massaged massages massaging mast means
     mesdames messed mingling misled misses mist mistaken mistakes misused moat mocked mocking moist molds
-    mooning moot mope moping mopped morse moss mounds mourning mutually nearby neatly nets nice nina nines
-    node nothings noting objection objections olive oppressed oppression outdid outdone overcome overdone
-    overjoyed overwhelm overwhelms paid pail painted painters paintings pair paralysis paralyze passages
-    pauses pawn pearly peeling pets picket pine pissed plain pleasure plump pocket pointing pooped pope pour
-    powering preaching pressured pressures princess printing programmed programmer programmers programs
-    propped pump punished quivering racket raps reaching reassure reds reeling regression rejection
-    remainder reminded repressed repression revel revs rights ringer rips rocked rocking rome roping rump
-    saint sainted sand scare scarring scooping scope scoping scores scorn scurrying seas seats sedation seen
-    seep sees selling semen sensational sensations seth sevens sever severing sheep shelled shelling
-    shilling shimmering shipped shore shoveling showering sights singers singles skipper slapped sleek
-    sleepy slipper slop slugging slumming slump slurping smelled smelling smelting sniveling snooping snore
-    sobering socked softness sole sorceress sounds sour sparring spelled spelling spilling spurred squaring
-    stainless stalling starring stealing steep step sterling steroids steven stinging stirring stoke stomp
-    stoop store stow straightened straighter strengthen strengths strike stripped strobe stroked
+    mooning moot mope moping mopped morse moss mounds mourning mutually nearby neatly needless nets nice
+    nina nines node note nothings noting objection objections olive oppressed oppression outdid outdone
+    overcome overdone overjoyed overwhelm overwhelms packed paid pail painted painters paintings pair
+    paralysis paralyze passages pauses pawn pearly peeling pets picket pine pissed plain pleasure plump
+    pocket pointing pooped pope pour powering preaching pressured pressures princess printing programmed
+    programmer programmers programs propped pump punished quivering racket raps reaching reassure reds
+    reeling regression rejection remainder reminded repressed repression revel revs rights ringer rips
+    rocked rocking rome roping rump saint sainted sand scare scarring scooping scope scoping scores scorn
+    scurrying seas seats sedation seen seep sees selling semen sensational sensations seth sevens sever
+    severing sheep shelled shelling shilling shimmering shipped shore shoveling showering sights singers
+    singles skipper slapped sleek sleepy slipper slop slugging slumming slump slurping smelled smelling
+    smelting sniveling snooping snore sobering socked softness sole sorceress sounds sour sparring spelled
+    spilling spurred squaring stainless stalling starring stealing steep sterling steven stinging stirring
+    stoke stomp stoop store stow straightened straighter strengthen strengths strike stripped strobe stroked
     subconscious subscribe suicides swallows swapped swearing swears sweep sweeping swirling swooping swore
     tables taint tainted taunting taxation teen temperate temperatures testing thee threes threw thump
     tickling tights tinkling tipped tone toothless topped tour towering treasure treating tripled troop
     tweak twinkling unconsciously unfinished vacations vain variation vets vine visions vive vocation wail
     waist waits walt wand wart weaken weaknesses wean wearer weaver weigh weighs welling wellness wets
     wetter whale whit whooping whore whose wiggling wong wounds wreak wreath wring writ wrongs wrung yearly
-    zeros zone
+    zeros
     """.split()
 )

@@ -1,4 +1,4 @@
-"""English number words, short forms, units, and the word classes that phrases name."""
+"""English number words, short forms and glued units."""
 
 _SMALL = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
 _TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
@@ -61,54 +61,5 @@ RUN_TOGETHER = frozenset(
     "pain did all done sets set none no zero one two three four five six seven eight nine ten"
     " everything skipped today out of".split()
 )
-
-
-def _class(words: str) -> frozenset[str]:
-    return frozenset(words.split())
-
-
-CLASSES = {
-    "day": _class("monday tuesday wednesday thursday friday saturday sunday mon tues tue wed thurs thu fri sat sun"),
-    "month": _class("january february march april june july august september october november december"
-                    " jan feb mar apr jun jul aug sept sep oct nov dec"),
-    "limb": _class("hand hands finger fingers fingertips fingertip thumb thumbs arm arms forearm wrist wrists elbow"
-                   " elbows pinky knuckles palm"),
-    "joint": _class("elbow elbows joint arm skin forearm it wrist hand"),
-    "elsewhere": _class("shoulder shoulders knee knees back neck head hip hips ankle ankles foot feet leg legs tooth"
-                        " teeth wrist wrists thumb headache stomach belly ear throat toe toes jaw heel calf migraine"),
-    "set": _class("set sets hold holds round rounds exercise exercises lowerings goes lots bouts stets holding"),
-    "seconds": _class("second seconds sec"),
-    "unit": _class("second seconds sec minute minutes min mins hour hours hr hrs day days night nights week weeks"
-                   " month months year years yr yrs fortnight rep reps repetition repetitions repeats repeat kg kgs kilo"
-                   " kilos kilogram kilograms lb lbs pound pounds gram grams ml litre litres oz stone mg mcg tablet"
-                   " tablets pill pills paracetamol paracetamols ibuprofen ibuprofens nurofen capsule capsules aspirin"
-                   " painkiller painkillers codeine tab tabs times o'clock oclock am pm a.m p.m degrees mile miles km"
-                   " kms metres steps pint pints beer beers coffee coffees cup cups glass glasses finger fingers people"
-                   " kids children years'old floors flights stairs emails meetings percent% hourly quid euros dollars"
-                   " messages patients customers clients boxes bags bricks cakes rows pages reminders dogs cats"
-                   " grandkids points point sleeps ll cm mm inch inches puffs sprays appointments sessions games"
-                   " matches holes lengths laps songs lifts curls squats pushups drinks wines teas meals am's"),
-    "unitbefore": _class("week weak day room bus age aged step stage phase session visit page channel line flight platform"
-                          " route road junction size number version chapter gate ward bay month year floor lane"
-                          " turning flat apartment house zone tram train aisle season episode series form grade"),
-    "pill": _class("tablet tablets pill pills paracetamol paracetamols ibuprofen ibuprofens nurofen capsule capsules"
-                   " aspirin aspirins painkiller painkillers codeine tab tabs tramadol naproxen cocodamol meds"
-                   " medication medicine morphine diazepam sleeping acetaminophen diclofenac"),
-    "thing": _class("cup cups mug mugs pen pan kettle anything things thing plate plates phone handle door key keys"
-                    " bottle jar bag"),
-    "treatment": _class("injection injections steroid cortisone jab shockwave acupuncture surgery operation massage ice heat"
-                        " brace strap strapping splint support tape taping physio physiotherapy cupping prp laser ultrasound"
-                        " mri scan xray needling tens cbd cream gel voltarol sling osteopath chiropractor heating hot cold"
-                        " stretches stretching supplements collagen turmeric yoga swimming antibiotics antibiotic"),
-    "dose": _class("tablet tablets pill pills mg dose doses can should take"),
-    "self": _class("myself meself myself"),
-    "more": _class("more less better worse higher lower up down fewer"),
-    "usual": _class("yesterday before usual always normal ever last earlier previous"),
-    "moment": _class("morning afternoon evening tonight night noon midday lunchtime lunch earlier later now overnight"
-                     " bedtime mornings evenings nights afternoons mostly"),
-    "doing": _class("gripping lifting typing working driving resting sitting rest work home gym sport tennis gardening"
-                    " cooking cleaning carrying hoovering lying stretching writing bed shopping housework desk moving"
-                    " sleeping painting playing grip activity use using"),
-    "said": _class("said put typed wrote sent entered told answered gave pressed tapped hit clicked texted replied"
-                   " selected chose picked"),
-}  # fmt: skip
+SURE_SOUND_ALIKES = frozenset("ate won fore tree fife".split())
+JOINS = frozenset("and but though so because as just i it".split())

@@ -1,0 +1,146 @@
+"""Word classes that the English phrases name in angle brackets; joined words stand for a run."""
+
+
+def _class(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+_PILLS = (
+    "tablet tablets pill pills paracetamol paracetamols ibuprofen ibuprofens nurofen capsule capsules aspirin aspirins"
+    " painkiller painkillers codeine tabs tramadol naproxen cocodamol acetaminophen diclofenac morphine"
+)
+_LIMBS = "hand hands finger fingers fingertips fingertip thumb thumbs arm arms forearm wrist wrists elbow elbows pinky"
+
+CLASSES = {
+    # may follow a phrase that must stand by itself
+    "$": _class(
+        "and but so because sorry today tonight pain though as just yet this it i for at all in of"
+        " sets either really thanks lol mate again x xx by then - please done ) elbow"
+    ),
+    # calendar
+    "day": _class(
+        "monday tuesday wednesday thursday friday saturday sunday mon tues tue wed thurs thu fri sat"
+        " sun"
+    ),
+    "month": _class(
+        "january february march april may june july august september october november december jan"
+        " feb mar apr jun jul aug sept sep oct nov dec"
+    ),
+    "span": _class("day days week weeks month months fortnight while bit weekend weekends moment"),
+    "moment": _class(
+        "morning afternoon evening tonight night noon midday lunchtime lunch earlier later now"
+        " overnight bedtime mornings evenings nights afternoons mostly"
+    ),
+    # body
+    "limb": _class(_LIMBS),
+    "joint": _class("elbow elbows joint arm skin forearm it wrist hand"),
+    "elsewhere": _class(
+        "shoulder shoulders knee knees back neck head hip hips ankle ankles foot feet leg legs tooth"
+        " teeth wrist wrists thumb headache stomach belly ear throat toe toes jaw heel calf migraine"
+    ),
+    "hurt": _class(
+        "pain pains painful hurts hurt hurting ache aches aching sore discomfort stabbing agony"
+    ),
+    "press": _class(
+        "tight tightness pressure heavy heaviness squeezing squeezed crushing burning weight pressing"
+    ),
+    "pale": _class("white blue pale grey gray bloodless"),
+    "turned": _class(
+        "gone went turned turning going goes looks look looking is are all was were feels feel felt"
+        " very so"
+    ),
+    "limp": _class(
+        "numb weak dead heavy paralysed paralyzed tingling tingly drooping dropped limp gone useless"
+    ),
+    "cannot": _class(
+        "can_not could_not can_hardly can_barely could_hardly could_barely unable_to not_able_to"
+        " struggling_to hardly_able_to not_been_able_to struggle_to hard_to difficult_to"
+    ),
+    "felt": _class("felt heard feel hear loud big sudden was had"),
+    "snap": _class(
+        "pop snap tear rip ping popping twang crack popped snapped snapping ripping tearing pinged"
+        " tore"
+    ),
+    "swell": _class("swollen swelling swelled swells swell puffy puffed ballooned swole"),
+    "struck": _class(
+        "hit banged bashed whacked knocked smashed bumped struck clattered trapped crushed caught"
+    ),
+    "myself": _class("myself meself"),
+    # things
+    "set": _class("set sets hold holds round rounds exercise exercises lowerings goes lots bouts holding"),
+    "seconds": _class("second seconds sec"),
+    "unit": _class(
+        "second seconds sec minute minutes min mins hour hours hr hrs day days night nights week weeks month months"
+        " year years yr yrs fortnight rep reps repetition repetitions repeats repeat kg kgs kilo kilos kilogram"
+        " kilograms lb lbs pound pounds gram grams ml litre litres oz stone mg mcg times o'clock oclock am pm degrees"
+        " mile miles km kms metres steps pint pints beer beers coffee coffees cup cups glass glasses finger fingers"
+        " people kids children floors flights stairs emails meetings quid messages points point sleeps cm mm inch"
+        " puffs sprays sessions games lengths laps songs lifts curls squats pushups drinks meals years_old "
+        + _PILLS
+    ),
+    "unitbefore": _class(
+        "week weak day room bus age aged step stage phase session visit page channel line flight"
+        " platform route road junction size number version chapter gate ward bay month year floor lane"
+        " flat apartment house zone tram train aisle season episode series form grade"
+    ),
+    "pill": _class(_PILLS + " meds medication medicine diazepam sleeping_tablets sleeping_pills tab"),
+    "object": _class(
+        "cup cups mug mugs pen pan kettle anything things thing stuff everything plate plates phone"
+        " handle door key keys bottle jar bag glass objects"
+    ),
+    "doing": _class(
+        "gripping lifting typing working driving resting sitting rest work home gym sport tennis"
+        " gardening cooking cleaning carrying hoovering lying stretching writing bed shopping"
+        " housework desk moving sleeping painting playing grip activity use using"
+    ),
+    "treatment": _class(
+        "injection injections steroid steroids cortisone jab shockwave acupuncture surgery operation"
+        " massage ice heat brace strap strapping splint support tape taping physio physiotherapy"
+        " cupping prp laser ultrasound mri scan xray needling tens cbd cream gel sling osteopath"
+        " chiropractor supplements collagen turmeric antibiotics"
+    ),
+    "activity": _class(
+        "swim run play lift drive carry cycle golf climb garden train work type exercise gym tennis"
+        " lifting swimming running driving cycling training playing gardening climbing yoga badminton"
+        " padel squash rowing weights"
+    ),
+    "treat": _class(
+        "take use try get have wear ice heat massage stretch rest apply put see stop skip increase"
+        " add change swap reduce double push continue carry_on keep do start go_back replace combine"
+        " mix lower raise hold book"
+    ),
+    "clinician": _class(
+        "gp doctor doc physio physiotherapist consultant surgeon chemist pharmacist nurse specialist"
+    ),
+    "disease": _class(
+        "arthritis tendonitis tendinitis tendinopathy tear torn nerve fracture fractured infection"
+        " gout rheumatoid bursitis carpal cancer serious ruptured broken permanent golfers"
+        " trapped_nerve arthritic"
+    ),
+    # people and messages
+    "relative": _class(
+        "mum mom mother dad father wife husband son daughter brother sister friend mate neighbour"
+        " neighbor colleague boss partner girlfriend boyfriend gran nan grandma grandad grandpa uncle"
+        " aunt auntie cousin man woman lady customer patient someone somebody bloke stranger client"
+        " passenger"
+    ),
+    "little": _class("baby newborn kids kid dog cat toddler neighbours twins puppy child"),
+    "sends": _class(
+        "messaging texting asking sending bothering contacting writing pinging prompting reminding"
+        " nagging"
+    ),
+    "message": _class(
+        "messages message texts reminders reminder prompts questions notifications bot service"
+        " programme program chat check-ins app texting messaging subscription"
+    ),
+    "answer": _class(
+        "answer answers number score reply rating response entry message pain sets numbers replies"
+    ),
+    "said": _class(
+        "said put typed wrote sent entered told answered gave pressed tapped hit clicked texted"
+        " replied selected chose picked"
+    ),
+    # comparing
+    "more": _class("more less better worse higher lower up down fewer"),
+    "usual": _class("yesterday before usual always normal ever last earlier previous"),
+}

@@ -1,0 +1,64 @@
+"""Thoughts of self-harm, hopelessness, not coping, as people type them."""
+
+from core.answers.lexicon import phrases
+
+SELF_HARM = phrases(
+    """
+    kill|killing|harm|harming|harmed|hang|hanging|drown|shoot|stab|cutting|top|off|end|ending <myself>
+    end|ending my_life|it_all|everything|my_own_life|things|it ; take|taking my own? life
+    suicide|suicidal|selfharm ; self -? harm|harming|harmed|harms
+    want|wish|going|rather|ready|hope|like|trying|plan|planning|try ~ to? die
+    want|wish|rather ~ to? be dead
+    wish|wished i was|were|is dead|gone|never_born ; wish ~ had not been|never born|woken ; never been born
+    rather be dead ; better off dead|gone|without_me ; better|happier|easier ~ without me|me_gone|if_i
+    want|going|thinking|thoughts|urge|tempted|think|feel ~~ hurt|hurting|harm|harming|cut|cutting <myself>
+    hurt|hurting|cut|burn|burnt <myself> ~ on_purpose|deliberately|intentionally|again
+    not want to live|exist|be_alive|wake_up|go_on|carry_on|continue_living
+    not want to be here|alive|around $ ; not want to be here|around ~ more|today|tomorrow
+    not wanna ~ here|live
+    want to disappear|die|vanish ; want|need it_all|everything|it to stop|end|be_over
+    never|not wake|waking up ; never wake|waking
+    jump off|in|under|from ~ bridge|train|front|roof|building|window ; not care if|whether i live|die|wake
+    thoughts|thinking|think ~ about|of dying|death|ending ; goodbye everyone|all|world
+    no reason ~ live|living|alive|here ; nothing ~ to live for
+    tired|sick of living|life|existing|being_alive|being_here
+    had enough of life|living|everything|being|it_all ; not worth living|being_here
+    life ~ not worth|pointless|worthless|meaningless|over ; dark|bad thoughts ; dark|bad place
+    not deserve to live
+    nobody|everyone|no_one|they ~ would|will|had ~ care|miss|notice|happier|better ; finish <myself>|it_all
+    not see ~ myself ~ being|here|alive ; not be here ~ tomorrow|longer|morning ; overdose on purpose
+    """
+)
+HOPELESS = phrases(
+    """
+    no point ~ going|living|carrying|anything|life|being|to|me|any ; no point $ ; what is the point|use
+    pointless ~ living|life|existence ; nothing to look forward
+    everything is pointless|hopeless|dark|black
+    <cannot> ~ go|carry on ; <cannot> keep going ; <cannot> ~ cope ; not coping ; no longer ~ cope
+    <cannot> take|do|face|handle|bear|stand|deal ~~ any_more|much_more|longer|anymore
+    <cannot> take|do much|any more
+    <cannot> face ~ day|anything|people|life|tomorrow|anyone ; <cannot> live like|with
+    not want ~ live like
+    hopeless|hopelessness|worthless|despair|despairing|depressed|depression|desperate ; no hope
+    lost|losing|given_up|give_up|giving_up|out_of all? hope
+    giving|given|give up on life|everything|living|<myself>
+    feel|feels|feeling like giving up ; want to give up ; i give up ; giving up ; given up
+    hate my life|<myself> ; useless ~ person|human|burden ; a burden ; end of my tether|rope
+    breaking point
+    falling|fallen|fall apart ; having|had|heading ~ breakdown ; breakdown ; mental breakdown
+    losing|lost my mind ; going under
+    <cannot> stop crying ; crying all|every|constantly|again|non|myself ~ time|day|night|stop|sleep|?
+    cry every|all|myself
+    so|very|really|feeling|feel|felt ~ low|empty|trapped|broken|desperate|overwhelmed|lost ; overwhelmed
+    panic attack|attacks
+    rock bottom ; lost the will ; no will to ; struggling ~ cope|mentally
+    mentally ~ struggling|bad|broken|dark
+    barely|hardly ~ coping|cope|functioning ; nobody cares|understands ; no one cares
+    all|so|completely alone
+    <cannot> see ~ way out|future|end|point ; not see ~ way|any|no|a out|future|end|point ; no way out
+    no future
+    my life is over|ruined|finished ; not getting|get out of bed ; not in a good place ; not ok mentally
+    so dark
+    fed up of|with life|living|everything ; not want to ~ this anymore|any_more ; <cannot> get out of bed
+    """
+)

@@ -1,0 +1,112 @@
+"""Signs that want a clinician soon, as people type them."""
+
+from core.answers.lexicon import phrases
+
+NERVE = phrases(
+    """
+    numb|numbness|numbing|numbed|tingling|tingle|tingles|tingly|tingled ; pins and|n|& needles|needle
+    pins needles
+    no|lost|losing|loss|less|reduced|little ~ feeling|sensation ~ in|of|there|at ~ <limb>|it?
+    lost all? feeling|sensation
+    <cannot> feel my|the|all|these|any|some ~ <limb> ; <cannot> feel ~ <limb>|anything
+    loss of sensation|feeling
+    <limb> ~ feels|gone|went|goes|is|feel|are|felt|all|going ~~ dead|asleep|fuzzy|sleep ; <limb> ~ asleep
+    dead arm|hand|fingers|feeling ; <limb> keeps|keep ~ going dead|asleep
+    <limb> ~ fell|fall|falls|falling asleep
+    electric ~ shock|shocks|shooting|zaps|pain ; like electricity ; prickling|prickly|fizzing
+    shooting|burning|electric|stabbing ~~ down|into|to ~ <limb> ; shooting pain|pains ~~ <limb>|neck
+    <hurt>|shoots|shooting|travels|runs ~~ from ~ neck ; neck <hurt> ~~ arm|hand|fingers
+    """
+)
+WEAKNESS = phrases(
+    """
+    weak|weakness|weaker|weakening|weakened
+    lost|losing|loss|no|lose|less|lack|loosing all|of|any? my|the? strength|grip|power|use|control|movement
+    grip|strength ~ gone|going|week|failing|fails|failed|useless|getting|worse|less
+    arm|hand|wrist|fingers ~ is|feels|gone|felt|getting|very|so|really|are week
+    <cannot> ~ grip|hold|lift|open|turn|pick|carry|use ~~ <object>|<limb>
+    <cannot> ~ make|close|grip|do ~ fist
+    <cannot> ~ straighten|bend|extend|move|flex|rotate|grip ~ my|the|it|arm|elbow|wrist|fingers|thumb|
+        hand|this
+    <cannot> ~ straighten|bend|extend|move|flex ~ fully|properly|out|all|right|at
+    <cannot> straighten|bend|extend|move|grip $
+    <cannot> ~ lift|raise|use|open|close ~ <limb>
+    dropping|drops|drop|dropped ~ <object> ; keep|keeps|kept dropping ; wrist|finger drop
+    wrist|hand|fingers|finger|thumb ~ droop|drooping|drooped|droops|flop|floppy|limp|drops|dropped|hanging
+    floppy|limp|paralysed|paralyzed|useless ~ <limb>
+    arm|hand|wrist|fingers|elbow ~ will not ~ work|move|open|close|lift|grip|do|respond|straighten|bend|
+        listen
+    arm|hand|grip ~ gives|giving|gave ~ way|out|up
+    muscle|muscles ~ wasting|wasted|shrinking|thinner|shrunk
+    """
+)
+JOINT = phrases(
+    """
+    <joint> ~ lock|locked|locks|locking|jam|jammed|jams|jamming|seized|seizing|seizes|stuck|locks_up
+    locked|locks|jammed|seized|stuck ~ up|solid|elbow|bent|straight|joint ; locking|locked
+    got|gets|getting stuck
+    will|does|would not|never fully? straighten|bend|extend ; stuck bent|straight|half|halfway
+    <felt> ~~ <snap>
+    something|elbow|tendon|muscle|arm|bicep|biceps|joint ~ <snap>|ripped|torn|ruptured|gave|cracked
+    <snap>|cracked ~~ <swell>|bruise|bruised|bruising|blew ; it popped|snapped|tore|ripped|cracked
+    ruptured|rupture ; torn|tore my|a|the|it|something|tendon|muscle ; <swell> ; blown up ; egg sized
+    size of a|an golf|tennis? ball|egg|balloon|orange ; like a|an egg|golf_ball|balloon|tennis_ball
+    hot and|,|& ~ red|<swell>|tender|sore ; red and|,|& ~ hot|warm|<swell>|tender|angry|inflamed|sore
+    <joint> ~ is|are|feels|gone|very|looks|all|really|bright|went|got|red|burning|so|boiling ~ hot|red|
+        inflamed|infected|fire
+    hot|red|<swell>|inflamed|infected ~ joint|elbow ; hot|red <swell> ; red hot ; hot to ~ touch
+    redness|inflamed
+    fever|feverish|fevers ; have|got|had|running|high|with|a|raised|slight temperature
+    temperature|temp of|is|was #
+    chills|shivering|shivers|shivery|shiver ; pus|oozing|infected|infection|sepsis
+    red|hot streak|streaks|line|lines
+    """
+)
+INJURY = phrases(
+    """
+    fell on|onto|off|over|down|from|in|out|at|today|yesterday|this|and|hard|badly|backwards|heavily|again|
+        while|when|$
+    fell|fallen|fall|landed ~~ <limb>|stairs|ice|bike|ladder|horse|scaffold|scaffolding
+    fallen on|off|over|down|from|onto
+    had|took|have a|another ~ fall|tumble|accident|crash|knock ; tripped ; slipped ~ on|over|off|down|and|in
+    crashed ~ car|bike|into|my|the ; car|bike|cycling|road|bad|work accident|crash
+    accident ~ at|on|today|work|with|car
+    in an accident ; <struck> ~ <limb> ; <struck> it ~ on|against|off|hard|door|wall|into
+    whacked|bashed|banged it
+    broke|broken|fractured|cracked ~ <limb>|bone|collarbone|rib ; broken something ; broke something in|my
+    fractured|fracture|dislocated|dislocation|sprained|sprain|deformed|deformity|misshapen
+    injured|injury|injuries
+    twisted|wrenched|yanked|jarred|overstretched|jerked ~ <limb>|it ; hurt <myself>
+    came|come|knocked off ~ bike|horse|motorbike|scooter|ladder ; knocked|run over by ; hit by a|car
+    car|van|door|weight|box|something|brick|shelf hit|fell|landed|dropped on? ~ me|<limb>
+    dropped ~~ on my ~ <limb>
+    out of shape|joint|place|socket ; looks|bent wrong|funny|crooked ; landed on ~ <limb>|it
+    pulled something
+    bruise|bruised|bruising ~ all|whole|badly|down|black|huge|massive|everywhere
+    massive|huge|big|black|bad|large ~ bruise|bruising
+    cut my ~ <limb>|open ; burnt|burned my ~ <limb>
+    """
+)
+SLOW_DANGER = phrases(
+    """
+    lump|lumps|nodule|cyst|tumour|tumor|cancer|lymphoma ; growth on|in|near|by|over
+    bump|mass|knot|bulge ~ on|in|near|above|below|under|by ~ <limb>
+    hard|new|strange|weird|growing ~ bump|mass|knot
+    wakes|waking|woke|woken|wake|awake|up ~~ every|each|most ~ night|nights
+    every|each ~ night ~~ pain|wakes|wake|awake|hurts|ache|aching|throbbing|agony ; every single night
+    night after night
+    <hurt>|throbbing|throbs ~~ every|each|nightly ~ night ; night pain ; <hurt>|throbbing all night
+    <cannot> sleep ~ pain|because|with|for|due ; pain ~ keeps|keeping|kept me awake|up
+    keeps|keeping|kept me awake|up ~ all|every
+    awake|up all night ~ pain|with|in ; unrelenting|relentless
+    pain ~ never stops|goes|eases|lets|ease|stop|go
+    pain ~~ not let|ease up|off|at|day ; pain ~~ day or|and night ; day and night
+    pain ~ constant|nonstop|round|24 ; constant ~ pain ~~ night|rest|day
+    lost|losing|lose|dropped|shed ~~ weight|kilos|stone|lbs|pounds|kg
+    weight ~ loss|falling|dropping|dropped|off|melting
+    unexplained ~ weight ; night sweats|sweat ; sweats ; drenched ~ sweat|night
+    sweating ~ at|every|in|through ~ night|bed|sheets
+    wake|woke|waking ~ soaked|drenched|sweating|sweaty ; sheets|bed ~ soaked|wet|drenched
+    cipro|ciprofloxacin|levofloxacin|ofloxacin|moxifloxacin|fluoroquinolone
+    """
+)

@@ -1,0 +1,122 @@
+"""What takes a sign of danger back in English: a denial, somebody else, long ago, a harmless cause that has passed."""
+
+from core.answers.lexicon import Scope, phrases
+
+
+def _set(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+_SIGN_NOUNS = "swelling numbness tingling weakness fever redness pins needles breathlessness chills symptom symptoms pain"
+
+SIGN_ADJECTIVES = _set(
+    "numb tingly weak weaker swollen puffy locked stuck red hot dead blue white infected inflamed faint breathless"
+)
+
+SCOPE = Scope(
+    no=_set("no without zero nor neither free never nil"),
+    not_=_set("not never nothing none hardly no stopped without"),
+    through_no=_set(
+        "any real new more sign signs of sense a the such kind type other at all hint trace feeling"
+        " chest actual longer obvious visible further recent additional arm hand elbow significant"
+    ),
+    through_not=_set(
+        "any real really actually a an the such of sign signs at all have has had been got get"
+        " getting feel feeling felt having experienced experiencing noticed seen seem be being even"
+        " anything like gone going went is are was it in my i did do does hear heard notice see think"
+        " thought exactly ever yet longer remotely particularly so very too that more suffered"
+        " suffering elbow arm hand fingers up here myself other there"
+    ),
+    list_words=_set("or nor"),
+    and_=_set("and &"),
+    others=_set(
+        "mum mom mother mums dad dads father wife husband son daughter brother sister friend friends"
+        " mate neighbour neighbor neighbours colleague boss partner girlfriend boyfriend gran nan"
+        " grandma grandad grandpa granny grandmother grandfather uncle aunt auntie aunty cousin nephew"
+        " niece client patient patients customer kid child baby toddler dog cat horse he she they him"
+        " her his their hubby missus bloke lady man woman guy pal workmate teammate coach teacher"
+        " someone somebody pupil student actor character flatmate kids twins passenger stranger"
+    ),
+    through_other=_set(
+        "is was has had been a an the having got gets with of in from who still just keeps said says"
+        " went into hospital died after nearly almost thinks now also law to recently suddenly"
+        " yesterday today may might have be actually badly his her their own he she best old next door"
+        " at work bad really fell broke on one sick ill poorly off school home bed taken rushed"
+        " because poor dear two other year very and it i_law"
+    ),
+    topics=_set(
+        "film movie book programme documentary leaflet article course show telly news advert lecture"
+        " training podcast poster story novel drama charity"
+    ),
+    gone=phrases(
+        """
+    has|have|is|are|had|all|now|since|completely|soon gone|stopped|cleared|disappeared|settled|passed|
+        resolved|vanished|faded
+    gone $ ; gone completely|now|altogether|off|today|down ; goes|went|gone away|off|down
+    gone|stopped|cleared up?
+    disappeared|settled|resolved|faded|subsided ; no more|longer ; has|have|is|are|been all? much? better
+    passed off
+    wore|worn off ; :|-|? no|none|nope ; no $ ; none $ ; is history ; was years|months
+    stopped now|straight|after
+        """
+    ),
+    not_gone=_set("not never hardly again back almost nearly partly half"),
+    long_ago=phrases(
+        """
+    # years|yrs|months|decades ago ; years|months|ages ago ; last year|summer|winter|month|christmas
+    used to
+    as a kid|child|teenager ; when i was ; long ago|time ; in my past|twenties|thirties
+    a few|couple years|months ago
+    before this|all started ; before the|this? programme|treatment ; back when ; in the past
+    previous|previously ; in 19|20
+        """
+    ),
+    what_if=phrases(
+        """
+    what if ; if i|it|my ever|get|gets|starts|start|goes|feels|develop|becomes|got|notice|were|feel
+    in case
+        should i|it get|feel ; would it|i
+        """
+    ),
+    causes=phrases(
+        """
+    slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|
+        awkwardly|wrong|weird|badly|against|it|them
+    funny bone
+    from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|
+        motorbike|ride
+    from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|
+        washing|swim|swimming|bath
+    holding ~ phone|book|baby|bag ; carrying ~ shopping|bags|bag
+    tight ~ sleeve|strap|band|cuff|watch|bandage|brace|gloves
+    ice pack ; ice|icing|snow|snowball|freezer|gloves|nettles|nettle|cycling
+    cold ~ hands|weather|outside|water|day|wind|walk|morning|out
+    bike ride ; crossed legs ; awkward position ; head on ~ arm|hand
+    because ~ slept|lay|leaned|cold|sat|leant
+    strap|watch|band|bandage|brace ~ too? tight ; <little>|wife|husband ~ on|asleep ~ arm|hand|it
+    asleep on ~ arm|hand|it
+    blood pressure cuff ; blood test ; trapped under ; under my ~ pillow|head
+    wasp|bee|mosquito|midge|insect|gnat|horsefly ~ bite|sting|bit|stung
+    hot ~ bath|shower|day|yoga ; stairs|running|run|gym|onions|chilli|chillies
+    digging|hands ~ freezer|snow ; knock on|door
+    banged|bumped|knocked|caught|hit ~ on|against ~ door|table|desk|cupboard|shelf|wall|counter|frame|corner
+        """
+    ),
+    passed=phrases(
+        """
+    is|all|am|are|now|feels|back|totally|perfectly|completely|absolutely|was|but|its|felt fine|ok|normal|
+        gone|alright|right_again
+    fine|ok|normal|good|gone|alright now|again|after|since|today|by|in|within|once|straight ; back to normal
+    but ok|fine ; fine
+    for a|few|couple|#|half ~ second|seconds|minute|minutes|min|mins|moment|sec|secs|bit
+    went|wore|gone away|off|quickly|straight
+    passed|quickly|gone|settled|disappeared|stopped|cleared ; shook it off|out ; better now
+    came back ~ normal|feeling|minutes|quickly
+    lasted ~ a|seconds|minute|minutes|moment|few|second ; cleared|wore|passed off|up|after|in
+    no problem|problems|harm|issue|issues
+    once i moved|got|shook|warmed ; nothing now|since ; soon fine|ok|gone|passed|went ; normal again|now
+    warmed ~ up ; warm again|now
+        came right ; straight up
+        """
+    ),
+)
