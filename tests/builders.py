@@ -7,16 +7,20 @@ from typing import Any
 from core.model import Decision, Dose, Episode, Figure, Kind, Move, NoticeKind, Provenance, Reason, ReasonCode
 from core.records import (
     Answer,
+    Audit,
     CheckIn,
     CheckInState,
     Clinic,
     Course,
     Dialogue,
     Invitation,
+    Note,
     Notice,
+    Outcome,
     Outgoing,
     Person,
     Priority,
+    Staff,
     Status,
     StoredDecision,
     Update,
@@ -45,6 +49,41 @@ def a_person(**given: Any) -> Person:
         "created_at": NOW, "name": "the cellist",
     }  # fmt: skip
     return Person(**fields | given)
+
+
+def a_staff(**given: Any) -> Staff:
+    number = next(_numbers)
+    fields = {
+        "id": f"staff-{number}", "clinic_id": CLINIC, "channel": "terminal", "address": f"desk-{number}",
+        "name": "the therapist", "lead": False, "therapist": True, "language": "en", "zone": "Europe/Lisbon",
+        "created_at": NOW,
+    }  # fmt: skip
+    return Staff(**fields | given)
+
+
+def an_audit(person: Person | None = None, **given: Any) -> Audit:
+    fields = {
+        "clinic_id": CLINIC, "staff_id": new_id("staff"), "at": NOW, "action": "look",
+        "person_id": person.id if person else None, "detail": "the page of the pastry cook",
+    }  # fmt: skip
+    return Audit(**fields | given)
+
+
+def a_note(person: Person | None = None, **given: Any) -> Note:
+    fields = {
+        "id": new_id("note"), "clinic_id": CLINIC, "person_id": person.id if person else new_id("person"),
+        "staff_id": new_id("staff"), "at": NOW, "text": "grip is stronger on the left",
+    }  # fmt: skip
+    return Note(**fields | given)
+
+
+def an_outcome(course: Course | None = None, **given: Any) -> Outcome:
+    course = course or a_course()
+    fields = {
+        "id": new_id("outcome"), "clinic_id": CLINIC, "person_id": course.person_id, "course_id": course.id,
+        "at": NOW, "week": 6, "total": 41.5, "pain": 22.0, "function": 19.5, "answered": 15,
+    }  # fmt: skip
+    return Outcome(**fields | given)
 
 
 def an_episode(**given: Any) -> Episode:

@@ -19,12 +19,19 @@ _SUPERSEDE = (
     .where(*_OF_COURSE, ~t.decisions.c.superseded, t.decisions.c.date >= bindparam("since"))
     .values(superseded=True)
 )
-_NOTICES = (
+_SUPERSEDE_ONE = (
+    update(t.decisions)
+    .where(mine(t.decisions), t.decisions.c.id == bindparam("decision_id"), ~t.decisions.c.superseded)
+    .values(superseded=True)
+)
+_NEWEST = (
     select(*fields(t.notices, Notice))
     .where(mine(t.notices))
     .order_by(t.notices.c.at.desc(), t.notices.c.id.desc())
-    .limit(bindparam("most"))
 )
+_NOTICES = _NEWEST.limit(bindparam("most"))
+_ABOUT = _NEWEST.where(t.notices.c.person_id == bindparam("person"))
+_ABOUT_SINCE = _ABOUT.where(t.notices.c.at >= bindparam("since"))
 
 
 class Decisions(Transaction):
@@ -48,6 +55,10 @@ class Decisions(Transaction):
         row = self._one(_LATEST, course=course_id)
         return StoredDecision(*row) if row else None
 
+    def supersede_one(self, decision_id: str) -> bool:
+        """Set aside this one; False when it is unknown or was set aside before."""
+        return self._change(_SUPERSEDE_ONE, decision_id=decision_id) > 0
+
     def supersede_decisions(self, course_id: str, since: dt.date) -> int:
         """Set aside what was decided on `since` and later; says how many."""
         return self._change(_SUPERSEDE, course=course_id, since=since)
@@ -57,3 +68,9 @@ class Decisions(Transaction):
 
     def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
         return tuple(Notice(*row) for row in self._all(_NOTICES, clinic=clinic_id, most=limit))
+
+    def notices_about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]:
+        """Newest first; with `since`, those of that instant and later."""
+        if since is None:
+            return tuple(Notice(*row) for row in self._all(_ABOUT, person=person_id))
+        return tuple(Notice(*row) for row in self._all(_ABOUT_SINCE, person=person_id, since=since))

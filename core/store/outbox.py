@@ -104,7 +104,7 @@ _CANCEL = (
 )
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
-_FORGET = update(_row).where(*_OLD).values(facts={}, address="", forgotten=True)
+_FORGET = update(_row).where(*_OLD).values(facts={}, address="", about="", forgotten=True)
 _NEXT_MESSAGE = select(_NOW).where(_PENDING, _row.c.not_before.is_(None), ~_IN_FLIGHT).limit(1)
 _NEXT_PLANNED = (
     select(_row.c.not_before)
@@ -119,6 +119,8 @@ _NEXT_REMINDER = select(func.min(t.check_ins.c.remind_at)).where(
 _NEXT_CLOSING = select(func.min(t.check_ins.c.close_at)).where(
     mine(t.check_ins), t.check_ins.c.close_at.is_not(None)
 )
+_NEXT_DIGEST = select(func.min(t.staff.c.next_digest)).where(mine(t.staff), t.staff.c.next_digest.is_not(None))
+_NEXT = (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_DIGEST, _NEXT_MESSAGE, _NEXT_PLANNED)
 
 
 class Outbox(Transaction):
@@ -189,13 +191,13 @@ class Outbox(Transaction):
         return replies + self._change(_FORGET, since=before)
 
     def next_work(self, now: dt.datetime) -> dt.datetime | None:
-        """The earliest due time of prompts, reminders, closings and messages; past ones too, None without any.
+        """The earliest due time of prompts, reminders, closings, digests and messages; past ones too, None without any.
 
         A message behind one that is being sent just now does not count: it waits for that one's end.
         """
         times = [
             row[0]
-            for query in (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_MESSAGE, _NEXT_PLANNED)
+            for query in _NEXT
             if (row := self._one(query, now=now)) is not None and row[0] is not None
         ]
         return min(times, default=None)

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from sqlalchemy import BindParameter, bindparam, delete, or_, select, update
+from sqlalchemy import BindParameter, and_, bindparam, delete, literal_column, or_, select, update
 
-from core.records import CheckIn, Course, Facts, Notice, Outgoing, StoredDecision, Update
+from core.records import CheckIn, Course, Facts, Notice, Outcome, Outgoing, StoredDecision, Update
 from core.store import codec
 from core.store import tables as t
 from core.store.diary import Diary
@@ -17,16 +17,25 @@ _IN_CHAT = {
     table: (table.c.channel == bindparam("channel")) & (table.c.address == bindparam("address"))
     for table in (t.inbox, t.outbox)
 }
+# the empty text written out, or the partial index would not be known to hold
+_ABOUT = and_(mine(t.outbox), t.outbox.c.about == _PERSON, t.outbox.c.about != literal_column("''"))
 # children before parents: foreign keys hold
 _ERASE = (
     delete(t.answers).where(mine(t.answers), t.answers.c.person_id == _PERSON),
     delete(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)),
     delete(t.check_ins).where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES)),
+    delete(t.outcomes).where(mine(t.outcomes), t.outcomes.c.course_id.in_(_COURSES)),
     delete(t.courses).where(mine(t.courses), t.courses.c.person_id == _PERSON),
     delete(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON),
+    delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
     delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
     delete(t.outbox).where(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox])),
     delete(t.inbox).where(mine(t.inbox), _IN_CHAT[t.inbox]),
+    delete(t.outbox).where(_ABOUT, t.outbox.c.done_at.is_(None)),
+    # told already: the key stays taken
+    update(t.outbox).where(_ABOUT).values(facts={}, address="", about="", forgotten=True),
+    # who of the staff did what and when, no longer to whom
+    update(t.audits).where(mine(t.audits), t.audits.c.person_id == _PERSON).values(person_id=None, detail=""),
     # that it was used must stay, or somebody could use it again
     update(t.invitations)
     .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
@@ -49,6 +58,12 @@ _EXPORT: dict[str, tuple[type, Any]] = {
         select(*fields(t.decisions, StoredDecision))
         .where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES))
         .order_by(t.decisions.c.made_at),
+    ),
+    "outcomes": (
+        Outcome,
+        select(*fields(t.outcomes, Outcome))
+        .where(mine(t.outcomes), t.outcomes.c.person_id == _PERSON)
+        .order_by(t.outcomes.c.at),
     ),
     "notices": (
         Notice,
@@ -73,9 +88,10 @@ class Personal(People, Diary):
     """One person as a whole."""
 
     def erase_person(self, person_id: str) -> None:
-        """Delete every row that names the person, in and out; an invitation they used only loses the name.
+        """Delete every row that names the person, in and out, and what waits to be told to staff about them.
 
-        On SQLite the bytes go too, once this unit is committed. Copies made before (backups) are not reached.
+        What must stay is emptied: an invitation they used, a message that staff have had (its key stays taken), and
+        the trail's lines, which keep who of the staff did what and when. On SQLite the bytes go too, once this unit is committed. Copies made before (backups) are not reached.
         """
         self._must_write()
         person = self.person(person_id, lock=True)
@@ -86,7 +102,11 @@ class Personal(People, Diary):
         self._erased = True
 
     def export(self, person_id: str) -> Facts:
-        """Everything kept about the person as JSON values; empty for an unknown one."""
+        """Everything kept about the person as JSON values; empty for an unknown one.
+
+        With outcome scores and every override, who made it and why. Without the therapist's own notes, messages to
+        staff and the trail of access: those are the clinic's file, for the clinic to hand over.
+        """
         person = self.person(person_id)
         if person is None:
             return {}

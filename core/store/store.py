@@ -7,6 +7,7 @@ from sqlalchemy import Connection, Engine, select
 from core.errors import StoreError
 from core.store import faults, sealed
 from core.store import tables as t
+from core.store.casefile import CaseFile
 from core.store.decisions import Decisions
 from core.store.engine import connect, empty_log, make_engine
 from core.store.inbox import Inbox
@@ -14,12 +15,13 @@ from core.store.migrate import migrate
 from core.store.outbox import Outbox
 from core.store.personal import Personal
 from core.store.reseal import reseal
+from core.store.staff import StaffRows
 from core.store.transaction import insert_new
 
 _PROOF = "this text was sealed with the key of this database"
 
 
-class SqlUnit(Personal, Decisions, Inbox, Outbox):
+class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Inbox, Outbox):
     """A core.ports.UnitOfWork on SQL."""
 
 

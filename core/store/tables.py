@@ -9,6 +9,7 @@ from sqlalchemy import (
     Boolean,
     Column,
     Date,
+    Double,
     ForeignKeyConstraint,
     Index,
     Integer,
@@ -22,11 +23,11 @@ from sqlalchemy import (
 from sqlalchemy.sql.elements import ColumnElement
 
 from core.model import Decision, Episode, Flag, NoticeKind
-from core.records import CheckInState, OutboxState, Priority, Status
+from core.records import CheckInState, OutboxState, Priority, Role, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
 
-HEAD = "0001"
+HEAD = "0002"
 
 metadata = MetaData(
     naming_convention={
@@ -44,6 +45,11 @@ def _text(name: str, *, empty: bool = False) -> Column[str]:
 
 def _time(name: str, *, empty: bool = False) -> "Column[object]":
     return Column(name, UtcTime, nullable=empty)
+
+
+def _later(name: str, kind: type[Text | Sealed] = Text) -> "Column[object]":
+    """A text that came to its table later. The default fills older rows, and those of a process not yet upgraded."""
+    return Column(name, kind, nullable=False, server_default="")
 
 
 def _keys(*names: str) -> PrimaryKeyConstraint:
@@ -74,10 +80,39 @@ people = Table(
     _text("clinic_id"), _text("id"), _text("channel"), _text("address"), _text("language"), _text("zone"),
     Column("evening", Time, nullable=False), Column("status", Word(Status), nullable=False), _time("created_at"),
     Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
-    Column("away_since", Date), Column("away_until", Date),
+    Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
+_only(
+    "ix_people_therapist", people.c.clinic_id, people.c.therapist_id, where=people.c.therapist_id.is_not(None)
+)
 _only("ix_people_due", people.c.clinic_id, people.c.next_due, where=people.c.next_due.is_not(None))
+
+staff = Table(
+    "staff", metadata,
+    _text("clinic_id"), _text("id"), _text("channel"), _text("address"), Column("name", Sealed, nullable=False),
+    Column("lead", Boolean, nullable=False), Column("therapist", Boolean, nullable=False), _text("language"),
+    _text("zone"), _time("created_at"), Column("confirmed", Boolean, nullable=False),
+    Column("digest_weekday", Integer, nullable=False), Column("digest_time", Time, nullable=False),
+    _time("next_digest", empty=True), _time("left_at", empty=True),
+    _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
+)  # fmt: skip
+_only("ix_staff_due", staff.c.clinic_id, staff.c.next_digest, where=staff.c.next_digest.is_not(None))
+
+# no references: a line outlives whom it names
+audits = Table(
+    "audits", metadata,
+    Column("id", growing_key(), primary_key=True), _text("clinic_id"), _text("staff_id"), _time("at"),
+    _text("action"), _text("person_id", empty=True), Column("detail", Sealed, nullable=False),
+    Index(None, "clinic_id", "at"), Index(None, "clinic_id", "person_id", "at"), sqlite_autoincrement=True,
+)  # fmt: skip
+
+notes = Table(
+    "notes", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("staff_id"), _time("at"),
+    Column("text", Sealed, nullable=False),
+    _keys("id"), _belongs("person_id", "people"), Index(None, "clinic_id", "person_id", "at"),
+)  # fmt: skip
 
 courses = Table(
     "courses", metadata,
@@ -88,6 +123,14 @@ courses = Table(
 _only(
     "uq_courses_open", courses.c.clinic_id, courses.c.person_id, where=courses.c.ended_at.is_(None), unique=True
 )
+
+outcomes = Table(
+    "outcomes", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("course_id"), _time("at"),
+    Column("week", Integer, nullable=False), Column("total", Double, nullable=False), Column("pain", Double),
+    Column("function", Double), Column("answered", Integer),
+    _keys("id"), _belongs("course_id", "courses"), Index(None, "clinic_id", "person_id", "at"),
+)  # fmt: skip
 
 check_ins = Table(
     "check_ins", metadata,
@@ -116,7 +159,7 @@ decisions = Table(
     Column("number", growing_key(), primary_key=True),
     _text("clinic_id"), _text("id"), _text("course_id"), Column("date", Date, nullable=False), _time("made_at"),
     Column("before", Frozen(Episode), nullable=False), Column("decision", Frozen(Decision), nullable=False),
-    Column("superseded", Boolean, nullable=False), _text("kind"),
+    Column("superseded", Boolean, nullable=False), _text("kind"), _later("by"), _later("note", Sealed),
     UniqueConstraint("clinic_id", "id"), _belongs("course_id", "courses"),
     Index(None, "clinic_id", "course_id", "date"), sqlite_autoincrement=True,
 )  # fmt: skip
@@ -136,13 +179,16 @@ notices = Table(
 invitations = Table(
     "invitations", metadata,
     _text("code_hash"), _text("clinic_id"), _time("created_at"), _time("expires_at"), _text("used_by", empty=True),
-    _time("used_at", empty=True), Column("note", Sealed, nullable=False), _keys("code_hash"),
+    _time("used_at", empty=True), Column("note", Sealed, nullable=False),
+    Column("role", Word(Role), nullable=False, server_default=Role.PATIENT.value), _text("inviter_id", empty=True),
+    _keys("code_hash"),
 )  # fmt: skip
 
+# of staff too: `person_id` is then theirs
 dialogues = Table(
     "dialogues", metadata,
     _text("clinic_id"), _text("person_id"), _text("flow"), _text("step"), _text("check_in_id", empty=True),
-    Column("facts", SealedFacts, nullable=False), _keys("person_id"), _belongs("person_id", "people"),
+    Column("facts", SealedFacts, nullable=False), _keys("person_id"),
 )  # fmt: skip
 
 # `done_at` is empty while an update waits; `dead` ones were given up
@@ -173,7 +219,7 @@ outbox = Table(
     Column("tries", Integer, nullable=False), Column("unknowns", Integer, nullable=False),
     _text("owner", empty=True), _time("lease_until", empty=True), _time("done_at", empty=True),
     _text("message_id", empty=True), _text("why", empty=True), Column("forgotten", Boolean, nullable=False),
-    UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
+    _later("about"), UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
 _only("ix_outbox_claim", outbox.c.clinic_id, outbox.c.priority, outbox.c.id, where=outbox.c.done_at.is_(None))
@@ -185,3 +231,4 @@ _only(
     where=outbox.c.lease_until.is_not(None),
 )  # fmt: skip
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)
+_only("ix_outbox_about", outbox.c.clinic_id, outbox.c.about, where=outbox.c.about != "")

@@ -11,7 +11,7 @@ import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.records import Person
+from core.records import OutboxState, Outgoing, Person, Priority, Staff
 from core.store import SqlStore, open_store, tables
 from core.store.sealed import new_key
 from tests.builders import (
@@ -20,20 +20,30 @@ from tests.builders import (
     a_course,
     a_dialogue,
     a_message,
+    a_note,
     a_notice,
     a_person,
+    a_staff,
     a_stored_decision,
     an_answer,
+    an_audit,
     an_invitation,
+    an_outcome,
     an_update,
 )
 
 WORDS = "the quiet upholsterer said so"
 
 
+def to_staff(staff: Staff, **given: Any) -> Outgoing:
+    fields = {"person_id": staff.id, "address": staff.address, "kind": "notice", "priority": Priority.NOTICE}
+    return a_message(**fields | given)
+
+
 def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
     """A person with a row in every table; the person and the hash of the invitation they used."""
-    person = a_person(name=WORDS, next_due=NOW, **given)
+    therapist = a_staff(name=WORDS)
+    person = a_person(name=WORDS, next_due=NOW, therapist_id=therapist.id, **given)
     course = a_course(person)
     check_in = a_check_in(course)
     invitation = an_invitation(note=WORDS)
@@ -44,7 +54,12 @@ def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
         unit.save_course(course)
         unit.add_check_in(check_in)
         unit.add_answer(an_answer(check_in, message_id="41"))
-        unit.add_decision(a_stored_decision(course))
+        unit.add_decision(a_stored_decision(course, by=therapist.id, note=WORDS))
+        unit.save_outcome(an_outcome(course))
+        unit.save_staff(therapist)
+        unit.add_audit(an_audit(person, detail=WORDS, staff_id=therapist.id))
+        unit.add_note(a_note(person, text=WORDS))
+        unit.enqueue(to_staff(therapist, about=person.id, facts={"said": WORDS}))
         unit.add_notice(a_notice(person, text=WORDS, facts={"said": WORDS}))
         unit.save_dialogue(a_dialogue(person, facts={"said": WORDS}))
         unit.enqueue(a_message(person, facts={"said": WORDS}))
@@ -61,10 +76,11 @@ def raw_rows(store: SqlStore) -> Iterator[tuple[str, str]]:
                 yield table.name, repr(tuple(row))
 
 
-def sealed_texts(store: SqlStore) -> list[str]:
+def sealed_texts(store: SqlStore, *, but_for: str = "") -> list[str]:
     columns = [
         column
         for table in tables.metadata.sorted_tables
+        if table.name != but_for
         for column in table.c
         if type(column.type).__name__.startswith("Sealed")
     ]
@@ -81,8 +97,9 @@ def test_names_notes_and_texts_are_unreadable_in_the_database(store: SqlStore) -
     lived_in(store)
 
     assert not [row for _, row in raw_rows(store) if "upholsterer" in row]
-    # name, note, notice text and facts, dialogue, outbox facts, inbox payload
-    assert len(sealed_texts(store)) == 7
+    # both names, notes of invitation, decision and file, notice text and facts, dialogue, trail, both outbox facts,
+    # inbox payload
+    assert len(sealed_texts(store)) == 12
 
 
 def test_one_text_is_sealed_differently_each_time(store: SqlStore) -> None:
@@ -101,7 +118,7 @@ def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_ur
 
     with both.reading() as unit:
         assert [person.name for person in unit.people("clinic")] == [old.name, new.name]
-    assert both.reseal() == 14 + 1, "the texts, and the proof of the key"
+    assert both.reseal() == 2 * 12 + 1, "the texts, and the proof of the key"
     both.close()
 
     only_new = open_store(store_url, newer)
@@ -135,6 +152,10 @@ def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
     assert exported["answers"][0]["pain"] == 4
     assert exported["decisions"][0]["decision"]["reasons"][0]["code"] == "stay_days"
     assert exported["notices"][0]["text"] == exported["messages_out"][0]["facts"]["said"] == WORDS
+    assert exported["decisions"][0]["note"] == WORDS
+    assert exported["outcomes"][0]["total"] == 41.5
+    assert len(exported["messages_out"]) == 1, "not what staff were told"
+    assert not {"notes", "audits"} & set(exported), "the clinic's own file"
     assert exported["messages_in"][0]["payload"] == WORDS
     assert all(exported[name] for name in exported)
 
@@ -174,7 +195,7 @@ def test_erased_bytes_leave_the_file_and_its_log(
     sqlite_store: SqlStore, tmp_path: Path, a_reader_is_in_the_way: bool
 ) -> None:
     person, _ = lived_in(sqlite_store, address="chat-of-the-erased")
-    traces = [person.address.encode(), *(text.encode() for text in sealed_texts(sqlite_store))]
+    traces = [person.address.encode(), *map(str.encode, sealed_texts(sqlite_store, but_for="staff"))]
 
     def found() -> list[bytes]:
         held = b"".join(path.read_bytes() for path in tmp_path.glob("store.db*"))

@@ -1,0 +1,71 @@
+"""Therapists and leads, whose patients are whose, and the trail of what staff looked at and did."""
+
+import datetime as dt
+
+from sqlalchemy import bindparam, select
+
+from core.records import Audit, Person, Staff
+from core.store import tables as t
+from core.store.transaction import Transaction, fields, mine, upsert, values
+
+_STAFF = select(*fields(t.staff, Staff)).where(mine(t.staff))
+_BY_ID = _STAFF.where(t.staff.c.id == bindparam("staff"))
+_BY_ADDRESS = _STAFF.where(t.staff.c.channel == bindparam("channel"), t.staff.c.address == bindparam("address"))
+_ALL = _STAFF.order_by(t.staff.c.created_at, t.staff.c.id)
+_DUE = (
+    _STAFF.where(t.staff.c.next_digest <= bindparam("now"))
+    .order_by(t.staff.c.next_digest)
+    .limit(bindparam("most"))
+    .with_for_update(skip_locked=True, key_share=True)
+)
+_PATIENTS = (
+    select(*fields(t.people, Person))
+    .where(mine(t.people), t.people.c.therapist_id == bindparam("staff"))
+    .order_by(t.people.c.created_at, t.people.c.id)
+)
+_AUDITS = (
+    select(*fields(t.audits, Audit))
+    .where(mine(t.audits))
+    .order_by(t.audits.c.at.desc(), t.audits.c.id.desc())
+    .limit(bindparam("most"))
+)
+_AUDITS_ABOUT = _AUDITS.where(t.audits.c.person_id == bindparam("person"))
+_ADD_AUDIT = t.audits.insert().inline()  # nobody needs the number it gets
+
+
+class StaffRows(Transaction):
+    """Rows about who works here. Who left stays, so that the trail keeps its names; a chat has one row for ever."""
+
+    def staff(self, staff_id: str, *, lock: bool = False) -> Staff | None:
+        row = self._one(self._locking(_BY_ID, lock), staff=staff_id)
+        return Staff(*row) if row else None
+
+    def staff_at(self, channel: str, address: str, *, lock: bool = False) -> Staff | None:
+        """Whoever has this chat, also after leaving."""
+        row = self._one(self._locking(_BY_ADDRESS, lock), channel=channel, address=address)
+        return Staff(*row) if row else None
+
+    def save_staff(self, staff: Staff) -> None:
+        """Insert or replace. Raises StoreError when another member of staff has that chat."""
+        self._insert(upsert(self._dialect, t.staff), values(staff))
+
+    def all_staff(self) -> tuple[Staff, ...]:
+        """The longest here first, with those who left."""
+        return tuple(Staff(*row) for row in self._all(_ALL))
+
+    def staff_due(self, now: dt.datetime, limit: int) -> tuple[Staff, ...]:
+        """Whose digest is due, longest first; each is locked, those another process holds are left to it."""
+        return tuple(Staff(*row) for row in self._all(_DUE, now=now, most=limit))
+
+    def patients_of(self, staff_id: str) -> tuple[Person, ...]:
+        """Of every status, the longest here first."""
+        return tuple(Person(*row) for row in self._all(_PATIENTS, staff=staff_id))
+
+    def add_audit(self, audit: Audit) -> None:
+        self._insert(_ADD_AUDIT, values(audit))
+
+    def audits(self, person_id: str | None = None, limit: int = 100) -> tuple[Audit, ...]:
+        """Newest first: about one person, or all."""
+        if person_id is None:
+            return tuple(Audit(*row) for row in self._all(_AUDITS, most=limit))
+        return tuple(Audit(*row) for row in self._all(_AUDITS_ABOUT, person=person_id, most=limit))
