@@ -119,7 +119,6 @@ def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[C
     target = calls[0][1]
     if ReasonCode.SEVERE_TWICE in codes:
         out.notices.append(NoticeKind.SEVERE_TWICE)
-        out.see_clinician = True
     if pinned(out.episode, today):
         until = out.episode.pinned_until or today
         out.because(ReasonCode.STAY_PINNED, days=(until - today).days)

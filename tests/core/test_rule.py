@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from core.course import halved
 from core.model import Dose, Episode, Evening, Flag, Kind, Move, NoticeKind
 from core.rule import begin, clear_danger, decide, dose_on, report_danger
 from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, evening, live, numbers, said, tonight
@@ -141,7 +142,22 @@ def test_the_same_pair_of_severe_evenings_does_not_cost_two_holds_steps() -> Non
     assert second.see_clinician
 
 
+def test_a_second_severe_evening_advises_a_clinician_even_when_a_step_back_came_between() -> None:
+    decision = tonight(episode(2, step_backs=(back(1),)), diary(*CALM[:12], 8, 8))
+
+    assert (decision.move, codes(decision)[0]) == (Move.HOLD, "severe_once")
+    assert decision.see_clinician
+    assert decision.notices == ()
+
+
 # ---------------------------------------------------------------- above five
+
+
+@pytest.mark.parametrize(("sets", "half"), [(1, 1), (2, 1), (3, 1), (4, 2), (5, 2)])
+def test_half_of_the_sets_is_rounded_down_and_at_least_one(sets: int, half: int) -> None:
+    state = episode(2)
+
+    assert halved(PROGRAMME, state, replace(PROGRAMME.step(2).dose, sets=sets)).sets == half
 
 
 @pytest.mark.parametrize(
@@ -309,9 +325,13 @@ def test_a_worse_week_takes_a_recent_rise_of_the_load_back_once(raised: dt.date 
 
 
 def test_easing_never_goes_below_the_start_load_of_the_step() -> None:
-    decision = tonight(episode(6, load_g=600, load_raised=back(2)), diary(*[2] * 7, *[3] * 7))
+    evenings = diary(*[2] * 7, *[3] * 7)
+    eased = tonight(episode(6, load_g=600, load_raised=back(2)), evenings)
+    lowest = tonight(episode(6, load_g=500, load_raised=back(2)), evenings)
 
-    assert decision.after.load_g == 500
+    assert numbers(eased, "load_down") == {"grams": 100, "load": 500}
+    assert eased.after.load_g == lowest.after.load_g == 500
+    assert "load_down" not in codes(lowest)
 
 
 # ---------------------------------------------------------------- moving up
