@@ -91,7 +91,8 @@ class Personal(People, Diary):
         """Delete every row that names the person, in and out, and what waits to be told to staff about them.
 
         What must stay is emptied: an invitation they used, a message that staff have had (its key stays taken), and
-        the trail's lines, which keep who of the staff did what and when. On SQLite the bytes go too, once this unit is committed. Copies made before (backups) are not reached.
+        the trail's lines, which keep who of the staff did what and when, not to whom. On SQLite the bytes go too, once
+        this unit is committed. Copies made before (backups) are not reached.
         """
         self._must_write()
         person = self.person(person_id, lock=True)

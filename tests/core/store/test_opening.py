@@ -1,8 +1,6 @@
 """Opening a store: the right database, the right version, the right key, or a sentence that says what to do."""
 
-import re
 import shutil
-import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -19,6 +17,7 @@ from core.errors import StoreError
 from core.store import SqlStore, engine, migrate, open_store, tables
 from core.store.sealed import new_key
 from tests.builders import a_person
+from tests.core.store.structure import structure
 from tests.postgres import Cluster
 
 
@@ -31,31 +30,6 @@ def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     cluster: Cluster = request.getfixturevalue("postgres")
     yield cluster.make("empty")
     cluster.drop("empty")
-
-
-def parts(sql: str) -> list[str]:
-    """The name and the parts of a table or index; their order says nothing, nor do quotes and line breaks."""
-    head, body, tail = re.fullmatch(r"([^(]*)\((.*)\)(.*)", sql.replace('"', ""), re.DOTALL).groups()  # type: ignore[union-attr]
-    inner = sorted(" ".join(part.split()) for part in re.split(r",(?![^(]*\))", body))
-    return [head.strip(), *inner, tail.strip()]
-
-
-def structure(url: str) -> set[tuple[object, ...]]:
-    """What the database itself says it holds: on SQLite its DDL, on PostgreSQL its catalogue, names included."""
-    if url.startswith("sqlite"):
-        with sqlite3.connect(url.removeprefix("sqlite:///")) as connection:
-            rows = connection.execute("SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
-        connection.close()
-        return {(name, *parts(sql)) for name, sql in rows if name != "alembic_version"}
-    query = """
-        SELECT 'column', table_name, column_name, data_type, is_nullable, coalesce(column_default, '')
-            FROM information_schema.columns WHERE table_schema = 'public'
-        UNION ALL SELECT 'index', tablename, indexname, indexdef, '', '' FROM pg_indexes WHERE schemaname = 'public'
-        UNION ALL SELECT 'constraint', conrelid::regclass::text, conname, pg_get_constraintdef(oid), '', ''
-            FROM pg_constraint WHERE connamespace = 'public'::regnamespace
-    """
-    with psycopg.connect(url) as connection:
-        return {row for row in connection.execute(query).fetchall() if row[1] != "alembic_version"}
 
 
 def test_migrations_from_nothing_make_exactly_the_tables(empty_url: str, tmp_path: Path, key: bytes) -> None:

@@ -11,7 +11,7 @@ import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.records import OutboxState, Outgoing, Person, Priority, Staff
+from core.records import Outgoing, Person, Priority, Staff
 from core.store import SqlStore, open_store, tables
 from core.store.sealed import new_key
 from tests.builders import (

@@ -1,0 +1,145 @@
+"""A database made by an earlier version is brought up to date with every row as it was."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import psycopg
+import pytest
+from alembic import command
+
+from core.records import Dialogue, Role
+from core.store import SqlStore, engine, migrate, open_store
+from tests.builders import NOW, a_note, a_staff, a_stored_decision
+from tests.core.store.structure import structure
+from tests.postgres import Cluster
+
+ROWS = (Path(__file__).parent / "data" / "rows_of_0001.sql").read_text(encoding="utf-8")
+KEY = ROWS.splitlines()[2].removeprefix("-- ").encode()
+GROWING = {"answers": "id", "decisions": "number", "inbox": "id", "outbox": "id"}
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def old_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """The URL of a database with the tables of 0001 and no rows."""
+    if request.param == "sqlite":
+        url = f"sqlite:///{tmp_path / 'old.db'}"
+    else:
+        cluster: Cluster = request.getfixturevalue("postgres")
+        url = cluster.make("old")
+    ours = engine.make_engine(url)
+    with ours.execution_options(writing=True).begin() as connection:
+        command.upgrade(migrate._config(connection), "0001")
+    ours.dispose()
+    yield url
+    if request.param == "postgresql":
+        cluster.drop("old")
+
+
+def run(url: str, script: str) -> None:
+    """Run SQL with the driver alone, as another version of the program would."""
+    if url.startswith("sqlite"):
+        with closing(sqlite3.connect(url.removeprefix("sqlite:///"))) as connection:
+            connection.executescript(script)
+        return
+    with psycopg.connect(url) as connection:
+        connection.execute(script)  # type: ignore[call-overload]
+        for table, key in GROWING.items():
+            connection.execute(f"SELECT setval(pg_get_serial_sequence('{table}', '{key}'), 100)")  # type: ignore[call-overload]
+
+
+def ask(url: str, query: str) -> list[tuple[Any, ...]]:
+    if url.startswith("sqlite"):
+        with closing(sqlite3.connect(url.removeprefix("sqlite:///"))) as connection:
+            return connection.execute(query).fetchall()
+    with psycopg.connect(url) as connection:
+        return connection.execute(query).fetchall()  # type: ignore[call-overload]
+
+
+def all_rows(url: str) -> dict[str, list[tuple[Any, ...]]]:
+    """Each row of the file's tables, in the columns that the file names."""
+    heads = {line for line in ROWS.splitlines() if line.startswith("INSERT INTO")}
+    named = [head.removeprefix("INSERT INTO ").rstrip(")").split(" (") for head in sorted(heads)]
+    return {table: sorted(ask(url, f"SELECT {columns} FROM {table}"), key=repr) for table, columns in named}
+
+
+def opened(url: str) -> SqlStore:
+    return open_store(url, KEY)
+
+
+def test_every_row_of_the_first_tables_is_intact_after_the_upgrade(old_url: str) -> None:
+    run(old_url, ROWS)
+    before = all_rows(old_url)
+    assert len(before) == 13, "each table of 0001"
+    assert sum(map(len, before.values())) == ROWS.count("INSERT INTO")
+
+    opened(old_url).close()
+
+    assert all_rows(old_url) == before
+    assert ask(old_url, "SELECT version_num FROM alembic_version") == [("0002",)]
+
+
+def test_an_upgraded_database_has_the_tables_of_a_new_one(
+    old_url: str, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
+    run(old_url, ROWS)
+    opened(old_url).close()
+
+    if old_url.startswith("sqlite"):
+        new_url = f"sqlite:///{tmp_path / 'new.db'}"
+        opened(new_url).close()
+        assert ask(old_url, "PRAGMA foreign_key_check") == []
+        assert ask(old_url, "PRAGMA integrity_check") == [("ok",)]
+        assert structure(old_url) == structure(new_url)
+    else:
+        assert structure(old_url) == structure(request.getfixturevalue("_postgres_database"))
+
+
+def check_old_records(store: SqlStore) -> None:
+    with store.writing() as unit:
+        bricklayer, cellist = unit.people("clinic")
+        assert (cellist.name, cellist.therapist_id) == ("the cellist, Ünï ☂", None)
+        course = unit.course_of(cellist.id)
+        assert course is not None
+        assert [(one.id, one.by, one.note) for one in unit.decisions(course.id)] == [
+            ("decision-2", "", ""), ("decision-3", "", ""),
+        ]  # fmt: skip
+        invitation = unit.invitation("5f2a")
+        assert invitation is not None
+        assert (invitation.role, invitation.inviter_id, invitation.used_by) == (Role.PATIENT, None, cellist.id)
+        assert unit.dialogue(cellist.id) == Dialogue(cellist.id, "evening", "sets", "check-in-2", {"pain": 4})
+        (waiting,) = unit.claim_outbox(NOW.replace(year=2027), 5, "a sender", 30)
+        assert (waiting.message.person_id, waiting.message.about) == (bricklayer.id, "")
+
+        unit.add_decision(a_stored_decision(course, kind="override", by="staff-1", note="sore after a long drive"))
+        assert len(unit.decisions(course.id)) == 3
+        therapist = a_staff()
+        unit.save_staff(therapist)
+        unit.save_dialogue(Dialogue(therapist.id, "caseload"))
+        unit.add_note(a_note(cellist))
+        unit.erase_person(cellist.id)
+        unit.commit()
+
+
+def test_old_records_read_with_the_new_fields_empty_and_go_on_living(old_url: str) -> None:
+    run(old_url, ROWS)
+
+    store = opened(old_url)
+    check_old_records(store)
+    store.close()
+
+    assert not [row for rows in all_rows(old_url).values() for row in rows if "cellist" in row]
+
+
+def test_a_process_of_the_version_before_can_go_on_writing_after_the_upgrade(old_url: str) -> None:
+    ours = engine.make_engine(old_url)
+    migrate.migrate(ours)
+    ours.dispose()
+
+    run(old_url, ROWS)  # the columns it knows, no others
+
+    store = opened(old_url)
+    check_old_records(store)
+    store.close()
