@@ -57,11 +57,16 @@ def served(episode: Episode, today: dt.date) -> int:
     return (today - episode.since).days + 1
 
 
+def is_stopped(episode: Episode) -> bool:
+    """Whether no dose is given: a stop for danger, or the therapist's own."""
+    return episode.paused_for is not None or episode.stopped is not None
+
+
 def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
     """What the episode's step asks of a date; no sets on rest days, when stopped and when completed."""
     step = programme.step(episode.step)
-    stopped = episode.completed or episode.paused_for is not None
-    if stopped or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
+    nothing = episode.completed or is_stopped(episode)
+    if nothing or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
         return step.rest
     return step.dose if step.dose.load_g == episode.load_g else replace(step.dose, load_g=episode.load_g)
 

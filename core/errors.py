@@ -17,5 +17,22 @@ class StoreError(HoldlowerError):
     """The database cannot be reached, is too new, or refused a change."""
 
 
+class RefusalError(HoldlowerError):
+    """What a person asked for cannot be done; `problem` and `facts` let the catalogue say it in their language."""
+
+    def __init__(self, message: str, problem: str, **facts: object) -> None:
+        super().__init__(message)
+        self.problem = problem
+        self.facts = facts
+
+
+class OverrideError(RefusalError):
+    """An act of the therapist that cannot be done on this course now."""
+
+
+class ScoreError(RefusalError):
+    """A questionnaire's answers or total that cannot be read or scored."""
+
+
 class NaiveTimeError(HoldlowerError):
     """A time without a zone reached a place that needs one."""

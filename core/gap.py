@@ -51,6 +51,20 @@ def apply_gap(programme: Programme, out: Outcome, before: int, today: dt.date, r
     return True
 
 
+def come_back(programme: Programme, episode: Episode, today: dt.date, days: int, first: Reason) -> Outcome:
+    """The sheet after `days` without an evening; they count towards the gap, and `first` leads the reasons.
+
+    Without a diary at hand, the episode's level stands in for the latest rating.
+    """
+    idle = episode.idle_days + days
+    eased = episode.idle_days < programme.rule.gap.ease_days.value <= idle
+    excess = 0.0 if eased else episode.excess
+    out = Outcome(replace(episode, idle_days=idle, silent_days=0, excess=excess))
+    apply_gap(programme, out, episode.idle_days, today, None)
+    out.reasons.insert(0, first)
+    return out
+
+
 def _why(rule: Gap, episode: Episode, old: int, *, restarts: bool) -> Reason:
     days = episode.idle_days
     if restarts:

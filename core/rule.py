@@ -10,8 +10,8 @@ from dataclasses import replace
 from functools import partial
 
 from core.climb import climb
-from core.course import begin, dose_on
-from core.gap import apply_gap
+from core.course import begin, dose_on, is_stopped
+from core.gap import apply_gap, come_back
 from core.ledger import fold
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.outcome import RULE_VERSION, Outcome, reason, seal
@@ -35,7 +35,7 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
     trend = look(diary, today)
     evening = trend.evening
     flag = evening.flag if evening is not None else None
-    if episode.paused_for is not None:
+    if is_stopped(episode):
         return _stay_stopped(programme, episode, today, flag)
     if flag in DANGER and flag is not None:
         return report_danger(programme, episode, today, flag)
@@ -88,43 +88,34 @@ def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Deci
     """The therapist lifts the stop; the days it lasted count towards the gap."""
     days = (today - episode.paused_since).days if episode.paused_since is not None else 0
     lifted = replace(episode, paused_for=None, paused_since=None)
+    first = reason(ReasonCode.OVERRIDE, days=days)
     if lifted.completed:
-        return _stay_completed(programme, lifted, today, None, reason(ReasonCode.OVERRIDE, days=days))
-    return _back_again(programme, lifted, today, days, ReasonCode.OVERRIDE)
+        return _stay_completed(programme, lifted, today, None, first)
+    if lifted.stopped is not None:  # the therapist's own stop outlasts this one, and counts these days itself
+        return _stay_stopped(programme, lifted, today, None, first)
+    return seal(programme, come_back(programme, lifted, today, days, first), today)
 
 
 def resume(programme: Programme, episode: Episode, today: dt.date, days_away: int) -> Decision:
-    """After the person's own pause: `days_away` count towards the gap. A stop for danger stays a stop.
+    """After the person's own pause: `days_away` count towards the gap. A stop stays a stop.
 
     The first reason always carries the days, so that the same decision can be made again from it.
     """
     days = max(days_away, 0)
-    if episode.paused_for is not None:
+    if is_stopped(episode):
         return _stay_stopped(programme, episode, today, None, days=days)
     if episode.completed:
         return _stay_completed(programme, episode, today, None, reason(ReasonCode.RESUMED, days=days))
-    return _back_again(programme, episode, today, days, ReasonCode.RESUMED)
-
-
-def _back_again(
-    programme: Programme, episode: Episode, today: dt.date, days: int, code: ReasonCode
-) -> Decision:
-    """Without a diary at hand, the episode's level stands in for the latest rating."""
-    idle = episode.idle_days + days
-    eased = episode.idle_days < programme.rule.gap.ease_days.value <= idle
-    excess = 0.0 if eased else episode.excess
-    out = Outcome(replace(episode, idle_days=idle, silent_days=0, excess=excess))
-    apply_gap(programme, out, episode.idle_days, today, None)
-    out.reasons.insert(0, reason(code, days=days))
-    return seal(programme, out, today)
+    away = reason(ReasonCode.RESUMED, days=days)
+    return seal(programme, come_back(programme, episode, today, days, away), today)
 
 
 def _stay_stopped(
-    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, **numbers: float
+    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *first: Reason, **numbers: float
 ) -> Decision:
     if flag in DANGER and flag is not None:
         return report_danger(programme, episode, today, flag)
-    out = Outcome(episode, move=Move.PAUSE)
+    out = Outcome(episode, move=Move.PAUSE, reasons=list(first))
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
     out.because(ReasonCode.STILL_PAUSED, **numbers)

@@ -1,0 +1,91 @@
+"""What must hold of every act on every course."""
+
+import datetime as dt
+from dataclasses import replace
+
+from hypothesis import event, given
+from hypothesis import strategies as st
+
+from core.course import dose_on, enter
+from core.errors import OverrideError
+from core.model import Episode, Evening, Flag, Move, ReasonCode
+from core.override import Act, Override, act_of, override, replay
+from core.rule import decide
+from core.store.codec import dumps, loads
+from tests.courses import PROGRAMME, TODAY
+from tests.properties.test_rule_properties import QUICK, days_ago, episodes, evenings
+
+LAST = len(PROGRAMME.steps)
+acts = st.one_of(
+    st.sampled_from([Act.UP, Act.BACK, Act.UNPIN, Act.STOP, Act.GO_ON]).map(Override),
+    st.integers(-1, LAST + 2).map(lambda n: Override(Act.TO, step=n)),
+    st.integers(-5, 100).map(lambda n: Override(Act.PIN, until=TODAY + dt.timedelta(days=n))),
+)
+
+
+@st.composite
+def states(draw: st.DrawFn) -> Episode:
+    """Any state of the rule, now and then stopped, in danger or completed."""
+    state = draw(episodes())
+    kind = draw(st.integers(0, 9))
+    if kind == 0:
+        return replace(state, paused_for=draw(st.sampled_from(Flag)), paused_since=draw(days_ago(0, 20)))
+    if kind == 1:
+        return replace(state, step=LAST, completed=True)
+    return replace(state, stopped=draw(days_ago(0, 60))) if kind in (2, 3) else state
+
+
+@QUICK
+@given(states(), acts)
+def test_an_act_is_carried_out_whole_or_refused_whole_and_reads_back(before, act):
+    again = replay(PROGRAMME, before, TODAY, act)
+    try:
+        decision = override(PROGRAMME, before, TODAY, act)
+    except OverrideError as refused:
+        event(f"refused: {refused.problem}")
+        assert again.after == before
+        decision = again
+    event(act.act.value)
+
+    assert decision == again == override_or_same(before, act)
+    assert act_of(decision) == act_of(loads(type(decision), dumps(decision))) == act
+    assert decision.reasons[0].code is ReasonCode.OVERRIDE
+    assert 1 <= decision.step == decision.after.step <= LAST
+    assert decision.for_date == TODAY + dt.timedelta(days=1)
+    assert not decision.notices or act.act is Act.GO_ON
+    no_dose = bool(decision.after.paused_for or decision.after.stopped)
+    assert (decision.dose is None) == (decision.move is Move.PAUSE) == no_dose
+    if decision.dose is not None:
+        assert decision.dose == dose_on(PROGRAMME, decision.after, decision.for_date)
+    assert (decision.move is Move.ADVANCE) == (decision.step > before.step)
+    assert (decision.move is Move.REGRESS) == (decision.step < before.step)
+    if decision.step < before.step:
+        assert decision.after.load_g <= before.load_g
+
+
+def override_or_same(before, act):
+    """The same act once more: nothing but its arguments matters."""
+    return replay(PROGRAMME, replace(before), TODAY, replace(act))
+
+
+@QUICK
+@given(episodes(), st.integers(1, LAST))
+def test_going_to_a_step_leaves_the_course_as_entering_that_step_does(before, number):
+    if number == before.step:
+        return
+    after = override(PROGRAMME, before, TODAY, Override(Act.TO, step=number)).after
+
+    assert replace(after, step_backs=before.step_backs) == enter(PROGRAMME, before, number, TODAY, None)
+
+
+@QUICK
+@given(episodes(), evenings(), st.integers(2, 91), st.integers(0, 90))
+def test_the_rule_moves_nobody_who_is_pinned_or_stopped(before, nights, length, later):
+    night = TODAY + dt.timedelta(days=1 + later % (length - 1))
+    pinned = override(PROGRAMME, before, TODAY, Override(Act.PIN, until=TODAY + dt.timedelta(days=length))).after
+    stopped = override(PROGRAMME, before, TODAY, Override(Act.STOP)).after
+    told = (*nights, Evening(night, pain=2, sets_done=3, sets_asked=3))
+
+    assert decide(PROGRAMME, pinned, told, night).step == before.step
+    still = decide(PROGRAMME, stopped, told, night)
+    assert (still.move, still.dose, still.after) == (Move.PAUSE, None, stopped)
