@@ -169,7 +169,7 @@ def _lone(value: Value, taken: set[Question], question: Question) -> Question | 
 
 def _pain(values: Sequence[Value], items: Sequence[Item]) -> Settled:
     number, why = _one(values, same_is_fine=True)
-    if number is not None and number > _MOST_PAIN:
+    if number is not None and not 0 <= number <= _MOST_PAIN:
         return None, Unclear.OUT_OF_RANGE
     if number is None and why is None:
         return None, _attempt(items, {Says.COMPARED: Unclear.COMPARISON, Says.VAGUE_PAIN: Unclear.VAGUE})
@@ -178,7 +178,7 @@ def _pain(values: Sequence[Value], items: Sequence[Item]) -> Settled:
 
 def _sets(values: Sequence[Value], items: Sequence[Item], prescribed: int) -> Settled:
     number, why = _one(values, same_is_fine=False)
-    if number is not None and number > prescribed:
+    if number is not None and not 0 <= number <= prescribed:
         return None, Unclear.TOO_MANY_SETS
     if number is None and why is None:
         if vague := _attempt(items, {Says.VAGUE_SETS: Unclear.VAGUE}):
@@ -215,7 +215,8 @@ def _with_yes_or_no(
     last = max((value.place for value in values), default=-1)
     for place, item in enumerate(items):
         answers = question is Question.SETS or (pain[0] is not None and place > last)
-        if answers and item.says is Says.YES:
+        did = item.says is Says.DID and question is Question.SETS and _ends(items, place)  # "i did"
+        if answers and (did or item.says is Says.YES):
             return prescribed, None
         if answers and item.says is Says.NO and _ends(items, place):
             return 0, None
@@ -224,4 +225,5 @@ def _with_yes_or_no(
 
 def _ends(items: Sequence[Item], place: int) -> bool:
     """ "no" by itself, not "no" before something else."""
-    return place + 1 >= len(items) or items[place + 1].says is Says.BREAK
+    following = items[place + 1]
+    return following.says is Says.BREAK and following.start == items[place].end

@@ -5,6 +5,7 @@
                                 `~~` up to five
     # of #                      `#` is a number; the numbers of a match are handed on
     did not $                   `$` wants the end of the text or clause, a number, or a word of class `$`
+    ^ all                       `^` wants the beginning, a number, or a word of class `^`
 
 A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause. Language-free: the words come from a lexicon.
 """
@@ -30,6 +31,7 @@ class _Element:
     number: bool = False
     gap: int = 0
     ending: bool = False
+    opening: bool = False
 
     def fits(self, token: Token) -> bool:
         return (self.number and token.value is not None) or token.text in self.words
@@ -48,7 +50,7 @@ class Match(Generic[Kind]):
 def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
     """Every literal word the phrases can match."""
     variants = (variant for phrase in phrases for variant in _variants(phrase, classes))
-    return frozenset(word for variant in variants for element in variant if not element.ending for word in element.words)
+    return frozenset(word for variant in variants for element in variant if not (element.ending or element.opening) for word in element.words)
 
 
 def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:
@@ -64,6 +66,8 @@ def _choices(part: str, classes: Classes) -> list[tuple[_Element, ...]]:
     choices: list[tuple[_Element, ...]] = []
     if part in _GAPS:
         choices.append((_Element(gap=_GAPS[part]),))
+    elif part == "^":
+        choices.append((_Element(classes["^"], number=True, opening=True),))
     elif part == "$":
         choices.append((_Element(classes["$"], number=True, ending=True),))
     else:
@@ -81,6 +85,9 @@ def _named(choice: str, classes: Classes) -> frozenset[str]:
     return classes[choice[1:-1]] if named else frozenset({choice})
 
 
+_Entry = tuple[Kind, _Element | None, tuple[_Element, ...]]
+
+
 class Phrasebook(Generic[Kind]):
     """Phrases by kind, indexed by their first word. Built once for a lexicon; finding changes nothing."""
 
@@ -88,20 +95,21 @@ class Phrasebook(Generic[Kind]):
         self, phrases: Iterable[tuple[Kind, Iterable[str]]], classes: Classes, *, over_numbers: bool = True
     ) -> None:
         self._barrier = _is_break if over_numbers else _is_break_or_number
-        self._by_word: dict[str, list[tuple[Kind, tuple[_Element, ...]]]] = {}
-        self._by_number: list[tuple[Kind, tuple[_Element, ...]]] = []
+        self._by_word: dict[str, list[_Entry[Kind]]] = {}
+        self._by_number: list[_Entry[Kind]] = []
         for kind, group in phrases:
             for phrase in group:
                 for elements in _variants(phrase, classes):
                     self._add(kind, elements, phrase)
 
     def _add(self, kind: Kind, elements: tuple[_Element, ...], phrase: str) -> None:
+        opening, elements = (elements[0], elements[1:]) if elements[0].opening else (None, elements)
         if not elements or elements[0].gap:
             raise ValueError(f"phrase {phrase!r}: must be able to start with a word or number only")
         if elements[0].number:
-            self._by_number.append((kind, elements))
+            self._by_number.append((kind, opening, elements))
         for word in elements[0].words:
-            self._by_word.setdefault(word, []).append((kind, elements))
+            self._by_word.setdefault(word, []).append((kind, opening, elements))
 
     def longest_at(self, tokens: Sequence[Token], start: int) -> Match[Kind] | None:
         """The longest phrase that begins at `start`; of equal ones the first in the lexicon."""
@@ -119,11 +127,17 @@ class Phrasebook(Generic[Kind]):
     def _at(self, tokens: Sequence[Token], start: int) -> Iterator[Match[Kind]]:
         token = tokens[start]
         known = self._by_number if token.value is not None else self._by_word.get(token.text, ())
-        for kind, elements in known:
+        for kind, opening, elements in known:
+            if opening and not _opens(tokens, start, opening):
+                continue
             end = _end(tokens, start, elements, self._barrier)
             if end is not None:
                 numbers = _numbers(tokens, start, end, elements)
                 yield Match(kind, start, end, numbers)
+
+
+def _opens(tokens: Sequence[Token], start: int, opening: _Element) -> bool:
+    return start == 0 or tokens[start - 1].text in BREAKS or opening.fits(tokens[start - 1])
 
 
 def _is_break(token: Token) -> bool:

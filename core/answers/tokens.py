@@ -10,7 +10,7 @@ _MOST_DIGITS = 9  # longer runs are telephone numbers and cats on keyboards
 
 _TOKEN = re.compile(
     r"(?P<ordinal>\d+(?:st|nd|rd|th)\b)"
-    r"|(?P<number>\d+(?:\.\d+)?)"
+    r"|(?P<number>(?:(?<!\S)-)?\d+(?:\.\d+)?)"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)"
     r"|(?P<mark><=|>=|[.,;!?():/%+<>=*&-])"
 )

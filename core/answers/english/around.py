@@ -36,8 +36,8 @@ _IDLE = phrases(
     almost|nearly forgot ; did not forget|skip|miss ; do not skip|forget
     meant|supposed|asked|told|need|needed|have|had|ought|aiming|hoping|planned|trying|going to do #
     target|goal|aim|aiming for? is|was # ; will do # ~ tomorrow|later|tonight ; # tomorrow ; # to go|do
-    # left to do|go ; # more to do|go ; another # ; down|up from a? # ; from a? # ; next # <set>
-    the other # ; last # <unit> ; past # <unit> ; rest of|day|the ; * * #
+    # left to do|go ; # more to do|go ; another # ; down|up from a? # ; from a? # yesterday|before|last|earlier ; from a? # ; from a? # yesterday|before|last|earlier ; next # <set>
+    the other # ; i am done with|in ; last # <unit> ; past # <unit> ; rest of|day|the
     """
 )
 
@@ -131,9 +131,9 @@ _REPAIR = phrases(
     i? mean|meant a? ; meant to say|put|write|type|be|send|press a? ; sorry i? mean|meant ; no i mean|meant
     no wait ; wait no ; actually ; no actually ; actually it is|was ; correction ; make that|it a?
     should be|read|say a? ; should have been|said|put a? ; my mistake|bad ; oops ; whoops ; woops ; typo
-    mistyped ; * # ; edit ; it was actually ; was actually ; is actually ; change ~ to ; i meant
+    mistyped ; * ; edit ; it was actually ; was actually ; is actually ; change ~ to ; i meant
     wrong number|answer|one|button ; that is|was wrong ; supposed to be|say ; was supposed to be
-    fat fingers|finger ; mistake ; made a mistake ; by mistake ; # * ; it was really ; correct that to
+    fat fingers|finger ; mistake ; made a mistake ; by mistake ; it was really ; correct that to
     correct it to ; changed my mind ; on second thoughts|thought ; pressed wrong ; amend ~ to
     """
 )

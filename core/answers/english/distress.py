@@ -9,7 +9,7 @@ SELF_HARM = phrases(
     suicide|suicidal|selfharm ; self -? harm|harming|harmed|harms
     want|wish|going|rather|ready|hope|like|trying|plan|planning|try ~ to? die
     want|wish|rather ~ to? be dead
-    wish|wished i was|were|is dead|gone|never_born ; wish ~ had not been|never born|woken ; never been born
+    wish|wished i was|were|is dead|gone|never_born ; wish ~ had not been|never born|woken ; never been born ; kms
     rather be dead ; better off dead|gone|without_me ; better|happier|easier ~ without me|me_gone|if_i
     want|going|thinking|thoughts|urge|tempted|think|feel ~~ hurt|hurting|harm|harming|cut|cutting <myself>
     hurt|hurting|cut|burn|burnt <myself> ~ on_purpose|deliberately|intentionally|again
@@ -34,7 +34,7 @@ HOPELESS = phrases(
     no point ~ going|living|carrying|anything|life|being|to|me|any ; no point $ ; what is the point|use
     pointless ~ living|life|existence ; nothing to look forward
     everything is pointless|hopeless|dark|black
-    <cannot> ~ go|carry on ; <cannot> keep going ; <cannot> ~ cope ; not coping ; no longer ~ cope
+    <cannot> ~ go|carry on ; <cannot> keep going ; <cannot> ~ cope ; not coping ; no longer ~ cope ; not think ~ can ~ go_on|carry_on|cope|do|keep_going|take
     <cannot> take|do|face|handle|bear|stand|deal ~~ any_more|much_more|longer|anymore
     <cannot> take|do much|any more
     <cannot> face ~ day|anything|people|life|tomorrow|anyone ; <cannot> live like|with
@@ -55,7 +55,7 @@ HOPELESS = phrases(
     mentally ~ struggling|bad|broken|dark
     barely|hardly ~ coping|cope|functioning ; nobody cares|understands ; no one cares
     all|so|completely alone
-    <cannot> see ~ way out|future|end|point ; not see ~ way|any|no|a out|future|end|point ; no way out
+    <cannot> see ~ way_out|future|end|point ; not see ~ way_out|future|end|point ; no way out
     no future
     my life is over|ruined|finished ; not getting|get out of bed ; not in a good place ; not ok mentally
     so dark

@@ -4,12 +4,12 @@ from core.answers.lexicon import phrases
 
 CHEST = phrases(
     """
-    chest ~ <hurt>|<press> ; <hurt>|<press> ~~ chest ; <press>|sore|painful chest ; elephant ~~ chest
+    chest ~~ <hurt>|<press> ; <hurt>|<press> ~~ chest ; <press>|sore|painful chest ; elephant ~~ chest
     heart_attack|cardiac_arrest|angina|palpitations
     <hurt>|tingling|numb|numbness ~ down|in my? left arm and|with|plus ~ jaw|chest|sweating|sweaty|sick|
         breathless
     jaw <hurt> ; <hurt> ~ jaw
-    heart ~ racing|pounding|fluttering|skipping|stopped|irregular|thumping|hammering
+    heart ~~ racing|pounding|fluttering|skipping|stopped|irregular|thumping|hammering
     """
 )
 BREATH = phrases(
@@ -18,8 +18,8 @@ BREATH = phrases(
     not|difficulty|trouble|fighting|gasping|problems ~~ breathe|breath|breathing
     short|shortness of breath ; out of breath ; breathless|breathlessness|gasping|choking|wheezing|wheezy
     no air
-    breathing ~ bad|hard|difficult|funny|problems|worse|strange|wrong|painful|laboured|labored|shallow|heavy
-    throat ~ closing|closed|swelling|swollen|tight ; lips|tongue|face ~ <swell>|blue
+    breathing ~~ bad|hard|difficult|funny|problems|worse|strange|wrong|painful|laboured|labored|shallow|heavy
+    throat ~~ closing|closed|swelling|swollen|tight ; lips|tongue|face ~~ <swell>|blue
     <swell>|blue ~ lips|tongue|face
     anaphylaxis|anaphylactic|allergic_reaction
     """

@@ -8,7 +8,7 @@ _PAIN = phrases(
     aches ; achy ; aching ; hurt ; hurts ; hurting ; discomfort ; elbow ; elbow pain|ache
     pain was|is|about|at|around|still at? ; pain is|was|still|today|sits|sat|stayed|stays at a?
     level|score|elbow is|was|about ; hurts|hurt about|at|like a? ; painful ; painwise ; pain wise
-    pain in my? elbow|arm ~ is|was|at|about ; it|that is|was a? pain ; p ; ouch ; my arm ; pain today
+    pain in my? elbow|arm ~ is|was|at|about ; it|that is|was a? pain ; p ; ouch ; pain today
     is|was|still|stayed at a? ; i am at a? ; it is at a? ; pain after|during|before all|everything
     out of 10 for pain ; average pain ; pain average|on
     pain like|roughly|approx|approximately|around|about|say a? ; feels|felt like a? ; pain for today
@@ -18,15 +18,14 @@ _PAIN = phrases(
 
 _SETS = phrases(
     """
-    <set> ; <set> done|completed|finished|complete|today|managed ; of them|those|these|my|the ~ <set>? ; s
-    of my|the ; <set> : ; sets of holds ; set of holds|exercises
+    <set> ; <set> done|completed|finished|complete|today|managed ; of them|those|these|it <set>? ; of my|the ~ <set> ; s ; <set> : ; sets of holds ; set of holds|exercises
     """
 )
 
 _DID = phrases(
     """
-    did ; managed ; do ; got through ; got ; i did|managed ; did do ; only did|managed|got
-    have done|managed ; got to ; can do ; did about|around ; made it to
+    did ; managed ; do ; got through ; got ; did do ; only did|managed|got
+    have done|managed ; got to ; can do ; made it to
     stopped|stop|paused|quit|gave_up|finished ~ after|at|on ; stopped ; able to do ; made ; did only|just
     achieved ; did them|it
     """
@@ -47,10 +46,10 @@ _NO_PAIN = phrases(
 
 _ALL = phrases(
     """
-    all ; all done|finished|completed|complete|sorted|ticked
+    ^ all $ ; all done|finished|completed|complete|sorted|ticked
     is|are|was|were|got all done|finished|completed|complete
-    all of? them|it|those|the|my|mine <set>? done|finished|completed?
-    all the? my? <set> done|finished|completed|complete? ; everything
+    all of? them|it|those <set>? done|finished|completed? ; all of? the|my|these|today's? <set> done|finished|completed|complete?
+    ^ everything $ ; everything on the list|plan|sheet
     everything is|was? done|finished|completed|complete ; every set|hold|one ; every single one|<set>
     every last one|<set> ; the? whole lot|thing|set|programme|program|routine ; the lot
     a? the? full set|house|programme|program|routine|amount|dose|lot|whack|quota|sets|works
@@ -134,7 +133,7 @@ _NO_SETS = phrases(
     had to skip|miss
     did|have|could|had|was|do not ~ do|done|manage|managed|get|able ~ any|it|them|anything|none|
         <set> at? all?
-    did|have|could not ~ any|it|them|anything|one at? all? ; did|could|have not $
+    did|have|could not any|it|them|anything|one at? all? ; not today|tonight $ ; did|could|have not $
     did not bother|get|manage $ ; did not even ~ one|any|them|it
     did not bother|get ~ to|round|around|with ~ them|it|any|<set>
     not done|did any|it|them|anything|a <set>? ; not done
@@ -149,7 +148,7 @@ _NO_SETS = phrases(
 
 _YES = phrases(
     """
-    yes ; yes i did|have ; yes did ; i did ; yes sir|indeed|thanks|please
+    yes ; yes i did|have ; yes did ; yes sir|indeed|thanks|please
     """
 )
 

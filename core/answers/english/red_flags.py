@@ -6,7 +6,7 @@ NERVE = phrases(
     """
     numb|numbness|numbing|numbed|tingling|tingle|tingles|tingly|tingled ; pins and|n|& needles|needle
     pins needles
-    no|lost|losing|loss|less|reduced|little ~ feeling|sensation ~ in|of|there|at ~ <limb>|it?
+    no|lost|losing|loss|less|reduced|little ~ feeling|sensation ~ in|of|there|at ~ <limb>|it? ; lost the feeling
     lost all? feeling|sensation
     <cannot> feel my|the|all|these|any|some ~ <limb> ; <cannot> feel ~ <limb>|anything
     loss of sensation|feeling
@@ -73,7 +73,7 @@ INJURY = phrases(
     accident ~ at|on|today|work|with|car
     in an accident ; <struck> ~ <limb> ; <struck> it ~ on|against|off|hard|door|wall|into
     whacked|bashed|banged it
-    broke|broken|fractured|cracked ~ <limb>|bone|collarbone|rib ; broken something ; broke something in|my
+    broke|broken|fractured|cracked ~ <limb>|bone|collarbone|rib ; broken something ; think|sure ~ broken|fractured ; it is broken|fractured ; broke something in|my
     fractured|fracture|dislocated|dislocation|sprained|sprain|deformed|deformity|misshapen
     injured|injury|injuries
     twisted|wrenched|yanked|jarred|overstretched|jerked ~ <limb>|it ; hurt <myself>

@@ -42,7 +42,7 @@ SCOPE = Scope(
         " went into hospital died after nearly almost thinks now also law to recently suddenly"
         " yesterday today may might have be actually badly his her their own he she best old next door"
         " at work bad really fell broke on one sick ill poorly off school home bed taken rushed"
-        " because poor dear two other year very and it i_law"
+        " because poor dear two other year very and it hand arm elbow fingers finger face chest leg"
     ),
     topics=_set(
         "film movie book programme documentary leaflet article course show telly news advert lecture"

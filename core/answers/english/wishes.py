@@ -37,7 +37,7 @@ _PAUSE = phrases(
     going|off|go|flying|away|jetting on|to|for ~ holiday|vacation|holidays|hols|honeymoon|trip|leave
     on holiday|vacation|leave|holidays ~ until|till|next|from|for|tomorrow|this|back|#
     holiday|vacation|holidays ~~ until|till|from|next|tomorrow|starts|back
-    away ~ until|till|next|from|for|tomorrow|this|on|all|# ; i|we|be|am|are|will|going away $
+    away ~ until|till|next|tomorrow|this|on|all|# ; away ~ for|from a|#|the|two|few|tomorrow|next|<day>|work_for ; i|we|be|am|are|will|going away $
     out of office|town|country ~ until|till|next|for|from
     back ~ on|in|next ~ <day>|week|#|month|fortnight|weeks|<month> ; back <day>
     back|resume|restart|again ~ after ~ holiday|trip|op|operation|surgery
@@ -73,7 +73,7 @@ _HELP = phrases(
         rate|score|count|perform|hold
     do not understand|get ; not understand|sure|know what|how ~ to|you|i|do|mean|this|works|answer|type
     no idea what|how ~ to|this|you|i|do
-    what do you|they mean|want|need ; what does ~ mean|this|that
+    what do you|they mean|want|need ; what does ~~ mean|this|that
     what is this|it|that for|about|mean|question|number|scale
     what is my|the|today's|tonight's|tomorrow's ~ question|exercise|exercises|dose|plan|programme|scale|
         set|hold

@@ -48,7 +48,7 @@ EXPANSIONS = {
     "cuz": "because", "coz": "because", "cos": "because", "anymore": "any more", "tonite": "tonight",
     "evry": "every", "yday": "yesterday", "yest": "yesterday", "ystrday": "yesterday", "tmrw": "tomorrow",
     "tomoz": "tomorrow", "avg": "average", "secs": "seconds", "wk": "week", "wks": "weeks", "hols": "holiday",
-    "msg": "message", "msgs": "messages", "xcept": "except", "abt": "about", "rn": "now", "didn": "did not", "forgt": "forgot", "forgett": "forgot",
+    "msg": "message", "msgs": "messages", "xcept": "except", "abt": "about", "rn": "now", "didn": "did not", "em": "them", "forgt": "forgot", "forgett": "forgot",
     "everythin": "everything", "ev'thing": "everything", "nothin": "nothing", "no-one": "nobody", "noone": "nobody",
     "til": "till", "'til": "till", "k": "ok", "okay": "ok", "yh": "yes", "ye": "yes", "y": "yes", "yeh": "yes",
     "yeah": "yes", "yep": "yes", "yup": "yes", "ya": "yes", "aye": "yes", "yas": "yes", "nope": "no", "nah": "no",
@@ -58,7 +58,7 @@ EXPANSIONS = {
 }  # fmt: skip
 
 RUN_TOGETHER = frozenset(
-    "pain did all done sets set none no zero one two three four five six seven eight nine ten"
+    "chest breathe cant numb hand fingers pain did all done sets set none no zero one two three four five six seven eight nine ten"
     " everything skipped today out of".split()
 )
 SURE_SOUND_ALIKES = frozenset("ate won fore tree fife".split())
