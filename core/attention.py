@@ -1,0 +1,111 @@
+"""Who needs the therapist, and why: codes, their order, and the facts of a week that call for them."""
+
+from collections.abc import Collection
+from enum import IntEnum, StrEnum
+
+from core.model import Flag, Move, NoticeKind
+
+
+class Attention(StrEnum):
+    """Why a patient is looked at; worded elsewhere."""
+
+    STOPPED = "stopped"  # for danger, until the therapist clears it
+    SEVERE_TWICE = "severe_twice"
+    QUESTION = "question"  # one that only a person should answer
+    UNREACHABLE = "unreachable"
+    SILENT = "silent"
+    LEFT = "left"
+    THIRD_STEP_BACK = "third_step_back"
+    PLATEAU_26_WEEKS = "plateau_26_weeks"
+    PLATEAU_12_WEEKS = "plateau_12_weeks"
+    PLATEAU_6_WEEKS = "plateau_6_weeks"
+    LONG_GAP = "long_gap"
+    FLARE = "flare"
+    STEPPED_BACK = "stepped_back"
+    RISING = "rising"
+    FEW_SETS = "few_sets"
+    AWAY = "away"
+
+
+class Urgency(IntEnum):
+    """What a reason asks of the therapist."""
+
+    ACT = 0  # something has to be done
+    LOOK = 1  # the course should be looked at
+    KNOW = 2  # good to know; no picture, no line of its own
+
+
+# The one place that says who comes first. Danger and what only a person can settle lead; then whoever dropped out of
+# sight; then a course that does not come right; then the week's own events. Judgement.
+ORDER: tuple[tuple[Attention, Urgency], ...] = (
+    (Attention.STOPPED, Urgency.ACT),
+    (Attention.SEVERE_TWICE, Urgency.ACT),
+    (Attention.QUESTION, Urgency.ACT),
+    (Attention.UNREACHABLE, Urgency.ACT),
+    (Attention.SILENT, Urgency.ACT),
+    (Attention.LEFT, Urgency.ACT),
+    (Attention.THIRD_STEP_BACK, Urgency.ACT),
+    (Attention.PLATEAU_26_WEEKS, Urgency.ACT),
+    (Attention.PLATEAU_12_WEEKS, Urgency.ACT),
+    (Attention.PLATEAU_6_WEEKS, Urgency.LOOK),
+    (Attention.LONG_GAP, Urgency.LOOK),
+    (Attention.FLARE, Urgency.LOOK),
+    (Attention.STEPPED_BACK, Urgency.LOOK),
+    (Attention.RISING, Urgency.LOOK),
+    (Attention.FEW_SETS, Urgency.KNOW),
+    (Attention.AWAY, Urgency.KNOW),
+)
+RANK = {code: place for place, (code, _) in enumerate(ORDER)}
+URGENCY = dict(ORDER)
+
+NOTICED = {
+    NoticeKind.SEVERE_TWICE: Attention.SEVERE_TWICE,
+    NoticeKind.CLINICAL_QUESTION: Attention.QUESTION,
+    NoticeKind.UNREACHABLE: Attention.UNREACHABLE,
+    NoticeKind.LEFT: Attention.LEFT,
+    NoticeKind.THIRD_STEP_BACK: Attention.THIRD_STEP_BACK,
+    NoticeKind.PLATEAU_26_WEEKS: Attention.PLATEAU_26_WEEKS,
+    NoticeKind.PLATEAU_12_WEEKS: Attention.PLATEAU_12_WEEKS,
+    NoticeKind.PLATEAU_6_WEEKS: Attention.PLATEAU_6_WEEKS,
+    NoticeKind.LONG_GAP: Attention.LONG_GAP,
+}
+
+# A mean that rose by a point does so by chance in 4 to 10 % of a stable person's weeks, by half a point in a fifth to a
+# quarter (simulated, daily SD 1): half a point would fill the digest with nothing. Judgement.
+RISING_POINTS = 1.0
+
+
+def reasons_to_look(
+    notices: Collection[NoticeKind],
+    moves: Collection[Move],
+    *,
+    stopped_for: Flag | None,
+    silent: bool,
+    unreachable: bool,
+    left: bool,
+    flared: bool,
+    change: float | None,
+    few_sets: bool,
+    away: bool,
+) -> tuple[Attention, ...]:
+    """Every reason that holds, the most urgent first. `change` is this week's mean minus the last one's."""
+    holds = {NOTICED[kind] for kind in notices if kind in NOTICED}
+    for code, given in (
+        (Attention.STOPPED, stopped_for is not None),
+        (Attention.SILENT, silent),
+        (Attention.UNREACHABLE, unreachable),
+        (Attention.LEFT, left),
+        (Attention.FLARE, flared),
+        (Attention.STEPPED_BACK, Move.REGRESS in moves),
+        (Attention.RISING, change is not None and change >= RISING_POINTS),
+        (Attention.FEW_SETS, few_sets),
+        (Attention.AWAY, away),
+    ):
+        if given:
+            holds.add(code)
+    return tuple(sorted(holds, key=RANK.__getitem__))
+
+
+def urgency(codes: Collection[Attention]) -> Urgency | None:
+    """The most urgent of them; None when there is nothing to look at."""
+    return min((URGENCY[code] for code in codes), default=None)
