@@ -93,9 +93,14 @@ def _next(text: Text, facts: Facts) -> list[str]:
     day = dt.date.fromisoformat(facts["for_date"])
     dose = facts["dose"]
     line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
-    why = [because(text, reasons[0])] if reasons else []
-    extra = [because(text, reason) for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
-    return [f"{line}\n{step_line(text, dose)}", " ".join([*why, *extra])]
+    told = reasons[:1] + [reason for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
+    return [f"{line}\n{step_line(text, dose)}", " ".join(because(text, _for(dose, reason)) for reason in told)]
+
+
+def _for(dose: Facts, reason: Facts) -> Facts:
+    """Half the sets of a rest day are none: the sentence must not promise them."""
+    at_rest = reason["code"] == "above_ceiling_day" and not dose["asked"]
+    return dict(reason) | {"code": "above_ceiling_rest"} if at_rest else reason
 
 
 ALSO_TOLD = ("above_ceiling_day", "severe_once", "load_up", "load_down", "gap_load")
