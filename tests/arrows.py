@@ -116,6 +116,7 @@ SPEAKS_TO_NO_PATIENT = {
     "core.answers": "holds what people type, not what we say",
     "core.programme_checks": "words the errors of programme files",
     "core.programme_file": "words the errors of programme files",
+    "core.published": "cites sources in their own words",
     "core.store": "holds SQL and the words of database errors",
 }
 WORDS = re.compile(r"[A-Za-z']{2,}")
