@@ -13,7 +13,7 @@ _LIVE = select(*fields(t.decisions, StoredDecision)).where(*_OF_COURSE, ~t.decis
 _ALL = _LIVE.order_by(t.decisions.c.date, t.decisions.c.number)
 _SINCE = _ALL.where(t.decisions.c.date >= bindparam("since"))
 _LATEST = _LIVE.order_by(t.decisions.c.date.desc(), t.decisions.c.number.desc()).limit(1)
-_ON = _LATEST.where(t.decisions.c.date == bindparam("on"))
+_ON = _LATEST.where(t.decisions.c.date == bindparam("on"), t.decisions.c.kind == "evening")
 _SUPERSEDE = (
     update(t.decisions)
     .where(*_OF_COURSE, ~t.decisions.c.superseded, t.decisions.c.date >= bindparam("since"))
@@ -47,7 +47,7 @@ class Decisions(Transaction):
         return tuple(StoredDecision(*row) for row in self._all(_SINCE, course=course_id, since=since))
 
     def decision_on(self, course_id: str, date: dt.date) -> StoredDecision | None:
-        """The last one made for that date."""
+        """The evening's own of that date, whatever was decided beside it."""
         row = self._one(_ON, course=course_id, on=date)
         return StoredDecision(*row) if row else None
 

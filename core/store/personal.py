@@ -4,7 +4,7 @@ from typing import Any
 
 from sqlalchemy import BindParameter, and_, bindparam, delete, literal_column, or_, select, update
 
-from core.records import CheckIn, Course, Facts, Notice, Outcome, Outgoing, StoredDecision, Update
+from core.records import CheckIn, Course, Facts, Notice, Outcome, Outgoing, Person, StoredDecision, Update
 from core.store import codec
 from core.store import tables as t
 from core.store.diary import Diary
@@ -41,6 +41,20 @@ _ERASE = (
     .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
     .values(used_by=None, note=""),
     delete(t.people).where(mine(t.people), t.people.c.id == _PERSON),
+)
+_STAFF = select(t.staff.c.id).where(mine(t.staff))
+# sealed, so that only reading them tells whom they name
+_STAFF_DIALOGUES = select(t.dialogues.c.person_id, t.dialogues.c.facts).where(
+    mine(t.dialogues), t.dialogues.c.person_id.in_(_STAFF)
+)
+_STAFF_TOLD = select(t.outbox.c.id, t.outbox.c.facts).where(
+    mine(t.outbox), t.outbox.c.person_id.in_(_STAFF), t.outbox.c.done_at.is_not(None), ~t.outbox.c.forgotten
+)
+_BREAK_OFF = delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == bindparam("staff"))
+_BLANK = (
+    update(t.outbox)
+    .where(mine(t.outbox), t.outbox.c.id == bindparam("item"))
+    .values(facts={}, address="", about="", forgotten=True)
 )
 _EXPORT: dict[str, tuple[type, Any]] = {
     "courses": (
@@ -88,11 +102,12 @@ class Personal(People, Diary):
     """One person as a whole."""
 
     def erase_person(self, person_id: str) -> None:
-        """Delete every row that names the person, in and out, and what waits to be told to staff about them.
+        """Delete every row that names the person, in and out, and what waits to be told to staff about them alone.
 
         What must stay is emptied: an invitation they used, a message that staff have had (its key stays taken), and
         the trail's lines, which keep who of the staff did what and when, not to whom. On SQLite the bytes go too, once
-        this unit is committed. Copies made before (backups) are not reached.
+        this unit is committed. Not reached: copies made before (backups), a digest of several people that
+        is about to go out, and what staff typed while it waits in the inbox.
         """
         self._must_write()
         person = self.person(person_id, lock=True)
@@ -100,7 +115,18 @@ class Personal(People, Diary):
             return
         for statement in _ERASE:
             self._change(statement, person=person_id, channel=person.channel, address=person.address)
+        self._erase_from_staff(person)
         self._erased = True
+
+    def _erase_from_staff(self, person: Person) -> None:
+        """Break off what staff are just writing about the person; blank what they had about several at once."""
+        for staff_id, facts in self._all(_STAFF_DIALOGUES):
+            if person.id in codec.dumps(facts):
+                self._change(_BREAK_OFF, staff=staff_id)
+        for number, facts in self._all(_STAFF_TOLD):
+            said = codec.dumps(facts)
+            if person.id in said or (person.name and codec.dumps(person.name) in said):
+                self._change(_BLANK, item=number)
 
     def export(self, person_id: str) -> Facts:
         """Everything kept about the person as JSON values; empty for an unknown one.

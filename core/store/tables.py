@@ -173,7 +173,7 @@ notices = Table(
     _text("clinic_id"), _text("id"), _text("person_id"), Column("kind", Word(NoticeKind), nullable=False),
     _text("key"), _time("at"), Column("facts", SealedFacts, nullable=False), Column("text", Sealed, nullable=False),
     _keys("id"), _belongs("person_id", "people"), UniqueConstraint("clinic_id", "key"),
-    Index(None, "clinic_id", "at"), Index(None, "clinic_id", "person_id"),
+    Index(None, "clinic_id", "at"), Index(None, "clinic_id", "person_id", "at"),
 )  # fmt: skip
 
 invitations = Table(

@@ -11,7 +11,7 @@ import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.records import Outgoing, Person, Priority, Staff
+from core.records import Dialogue, OutboxState, Outgoing, Person, Priority, Staff
 from core.store import SqlStore, open_store, tables
 from core.store.sealed import new_key
 from tests.builders import (
@@ -178,6 +178,46 @@ def test_erasing_removes_a_person_from_every_table_and_nobody_else(store: SqlSto
         assert used is not None
         assert (used.used_by, used.note, used.used_at) == (None, "", NOW)
         assert not unit.use_invitation(code_hash, "somebody", NOW)
+
+
+def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None:
+    person, other = a_person(name="the dental hygienist"), a_person(name="the pastry cook")
+    therapist, colleague = a_staff(), a_staff()
+    told = {key: to_staff(therapist, key=key, about=person.id) for key in ("danger", "silent")}
+    told["digest"] = to_staff(therapist, facts={"rows": [person.name, other.name]})
+    told["other"] = to_staff(therapist, about=other.id, facts={"name": other.name})
+    with store.writing() as unit:
+        for anybody in (person, other):
+            unit.save_person(anybody)
+            unit.add_note(a_note(anybody))
+            unit.add_audit(an_audit(anybody, staff_id=therapist.id))
+        for member in (therapist, colleague):
+            unit.save_staff(member)
+        unit.save_dialogue(Dialogue(therapist.id, "writing", facts={"patient": person.id, "draft": WORDS}))
+        unit.save_dialogue(Dialogue(colleague.id, "writing", facts={"patient": other.id}))
+        for name in ("danger", "digest", "other"):
+            unit.enqueue(told[name])
+            (item,) = unit.claim_outbox(NOW, 1, "a sender", 30)
+            unit.outbox_sent(item.id, NOW, "71")
+        unit.enqueue(told["silent"])
+        unit.commit()
+
+    with store.writing() as unit:
+        unit.erase_person(person.id)
+        unit.commit()
+
+    kept = " ".join(row for _, row in raw_rows(store))
+    assert person.id not in kept
+    assert len(sealed_texts(store)) == 7, "two names of staff; name, note, line, draft, message of the other"
+    with store.writing() as unit:
+        assert unit.notes(person.id) == unit.audits(person.id) == ()
+        assert len(unit.notes(other.id)) == len(unit.audits(other.id)) == 1
+        assert unit.audits()[1] == an_audit(staff_id=therapist.id, detail=""), "that something was done stays"
+        assert unit.dialogue(therapist.id) == Dialogue(therapist.id, "")
+        assert unit.dialogue(colleague.id).flow == "writing"
+        states = [unit.message_state(told[name].key) for name in ("danger", "silent", "digest", "other")]
+        assert states == [OutboxState.SENT, None, OutboxState.SENT, OutboxState.SENT]
+        assert not unit.enqueue(told["danger"]), "told once, never again"
 
 
 def test_undone_erasing_erases_nothing(store: SqlStore) -> None:

@@ -87,6 +87,12 @@ def test_two_processes_share_what_is_due_without_waiting(store: SqlStore) -> Non
         assert two.people_due(NOW + HOUR, 3) == (people[3],)
 
 
+def erase_somebody(unit: SqlUnit) -> None:
+    person = a_person()
+    unit.save_person(person)
+    unit.erase_person(person.id)
+
+
 QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "prompts": ("ix_people_due", lambda unit: unit.people_due(NOW, 5)),
     "reminders": ("ix_check_ins_remind", lambda unit: unit.reminders_due(NOW, 5)),
@@ -98,6 +104,15 @@ QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "edited answers": ("ix_answers_clinic_id_person_id_message_id", lambda unit: unit.answered_by("p", "m")),
     "messages being sent": ("ix_outbox_lease", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
     "messages that expire": ("ix_outbox_expire", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
+    "digests": ("ix_staff_due", lambda unit: unit.staff_due(NOW, 5)),
+    "the next digest": ("ix_staff_due", lambda unit: unit.next_work(NOW)),
+    "a therapist's patients": ("ix_people_therapist", lambda unit: unit.patients_of("s")),
+    "the trail of a person": ("ix_audits_clinic_id_person_id_at", lambda unit: unit.audits("p")),
+    "the trail": ("ix_audits_clinic_id_at", lambda unit: unit.audits()),
+    "notes": ("ix_notes_clinic_id_person_id_at", lambda unit: unit.notes("p")),
+    "scores": ("ix_outcomes_clinic_id_person_id_at", lambda unit: unit.outcomes("p")),
+    "notices about a person": ("ix_notices_clinic_id_person_id_at", lambda unit: unit.notices_about("p", NOW)),
+    "messages about an erased person": ("ix_outbox_about", erase_somebody),
     "the next work": ("ix_outbox_later", lambda unit: unit.next_work(NOW)),
     "forgetting updates": ("ix_inbox_forget", lambda unit: unit.forget_updates(NOW)),
     "forgetting messages": ("ix_outbox_forget", lambda unit: unit.forget_outbox(NOW)),

@@ -20,6 +20,7 @@ def upgrade() -> None:
     _outcomes()
     _people()
     _decisions()
+    _notices()
     _invitations()
     _dialogues()
     _outbox()
@@ -123,6 +124,12 @@ def _people() -> None:
 def _decisions() -> None:
     _add("decisions", "by", default="")
     _add("decisions", "note", default="")
+
+
+def _notices() -> None:
+    """Those about one person are read newest first."""
+    op.drop_index("ix_notices_clinic_id_person_id", "notices")
+    _index("notices", "person_id", "at")
 
 
 def _invitations() -> None:
