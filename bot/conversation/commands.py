@@ -5,12 +5,12 @@ from collections.abc import Callable
 
 from bot.conversation import enrol, evening, flows
 from bot.conversation.noting import ask_again
-from bot.conversation.progress_facts import progress_facts
 from bot.conversation.talk import Talk
 from core.model import Dose, Figure, Flag
 from core.programme import Programme
 from core.records import CheckInState, Course, Status
 from core.timetable import local_date
+from core.use_cases.course_facts import course_facts
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts
 from core.use_cases.leaving import go_away, leave
@@ -118,7 +118,7 @@ def _numbers_of(programme: Programme, step: int) -> list[Figure]:
 def _progress(talk: Talk) -> None:
     course = talk.course()
     assert course
-    talk.say("progress", **progress_facts(talk, course))
+    talk.say("progress", **course_facts(talk.work, talk.person, course))
 
 
 def _change(talk: Talk) -> None:

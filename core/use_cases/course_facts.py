@@ -1,24 +1,23 @@
 """The facts of one person's course for the picture and the lines under it."""
 
 import datetime as dt
+from collections.abc import Iterable
 from typing import Any
 
-from bot.conversation.talk import Talk
 from core.model import Evening, ReasonCode
-from core.records import Course, StoredDecision
+from core.records import Course, Person, StoredDecision
 from core.timetable import evening_of
+from core.use_cases.work import Work
 
 WEEK = dt.timedelta(days=6)
 
 
-def progress_facts(talk: Talk, course: Course) -> dict[str, Any]:
+def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     """Days, step bands, flares, and the few numbers told in words; dates are ISO text."""
-    today = evening_of(talk.work.now, talk.person.zone)
-    diary = talk.work.uow.diary(course.id, course.episode.started, today)
-    if diary and diary[-1].date == today and diary[-1].pain is None and diary[-1].sets_done is None:
-        diary = diary[:-1]  # tonight's question is still open
-    decisions = talk.work.uow.decisions(course.id)
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    today = evening_of(work.now, person.zone)
+    diary = past_evenings(work, course, course.episode.started, today)
+    decisions = work.uow.decisions(course.id)
+    programme = work.shelf.get(work.uow, course.programme_version)
     return {
         "days": [[evening.date.isoformat(), evening.pain, evening.asked] for evening in diary],
         "bands": _bands(course, decisions, today),
@@ -26,10 +25,24 @@ def progress_facts(talk: Talk, course: Course) -> dict[str, Any]:
         "step": course.episode.step,
         "steps": sum(not step.maintenance for step in programme.steps),
         "week": max((today - course.episode.started).days, 0) // 7 + 1,
-        "mean": _mean([each.pain for each in diary if each.date >= today - WEEK]),
+        "mean": mean_pain(each for each in diary if each.date >= today - WEEK),
         "first_mean": course.episode.first_week_mean,
         **_sets(diary),
     }
+
+
+def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) -> tuple[Evening, ...]:
+    """The diary from `since` on, without tonight's question while it is still open."""
+    diary = work.uow.diary(course.id, since, today)
+    if diary and diary[-1].date == today and diary[-1].pain is None and diary[-1].sets_done is None:
+        return diary[:-1]
+    return diary
+
+
+def mean_pain(evenings: Iterable[Evening]) -> float | None:
+    """The mean of the ratings; None when there are none."""
+    rated = [each.pain for each in evenings if each.pain is not None]
+    return sum(rated) / len(rated) if rated else None
 
 
 def _bands(course: Course, decisions: tuple[StoredDecision, ...], today: dt.date) -> list[list[Any]]:
@@ -57,8 +70,3 @@ def _sets(diary: tuple[Evening, ...]) -> dict[str, int]:
         "answered": sum(each.pain is not None for each in diary),
         "asked": sum(each.asked for each in diary),
     }
-
-
-def _mean(pains: list[int | None]) -> float | None:
-    rated = [pain for pain in pains if pain is not None]
-    return sum(rated) / len(rated) if rated else None
