@@ -4,6 +4,7 @@ from pathlib import Path
 
 from bot.wording.catalogue import Text, text_in
 from bot.wording.dose import dose_line, step_name
+from bot.wording.reasons import figure_words
 from core.errors import SettingsError
 from core.model import Figure
 from core.programme import Programme, Source
@@ -21,9 +22,9 @@ def show(file: Path | None) -> int:
         print(f"\n{text('therapist.step', number=step.number, name=step_name(text, facts), key=step.key)}")
         print(f"    {text('therapist.dose', dose=dose_line(text, facts))}")
         prefix = f"step[{step.number}]."
-        _print_figures(text, [each for each in programme.figures if each.name.startswith(prefix)], prefix)
+        _print_figures(text, [each for each in programme.figures if each.name.startswith(prefix)])
     print(f"\n{text('therapist.rule')}")
-    _print_figures(text, [each for each in programme.figures if not each.name.startswith("step[")], "")
+    _print_figures(text, [each for each in programme.figures if not each.name.startswith("step[")])
     print(f"\n{text('therapist.sources')}")
     for source in programme.sources:
         print(f"    {_source(text, source)}")
@@ -45,12 +46,11 @@ def _load(file: Path) -> Programme:
         raise SettingsError(f"{file}: cannot be read ({error}); expected a programme file in TOML, UTF-8") from error
 
 
-def _print_figures(text: Text, figures: list[Figure], prefix: str) -> None:
+def _print_figures(text: Text, figures: list[Figure]) -> None:
     for figure in figures:
-        name = figure.name.removeprefix(prefix)
-        rows, value = ", ".join(figure.rows), text.number(figure.value, 3)
-        line = text("therapist.figure", name=name, value=value, provenance=figure.provenance.value, rows=rows)
-        print(f"    {line}")
+        rows = ", ".join(row for row in figure.rows if row != figure.provenance.value)
+        words = figure_words(text, figure.name, figure.value)
+        print(f"    {words:<58}{figure.provenance.value}{f' {rows}' if rows else ''}")
 
 
 def _source(text: Text, source: Source) -> str:

@@ -51,7 +51,10 @@ def how_lines(text: Text, dose: Facts) -> list[str]:
         lines.append(text("how.bottle", ml=dose["load_g"], kg=kilos(text, dose["load_g"])))
     if dose["both_arms"]:
         lines.append(text("how.both_arms"))
-    return [*lines, text("how.breathe"), text("how.stop")]
+    lines.append(text("how.breathe"))
+    if dose.get("pain_at_most") is not None:
+        lines.append(text("how.pain_at_most", most=text.number(dose["pain_at_most"])))
+    return [*lines, text("how.stop")]
 
 
 def kilos(text: Text, grams: int) -> str:

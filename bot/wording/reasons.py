@@ -29,11 +29,16 @@ def chain(text: Text, reasons: list[Facts]) -> list[str]:
 
 def figure_line(text: Text, figure: Facts) -> str:
     """One number of the programme with its provenance: published and by whom, common practice, or judgement."""
-    path = GATE.sub("gate.", STEP.sub("", figure["name"]))
-    name = text(f"figure.{path}") if text.has(f"figure.{path}") else path.replace("_", " ").replace(".", ", ")
-    what = name if path in YES_OR_NO else text("why.figure", name=name, value=text.number(figure["value"], 2))
+    what = figure_words(text, figure["name"], figure["value"])
     key = f"why.from.{figure['provenance'].replace(' ', '_')}"
     return text(key, what=what, cited="; ".join(figure["cited"]))
+
+
+def figure_words(text: Text, name: str, value: float) -> str:
+    """A number of the programme by what it is about: "Seconds of a hold: 30". `name` is its path in the file."""
+    path = GATE.sub("gate.", STEP.sub("", name))
+    words = text(f"figure.{path}") if text.has(f"figure.{path}") else path.replace("_", " ").replace(".", ", ")
+    return words if path in YES_OR_NO else text("why.figure", name=words, value=text.number(value, 2))
 
 
 def _numbers(text: Text, reason: Facts) -> dict[str, str]:

@@ -30,7 +30,14 @@ def dose_facts(programme: Programme, dose: Dose) -> dict[str, Any]:
         "both_arms": dose.both_arms,
         "other_hand_lifts": dose.other_hand_lifts,
         "asked": dose.asked,
+        "pain_at_most": _pain_at_most(programme, dose.step),
     }
+
+
+def _pain_at_most(programme: Programme, step: int) -> float | None:
+    """The most pain while doing the sets, where the programme names one for that step."""
+    path = f"step[{step}].pain_at_most"
+    return next((figure.value for figure in programme.figures if figure.name == path), None)
 
 
 def reason_facts(programme: Programme, reason: Reason) -> dict[str, Any]:
