@@ -4,9 +4,10 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from core.model import DANGER, Decision, Flag, NoticeKind
-from core.records import Answer, CheckIn, CheckInState, Course, Notice, Person
+from core.records import Answer, CheckIn, CheckInState, Course, Person
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
 from core.use_cases.deciding import Slot, decide_from, dose_for
+from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 
@@ -106,9 +107,7 @@ def most_serious(one: Flag | None, other: Flag | None) -> Flag | None:
 
 def note_question(work: Work, person: Person, text: str) -> None:
     """A question that only a person should answer goes to the therapist in the person's own words."""
-    key = f"{person.id}:{work.now.isoformat()}:{NoticeKind.CLINICAL_QUESTION.value}"
-    kind = NoticeKind.CLINICAL_QUESTION
-    work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, {}, text))
+    tell_therapist(work, person, NoticeKind.CLINICAL_QUESTION, work.new_id(), text=text)
 
 
 def _replaces(before: CheckIn, after: CheckIn) -> bool:

@@ -4,12 +4,13 @@ import datetime as dt
 from dataclasses import replace
 
 from core.model import DANGER, Flag, NoticeKind
-from core.records import CheckIn, Course, Notice, Person
+from core.records import CheckIn, Course, Person, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.deciding import Slot, decide_from
 from core.use_cases.enrolling import screen_out
 from core.use_cases.leaving import count_gap
+from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 
@@ -24,10 +25,13 @@ def danger_told(
     if said.flag is None or said.flag not in DANGER:
         raise ValueError(f"flag {said.flag}: not a sign of danger")
     course = work.uow.course_of(person.id)
+    if person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
+        _tell(work, person, None, said)  # there is nothing to stop, and nothing that a look at it could let go on
+        return
     if course is None:
         screen_out(work, person, said.flag.value, said.text)
         return
-    _tell_therapist(work, person, course, said)
+    _tell(work, person, course, said)
     if person.away_since:
         course = _count_break(work, person, course)
     evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))
@@ -51,8 +55,9 @@ def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) 
         decide_from(work, work.uow.person(person.id) or person, course, Slot(date, "danger", flag=flag))
 
 
-def _tell_therapist(work: Work, person: Person, course: Course, said: Said) -> None:
-    kind = NoticeKind.DANGER
-    key = f"{person.id}:{work.now.isoformat()}:{kind.value}"
-    facts = {"flag": said.flag.value if said.flag else "", "step": course.episode.step}
-    work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts, said.text))
+def _tell(work: Work, person: Person, course: Course | None, said: Said) -> None:
+    facts: dict[str, object] = {"flag": said.flag.value if said.flag else ""}
+    if course:
+        facts["step"] = course.episode.step
+    key = work.new_id()  # its own key: each telling is a matter of its own
+    tell_therapist(work, person, NoticeKind.DANGER, key, facts, said.text)
