@@ -1,0 +1,177 @@
+"""One clinic on a real database, its clock moved by hand: people are let in, the clock ticks, messages go out."""
+
+import datetime as dt
+import itertools
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from core.model import Decision, Evening, ReasonCode
+from core.programme import Programme
+from core.programme_file import default_programme
+from core.records import CheckIn, Course, Notice, OutboxItem, Outgoing, Person, Status, StoredDecision
+from core.rule import begin, clear_danger, decide, report_danger, resume
+from core.store import SqlStore
+from core.timetable import evening_of
+from core.use_cases.answering import Recorded, Said, open_evening, record
+from core.use_cases.asking import ask_due, close_due, remind_due
+from core.use_cases.enrolling import begin_course
+from core.use_cases.work import Shelf, Work
+from tests.builders import CLINIC, a_clinic, a_person
+
+T = TypeVar("T")
+PROGRAMME: Programme = default_programme()
+MORNING = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
+_people = itertools.count(1)
+
+
+class World:
+    """`now` is the clock; everything else goes through the use cases."""
+
+    def __init__(self, store: SqlStore, now: dt.datetime = MORNING) -> None:
+        self.store, self.now = store, now
+        self.sent: list[tuple[dt.datetime, Outgoing]] = []
+        self.delivers = True
+        self._ids = itertools.count(1)
+        with store.writing() as uow:
+            uow.save_clinic(a_clinic())
+            uow.save_programme(PROGRAMME.version, PROGRAMME.text, now)
+            uow.commit()
+
+    def new_id(self) -> str:
+        return f"id-{next(self._ids)}"
+
+    def do(self, what: Callable[..., T], *given: Any, **named: Any) -> T:
+        """One use case in one transaction."""
+        with self.store.writing() as uow:
+            result = what(Work(uow, self.now, self.new_id, Shelf(PROGRAMME)), *given, **named)
+            uow.commit()
+        return result
+
+    def read(self, what: Callable[[Any], T]) -> T:
+        with self.store.reading() as uow:
+            return what(uow)
+
+    # people
+    def somebody(self, rating: int = 4, wait_days: int = 0, **given: Any) -> str:
+        """A person whose course begins now."""
+        person = a_person(**{"id": f"somebody-{next(_people)}", "status": Status.ENROLLING} | given)
+        self.do(lambda work: work.uow.save_person(person))
+        self.do(begin_course, person, {"elbow": "right", "rating": rating}, wait_days=wait_days)
+        return person.id
+
+    def person(self, who: str) -> Person:
+        found = self.read(lambda uow: uow.person(who))
+        assert found
+        return found
+
+    def course(self, who: str) -> Course:
+        found = self.read(lambda uow: uow.course_of(who))
+        assert found
+        return found
+
+    def check_in(self, who: str, date: dt.date) -> CheckIn | None:
+        course = self.course(who)
+        return self.read(lambda uow: uow.check_in_on(course.id, date))
+
+    def decisions(self, who: str) -> tuple[StoredDecision, ...]:
+        course = self.course(who)
+        return self.read(lambda uow: uow.decisions(course.id))
+
+    def notices(self, kind: str = "") -> list[Notice]:
+        return [each for each in self.read(lambda uow: uow.notices(CLINIC)) if not kind or each.kind == kind]
+
+    # time
+    def at(self, day: int, time: str) -> None:
+        """Move the clock on to a UTC time of day, `day` days after the first; nothing happens on the way."""
+        moment = dt.datetime.combine(MORNING.date() + dt.timedelta(days=day), dt.time.fromisoformat(time), dt.UTC)
+        assert moment >= self.now
+        self.now = moment
+
+    def tick(self) -> None:
+        for due in (close_due, ask_due, remind_due):
+            while self.do(due, 1):
+                pass
+        if self.delivers:
+            self.deliver()
+
+    def deliver(self) -> None:
+        while items := self.do(lambda work: work.uow.claim_outbox(work.now, 50, "test", 60.0)):
+            for item in items:
+                self._send(item)
+
+    def _send(self, item: OutboxItem) -> None:
+        self.sent.append((self.now, item.message))
+        self.do(lambda work: work.uow.outbox_sent(item.id, work.now, str(item.id)))
+
+    def live_until(self, moment: dt.datetime) -> None:
+        """Let everything that is due until `moment` happen when it is due."""
+        while not self.delivers and self.now < moment:  # what waits to be sent is due for ever
+            self.now = min(self.now + dt.timedelta(minutes=10), moment)
+            self.tick()
+        while self.delivers and (due := self.read(lambda uow: uow.next_work(self.now))) is not None and due <= moment:
+            self.now = max(self.now, due)
+            self.tick()
+        self.now = max(self.now, moment)
+
+    def live_to(self, day: int, time: str) -> None:
+        self.live_until(
+            dt.datetime.combine(MORNING.date() + dt.timedelta(days=day), dt.time.fromisoformat(time), dt.UTC)
+        )
+
+    # what people do
+    def answer(self, who: str, pain: int | None = None, sets: int | None = None, **more: Any) -> Recorded:
+        """An answer for the evening that is on; 99 sets stands for all."""
+        return self.answer_for(who, evening_of(self.now, self.person(who).zone), pain, sets, **more)
+
+    def answer_for(
+        self, who: str, date: dt.date, pain: int | None = None, sets: int | None = None, **more: Any
+    ) -> Recorded:
+        def tell(work: Work) -> Recorded:
+            person, course = self._both(work, who)
+            check_in = open_evening(work, person, course, date)
+            done = check_in.sets_asked if sets == 99 else sets
+            person = work.uow.person(who) or person
+            return record(work, person, course, check_in, Said(pain, done, **more))
+
+        return self.do(tell)
+
+    def _both(self, work: Work, who: str) -> tuple[Person, Course]:
+        person, course = work.uow.person(who), work.uow.course_of(who)
+        assert person
+        assert course
+        return person, course
+
+    def on(self, who: str, use_case: Callable[..., T], *given: Any, **named: Any) -> T:
+        """A use case that takes the person."""
+        return self.do(lambda work: use_case(work, self._both(work, who)[0], *given, **named))
+
+    def messages(self, who: str, kind: str = "") -> list[tuple[dt.datetime, Outgoing]]:
+        return [each for each in self.sent if each[1].person_id == who and (not kind or each[1].kind == kind)]
+
+
+def replayed(stored: StoredDecision, diary: tuple[Evening, ...]) -> Decision:
+    """The decision made once more by the rule alone, from what is stored."""
+    before, date = stored.before, stored.date
+    if stored.kind == "resume":
+        counted = [dict(why.numbers)["days"] for why in stored.decision.reasons if why.code == ReasonCode.RESUMED]
+        return resume(PROGRAMME, before, date, int(counted[0]) if counted else 0)
+    if stored.kind == "clear":
+        return clear_danger(PROGRAMME, before, date)
+    if stored.kind == "danger":
+        assert stored.decision.flag
+        return report_danger(PROGRAMME, before, date, stored.decision.flag)
+    return decide(PROGRAMME, before, diary, date)
+
+
+def assert_replays(world: World, who: str) -> None:
+    """Every live decision comes out of the rule again, each from where the one before left off."""
+    course, live = world.course(who), world.decisions(who)
+    episode = begin(PROGRAMME, course.episode.started, course.episode.start_rating)
+    for stored in live:
+        if stored is not live[0]:
+            assert stored.before == episode, (stored.date, stored.kind)
+        first, last = stored.date - dt.timedelta(days=60), stored.date
+        diary = world.read(lambda uow, first=first, last=last: uow.diary(course.id, first, last))
+        assert replayed(stored, diary) == stored.decision, (stored.date, stored.kind)
+        episode = stored.decision.after
+    assert not live or course.episode == episode
