@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
 
 from core.answers.lexicon import Lexicon, Scope, Signs
 from core.answers.phrases import Match
@@ -12,19 +13,31 @@ _MASKED = Token("_")
 _MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from memory, on the careful side
 
 
-def find_flag(
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """The most serious flag a text raises; `asked`: places inside a clinical question, whose numbers are no answer."""
+
+    flag: Flag | None
+    asked: frozenset[int]
+
+
+def find_danger(
     tokens: Sequence[Token], lexicon: Lexicon, of_messages: AbstractSet[int] = frozenset()
-) -> Flag | None:
-    """The most serious flag that the text raises, else None.
+) -> Danger:
+    """What the text raises, if anything.
 
     `of_messages`: places of tokens that ask about the messages themselves, so that they are no clinical question.
     """
     seen = _without_figures(tokens, lexicon)
-    signs = _signs(seen, lexicon)
-    raised = {sign.kind.flag for sign in signs if sign.kind.flag in DANGER or sign.start not in of_messages}
+    signs = [
+        sign for sign in _signs(seen, lexicon) if sign.kind.flag in DANGER or sign.start not in of_messages
+    ]
+    raised = {sign.kind.flag for sign in signs}
     if _took_many(tokens, lexicon):
         raised.add(Flag.URGENT)
-    return next((flag for flag in Flag if flag in raised), None)
+    questions = (sign for sign in signs if sign.kind.flag is Flag.CLINICAL_QUESTION)
+    asked = frozenset(at for sign in questions for at in range(sign.start + 1, sign.end))
+    return Danger(next((flag for flag in Flag if flag in raised), None), asked)
 
 
 def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:

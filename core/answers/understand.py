@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from core.answers.danger import find_flag
+from core.answers.danger import find_danger
 from core.answers.english import ENGLISH
 from core.answers.items import items_of
 from core.answers.lexicon import Lexicon
@@ -34,10 +34,11 @@ def understand(
     lexicon = LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
     tokens = read(text, lexicon)
     wished = find_wish(tokens, lexicon)
-    flag = find_flag(tokens, lexicon, of_messages=wished.places)
+    danger = find_danger(tokens, lexicon, of_messages=wished.places)
     answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
-    answers = find_answers(items_of(answer, lexicon), question, max(prescribed, 0))
-    return _understanding(answers, flag, _wish(wished.wish, flag, answers), question, prescribed)
+    items = [item for item in items_of(answer, lexicon) if item.start not in danger.asked]
+    answers = find_answers(items, question, max(prescribed, 0))
+    return _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
 
 
 def _wish(wish: Wish | None, flag: Flag | None, answers: Answers) -> Wish | None:

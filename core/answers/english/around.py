@@ -36,7 +36,9 @@ _IDLE = phrases(
     almost|nearly forgot ; did not forget|skip|miss ; do not skip|forget
     meant|supposed|asked|told|need|needed|have|had|ought|aiming|hoping|planned|trying|going to do #
     target|goal|aim|aiming for? is|was # ; will do # ~ tomorrow|later|tonight ; # tomorrow ; # to go|do
-    # left to do|go ; # more to do|go ; another # ; down|up from a? # ; from a? # yesterday|before|last|earlier ; from a? # ; from a? # yesterday|before|last|earlier ; next # <set>
+    # left to do|go ; # more to do|go ; another # ; down|up from a? #
+    from a? # yesterday|before|last|earlier ; from a? # ; from a? # yesterday|before|last|earlier
+    next # <set>
     the other # ; i am done with|in ; last # <unit> ; past # <unit> ; rest of|day|the
     """
 )

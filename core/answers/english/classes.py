@@ -15,7 +15,8 @@ CLASSES = {
     # may follow a phrase that must stand by itself
     "$": _class(
         "and but so because sorry today tonight pain though as just yet this it i for at all in of"
-        " sets either really thanks lol mate again x xx by then - please done ) elbow is can should what how do will could to be fair then with after before felt no except x"
+        " sets either really thanks lol mate again x xx by then - please done ) elbow can should what"
+        " how do will could to be fair then with after before felt no except x"
     ),
     # may stand before a phrase that is easily part of something else
     "^": _class(

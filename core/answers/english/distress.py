@@ -9,7 +9,8 @@ SELF_HARM = phrases(
     suicide|suicidal|selfharm ; self -? harm|harming|harmed|harms
     want|wish|going|rather|ready|hope|like|trying|plan|planning|try ~ to? die
     want|wish|rather ~ to? be dead
-    wish|wished i was|were|is dead|gone|never_born ; wish ~ had not been|never born|woken ; never been born ; kms
+    wish|wished i was|were|is dead|gone|never_born ; wish ~ had not been|never born|woken ; never been born
+    kms
     rather be dead ; better off dead|gone|without_me ; better|happier|easier ~ without me|me_gone|if_i
     want|going|thinking|thoughts|urge|tempted|think|feel ~~ hurt|hurting|harm|harming|cut|cutting <myself>
     hurt|hurting|cut|burn|burnt <myself> ~ on_purpose|deliberately|intentionally|again
@@ -27,6 +28,16 @@ SELF_HARM = phrases(
     not deserve to live
     nobody|everyone|no_one|they ~ would|will|had ~ care|miss|notice|happier|better ; finish <myself>|it_all
     not see ~ myself ~ being|here|alive ; not be here ~ tomorrow|longer|morning ; overdose on purpose
+    as well be dead ; better if i was|were ~ not|dead|gone
+    wish i was|were|did|had not ~ here|exist|alive|born|around
+    do something stupid|silly|bad to|$ ; something stupid ; not safe ~ <myself>|alone|home|tonight
+    not trust <myself>
+    done|finished with ~ life|living|it_all|everything ; out of this|my life ; want|need ~ out of ~ life
+    end of me
+    tired of ~ fighting|it_all|everything|being_here ; no will|wish|desire to live
+    stockpiling|saving ~ <pill>
+    goodbye ~ letter|note ; my family ~ better|without_me ; not ~ exist ; leave this world
+    go to sleep forever ; sleep forever
     """
 )
 HOPELESS = phrases(
@@ -34,7 +45,8 @@ HOPELESS = phrases(
     no point ~ going|living|carrying|anything|life|being|to|me|any ; no point $ ; what is the point|use
     pointless ~ living|life|existence ; nothing to look forward
     everything is pointless|hopeless|dark|black
-    <cannot> ~ go|carry on ; <cannot> keep going ; <cannot> ~ cope ; not coping ; no longer ~ cope ; not think ~ can ~ go_on|carry_on|cope|do|keep_going|take
+    <cannot> ~ go|carry on ; <cannot> keep going ; <cannot> ~ cope ; not coping ; no longer ~ cope
+    not think ~ can ~ go_on|carry_on|cope|do|keep_going|take
     <cannot> take|do|face|handle|bear|stand|deal ~~ any_more|much_more|longer|anymore
     <cannot> take|do much|any more
     <cannot> face ~ day|anything|people|life|tomorrow|anyone ; <cannot> live like|with
@@ -43,7 +55,7 @@ HOPELESS = phrases(
     lost|losing|given_up|give_up|giving_up|out_of all? hope
     giving|given|give up on life|everything|living|<myself>
     feel|feels|feeling like giving up ; want to give up ; i give up ; giving up ; given up
-    hate my life|<myself> ; useless ~ person|human|burden ; a burden ; end of my tether|rope
+    hate my_life|<myself> ; useless ~ person|human|burden ; a burden ; end of my tether|rope
     breaking point
     falling|fallen|fall apart ; having|had|heading ~ breakdown ; breakdown ; mental breakdown
     losing|lost my mind ; going under
@@ -60,5 +72,13 @@ HOPELESS = phrases(
     my life is over|ruined|finished ; not getting|get out of bed ; not in a good place ; not ok mentally
     so dark
     fed up of|with life|living|everything ; not want to ~ this anymore|any_more ; <cannot> get out of bed
+    really|so|very|feeling|feel|felt|been ~ down|hopeless|useless|suicidal|bleak|helpless $
+    nothing matters ; lost all interest ; in tears ~ every|all|again|constantly
+    life ~ ruined|unbearable|awful|hell|misery|miserable|too_much ; everything is too much
+    it is all too much ; all too much ; too much to cope|bear
+    not see|know ~ how ~ go_on|carry_on|cope|keep_going ; had enough $ ; cry|crying|cried ~ myself to sleep
+    broke|broken down ~ crying|tears
+    mental health ~~ bad|worse|awful|terrible|low|suffering|rock ; <cannot> see ~ end|light
+    hard|struggling to ~ cope|go_on|carry_on|keep_going
     """
 )

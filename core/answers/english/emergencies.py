@@ -10,6 +10,11 @@ CHEST = phrases(
         breathless
     jaw <hurt> ; <hurt> ~ jaw
     heart ~~ racing|pounding|fluttering|skipping|stopped|irregular|thumping|hammering
+    sitting|standing|stamping|pressing|squeezing|crushing|band ~~ chest
+    chest ~~ like|weird|funny|bad|odd|band|strange|fluttering|palpitations
+    heart ~~ stopping|stopped|beating ~ fast|funny|weird|hard ; crushing pain
+    left arm ~~ sweating|sweaty|jaw|clammy
+    clammy|sweaty|sweating ~~ chest|jaw|left_arm
     """
 )
 BREATH = phrases(
@@ -18,10 +23,12 @@ BREATH = phrases(
     not|difficulty|trouble|fighting|gasping|problems ~~ breathe|breath|breathing
     short|shortness of breath ; out of breath ; breathless|breathlessness|gasping|choking|wheezing|wheezy
     no air
-    breathing ~~ bad|hard|difficult|funny|problems|worse|strange|wrong|painful|laboured|labored|shallow|heavy
+    breathing ~~ bad|hard|difficult|funny|problems|worse|strange|wrong|painful|laboured|labored|shallow|
+        heavy
     throat ~~ closing|closed|swelling|swollen|tight ; lips|tongue|face ~~ <swell>|blue
     <swell>|blue ~ lips|tongue|face
     anaphylaxis|anaphylactic|allergic_reaction
+    stopped breathing ; <cannot> swallow ; breath ~ short|shallow|gone
     """
 )
 STROKE = phrases(
@@ -42,6 +49,10 @@ STROKE = phrases(
     paralysed|paralyzed ; <cannot> move|feel ~~ side|leg|legs|face
     <cannot> pee|wee|urinate ; numb|numbness ~~ groin|saddle|legs|genitals
     lost control of ~ bladder|bowels|bowel
+    one|left|right|half|other side of ~ face|mouth|body ; side of ~ mouth|face
+    half ~ body|face ~~ <limp>|move|feel
+    <cannot> get ~ words|word ; <cannot> ~ talk|smile ; severe|terrible|blinding|splitting headache
+    suddenly|sudden ~ weak|numb|weakness|numbness
     """
 )
 COLLAPSE = phrases(
@@ -52,6 +63,8 @@ COLLAPSE = phrases(
     coughing|vomiting|throwing|spitting|coughed|vomited up? blood
     bone ~ sticking|poking|coming|stuck out|through
     not stop ~ bleeding ; bleeding ~ heavily|badly|lots|not ; electrocuted
+    dizzy|giddy|lightheaded and ~ faint|sick|sweaty|collapsed|fell
+    nearly|almost|about ~ faint|fainted|collapsed ; blood ~ everywhere|pouring|gushing
     """
 )
 CALLED_FOR_HELP = phrases(
@@ -63,15 +76,17 @@ CALLED_FOR_HELP = phrases(
 OVERDOSE = phrases(
     """
     overdose|overdosed|overdosing|od'd|poisoned
-    took|taken|swallowed|had|take|taking too many|much ~~ <pill> ; too many <pill>
+    took|taken|swallowed|ate|eaten|drank|had|take|taking too many|much ~~ <pill> ; too many <pill>
     way too much|many <pill>
-    took|taken|swallowed|had|necked|take ~~ whole|entire|full|all|rest box|packet|bottle|strip|pack|
-        packets|lot ~ <pill>?
+    took|taken|swallowed|ate|eaten|drank|had|necked|take ~~ whole|entire|full|all|rest box|packet|bottle|
+        strip|pack|packets|lot|blister ~ <pill>?
     took|taken|swallowed|necked all ~ <pill> ; whole|entire box|packet|bottle|pack of ~ <pill>
     took|taken|swallowed|necked ~ loads|lots|handful|dozens|bunch|packet|box of ~ <pill>
     took|taken more ~ <pill> than ; more <pill> than ~ should|allowed|supposed|meant
     took|taken ~ <pill> ~~ more than ~ should|allowed|dose|supposed|max|maximum
     took|taken ~ double|twice|triple ~ dose ; double|triple dosed|dose_of ~ <pill>
+    ate|drank|drunk|swallowed ~ bottle|box|packet of ~ <pill> ; all the|my <pill>
+    mixed ~ <pill> ~~ alcohol|vodka|whisky
     """
 )
 MANY_TABLETS = phrases("took|taken|swallowed|had|necked|popped|downed|take|taking ~ # ~ <pill> ; # ~ <pill> ~ at|in once|one")
@@ -82,5 +97,7 @@ BLOODLESS = phrases(
     <pale> and|, icy? cold|numb ; cold and|, ~ <pale>|purple ; <limb> ~ ice|icy|stone|freezing cold
     <limb> ~ cold and|& ~ numb|<pale>|colour ; no pulse ; <limb> ~~ no|lost colour|color|circulation|blood
     no|lost|losing colour|color|circulation ~~ <limb>
+    no blood ~~ <limb> ; <limb> ~~ <pale>|cold and|& ~ <pale>|cold|numb
+    <pale>|cold ~ <limb> ~~ cold|<pale>
     """
 )

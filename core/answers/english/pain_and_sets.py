@@ -18,7 +18,8 @@ _PAIN = phrases(
 
 _SETS = phrases(
     """
-    <set> ; <set> done|completed|finished|complete|today|managed ; of them|those|these|it <set>? ; of my|the ~ <set> ; s ; <set> : ; sets of holds ; set of holds|exercises
+    <set> ; <set> done|completed|finished|complete|today|managed ; of them|those|these|it <set>?
+    of my|the ~ <set> ; s ; <set> : ; sets of holds ; set of holds|exercises
     """
 )
 
@@ -46,9 +47,10 @@ _NO_PAIN = phrases(
 
 _ALL = phrases(
     """
-    ^ all $ ; all done|finished|completed|complete|sorted|ticked
+    ^ all $ ; ^ all is it|this|that ; all done|finished|completed|complete|sorted|ticked
     is|are|was|were|got all done|finished|completed|complete
-    all of? them|it|those <set>? done|finished|completed? ; all of? the|my|these|today's? <set> done|finished|completed|complete?
+    all of? them|it|those <set>? done|finished|completed?
+    all of? the|my|these|today's? <set> done|finished|completed|complete?
     ^ everything $ ; everything on the list|plan|sheet
     everything is|was? done|finished|completed|complete ; every set|hold|one ; every single one|<set>
     every last one|<set> ; the? whole lot|thing|set|programme|program|routine ; the lot
@@ -111,7 +113,8 @@ _MORE_THAN_ALL = phrases(
 
 _HALF = phrases(
     """
-    half ; half of them|it|the|my <set>? ; half the <set> ; half done ; did half ; half my <set>
+    half $ ; half of? them|it ; half of? the|my <set> ; half the <set> ; half done ; did half
+    half my <set>
     """
 )
 
@@ -124,7 +127,8 @@ _NONE = phrases(
 
 _NO_SETS = phrases(
     """
-    no <set> today|done|at|tonight? all? ; no exercise|training|time ; skipped|skip|skipping|missed|forgot
+    no <set> today|done|at|tonight? all? ; no exercise|training|time ; skipped|missed|forgot
+    ^ skip|skipping $
     skipped|skip|skipping|missed it|them|today|tonight|all|everything|both|the_lot
     skipped|skip|skipping ~ <set>
     forgot it|them|today|tonight|all|completely|totally|everything ; missed|forgot ~ <set>
@@ -160,7 +164,7 @@ _NO = phrases(
 
 _OUT_OF = phrases(
     """
-    # of|/ the? my? # ; # out of a? the? # ; # from # ; # over # <set> ; # outta # ; # outa # ; # out #
+    # of|/ the? my? # ; # out of a? the? # ; # over # <set> ; # outta # ; # outa # ; # out #
     # of my|the|a # ; # of # <set> done|completed? ; # / # <set> ; # out of # <set> ; # of the # <set>
     """
 )

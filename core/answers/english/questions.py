@@ -64,5 +64,8 @@ QUESTIONS = phrases(
     wondering|wonder|wondered if|whether|about ~~ <treatment>|<pill>|should|could|can|need|stop|normal|ok|
         safe
     not|do_not sure|know if|whether ~ i should|need|can|could|ought ; when ~ should i
+    should|would it|they|my|this ~ <hurt>|feel|click|be|burn
+    what|which strength|brand|kind|type of? ~ <pill>|<treatment> ; any good ? ; good idea ?
+    can|could|should|may i|you ~~ take|have|do ~~ <pill>|sets|holds
     """
 )

@@ -6,7 +6,8 @@ NERVE = phrases(
     """
     numb|numbness|numbing|numbed|tingling|tingle|tingles|tingly|tingled ; pins and|n|& needles|needle
     pins needles
-    no|lost|losing|loss|less|reduced|little ~ feeling|sensation ~ in|of|there|at ~ <limb>|it? ; lost the feeling
+    no|lost|losing|loss|less|reduced|little ~ feeling|sensation ~ in|of|there|at ~ <limb>|it?
+    lost the feeling
     lost all? feeling|sensation
     <cannot> feel my|the|all|these|any|some ~ <limb> ; <cannot> feel ~ <limb>|anything
     loss of sensation|feeling
@@ -16,6 +17,8 @@ NERVE = phrases(
     electric ~ shock|shocks|shooting|zaps|pain ; like electricity ; prickling|prickly|fizzing
     shooting|burning|electric|stabbing ~~ down|into|to ~ <limb> ; shooting pain|pains ~~ <limb>|neck
     <hurt>|shoots|shooting|travels|runs ~~ from ~ neck ; neck <hurt> ~~ arm|hand|fingers
+    hand|arm|fingers|thumb ~ went|gone|goes|going|gets|fall|falls|falling to? sleep|asleep
+    burning ~ fingers|hand ; hand|fingers feel|feels ~ fuzzy|weird|funny|strange|odd|far
     """
 )
 WEAKNESS = phrases(
@@ -34,10 +37,12 @@ WEAKNESS = phrases(
     dropping|drops|drop|dropped ~ <object> ; keep|keeps|kept dropping ; wrist|finger drop
     wrist|hand|fingers|finger|thumb ~ droop|drooping|drooped|droops|flop|floppy|limp|drops|dropped|hanging
     floppy|limp|paralysed|paralyzed|useless ~ <limb>
-    arm|hand|wrist|fingers|elbow ~ will not ~ work|move|open|close|lift|grip|do|respond|straighten|bend|
-        listen
+    <limb> ~ will not ~ work|move|open|close|lift|grip|do|respond|straighten|bend|listen
     arm|hand|grip ~ gives|giving|gave ~ way|out|up
-    muscle|muscles ~ wasting|wasted|shrinking|thinner|shrunk
+    muscle|muscles|arm|forearm ~~ wasting|wasted|shrinking|thinner|shrunk|smaller|withered
+    <limb> ~ gives|gave|giving way|out ; hand ~ lets|letting|let go ; no power
+    grip ~ not ~ what|strong|there|good ; unstable
+    <cannot> ~ hold|carry|lift|pick|open|turn ~ <object>
     """
 )
 JOINT = phrases(
@@ -73,18 +78,24 @@ INJURY = phrases(
     accident ~ at|on|today|work|with|car
     in an accident ; <struck> ~ <limb> ; <struck> it ~ on|against|off|hard|door|wall|into
     whacked|bashed|banged it
-    broke|broken|fractured|cracked ~ <limb>|bone|collarbone|rib ; broken something ; think|sure ~ broken|fractured ; it is broken|fractured ; broke something in|my
+    broke|broken|fractured|cracked ~ <limb>|bone|collarbone|rib ; broken something
+    think|sure ~ broken|fractured ; it is broken|fractured ; broke something in|my
     fractured|fracture|dislocated|dislocation|sprained|sprain|deformed|deformity|misshapen
     injured|injury|injuries
     twisted|wrenched|yanked|jarred|overstretched|jerked ~ <limb>|it ; hurt <myself>
     came|come|knocked off ~ bike|horse|motorbike|scooter|ladder ; knocked|run over by ; hit by a|car
     car|van|door|weight|box|something|brick|shelf hit|fell|landed|dropped on? ~ me|<limb>
     dropped ~~ on my ~ <limb>
-    out of shape|joint|place|socket ; looks|bent wrong|funny|crooked ; landed on ~ <limb>|it
+    out of shape|joint|place|socket ; looks|bent ~ wrong|funny|crooked|wonky|odd ~ shape|angle|way? ; fell $
+    i fell ; landed on ~ <limb>|it
     pulled something
     bruise|bruised|bruising ~ all|whole|badly|down|black|huge|massive|everywhere
     massive|huge|big|black|bad|large ~ bruise|bruising
     cut my ~ <limb>|open ; burnt|burned my ~ <limb>
+    hit on|in the|my ~ <limb> ; got|been hit ~ <limb> ; car|van|bike|bus ~ hit me|my ; <struck> my ~ <limb>
+    hurt my ~ <limb> ~ badly|again|falling|fall
+    went over ~ handlebars|on ; come|came a cropper ; took a tumble
+    popped|came|slipped|put out of ~ joint|socket|place
     """
 )
 SLOW_DANGER = phrases(
@@ -108,5 +119,8 @@ SLOW_DANGER = phrases(
     sweating ~ at|every|in|through ~ night|bed|sheets
     wake|woke|waking ~ soaked|drenched|sweating|sweaty ; sheets|bed ~ soaked|wet|drenched
     cipro|ciprofloxacin|levofloxacin|ofloxacin|moxifloxacin|fluoroquinolone
+    # times a|every night ; all night every|long ; wake|wakes|woke|waken ~~ pain ~~ every|each
+    <cannot> sleep ~~ pain|night|nights ~ any|every|most|all
+    weight ~ just? ~ falling|dropping|going ~ off|down ; no appetite and ~ weight ; off my food and
     """
 )

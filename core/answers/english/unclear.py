@@ -4,11 +4,13 @@ from core.answers.lexicon import Says, phrases
 
 _RANGE = phrases(
     """
-    am a? # ,? pm a? # ; # am|pm ,? # am|pm ; # before|first ,? # after|afterwards|later ; before # ,? after # ; # - # ; # to a? # ; # or a? maybe? even? a? #
+    am a? # ,? pm a? # ; # am|pm ,? # am|pm ; # before|first ,? # after|afterwards|later
+    before # ,? after # ; # - # ; # to a? # ; # or a? maybe? even? a? #
     between a? # and|to|or|- a? # ; # maybe|perhaps|possibly even? a? #
     # , maybe|perhaps|possibly|or even? a? # ; # bordering|verging|going on a? # ; # if not a? #
     # nearly|almost a? # ; from a? # to a? # ; # through to? # ; # up to a? # ; # till|until a? # ; # < #
-    # - # before|first ,? # after|afterwards|later ; before # ,? after # ; # - # ; somewhere between # and # ; either # or # ; # rising|going|creeping|climbing|up|down to a? #
+    # - # before|first ,? # after|afterwards|later ; before # ,? after # ; # - # ; somewhere between # and #
+    either # or # ; # rising|going|creeping|climbing|up|down to a? #
     """
 )
 

@@ -20,7 +20,7 @@ _STOP = phrases(
     not need ~ <message> ~ any|anymore
     remove|delete|take|get ~ me|my|account|number ~ off|from|list|account|number|data|details|profile
     remove me
-    i am out ; want out ; i quit ; sign me off|out ; count me out
+    i am out ;  ; i quit ; sign me off|out ; count me out
     no longer want|wish|need ~ <message>|this|to ; had enough of ~ <message>
     done with this|the|these|your ~ <message>|thing ; not interested any|anymore|in
     finish|finished with ~ <message>
@@ -37,7 +37,8 @@ _PAUSE = phrases(
     going|off|go|flying|away|jetting on|to|for ~ holiday|vacation|holidays|hols|honeymoon|trip|leave
     on holiday|vacation|leave|holidays ~ until|till|next|from|for|tomorrow|this|back|#
     holiday|vacation|holidays ~~ until|till|from|next|tomorrow|starts|back
-    away ~ until|till|next|tomorrow|this|on|all|# ; away ~ for|from a|#|the|two|few|tomorrow|next|<day>|work_for ; i|we|be|am|are|will|going away $
+    away ~ until|till|next|tomorrow|this|on|all|#
+    away ~ for|from a|#|the|two|few|tomorrow|next|<day>|work_for ; i|we|be|am|are|will|going away $
     out of office|town|country ~ until|till|next|for|from
     back ~ on|in|next ~ <day>|week|#|month|fortnight|weeks|<month> ; back <day>
     back|resume|restart|again ~ after ~ holiday|trip|op|operation|surgery

@@ -1,0 +1,32 @@
+"""Tables of typed answers with what must be understood of each; empty cells mean nothing."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from core.answers import understand
+
+COLUMNS = ("pain", "sets", "ask", "flag", "wish")
+_FOLDER = Path(__file__).parent
+
+
+@dataclass(frozen=True)
+class Case:
+    """One line of a table. `wanted` and `found` hold the columns as the table writes them."""
+
+    question: str
+    prescribed: int
+    wanted: tuple[str, ...]
+    text: str
+
+    @property
+    def found(self) -> tuple[str, ...]:
+        understood = understand(self.text, "en", self.question, self.prescribed)
+        cells = (getattr(understood, column) for column in COLUMNS)
+        return tuple("" if cell is None else str(cell) for cell in cells)
+
+
+def cases(name: str) -> list[Case]:
+    """The cases of one table, without comments and heading."""
+    lines = (_FOLDER / f"{name}.tsv").read_text(encoding="utf-8").splitlines()
+    rows = [line.split("\t") for line in lines if line and not line.startswith("#")]
+    return [Case(row[0], int(row[1]), tuple(row[2:7]), row[7]) for row in rows[1:]]
