@@ -26,6 +26,10 @@ class RefusalError(HoldlowerError):
         self.facts = facts
 
 
+class RightsError(RefusalError):
+    """Somebody on the staff may not do this, or not with this person."""
+
+
 class OverrideError(RefusalError):
     """An act of the therapist that cannot be done on this course now."""
 

@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
+from core.course import is_stopped
 from core.model import Decision, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, OutboxState, Outgoing, Person, Priority, Status
 from core.timetable import (
@@ -73,7 +74,7 @@ def close_due(work: Work, limit: int = 200) -> int:
 def _ask(work: Work, person: Person) -> None:
     course = work.uow.course_of(person.id)
     date, due = person.next_date, person.next_due
-    if date is None or due is None or course is None or person.status != Status.ACTIVE or course.episode.paused_for:
+    if date is None or due is None or course is None or person.status != Status.ACTIVE or is_stopped(course.episode):
         work.uow.save_person(replace(person, next_due=None, next_date=None))
         return
     close = end_of_day(date, person.zone)

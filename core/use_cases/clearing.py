@@ -1,46 +1,66 @@
 """A therapist has looked at somebody who was stopped, and lets the programme go on."""
 
+import datetime as dt
 from dataclasses import replace
 
-from core.errors import HoldlowerError
+from core.course import is_stopped
+from core.errors import RefusalError
 from core.model import Decision, NoticeKind
-from core.records import Course, Dialogue, Notice, Outgoing, Person, Priority, Status
+from core.records import Course, Dialogue, Outgoing, Person, Priority, Status
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan_ahead
 from core.use_cases.deciding import Slot, decide_from
 from core.use_cases.enrolling import enrolment_of
 from core.use_cases.leaving import back_facts, last_planned
+from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 
-def clear(work: Work, person: Person, reason: str) -> Decision | None:
-    """Lift a stop for danger, or let a screened-out person go on enrolling; HoldlowerError when nothing was stopped."""
-    _note(work, person, reason)
+def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | None:
+    """Lift a stop for danger, or let a screened-out person go on enrolling; RefusalError when nothing was stopped.
+
+    `by` is the member of staff who looked at it; empty for the command line.
+    """
+    course = work.uow.course_of(person.id)
     if person.status == Status.SCREENED_OUT:
+        tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
         _go_on_enrolling(work, person)
         return None
-    course = work.uow.course_of(person.id)
     if course is None or course.episode.paused_for is None:
-        raise HoldlowerError(f"person {person.id}: nothing is stopped, so there is nothing to clear")
-    latest, decided = work.uow.latest_check_in(course.id), work.uow.latest_decision(course.id)
-    # dated yesterday, so that the dose begins today, unless today has an evening or a decision of its own already
-    own = (each.date for each in (latest, decided) if each)
-    date = max(local_date(work.now, person.zone) - ONE_DAY, *own)
-    decision = decide_from(work, person, course, Slot(date, "clear"))
+        raise RefusalError(f"person {person.id}: nothing is stopped, so there is nothing to clear", "not_stopped")
+    tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
+    slot = Slot(effective(work, person, course), "clear", by=by, note=reason)
+    decision = decide_from(work, person, course, slot)
     course = work.uow.course_of(person.id) or course
-    planned = _planned(work, person, course)
-    work.uow.save_person(planned)
+    planned = plan_next(work, person, course)
     if planned.status in (Status.ACTIVE, Status.AWAY):
         facts = back_facts(work, planned, course, decision) | {"away": planned.status == Status.AWAY}
-        _tell(work, planned, "danger.cleared", facts)
+        tell(work, planned, "override.still" if is_stopped(course.episode) else "danger.cleared", facts)
     return decision
 
 
+def effective(work: Work, person: Person, course: Course) -> dt.date:
+    """The date of a decision that staff make now.
+
+    It is yesterday's, so that the dose begins today, unless today has an evening or a decision of its own already.
+    """
+    latest, decided = work.uow.latest_check_in(course.id), work.uow.latest_decision(course.id)
+    own = (each.date for each in (latest, decided) if each)
+    return max(local_date(work.now, person.zone) - ONE_DAY, *own)
+
+
+def plan_next(work: Work, person: Person, course: Course) -> Person:
+    """Save when the person is asked next, now that they were stopped or let go on."""
+    planned = _planned(work, person, course)
+    work.uow.save_person(planned)
+    return planned
+
+
 def _planned(work: Work, person: Person, course: Course) -> Person:
-    """When the person is asked next; who is away stays away, who has left is not written to."""
+    """Who is away stays away, who has left is not written to, who is stopped is not asked."""
     today = local_date(work.now, person.zone)
     if person.status == Status.AWAY and person.away_until and person.away_until <= today:
         person = replace(person, status=Status.ACTIVE, away_since=None, away_until=None)
-    if person.status == Status.ACTIVE:
+    if person.status == Status.ACTIVE and not is_stopped(course.episode):
         date, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
         return replace(person, next_date=date, next_due=due)
     if person.status == Status.AWAY and person.away_until:
@@ -57,17 +77,12 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     clinic = work.uow.clinic(person.clinic_id)
     emergency = clinic.emergency if clinic else ""
     facts: dict[str, object] = {"step": place.step, "zone": person.zone, "emergency": emergency}
-    _tell(work, person, "enrol.cleared", facts)
+    tell(work, person, "enrol.cleared", facts)
 
 
-def _note(work: Work, person: Person, reason: str) -> None:
-    kind = NoticeKind.CLEARED
-    key = f"{person.id}:{work.now.isoformat()}:{kind.value}"
-    work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, {}, reason))
-
-
-def _tell(work: Work, person: Person, kind: str, facts: dict[str, object]) -> None:
-    key = f"{kind}:{person.id}:{work.now.isoformat()}"
+def tell(work: Work, person: Person, kind: str, facts: dict[str, object]) -> None:
+    """Tell the person what the staff did; goes ahead of the evening's questions."""
+    key = f"{kind}:{work.new_id()}"
     facts = facts | {"language": person.language}
     message = Outgoing(
         key, person.clinic_id, person.id, person.channel, person.address, kind, facts, Priority.NOTICE, work.now

@@ -3,24 +3,36 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
+from core.course import is_stopped
 from core.errors import HoldlowerError
 from core.model import Decision, Dose, Episode, Evening, Flag, NoticeKind, ReasonCode
+from core.override import Override, act_of, override, replay
 from core.programme import Programme
-from core.records import Course, Notice, Person, StoredDecision
+from core.records import Course, Person, StoredDecision
 from core.rule import clear_danger, decide, dose_on, report_danger, resume
+from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
+ONCE_IN_A_COURSE = frozenset(
+    {NoticeKind.PLATEAU_6_WEEKS, NoticeKind.PLATEAU_12_WEEKS, NoticeKind.PLATEAU_26_WEEKS}
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """One decision to be made (again), in the order in which things happened."""
+    """One decision to be made (again), in the order in which things happened.
+
+    `by` and `note`: which member of staff made it, and why.
+    """
 
     date: dt.date
     kind: str = "evening"
     days: int = 0  # away, for a return
     flag: Flag | None = None  # for danger that was told after the evening was cleared
+    act: Override | None = None
+    by: str = ""
+    note: str = ""
 
 
 def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
@@ -34,41 +46,103 @@ def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
 def decide_from(work: Work, person: Person, course: Course, slot: Slot) -> Decision:
     """Decide `slot`, and everything that was decided after it once more; the last decision is returned.
 
-    What is replaced stays in the store as superseded.
+    What is replaced stays in the store as superseded. Raises OverrideError, with nothing changed, for an act of the
+    therapist that cannot be done.
     """
-    programme = work.shelf.get(work.uow, course.programme_version)
     stored = work.uow.decisions(course.id, since=slot.date)
-    slots = _in_order(stored, slot)
-    diary = work.uow.diary(course.id, slot.date - LOOK_BACK, max(each.date for each in slots))
-    episode = stored[0].before if stored else course.episode
+    made = _made_again(work, course, _in_order(stored, slot), stored[0].before if stored else course.episode)
     work.uow.supersede_decisions(course.id, slot.date)
+    _keep(work, person, course, made, made[-1].decision.after)
+    return made[-1].decision
+
+
+def decide_without(work: Work, person: Person, course: Course, undone: StoredDecision) -> Decision | None:
+    """Take one decision away and decide what came after it once more; the last of those is returned, if any."""
+    stored = work.uow.decisions(course.id, since=undone.date)
+    later = stored[[each.id for each in stored].index(undone.id) + 1 :]
+    made = _made_again(work, course, [_Again(_slot_of(each), each) for each in later], undone.before)
+    for each in (undone, *later):
+        work.uow.supersede_one(each.id)
+    _keep(work, person, course, made, made[-1].decision.after if made else undone.before)
+    return made[-1].decision if made else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Again:
+    """A slot with what was decided there before, None for a new one."""
+
+    slot: Slot
+    before: StoredDecision | None = None
+
+
+def _made_again(work: Work, course: Course, slots: list[_Again], episode: Episode) -> list[StoredDecision]:
+    """The decisions of the slots, the first of which starts from `episode`; nothing is stored."""
+    if not slots:
+        return []
+    programme = work.shelf.get(work.uow, course.programme_version)
+    first, last = slots[0].slot.date, max(each.slot.date for each in slots)
+    diary = work.uow.diary(course.id, first - LOOK_BACK, last)
+    made = []
     for each in slots:
         decision = _apply(programme, episode, diary, each)
-        work.uow.add_decision(
-            StoredDecision(
-                work.new_id(), course.clinic_id, course.id, each.date, work.now, episode, decision, kind=each.kind
-            )
-        )
-        _notice(work, person, course, decision)
+        made.append(_stored(work, course, each, episode, decision))
         episode = decision.after
+    return made
+
+
+def _stored(work: Work, course: Course, again: _Again, before: Episode, decision: Decision) -> StoredDecision:
+    """What staff did keeps its moment and its name when it is made again."""
+    slot, old = again.slot, again.before
+    kept = old if old and old.by else None
+    return StoredDecision(
+        id=next_name(kept.id) if kept else work.new_id(),
+        clinic_id=course.clinic_id,
+        course_id=course.id,
+        date=slot.date,
+        made_at=kept.made_at if kept else work.now,
+        before=before,
+        decision=decision,
+        kind=slot.kind,
+        by=slot.by,
+        note=slot.note,
+    )
+
+
+def first_name(decision_id: str) -> str:
+    """The id under which a decision of the staff was made, however often it was made again."""
+    return decision_id.partition("~")[0]
+
+
+def next_name(decision_id: str) -> str:
+    """The id for the same decision made once more: "7f3a", then "7f3a~1"."""
+    name, _, number = decision_id.partition("~")
+    return f"{name}~{int(number or 0) + 1}"
+
+
+def _keep(work: Work, person: Person, course: Course, made: list[StoredDecision], episode: Episode) -> None:
+    for each in made:
+        work.uow.add_decision(each)
+        _notice(work, person, course, each.decision)
     work.uow.save_course(replace(course, episode=episode))
-    if episode.paused_for and person.next_due:
+    if is_stopped(episode) and person.next_due:
         work.uow.save_person(replace(person, next_due=None, next_date=None))
-    return decision
 
 
-def _in_order(stored: tuple[StoredDecision, ...], slot: Slot) -> list[Slot]:
-    slots = [_slot_of(each) for each in stored]
-    if slot.kind == "evening" and slot in slots:
+def _in_order(stored: tuple[StoredDecision, ...], slot: Slot) -> list[_Again]:
+    slots = [_Again(_slot_of(each), each) for each in stored]
+    if slot.kind == "evening" and any(each.slot == slot for each in slots):
         return slots  # an evening is decided in its place; whatever else happens, happens once more
-    earlier = [each for each in slots if each.date <= slot.date]
-    return [*earlier, slot, *slots[len(earlier) :]]
+    earlier = [each for each in slots if each.slot.date <= slot.date]
+    return [*earlier, _Again(slot), *slots[len(earlier) :]]
 
 
 def _slot_of(stored: StoredDecision) -> Slot:
+    by, note = stored.by, stored.note
     if stored.kind == "danger":
         return Slot(stored.date, "danger", flag=stored.decision.flag)
-    return Slot(stored.date, stored.kind, days_away(stored))
+    if stored.kind == "override":
+        return Slot(stored.date, "override", act=act_of(stored.decision), by=by, note=note)
+    return Slot(stored.date, stored.kind, days_away(stored), by=by, note=note)
 
 
 def days_away(stored: StoredDecision) -> int:
@@ -79,7 +153,8 @@ def days_away(stored: StoredDecision) -> int:
     return int(next(counted, {}).get("days", 0))
 
 
-def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], slot: Slot) -> Decision:
+def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], again: _Again) -> Decision:
+    slot = again.slot
     if slot.kind == "resume":
         return resume(programme, episode, slot.date, slot.days)
     if slot.kind == "clear":
@@ -88,6 +163,11 @@ def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], s
         if slot.flag is None:
             raise HoldlowerError(f"danger told on {slot.date}: the sign is missing; expected one of the danger flags")
         return report_danger(programme, episode, slot.date, slot.flag)
+    if slot.kind == "override":
+        if slot.act is None:
+            raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.override.Act")
+        # one that was done stays done; what it cannot do any more changes nothing
+        return (replay if again.before else override)(programme, episode, slot.date, slot.act)
     return decide(programme, episode, diary, slot.date)
 
 
@@ -96,5 +176,6 @@ def _notice(work: Work, person: Person, course: Course, decision: Decision) -> N
         if kind in (NoticeKind.DANGER, NoticeKind.CLINICAL_QUESTION):
             continue  # told at once, with the person's own words, by whoever heard them
         facts = {"date": decision.date.isoformat(), "step": decision.step}
-        key = f"{course.id}:{decision.date.isoformat()}:{kind.value}"
-        work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts))
+        # a look that is made once in a course is told once, whatever date a corrected answer moves it to
+        when = "once" if kind in ONCE_IN_A_COURSE else decision.date.isoformat()
+        tell_therapist(work, person, kind, f"{course.id}:{when}:{kind.value}", facts)

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 from core.errors import HoldlowerError
 from core.model import Dose, NoticeKind
-from core.records import Course, Dialogue, Invitation, Notice, Person, Status
+from core.records import Course, Dialogue, Invitation, Person, Status
 from core.rule import begin, dose_on
 from core.timetable import ONE_DAY, local_date, plan_ahead
+from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that are mistaken for another when read aloud or copied
@@ -75,11 +76,7 @@ def screen_out(work: Work, person: Person, why: str, text: str = "") -> Person:
     """A screening answer needs a person first: no dose, and the therapist is told."""
     waiting = replace(person, status=Status.SCREENED_OUT, next_due=None, next_date=None)
     work.uow.save_person(waiting)
-    key = f"{person.id}:{work.now.isoformat()}:{NoticeKind.SCREENED_OUT.value}"
-    notice = Notice(
-        work.new_id(), person.clinic_id, person.id, NoticeKind.SCREENED_OUT, key, work.now, {"why": why}, text
-    )
-    work.uow.add_notice(notice)
+    tell_therapist(work, waiting, NoticeKind.SCREENED_OUT, work.new_id(), {"why": why}, text)
     return waiting
 
 

@@ -3,11 +3,13 @@
 import datetime as dt
 from dataclasses import replace
 
+from core.course import is_stopped
 from core.model import Decision, NoticeKind
-from core.records import Course, Notice, Outgoing, Person, Priority, Status
+from core.records import Course, Outgoing, Person, Priority, Status
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
 from core.use_cases.deciding import Slot, decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
+from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 BULK_KINDS = ("evening.ask", "evening.remind", "evening.gap")
@@ -42,7 +44,7 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
         return active, None
     decision = count_gap(work, person, course)
     course = work.uow.course_of(person.id) or course
-    if not course.episode.paused_for:
+    if not is_stopped(course.episode):
         next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
         active = replace(active, next_date=next_date, next_due=next_due)
     work.uow.save_person(active)
@@ -58,7 +60,7 @@ def leave(work: Work, person: Person) -> None:
     since = _away_since(work, person)
     work.uow.save_person(replace(person, status=status, away_since=since, next_due=None, next_date=None))
     work.uow.cancel_pending(person.id, BULK_KINDS)
-    _tell_therapist(work, person, NoticeKind.LEFT)
+    tell_therapist(work, person, NoticeKind.LEFT, work.new_id())
 
 
 def cannot_reach(work: Work, person: Person) -> None:
@@ -68,7 +70,7 @@ def cannot_reach(work: Work, person: Person) -> None:
         gone = replace(person, status=Status.UNREACHABLE, next_due=None, next_date=None, away_since=since)
         work.uow.save_person(gone)
         work.uow.cancel_pending(person.id, BULK_KINDS)
-        _tell_therapist(work, person, NoticeKind.UNREACHABLE)
+        tell_therapist(work, gone, NoticeKind.UNREACHABLE, work.new_id())
 
 
 def change_evening(work: Work, person: Person, evening: dt.time) -> Person:
@@ -92,7 +94,7 @@ def _replan(work: Work, person: Person) -> Person:
 
 def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
     """Decide what the whole days away so far call for; None when there are none, or another reckoning has them."""
-    if course.episode.paused_for or course.episode.completed:
+    if is_stopped(course.episode) or course.episode.completed:
         return None
     today = local_date(work.now, person.zone)
     decided = work.uow.latest_decision(course.id)
@@ -120,17 +122,18 @@ def _away_since(work: Work, person: Person) -> dt.date:
 
 
 def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> Outgoing:
-    stopped = course.episode.paused_for
+    stopped, by_staff = course.episode.paused_for, course.episode.stopped
     clinic = work.uow.clinic(person.clinic_id)
     still = {"flag": stopped.value if stopped else "", "emergency": clinic.emergency if clinic else ""}
-    facts = still if stopped else back_facts(work, person, course, decision)
+    kind = "danger.still" if stopped else "override.still" if by_staff else "away.back"
+    facts = still if stopped or by_staff else back_facts(work, person, course, decision)
     return Outgoing(
         key=f"away.back:{course.id}:{work.now.isoformat()}",
         clinic_id=person.clinic_id,
         person_id=person.id,
         channel=person.channel,
         address=person.address,
-        kind="danger.still" if stopped else "away.back",
+        kind=kind,
         facts=facts | {"language": person.language},
         priority=Priority.BULK,
         at=work.now,
@@ -145,8 +148,3 @@ def back_facts(work: Work, person: Person, course: Course, decision: Decision | 
     if decision:
         facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
     return facts | {"evening": person.evening.isoformat("minutes")}
-
-
-def _tell_therapist(work: Work, person: Person, kind: NoticeKind) -> None:
-    key = f"{person.id}:{work.now.isoformat()}:{kind.value}"
-    work.uow.add_notice(Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now))

@@ -1,0 +1,73 @@
+"""The one way to note something the therapist must know: kept once for each matter, and told at once."""
+
+import datetime as dt
+from zoneinfo import ZoneInfo
+
+from core.model import NoticeKind
+from core.records import Facts, Notice, Outgoing, Person, Priority, Staff
+from core.timetable import instant, local_date, next_evening
+from core.use_cases.work import Work
+
+# What comes of days without an answer is found at midnight, and no sleep is worth it. Judgement.
+CAN_WAIT = frozenset({NoticeKind.SILENT, NoticeKind.LONG_GAP})
+NIGHT = (dt.time(21), dt.time(7))
+
+
+def tell_therapist(
+    work: Work, person: Person, kind: NoticeKind, key: str, facts: Facts | None = None, text: str = "", by: str = ""
+) -> bool:
+    """Note a matter and tell whoever looks after the person, in the same transaction; False: `key` was told before.
+
+    `text` is the person's own words. `by` is the member of staff who did it themselves and need not be told.
+    """
+    notice = Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts or {}, text)
+    if not work.uow.add_notice(notice):
+        return False
+    for staff in responsible(work, person):
+        if staff.id != by:
+            work.uow.enqueue(_message(work, person, notice, staff))
+    return True
+
+
+def responsible(work: Work, person: Person) -> tuple[Staff, ...]:
+    """The person's therapist; every lead while there is none at work."""
+    staff = [each for each in work.uow.all_staff() if each.confirmed and each.left_at is None]
+    own = tuple(each for each in staff if each.id == person.therapist_id)
+    return own or tuple(each for each in staff if each.lead)
+
+
+def to_staff(
+    work: Work, staff: Staff, kind: str, key: str, facts: Facts, about: str = "", not_before: dt.datetime | None = None
+) -> Outgoing:
+    """A message to a member of staff; `about` is the patient it names, so that erasing finds it."""
+    return Outgoing(
+        key=key,
+        clinic_id=staff.clinic_id,
+        person_id=staff.id,
+        channel=staff.channel,
+        address=staff.address,
+        kind=kind,
+        facts=dict(facts) | {"language": staff.language},
+        priority=Priority.NOTICE,
+        at=work.now,
+        not_before=not_before,
+        about=about,
+    )
+
+
+def _message(work: Work, person: Person, notice: Notice, staff: Staff) -> Outgoing:
+    facts = {"flag": ""} | dict(notice.facts)
+    facts |= {"notice": notice.id, "kind": notice.kind.value, "person": person.id, "name": person.name}
+    facts |= {"text": notice.text, "status": person.status.value}
+    later = _by_day(work.now, staff.zone) if notice.kind in CAN_WAIT else None
+    key = f"notice:{notice.id}:{staff.id}"
+    return to_staff(work, staff, "therapist.notice", key, facts, person.id, later)
+
+
+def _by_day(now: dt.datetime, zone: str) -> dt.datetime | None:
+    """The morning, when it is night there now."""
+    evening, morning = NIGHT
+    local, today = now.astimezone(ZoneInfo(zone)).time(), local_date(now, zone)
+    if local < morning:
+        return instant(today, morning, zone)
+    return next_evening(today, morning, zone)[1] if local >= evening else None
