@@ -1,6 +1,7 @@
 """Logs that can be shown to anybody: one line an event, a fixed phrase and fields, ids instead of people and words."""
 
 import copy
+import datetime as dt
 import logging
 import re
 import sys
@@ -29,7 +30,10 @@ class Line(logging.Formatter):
 
     default_time_format = "%Y-%m-%dT%H:%M:%S"
     default_msec_format = "%s.%03dZ"
-    converter = staticmethod(time.gmtime)
+    @staticmethod
+    def converter(seconds: float | None) -> time.struct_time:
+        """A record's own moment, in UTC."""
+        return dt.datetime.fromtimestamp(seconds or 0.0, dt.UTC).timetuple()
 
     def __init__(self, secrets: Iterable[str] = ()) -> None:
         super().__init__("%(asctime)s %(levelname)s %(name)s %(message)s")
