@@ -85,7 +85,15 @@ def change_zone(work: Work, person: Person, zone: str) -> Person:
 
 def _replan(work: Work, person: Person) -> Person:
     course = work.uow.course_of(person.id)
-    if person.status == Status.ACTIVE and person.next_due and course:
+    if person.next_due and course:
+        return replan(work, person, course)
+    work.uow.save_person(person)
+    return person
+
+
+def replan(work: Work, person: Person, course: Course) -> Person:
+    """Save when the person is asked next: today where that was not done yet, at once where its hour is past."""
+    if person.status == Status.ACTIVE:
         next_date, next_due = plan(work.now, person.evening, person.zone, last_planned(work, course))
         person = replace(person, next_date=next_date, next_due=next_due)
     work.uow.save_person(person)

@@ -1,0 +1,196 @@
+"""What a therapist does about one patient: each act is theirs to do, has a reason, and is in the trail."""
+
+import datetime as dt
+from dataclasses import replace
+
+from core.course import is_stopped
+from core.errors import RefusalError
+from core.model import Decision
+from core.override import Act, Override, act_of
+from core.prtee import PrteeScore
+from core.records import Course, Note, Outcome, Person, Staff, StoredDecision
+from core.timetable import ONE_DAY, local_date
+from core.use_cases.clearing import clear, effective, plan_next, tell
+from core.use_cases.deciding import Slot, decide_from, decide_without, dose_for, first_name
+from core.use_cases.facts import decision_facts, dose_facts
+from core.use_cases.leaving import BULK_KINDS, change_evening, replan
+from core.use_cases.rights import audit, check, trimmed
+from core.use_cases.staffing import is_written_to
+from core.use_cases.work import Work
+
+LONGEST_TEXT = 1000
+UNDOABLE = frozenset({"override", "clear"})
+QUIET = frozenset({Act.PIN, Act.UNPIN})  # the person's next day is as it was
+
+
+def act(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
+    """Move, pin, stop or let go on, from the next dose that was not given out yet. Later evenings follow from it.
+
+    Raises RightsError, RefusalError (no course, no reason), or OverrideError for what cannot be done now; each leaves
+    everything as it was.
+    """
+    check(work, staff, person, what.act.value)
+    return _do(work, staff, person, what, trimmed(reason))
+
+
+def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
+    course = _course(work, person)
+    date = max(effective(work, person, course), course.episode.started - ONE_DAY)
+    decision = decide_from(work, person, course, Slot(date, "override", act=what, by=staff.id, note=reason))
+    stored = work.uow.latest_decision(course.id)
+    assert stored  # it was stored a moment ago
+    audit(work, staff, what.act.value, person, reason)
+    person, course = _again(work, person, course)
+    if what.act is Act.STOP:
+        _stop_asking(work, person, course)
+    if what.act in (Act.STOP, Act.GO_ON):
+        person = plan_next(work, person, course)
+    if what.act not in QUIET:
+        facts = _told(work, person, course, decision) | {"act": what.act.value, "therapist": staff.name}
+        _tell(work, person, "override.told", facts)
+    return stored
+
+
+def _stop_asking(work: Work, person: Person, course: Course) -> None:
+    work.uow.cancel_pending(person.id, BULK_KINDS)
+    latest = work.uow.latest_check_in(course.id)
+    if latest and latest.remind_at:
+        work.uow.save_check_in(replace(latest, remind_at=None))
+
+
+def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision | None:
+    """Take back an act of this day, and decide what came after it once more; the last of those is returned.
+
+    `decision_id` may be the one it had before a corrected answer made it again. RefusalError for what is not an act,
+    was taken back before, or was done on an earlier local day of the patient's.
+    """
+    check(work, staff, person, "undo")
+    course = _course(work, person)
+    undone = _live(work, course, decision_id)
+    if undone is None:
+        raise RefusalError(f"decision {decision_id} is no act that still stands", "nothing_to_undo")
+    if local_date(undone.made_at, person.zone) != local_date(work.now, person.zone):
+        raise RefusalError(f"decision {decision_id} is not of today, so it stays; do the opposite", "undo_too_late")
+    was_stopped = is_stopped(course.episode)
+    decision = decide_without(work, person, course, undone)
+    audit(work, staff, "undo", person, undone.kind)
+    person, course = _again(work, person, course)
+    if was_stopped and not is_stopped(course.episode):
+        person = replan(work, person, course)
+    _tell_undone(work, staff, person, course, undone)
+    return decision
+
+
+def _live(work: Work, course: Course, decision_id: str) -> StoredDecision | None:
+    name = first_name(decision_id)
+    acts = (each for each in work.uow.decisions(course.id) if each.kind in UNDOABLE and each.by)
+    return next((each for each in acts if first_name(each.id) == name), None)
+
+
+def _tell_undone(work: Work, staff: Staff, person: Person, course: Course, undone: StoredDecision) -> None:
+    work.uow.cancel_pending(person.id, ("override.told", "danger.cleared"))
+    done = act_of(undone.decision)
+    if done and done.act in QUIET:
+        return
+    flag = course.episode.paused_for
+    if flag:
+        clinic = work.uow.clinic(person.clinic_id)
+        _tell(work, person, "danger.still", {"flag": flag.value, "emergency": clinic.emergency if clinic else ""})
+    else:
+        _tell(work, person, "override.undone", _told(work, person, course, None) | {"therapist": staff.name})
+
+
+def set_evening(work: Work, staff: Staff, person: Person, time: dt.time, reason: str) -> Person:
+    """Ask the person at another hour from the next question on; they are told."""
+    check(work, staff, person, "evening")
+    reason = trimmed(reason)
+    moved = change_evening(work, person, time)
+    audit(work, staff, "evening", person, f"{time:%H:%M}: {reason}")
+    _tell(work, moved, "override.evening", {"evening": time.isoformat("minutes"), "therapist": staff.name})
+    return moved
+
+
+def clear_stop(work: Work, staff: Staff, person: Person, reason: str) -> Decision | None:
+    """Lift a stop for danger, or let a screened-out person go on; RefusalError when nothing is stopped."""
+    check(work, staff, person, "clear")
+    reason = trimmed(reason)
+    decision = clear(work, person, reason, by=staff.id)
+    audit(work, staff, "clear", person, reason)
+    return decision
+
+
+def write_to(work: Work, staff: Staff, person: Person, text: str) -> None:
+    """Let the bot deliver the therapist's own words; RefusalError when nobody would read them."""
+    check(work, staff, person, "write")
+    text = trimmed(text, LONGEST_TEXT)
+    if not is_written_to(person):
+        raise RefusalError(f"person {person.id} is {person.status.value} and gets no messages", "not_written_to")
+    audit(work, staff, "write", person)
+    tell(work, person, "therapist.wrote", {"therapist": staff.name, "text": text})
+
+
+def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
+    """Keep a note for the file; the person is not told."""
+    check(work, staff, person, "note")
+    note = Note(work.new_id(), person.clinic_id, person.id, staff.id, work.now, trimmed(text, LONGEST_TEXT))
+    work.uow.add_note(note)
+    audit(work, staff, "note", person)
+    return note
+
+
+def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore) -> Outcome:
+    """Keep a questionnaire's score, for the week of the course it was filled in, rounded."""
+    check(work, staff, person, "outcome")
+    course = _course(work, person)
+    days = (local_date(work.now, person.zone) - course.episode.started).days
+    outcome = Outcome(
+        id=work.new_id(),
+        clinic_id=person.clinic_id,
+        person_id=person.id,
+        course_id=course.id,
+        at=work.now,
+        week=max(round(days / 7), 0),
+        total=score.total,
+        pain=score.pain,
+        function=score.function,
+        answered=score.answered,
+    )
+    work.uow.save_outcome(outcome)
+    audit(work, staff, "outcome", person)
+    return outcome
+
+
+def change_start(work: Work, staff: Staff, person: Person, step: int, reason: str) -> StoredDecision:
+    """Begin on another step; RefusalError once an evening was asked about or answered."""
+    check(work, staff, person, "start")
+    course = _course(work, person)
+    if work.uow.latest_check_in(course.id):
+        raise RefusalError(f"person {person.id} has begun already; move them to the step instead", "has_begun")
+    return _do(work, staff, person, Override(Act.TO, step), trimmed(reason))
+
+
+def _course(work: Work, person: Person) -> Course:
+    course = work.uow.course_of(person.id)
+    if course is None:
+        raise RefusalError(f"person {person.id} is {person.status.value} and has no course now", "no_course")
+    return course
+
+
+def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
+    return work.uow.person(person.id) or person, work.uow.course_of(person.id) or course
+
+
+def _told(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
+    """What the person has to do now, and from which day on; the dose is None while they are stopped."""
+    programme = work.shelf.get(work.uow, course.programme_version)
+    today = local_date(work.now, person.zone)
+    day = max(decision.for_date if decision else today, course.episode.started)
+    stopped = is_stopped(course.episode)
+    dose = None if stopped else dose_facts(programme, dose_for(work, course, day))
+    facts = decision_facts(programme, decision) if decision else {}
+    return facts | {"dose": dose, "date": day.isoformat(), "today": today.isoformat()}
+
+
+def _tell(work: Work, person: Person, kind: str, facts: dict[str, object]) -> None:
+    if is_written_to(person):
+        tell(work, person, kind, facts)

@@ -1,0 +1,88 @@
+"""Whose patient is whose: handing over, discharging, leaving. Invitations and rights have modules of their own."""
+
+from dataclasses import replace
+
+from core.errors import RefusalError
+from core.records import Dialogue, Person, Staff, Status
+from core.use_cases.clearing import tell
+from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, first_digest, invite_as, role_of
+from core.use_cases.leaving import BULK_KINDS
+from core.use_cases.noticing import responsible, to_staff
+from core.use_cases.rights import at_work, audit, check, check_lead, leads, may_see, require, trimmed
+from core.use_cases.work import Work
+
+__all__ = [
+    "accept_any", "at_work", "audit", "check", "check_lead", "confirm_patient", "confirm_staff", "discharge",
+    "first_digest", "hand_over", "invite_as", "is_written_to", "leads", "leave_staff", "may_see", "require",
+    "responsible", "role_of", "trimmed",
+]  # fmt: skip
+
+
+def hand_over(work: Work, staff: Staff, person: Person, colleague: Staff) -> Person:
+    """Make the person a colleague's patient; both the colleague and the person are told."""
+    check(work, staff, person, "hand_over")
+    if not (at_work(colleague) and colleague.therapist):
+        raise RefusalError(f"staff {colleague.id} is no therapist at work; choose another", "not_at_work")
+    if person.therapist_id == colleague.id:
+        raise RefusalError(f"person {person.id} is that therapist's patient already", "theirs_already")
+    if person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
+        raise RefusalError(f"person {person.id} is {person.status.value}: not to be handed over", "not_a_patient")
+    moved = replace(person, therapist_id=colleague.id)
+    work.uow.save_person(moved)
+    audit(work, staff, "hand_over", person, colleague.id)
+    facts = {"person": person.id, "name": person.name, "by": staff.name}
+    if colleague.id != staff.id:
+        key = f"handed_over:{work.new_id()}"
+        work.uow.enqueue(to_staff(work, colleague, "therapist.handed_over", key, facts, person.id))
+    if is_written_to(person):
+        tell(work, moved, "handed_over", {"therapist": colleague.name})
+    return moved
+
+
+def is_written_to(person: Person) -> bool:
+    """Whether the clinic still writes to the person; not once they have left, cannot be reached or were discharged."""
+    gone = (Status.LEFT, Status.UNREACHABLE, Status.DISCHARGED, Status.UNCONFIRMED)
+    return person.status not in gone
+
+
+def discharge(work: Work, staff: Staff, person: Person, reason: str) -> Person:
+    """End the person's course; the diary stays until it is erased, nothing is asked any more."""
+    check(work, staff, person, "discharge")
+    reason = trimmed(reason)
+    if person.status == Status.DISCHARGED:
+        raise RefusalError(f"person {person.id} was discharged before", "settled")
+    if person.status == Status.UNCONFIRMED:
+        raise RefusalError(f"person {person.id} waits to be confirmed; do that first", "not_a_patient")
+    course = work.uow.course_of(person.id)
+    if course:
+        work.uow.save_course(replace(course, ended_at=work.now))
+    audit(work, staff, "discharge", person, reason)
+    ended = replace(person, status=Status.DISCHARGED, next_due=None, next_date=None, away_since=None, away_until=None)
+    work.uow.save_person(ended)
+    work.uow.save_dialogue(Dialogue(person.id, ""))
+    work.uow.cancel_pending(person.id, BULK_KINDS)
+    if is_written_to(person):
+        tell(work, ended, "discharged", {})
+    return ended
+
+
+def leave_staff(work: Work, staff: Staff, by: Staff | None = None) -> Staff:
+    """Stop working here; RefusalError while patients are theirs, or for the only lead.
+
+    `by` is the lead who ends it for them; None when they leave by themselves.
+    """
+    if by and by.id != staff.id:
+        check_lead(work, by, "leave")
+    theirs = [each for each in work.uow.patients_of(staff.id) if each.status != Status.DISCHARGED]
+    if theirs:
+        raise RefusalError(
+            f"staff {staff.id} has {len(theirs)} patients; hand them over or discharge them first", "has_patients",
+            count=len(theirs),
+        )  # fmt: skip
+    if staff.lead and all(each.id == staff.id for each in leads(work)):
+        raise RefusalError(f"staff {staff.id} is the only lead; make another one first", "only_lead")
+    audit(work, by or staff, "leave", detail=staff.id)
+    gone = replace(staff, left_at=work.now, next_digest=None)
+    work.uow.save_staff(gone)
+    work.uow.save_dialogue(Dialogue(staff.id, ""))
+    return gone
