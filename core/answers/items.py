@@ -29,7 +29,7 @@ def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
         at = item.end
         if item.says is not Says.IDLE:
             items.append(item)
-    return [*items, Item(Says.BREAK, at, at)]
+    return items
 
 
 def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:

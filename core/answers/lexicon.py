@@ -88,19 +88,29 @@ class Scope:
 
     no: frozenset[str]  # before a noun: "no numbness"
     not_: frozenset[str]  # before a verb or adjective: "not numb", "never had"
+    until_now: frozenset[str]  # "never numb before": but now
     through_no: frozenset[str]  # may stand between "no" and the noun
     through_not: frozenset[str]
+    only_after: Mapping[str, frozenset[str]]  # of these, words that must follow certain others
+    sign_nouns: frozenset[str]
     list_words: frozenset[str]  # "or", "nor"
     and_: frozenset[str]
     others: frozenset[str]  # "mum", "he"
+    others_and: frozenset[str]  # "fell and broke": words before an "and" that goes on about the same person
+    others_do: frozenset[str]  # what follows somebody who is spoken of: "had", "his hand"
     through_other: frozenset[str]
+    determiners: frozenset[str]
+    openers: frozenset[str]  # may stand before the somebody at the beginning of a clause
     topics: frozenset[str]  # "film", "leaflet"
+    about: frozenset[str]
     gone: Phrases
     not_gone: frozenset[str]
     long_ago: Phrases
+    present: frozenset[str]  # "now", "again": not long ago after all
     what_if: Phrases
     causes: Phrases
     passed: Phrases
+    otherwise: frozenset[str]  # "otherwise fine" is not passed
 
 
 @dataclass(frozen=True)

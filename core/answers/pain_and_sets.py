@@ -21,11 +21,15 @@ Settled = tuple[int | None, Unclear | None]  # a number, or why there is none; b
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """What was said of each question; `repairs`: an answer given earlier is to be changed."""
+    """What was said of each question. `repairs`: an answer given earlier is to be changed.
+
+    `instead`: what was given in place of an answer: another day's number, a number of something else, or nothing.
+    """
 
     pain: Settled
     sets: Settled
     repairs: bool = False
+    instead: Unclear = Unclear.NOTHING
 
 
 def find_answers(items: Sequence[Item], question: Question, prescribed: int) -> Answers:
@@ -34,12 +38,11 @@ def find_answers(items: Sequence[Item], question: Question, prescribed: int) -> 
     repairs = _repairs(items, values)
     loose_to = _open(question, prescribed, repairs)
     values = _placed(_after_changes(items, values, loose_to), loose_to)
-    other_day = any(item.says is Says.OTHER_DAY for item in items) and not values
     pain = _pain([value for value in values if value.to is not Question.SETS], items)
     sets = _sets([value for value in values if value.to is not Question.PAIN], items, prescribed)
-    if pain == (None, None) and other_day:
-        pain = (None, Unclear.OTHER_DAY)
-    return Answers(pain, _with_yes_or_no(items, values, pain, sets, question, prescribed), repairs)
+    sets = _with_yes_or_no(items, values, pain, sets, question, prescribed)
+    instead = {Says.OTHER_DAY: Unclear.OTHER_DAY, Says.UNIT: Unclear.OTHER_UNIT}
+    return Answers(pain, sets, repairs, _attempt(items, instead) or Unclear.NOTHING)
 
 
 def _open(question: Question, prescribed: int, repairs: bool) -> Question:
@@ -122,8 +125,7 @@ def _placed(values: list[Value], question: Question) -> list[Value]:
     loose = [value for value in values if value.to is None and not value.either]
     if not loose:
         return values
-    taken = {value.to for value in values if value.to is not None}
-    to = _places(loose, taken, question)
+    to = _places(loose, values, question)
     changed = dict(zip((value.place for value in loose), to, strict=True))
     return [
         replace(value, to=changed[value.place], why=value.why) if value.place in changed else value for value in values
@@ -140,31 +142,31 @@ def _without_strays(values: list[Value], question: Question) -> list[Value]:
     return values
 
 
-def _places(loose: list[Value], taken: set[Question], question: Question) -> list[Question | None]:
+def _places(loose: list[Value], values: list[Value], question: Question) -> list[Question | None]:
     """A question for each loose value; None stands for both: it cannot be told which it answers."""
-    several = [None] * len(loose)
+    taken = {value.to for value in values if value.to is not None}
     if any(value.part for value in loose) and (len(loose) > 1 or Question.PAIN in taken):
         return [Question.PAIN] * len(loose)
     if len(loose) == 1:
-        return [_lone(loose[0], taken, question)]
+        return [_lone(loose[0], values, question)]
     pair = len(loose) == 2 and not taken and question is Question.BOTH
     if pair and not loose[0].is_none and loose[1].why is not Unclear.RANGE:
         return [Question.PAIN, Question.SETS]
     if question is Question.BOTH and len(taken) != 1:
-        return list(several)
+        return [None] * len(loose)
     if question is Question.BOTH:
         return [Question.SETS if taken == {Question.PAIN} else Question.PAIN] * len(loose)
     return [question] * len(loose)
 
 
-def _lone(value: Value, taken: set[Question], question: Question) -> Question | None:
+def _lone(value: Value, values: list[Value], question: Question) -> Question:
+    pain = [other.place for other in values if other.to is Question.PAIN]
+    sets = any(other.to is Question.SETS for other in values)
     if question is not Question.BOTH:
         return question
-    if Question.PAIN in taken:
+    if pain and (not sets or pain[0] < value.place):
         return Question.SETS
-    if Question.SETS in taken:
-        return Question.PAIN
-    return Question.SETS if value.is_none else Question.PAIN
+    return Question.SETS if value.is_none and not sets else Question.PAIN
 
 
 def _pain(values: Sequence[Value], items: Sequence[Item]) -> Settled:

@@ -12,10 +12,11 @@ _WITH_DIGITS = re.compile(r"[^\W_]*\d[^\W_]*")
 
 
 def read(text: str, lexicon: Lexicon) -> list[Token]:
-    """The text as canonical tokens; numbers, however written, carry a value."""
+    """The text as canonical tokens, closed by a full stop; numbers, however written, carry a value."""
     plain = _WITH_DIGITS.sub(lambda found: lexicon.written_short.get(found[0], found[0]), normalise(text))
     plain = plain.replace("a&e", lexicon.written_short.get("a&e", "a&e"))
-    return spoken_numbers(list(_words(tokenise(plain, lexicon.glued_units), lexicon)), lexicon)
+    words = list(_words(tokenise(plain, lexicon.glued_units), lexicon))
+    return [*spoken_numbers(words, lexicon), Token(".")]
 
 
 def _words(tokens: Sequence[Token], lexicon: Lexicon) -> Iterator[Token]:

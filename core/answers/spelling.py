@@ -1,10 +1,11 @@
-"""Plain typing slips: one letter missing, added, wrong, or two swapped (Damerau 1964), against a known vocabulary."""
+"""Plain typing slips (Damerau 1964): one letter missing, added, wrong, or two neighbours swapped."""
 
 import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 _LEAST_LETTERS = 4  # shorter words have too many neighbours
+_MOST_LETTERS = 24  # longer runs are no words
 _LONG = 8  # from here on, two slips are forgiven
 _STRETCHED = re.compile(r"(.)\1{2,}")
 _DOUBLED = re.compile(r"(.)\1+")
@@ -26,19 +27,20 @@ class Speller:
 
     def _correct(self, word: str) -> tuple[str, ...]:
         """The word or words meant by `word`; itself when it is known, real, or like nothing known."""
-        if word in self._real:
+        if word in self._real or len(word) > _MOST_LETTERS:
             return (word,)
-        for run in ("\\1", "\\1\\1"):
-            squeezed = _STRETCHED.sub(run, word)
-            if squeezed in self._real:
-                return (squeezed,)
-        if (single := _DOUBLED.sub("\\1", word)) in self._parts:
-            return (single,)
+        if squeezed := self._squeezed(word):
+            return (squeezed,)
         if parts := self._split(word):
             return parts
-        if len(word) < _LEAST_LETTERS:
-            return (word,)
-        return (self._nearest(word) or word,)
+        return (word if len(word) < _LEAST_LETTERS else self._nearest(word) or word,)
+
+    def _squeezed(self, word: str) -> str | None:
+        """ "allll" as all, "siix" as six."""
+        stretched = (_STRETCHED.sub(run, word) for run in ("\\1", "\\1\\1"))
+        known = next((short for short in stretched if short in self._real), None)
+        single = _DOUBLED.sub("\\1", word)
+        return known or (single if single in self._parts else None)
 
     def _nearest(self, word: str) -> str | None:
         near = {known for shorter in _deletions(word) for known in self._near.get(shorter, ())}

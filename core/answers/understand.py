@@ -30,8 +30,12 @@ def understand(
     Pure; never raises on any text. Only what is clearly given is taken: pain 0 to 10, sets 0 to `prescribed`. A
     language without a lexicon of its own is read with the English one. ValueError for an unknown `question`.
     """
-    question = Question(question)
     lexicon = LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
+    return understand_with(lexicon, text, Question(question), prescribed)
+
+
+def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed: int) -> Understanding:
+    """The same with a given lexicon: the way to try a language before it is listed."""
     tokens = read(text, lexicon)
     wished = find_wish(tokens, lexicon)
     danger = find_danger(tokens, lexicon, of_messages=wished.places)
@@ -55,7 +59,7 @@ def _understanding(
     needed = [part for part in _NEEDS[question] if part is Question.PAIN or prescribed > 0]
     missing = [part for part in needed if settled[part][0] is None]
     unclear = [
-        (part, why or Unclear.NOTHING)
+        (part, why or (answers.instead if part is missing[0] else Unclear.NOTHING))
         for part, (number, why) in settled.items()
         if number is None and (why or part in missing)
     ]

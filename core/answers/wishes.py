@@ -45,4 +45,4 @@ def _last_clause(tokens: Sequence[Token]) -> Sequence[Token]:
 
 def _denied(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
     """ "do not stop the messages"."""
-    return at > 0 and tokens[at - 1].text in lexicon.scope.not_
+    return at > 0 and tokens[at - 1].text in lexicon.scope.not_ | lexicon.scope.no

@@ -4,8 +4,7 @@ from core.answers.lexicon import Says, phrases
 
 _IDLE = phrases(
     """
-    all good|fine|ok|well|right|clear|day|night|week|over|along|quiet|morning|afternoon|evening|round|
-        sorts|better
+    all good|fine|ok|well|right|clear|day|night|week|over|along|quiet|morning|afternoon|evening|round|sorts|better
     all is|was good|fine|ok|well ; is|are|was|were|am|feels|feel|went|gone|goes|looks all ; it all
     all the time|while|way|best|same ; all going? well ; at all ; after all ; first|above|most of all
     that is all ; is that all ; all my life ; all thumbs ; all of a sudden ; all that|this|i|you
@@ -15,21 +14,17 @@ _IDLE = phrases(
     most days|nights|people|likely ; some time|days|people|one ; well done
     done in|my|the|with|for|too|it|a|by|nothing ; have to be done ; be done ; getting it done
     lot of work|pain|people ; a bit of|late|busy|tired
-    no problem|problems|worries|idea|clue|way|one|doubt|joke|need|rush|thanks|thank|bother|reason|excuse|
-        excuses|sweat
-    no probs|prob|issue|issues|change|longer|matter|other|big|trouble|drama|stress|kidding|wonder|
-        surprise|point
+    no problem|problems|worries|idea|clue|way|one|doubt|joke|need|rush|thanks|thank|bother|reason|excuse|excuses|sweat
+    no probs|prob|issue|issues|change|longer|matter|other|big|trouble|drama|stress|kidding|wonder|surprise|point
     not no ; none of your ; nothing new|else|special|major|to|much|wrong|unusual|bad|serious|is
-    no clicking|clicks|locking nothing?
+    numbness|tingling|weakness|swelling|fever|redness|clicking -|: none|no|nil|nothing ; no clicking|clicks|locking nothing?
     no numbness|tingling|swelling|weakness|fever|redness|pins|locking|symptoms ; yes but ; yes and no
     oh no
-    pain killer|killers|relief|relievers|meds|med|medication|tablet|tablets|pills|patch|clinic|gel|cream|
-        specialist
+    pain killer|killers|relief|relievers|meds|med|medication|tablet|tablets|pills|patch|clinic|gel|cream|specialist
     tv|tool|tea|chess|train sets|set ; set off|up|in|about|back|my|the|off ; sets in|off|me
     hold on|up|it|my|the ; on hold ; rounds of ; exercise bike|class|mat|band
     goes on|away|to|up|down|off|numb ; pain goes away|down|up
-    skipped|missed|forgot|skip ~ breakfast|lunch|dinner|tea|work|gym|bus|train|call|tablets|pills|meds|
-        you|message|reminder|school|mass|class|meeting|appointment
+    skipped|missed|forgot|skip ~ breakfast|lunch|dinner|tea|work|gym|bus|train|call|tablets|pills|meds|you|message|reminder|school|mass|class|meeting|appointment
     forgot to ~ say|answer|reply|message|tell|send|write|log|put|mention|text|add|report|let|check|ask|fill
     forgot|missed|skipped ~ yesterday|monday|tuesday|wednesday|thursday|friday|saturday|sunday
     forgot|missed|skipped last night|week|time ; forgot what|how|who|that|which|when|why
@@ -64,8 +59,7 @@ _ELSEWHERE = phrases(
     <elsewhere> ; <elsewhere> is|was|at|hurts|pain|ache|about ; <elsewhere> pain|ache ~ is|was|at|about
     pain|ache|sore|hurts in|on ~ <elsewhere> ; in|on my|the|other <elsewhere>
     no pain|ache in ~ <elsewhere>
-    mood|stress|tiredness|sleep|energy|fatigue|anxiety|stiffness|motivation|happiness|effort|difficulty|
-        mental
+    mood|stress|tiredness|sleep|energy|fatigue|anxiety|stiffness|motivation|happiness|effort|difficulty|mental
     mood|stress|tiredness|sleep|energy|fatigue|anxiety|stiffness|motivation|effort|difficulty is|was|level
     temperature ; heart rate ; pulse ; blood pressure ; bp ; weather ; film ; blood sugar ; other elbow|arm
     pain|ache in ~ other elbow|arm ; no <elsewhere> pain

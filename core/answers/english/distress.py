@@ -38,6 +38,7 @@ SELF_HARM = phrases(
     stockpiling|saving ~ <pill>
     goodbye ~ letter|note ; my family ~ better|without_me ; not ~ exist ; leave this world
     go to sleep forever ; sleep forever
+    not ~ why ~ should|bother ~ live|go_on|carry_on|be_here ; why ~ should ~ live|be_alive|go_on|carry_on ; why ~ go_on|bother_living|live
     """
 )
 HOPELESS = phrases(

@@ -9,8 +9,7 @@ _DEATH_AND_HEART = phrases(
     die|dying for a|some|my|this|the ; dying to ~ see|know|get|go|try|start|stop|have|sleep|eat ; to die for
     die|died|dying ~ laughing|laughter|boredom|embarrassment|heat
     bored|frozen|worried|scared|tickled|starving|tired to death
-    dead tired|beat|easy|on|good|keen|slow|simple|line|pan|weight|lift|lifts|lifting|heat|end|boring|
-        straight|chuffed|busy|late
+    dead tired|beat|easy|on|good|keen|slow|simple|line|pan|weight|lift|lifts|lifting|heat|end|boring|straight|chuffed|busy|late
     dead|deadlift lifts|heading ; dead to ~ world ; drop dead ; over my dead ; dead battery|phone
     battery|phone ~ dead
     <limb> ~ dead tired|weary ; dead on my feet ; shoot me ; just shoot me ; 
@@ -33,14 +32,12 @@ _BREATH_AND_FALLING = phrases(
     """
     breath of fresh ;  ; 
     
-    out of breath|puff ~~ stairs|run|running|gym|hill|laughing|walk|dog|bus|cycling|climbing|rushing|jog|
-        jogging|dancing|kids
+    out of breath|puff ~~ stairs|run|running|gym|hill|laughing|walk|dog|bus|cycling|climbing|rushing|jog|jogging|dancing|kids
     
     breathing exercises|exercise|space|technique
-    choking up|hazard ; choked up ; laughing so hard ; breathless with excitement
+    choking up|hazard ; choked up ; laughing so hard ; puffed out after|from|running ; puffed ~ stairs|run|hill ; breathless with excitement
     breathless from|with|after laughing|excitement|the_stairs|stairs|running|run ; breathtaking
-    collapsed|collapse|collapsing|crashed|crash|crashing|flopped|passed|pass|slumped ~ on|onto|into|
-        in ~ sofa|bed|couch|settee|chair|heap
+    collapsed|collapse|collapsing|crashed|crash|crashing|flopped|passed|pass|slumped ~ on|onto|into|in ~ sofa|bed|couch|settee|chair|heap
     passed|pass|passing out ~ sofa|bed|couch|asleep|early|drunk|leaflets|flyers|sweets|cake|forms
     crash out
     black out blinds|curtains
@@ -51,8 +48,7 @@ _BREATH_AND_FALLING = phrases(
     fell off ~ radar|wagon
     fall behind|for|in_love|out_with ; falling behind|for|short
     i|we|just|then|and|nearly|almost fell asleep
-    fell|falling|fall asleep on|in|at|by|early|before|watching|reading|after|as|now|here|during|while|
-        standing
+    fell|falling|fall asleep on|in|at|by|early|before|watching|reading|after|as|now|here|during|while|standing
     fall ~ of|the leaves|term|semester|season
     slipped my|his|her mind ; slipped up ; slip up ; by accident ; 
     tripped ~ fuse|switch|electrics
@@ -76,10 +72,8 @@ _NERVES_AND_STRENGTH = phrases(
     real pins and needles ; sewing|knitting|dressmaking|quilting ~~ ~~ pins and needles
     on pins and needles
     spine tingling ; tingling with excitement|anticipation ; tingle with excitement ; tingly feeling of
-    tea|coffee|signal|wifi|beer|battery|joke|excuse|drink|squash|link|sun|light|plot|team|pound|
-        argument ~ weak|weaker
-    weak tea|coffee|signal|wifi|excuse|joke|spot|point|willed|moment|beer|squash|argument|battery|
-        sunshine|link|drink|sun|pun|will
+    tea|coffee|signal|wifi|beer|battery|joke|excuse|drink|squash|link|sun|light|plot|team|pound|argument ~ weak|weaker
+    weak tea|coffee|signal|wifi|excuse|joke|spot|point|willed|moment|beer|squash|argument|battery|sunshine|link|drink|sun|pun|will
     weak at the knees ; weak # of ; my|the|his|her weaker side|arm|hand|one
     weak for chocolate|cake|biscuits ; week|weak end
      ; power cut ; no|lost power ~ cut|house|phone|storm|street|outage ; will power
@@ -97,37 +91,31 @@ _NERVES_AND_STRENGTH = phrases(
 )
 _JOINTS_AND_KNOCKS = phrases(
     """
-    locked out|myself|the_door|the_house|the_shop|the_car|my_keys|my_bike|my_phone|keys|door|car|gate|
-        away|horns
+    locked out|myself|the_door|the_house|the_shop|the_car|my_keys|my_bike|my_phone|keys|door|car|gate|away|horns
     lock|locks the|my|down|up_shop|in|out|door|up
     phone|car|door|account|gate|bike|shed|computer|bathroom|loo ~ locked|locking
     locked ~ phone|car|door|account|gate|bike|shed|bathroom
-    stuck in|at|on|with|behind|for|to ~ traffic|work|meeting|words|train|queue|rut|lift|routine|plan|
-        office|programme|it|schedule|lorry|tractor
+    stuck in|at|on|with|behind|for|to ~ traffic|work|meeting|words|train|queue|rut|lift|routine|plan|office|programme|it|schedule|lorry|tractor
     stuck indoors
     
     door|drawer|zip|lid|printer|photocopier|window|key|jar|car ~ stuck|jammed|jam|locked|seized
     traffic|strawberry|raspberry jam ; jammed with
-    pop|popped|popping into|to|round|over|by|music|song|along|corn|out_to|out_for|in_to|in_for|down_to|
-        home|an|two|some|back_to
-    popped|pop|popping ~ kettle|bread|oven|shop|shops|pill|tablet|paracetamol|ibuprofen|champagne|balloon|
-        question|oven|post|pub
+    pop|popped|popping into|to|round|over|by|music|song|along|corn|out_to|out_for|in_to|in_for|down_to|home|an|two|some|back_to
+    popped|pop|popping ~ kettle|bread|oven|shop|shops|pill|tablet|paracetamol|ibuprofen|champagne|balloon|question|oven|post|pub
     snap out|decision|shot|happy|chat|election ; snapped at|out|my_pencil|a_photo|photo|picture|a_pic
     cold snap ; snapped ~ photo|picture|pencil
     cracked it|on|a_joke|up|open|the|an_egg ; crack on|the|of|at|an|open|in
     bow|bra|pencil|string|lead|rope|shoelace|cello ~ snapped|popped
     cork|balloon|button|bubble|popcorn|toaster|ears|ear ~ pop|popped|popping
     heard|felt ~ pop ~ song|music|champagne|cork
-    hit the|a|my|me|# hay|gym|road|shops|nail|wall|sack|roof|target|goal|ball|bar|pub|town|button|send|
-        wrong|spot|limit|enter
+    hit the|a|my|me|# hay|gym|road|shops|nail|wall|sack|roof|target|goal|ball|bar|pub|town|button|send|wrong|spot|limit|enter
     hit # ;  ;  ;  ; pain|it hit #
     knocked it|them|all|out|off ~ out|off|back|on_the
     knock|knocked back|off|up|over|early|some|out_my|out_all
     smashed|crushed|nailed|banged|bashed|whacked it|them|the|all|out|through|#
     smashed my|the|all|out ~ sets|exercises|target|goal
     crushing|killing|smashing it
-    broke|broken|break|breaks|breaking ~ record|routine|streak|rhythm|habit|promise|phone|kettle|car|
-        boiler|nail
+    broke|broken|break|breaks|breaking ~ record|routine|streak|rhythm|habit|promise|phone|kettle|car|boiler|nail
     broke up|even|off|for|into|down|a_sweat|fast ; i am broke
     broken sleep|night|nights|record|biscuit|glass|down|english
     twist|twisted|twisting my|an arm ; arm twisting ; cost an? arm
@@ -136,12 +124,10 @@ _JOINTS_AND_KNOCKS = phrases(
     tore|ripped|rip up_the|off_the|jeans|my_jeans|my_shirt|my_coat|the_paper|my_trousers|my_tights
     blown up|away ~ balloon|photo|tyre|picture ; swollen head|river ; ego|river ~ swollen|swelled
     swell with pride
-    hot bath|shower|water|day|weather|drink|chocolate|date|tub|meal|food|yoga|tea|flush|flushes|dinner|
-        desk|compress|pack|summer|spell
+    hot bath|shower|water|day|weather|drink|chocolate|date|tub|meal|food|yoga|tea|flush|flushes|dinner|desk|compress|pack|summer|spell
     hot and bothered|sweaty|humid|sunny|cold|sticky
     it is|was ~ hot ~ today|outside|here|out|weather|tonight
-    red wine|nose|bull|light|car|tape|cross|face|card|letter|meat|hair|kettle|rag|shirt|pepper|onion|bus|
-        carpet|faced|paint|jumper
+    red wine|nose|bull|light|car|tape|cross|face|card|letter|meat|hair|kettle|rag|shirt|pepper|onion|bus|carpet|faced|paint|jumper
      ; room|outside|oven|water|air|body temperature
     temperature|temp outside|drop|control
     temperature|temp ~ outside|room|office|greenhouse|oven
@@ -158,10 +144,8 @@ _LUMPS_AND_NIGHTS = phrases(
     growth spurt|mindset|industry
     goose bumps ; bump in_the|into|along|up|start
     cancer research|charity|ward|run|star|awareness|walk|nurse|fundraiser ; race for life
-    up|awake all night ~ <little>|work|working|reading|tv|football|party|studying|gaming|shift|playing|
-        watching
-    <little>|husband|wife|partner ~ wakes|waking|woke|woken|awake|up|keeps|kept|keeping ~ me|us ~ up|
-        awake|every|night|all?
+    up|awake all night ~ <little>|work|working|reading|tv|football|party|studying|gaming|shift|playing|watching
+    <little>|husband|wife|partner ~ wakes|waking|woke|woken|awake|up|keeps|kept|keeping ~ me|us ~ up|awake|every|night|all?
     every|each ~ night ~ i_do|shift|shifts|asking|exercises|same_time
     
     awake|up every night with ~ <little>
@@ -169,24 +153,19 @@ _LUMPS_AND_NIGHTS = phrases(
     day and night shifts|shift|cream
     sweating|sweats ~ gym|run|heat|hot|workout|spinning|sauna|kitchen ; <little> ~ sweating|sweats
     sweat pants ; no sweat
-    lost|losing|lose|dropped|shed ~~ weight|kg|kilos|stone|pounds|lbs ~~ diet|slimming|gym|running|
-        purpose|dieting|keto|fasting
-    lost|losing|lose|dropped|shed ~~ weight|kg|kilos|stone|pounds|lbs ~~ yay|deliberately|healthy|target|
-        club
+    lost|losing|lose|dropped|shed ~~ weight|kg|kilos|stone|pounds|lbs ~~ diet|slimming|gym|running|purpose|dieting|keto|fasting
+    lost|losing|lose|dropped|shed ~~ weight|kg|kilos|stone|pounds|lbs ~~ yay|deliberately|healthy|target|club
     diet|slimming|dieting ~~ lost|losing|lose ~~ weight|kilos|stone|lbs|pounds|kg
     lost|lose ~ pounds ~ bet|match|shop|slot
-    lost the? my? track|count|patience|signal|phone|keys|temper|interest|game|wifi|connection|bet|remote|
-        glasses|match|job
+    lost the? my? track|count|patience|signal|phone|keys|temper|interest|game|wifi|connection|bet|remote|glasses|match|job
     dropped ~ weight ~ on|from|to|down ; dropped|lowered|reduced the weight|weights
     weight dropped on|from|to
     """
 )
 _COLOURS_AND_COLD = phrases(
     """
-    white wine|water|lie|flag|noise|board|christmas|bread|van|shirt|paint|out|collar|coffee|knuckle|
-        knuckled|hand_towel|gloves|gloss
-    blue monday|moon|cross|tooth|tac|badge|sky|team|bin|shirt|jeans|tape|pen|light|tit|tick|ticks|button|
-        paint|ink
+    white wine|water|lie|flag|noise|board|christmas|bread|van|shirt|paint|out|collar|coffee|knuckle|knuckled|hand_towel|gloves|gloss
+    blue monday|moon|cross|tooth|tac|badge|sky|team|bin|shirt|jeans|tape|pen|light|tit|tick|ticks|button|paint|ink
     feeling blue
     <pale> paint|ink|dye|chalk|flour|plaster|dust|varnish
     <limb> ~~ <pale> ~ paint|ink|dye|chalk|flour|plaster|dust|from_the_paint
@@ -200,8 +179,7 @@ _COLOURS_AND_COLD = phrases(
 )
 _MOOD = phrases(
     """
-    hopeless at|with|romantic|cook|dancer|driver|singer|gardener|liar|speller|typist|golfer|player|shot|
-        memory|referee|team
+    hopeless at|with|romantic|cook|dancer|driver|singer|gardener|liar|speller|typist|golfer|player|shot|memory|referee|team
     i am|was ~ hopeless at|with ; useless at|with
     desperate for|to ~ wee|drink|coffee|holiday|loo|sleep|spring|summer|beer|bed|pee|food|weekend
     overwhelmed with|by work|emails|gratitude|joy|love|kindness|messages|support
@@ -211,10 +189,8 @@ _MOOD = phrases(
     cried|cry|crying at ~ film|wedding|movie|advert
     low on|in|battery|fat|energy|carb|sugar|key|level|number|score ; battery|phone|fuel|petrol ~ low
     very|really|feeling|feel|felt|so ~ low pain|number|score|today|numbers|level|now
-    giving|given|give up smoking|sugar|chocolate|drink|drinking|booze|alcohol|coffee|caffeine|meat|cake|
-        sweets|wine|fags|golf|tennis|lent|bread
-    i give up ~ on|with|trying|guessing ~ wifi|phone|printer|diet|football|telly|remembering|spelling|
-        autocorrect|bus|it
+    giving|given|give up smoking|sugar|chocolate|drink|drinking|booze|alcohol|coffee|caffeine|meat|cake|sweets|wine|fags|golf|tennis|lent|bread
+    i give up ~ on|with|trying|guessing ~ wifi|phone|printer|diet|football|telly|remembering|spelling|autocorrect|bus|it
     not|never|will_not giving|give up
     no point lying|pretending|complaining|moaning|rushing|asking|arguing|worrying|denying
     no point in lying|pretending|complaining|moaning|rushing|asking|arguing|worrying
@@ -223,16 +199,13 @@ _MOOD = phrases(
     cut|cutting myself ~ slack|shaving|piece|slice|some
     cut the|my|back|down|out|short|it|up|some|a ~ grass|hair|lawn|fringe|nails|hedge|bread|cake|veg
     top myself up
-    <cannot> stand|bear|take|face|do ~ the|this|these|that|my noise|weather|rain|heat|cooking|neighbours|
-        music|boss|traffic|smell|cold|washing
-    <cannot> take|stand|bear|do|face ~ any more ~ tv|rain|adverts|work|meetings|sets|reps|holds|today|
-        tonight|exercises|cake|food
+    <cannot> stand|bear|take|face|do ~ the|this|these|that|my noise|weather|rain|heat|cooking|neighbours|music|boss|traffic|smell|cold|washing
+    <cannot> take|stand|bear|do|face ~ any more ~ tv|rain|adverts|work|meetings|sets|reps|holds|today|tonight|exercises|cake|food
     <cannot> do any|much more sets|reps|holds|today|tonight|tonight ; could not do|manage any more
     <cannot> do more ; did not do any more
     <cannot> wait|complain|believe|grumble|go_wrong ; <cannot> go ~ on ~ holiday|<day>|trip|date
     <cannot> stop ~ eating|laughing|singing|smiling
-    <cannot> cope with|without ~ heat|weather|noise|coffee|tech|technology|apps|phones|traffic|cold|tea|
-        chocolate|football|autocorrect
+    <cannot> cope with|without ~ heat|weather|noise|coffee|tech|technology|apps|phones|traffic|cold|tea|chocolate|football|autocorrect
     <cannot> face ~ it|them|cooking|washing|work|ironing|dishes|exercises|dinner|sets today|tonight|now?
     <cannot> face the|my? exercises|sets|dishes|washing|ironing
     dark outside|chocolate|already|early|nights|evenings|mornings|when|out|here
@@ -240,11 +213,9 @@ _MOOD = phrases(
     suicide squad|bomber|wing|prevention|awareness|mission|squeeze
     suicide ~ film|book|programme|drama|documentary|training
     self harm training|course|leaflet
-    overdose|overdosed|overdosing of|on ~ chocolate|sugar|cake|tv|coffee|cheese|christmas|turkey|sun|
-        sunshine|football|caffeine|telly
+    overdose|overdosed|overdosing of|on ~ chocolate|sugar|cake|tv|coffee|cheese|christmas|turkey|sun|sunshine|football|caffeine|telly
     too many|much ~ biscuits|cakes|beers|drinks|emails|meetings|cake|coffees|wine|work|chocolate|cookies
-    whole|entire|full packet|box|bottle|bag|pack|tin|tub of ~ biscuits|crisps|chocolate|chocolates|wine|
-        sweets|cookies|tissues|doughnuts|beer|cakes
+    whole|entire|full packet|box|bottle|bag|pack|tin|tub of ~ biscuits|crisps|chocolate|chocolates|wine|sweets|cookies|tissues|doughnuts|beer|cakes
      ; 
     dose of reality|luck|sunshine|cold
     car|van|bus|train|boiler|lift|washing ~ breakdown|broke|broken ~ down?

@@ -15,78 +15,76 @@ SIGN_ADJECTIVES = _set(
 
 SCOPE = Scope(
     no=_set("no without zero nor neither free never nil"),
-    not_=_set("not never nothing none hardly no stopped without"),
+    not_=_set("not never nothing none stopped"),
+    until_now=_set("before till until"),
     through_no=_set(
-        "any real new more sign signs of sense a the such kind type other at all hint trace feeling"
-        " chest actual longer obvious visible further recent additional arm hand elbow significant"
+        "any real new more sign signs of sense a the such kind type other at all hint trace feeling chest actual longer"
+        " obvious visible further recent additional significant in my arm hand elbow fingers " + _SIGN_NOUNS
     ),
     through_not=_set(
-        "any real really actually a an the such of sign signs at all have has had been got get"
-        " getting feel feeling felt having experienced experiencing noticed seen seem be being even"
-        " anything like gone going went is are was it in my i did do does hear heard notice see think"
-        " thought exactly ever yet longer remotely particularly so very too that more suffered"
-        " suffering elbow arm hand fingers up here myself other there"
+        "any real really actually a an the such of sign signs at all have has had been got get getting feel feeling felt"
+        " having experienced experiencing noticed seen seem be being even anything like gone going go went is are was it in"
+        " my i hear heard notice see think thought exactly ever longer remotely that more suffered suffering elbow arm"
+        " hand fingers myself other there yet " + _SIGN_NOUNS
     ),
+    only_after={
+        **dict.fromkeys(("it", "there", "that"), _set("think thought feel like")),
+        **dict.fromkeys(("i", "is", "are", "was"), _set("think thought it there that")),
+        "my": _set("in of on down"),
+        **dict.fromkeys(("arm", "hand", "elbow", "fingers"), _set("my in the of")),
+    },
+    sign_nouns=_set(_SIGN_NOUNS),
     list_words=_set("or nor"),
     and_=_set("and &"),
     others=_set(
-        "mum mom mother mums dad dads father wife husband son daughter brother sister friend friends"
-        " mate neighbour neighbor neighbours colleague boss partner girlfriend boyfriend gran nan"
-        " grandma grandad grandpa granny grandmother grandfather uncle aunt auntie aunty cousin nephew"
-        " niece client patient patients customer kid child baby toddler dog cat horse he she they him"
-        " her his their hubby missus bloke lady man woman guy pal workmate teammate coach teacher"
-        " someone somebody pupil student actor character flatmate kids twins passenger stranger"
+        "mum mom mother mums dad dads father wife husband son daughter brother sister friend friends mate neighbour"
+        " neighbor neighbours colleague boss partner girlfriend boyfriend gran nan grandma grandad grandpa granny"
+        " grandmother grandfather uncle aunt auntie aunty cousin nephew niece client patient patients customer kid kids"
+        " child baby toddler dog cat horse he she they his her their hubby missus bloke lady man woman guy pal workmate"
+        " teammate coach teacher someone somebody pupil student actor character flatmate twins passenger stranger"
+    ),
+    others_and=_set("sick ill poorly fell died old"),
+    others_do=_set(
+        "is was has had have having got gets with who been nearly almost just recently went fell broke died might may in"
+        " hand hands arm arms finger fingers face chest leg elbow wrist heart collapsed also still now may suddenly keeps"
     ),
     through_other=_set(
-        "is was has had been a an the having got gets with of in from who still just keeps said says"
-        " went into hospital died after nearly almost thinks now also law to recently suddenly"
-        " yesterday today may might have be actually badly his her their own he she best old next door"
-        " at work bad really fell broke on one sick ill poorly off school home bed taken rushed"
-        " because poor dear two other year very and it hand arm elbow fingers finger face chest leg"
+        "is was has had been a an the having got gets with of in who still just keeps went into hospital died after"
+        " nearly almost now also law to recently suddenly yesterday today may might have be actually badly his her their"
+        " own he she best old next door at work bad really fell broke on one sick ill poorly off school home bed taken"
+        " rushed poor dear two other year very hand arm elbow fingers finger face chest leg from"
     ),
+    determiners=_set("my the a an our his her their your best old poor dear"),
+    openers=_set("and but because so since when as while sorry today tonight then ) also"),
+    about=_set("about on"),
     topics=_set(
         "film movie book programme documentary leaflet article course show telly news advert lecture"
         " training podcast poster story novel drama charity"
     ),
     gone=phrases(
         """
-    has|have|is|are|had|all|now|since|completely|soon gone|stopped|cleared|disappeared|settled|passed|
-        resolved|vanished|faded
-    gone $ ; gone completely|now|altogether|off|today|down ; goes|went|gone away|off|down
-    gone|stopped|cleared up?
-    disappeared|settled|resolved|faded|subsided ; no more|longer ; has|have|is|are|been all? much? better
-    passed off
-    wore|worn off ; :|-|? no|none|nope ; no $ ; none $ ; is history ; was years|months
-    stopped now|straight|after
+        has|have|is|are|had|all|now|since|completely|soon gone|stopped|cleared|disappeared|settled|passed|resolved|vanished|faded
+        gone|stopped $ ; gone completely|now|altogether|today ; goes|went|gone away ; went|gone|going down $ ; cleared up? ; is down
+        disappeared|settled|resolved|faded|subsided ; no more|longer ; has|have|is|are|been all? much? better ; passed off
+        wore|worn off ; ?|:|- no|none|nope|nah ; no .|,|! ; none .|,|! ; is history ; stopped now|straight|after|days
         """
     ),
     not_gone=_set("not never hardly again back almost nearly partly half"),
     long_ago=phrases(
         """
-    # years|yrs|months|decades ago ; years|months|ages ago ; last year|summer|winter|month|christmas
-    used to
-    as a kid|child|teenager ; when i was ; long ago|time ; in my past|twenties|thirties
-    a few|couple years|months ago
-    before this|all started ; before the|this? programme|treatment ; back when ; in the past
-    previous|previously ; in 19|20
+        # years|yrs|months|decades ago ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
+        as a kid|child|teenager ; when i was ; long ago|time ; in my past|twenties|thirties ; a few|couple years|months ago
+        before this|all started ; before the|this? programme|treatment ; back when ; in the past ; previous|previously
         """
     ),
-    what_if=phrases(
-        """
-    what if ; if i|it|my ever|get|gets|starts|start|goes|feels|develop|becomes|got|notice|were|feel
-    in case
-        should i|it get|feel ; would it|i
-        """
-    ),
+    present=_set("now today tonight but again still since started starting back just worse this"),
+    what_if=phrases("what if ; if i|it|my ever ; if i|it should ; in case ; should it|i get|go ; what to|do|should ~ if|when"),
     causes=phrases(
         """
-    slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|
-        awkwardly|wrong|weird|badly|against|it|them
+    slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|awkwardly|wrong|weird|badly|against|it|them
     funny bone
-    from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|
-        motorbike|ride
-    from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|
-        washing|swim|swimming|bath
+    from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|motorbike|ride
+    from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|washing|swim|swimming|bath
     holding ~ phone|book|baby|bag ; carrying ~ shopping|bags|bag
     tight ~ sleeve|strap|band|cuff|watch|bandage|brace|gloves
     ice pack ; ice|icing|snow|snowball|freezer|gloves|nettles|nettle|cycling
@@ -97,15 +95,14 @@ SCOPE = Scope(
     asleep on ~ arm|hand|it
     blood pressure cuff ; blood test ; trapped under ; under my ~ pillow|head
     wasp|bee|mosquito|midge|insect|gnat|horsefly ~ bite|sting|bit|stung
-    hot ~ bath|shower|day|yoga ; stairs|running|run|gym|onions|chilli|chillies
+    hot ~ bath|shower|day|yoga 
     digging|hands ~ freezer|snow ; knock on|door
     banged|bumped|knocked|caught|hit ~ on|against ~ door|table|desk|cupboard|shelf|wall|counter|frame|corner
         """
     ),
     passed=phrases(
         """
-    is|all|am|are|now|feels|back|totally|perfectly|completely|absolutely|was|but|its|felt fine|ok|normal|
-        gone|alright|right_again
+    is|all|am|are|now|feels|back|totally|perfectly|completely|absolutely|was|but|its|felt fine|ok|normal|gone|alright|right_again
     fine|ok|normal|good|gone|alright now|again|after|since|today|by|in|within|once|straight ; back to normal
     but ok|fine ; fine
     for a|few|couple|#|half ~ second|seconds|minute|minutes|min|mins|moment|sec|secs|bit
@@ -119,4 +116,5 @@ SCOPE = Scope(
         came right ; straight up
         """
     ),
+    otherwise=_set("otherwise else rest apart everything not never but"),
 )

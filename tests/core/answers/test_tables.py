@@ -4,7 +4,7 @@ import pytest
 
 from tests.core.answers.tables import COLUMNS, Case, cases
 
-TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "wishes")
+TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "taken_back", "wishes")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,152 @@
+"""What takes a sign of danger back: a denial, somebody else, long ago, a harmless cause that has passed.
+
+Wherever the words leave it open, the sign stands.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+from typing import Self
+
+from core.answers.lexicon import Lexicon, Scope, Signs
+from core.answers.phrases import Match
+from core.answers.tokens import BREAKS, STOPS, Token
+from core.model import Flag
+
+_GONE_WITHIN = 4  # words between a sign and "has gone"
+
+
+class Taken(Enum):
+    """Whether a sign is taken back, and how."""
+
+    NOT = auto()
+    BACK = auto()
+    IMAGINED = auto()  # "what if it goes numb"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One text with its signs. `inside`: places inside any sign; `around`: the phrases that can take one back."""
+
+    tokens: Sequence[Token]
+    inside: frozenset[int]
+    around: tuple[Match[str], ...]
+    scope: Scope
+    adjectives: frozenset[str]
+
+    @classmethod
+    def of(cls, tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon) -> Self:
+        inside = frozenset(at for sign in signs for at in range(sign.start, sign.end))
+        around = tuple(lexicon.scopes.find(tokens)) if signs else ()
+        return cls(tokens, inside, around, lexicon.scope, lexicon.sign_adjectives)
+
+    def taken_back(self, sign: Match[Signs]) -> Taken:
+        """Does the text take this sign back?"""
+        if self._denied(sign) or (sign.kind.anybodys and self._someone_else(sign)):
+            return Taken.BACK
+        if sign.kind.flag is Flag.DISTRESS:
+            return Taken.NOT
+        if any(match.start < sign.start for match in self._in_sentence(sign, "what_if")):
+            return Taken.IMAGINED
+        if self._long_ago(sign) or (sign.kind.flag is Flag.RED_FLAG and self._gone(sign)):
+            return Taken.BACK
+        return Taken.BACK if sign.kind.forgivable and self._passed(sign) else Taken.NOT
+
+    def _denied(self, sign: Match[Signs]) -> bool:
+        """ "no numbness or tingling", "is not numb": a denial before it that reaches it."""
+        for at in range(sign.start - 1, -1, -1):
+            word = self.tokens[at].text
+            between = range(at + 1, sign.start)
+            if word in self.scope.not_ and all(self._through_not(place) for place in between):
+                return self.tokens[sign.end].text not in self.scope.until_now
+            if word in self.scope.no and all(self._through_no(place, sign) for place in between):
+                adjective = self.tokens[sign.start].text in self.adjectives
+                return at == sign.start - 1 or not (adjective or self._stands_beside(sign))
+            if not (self._through_not(at) or self._through_no(at, sign)):
+                return False
+        return False
+
+    def _through_not(self, at: int) -> bool:
+        """May "not" reach over this word?"""
+        word = self.tokens[at].text
+        if at in self.inside or word in self.scope.list_words:
+            return True
+        return word in self.scope.through_not and self._follows(at)
+
+    def _follows(self, at: int) -> bool:
+        """Does this word stand after one of those that it must follow, if any?"""
+        after = self.scope.only_after.get(self.tokens[at].text)
+        return after is None or self.tokens[at - 1].text in after
+
+    def _through_no(self, at: int, sign: Match[Signs]) -> bool:
+        """May "no" reach over this word: a noun, a list word, or the comma of a list of signs?"""
+        word = self.tokens[at].text
+        if at in self.inside or word in self.scope.through_no or word in self.scope.list_words:
+            return True
+        listed = at - 1 in self.inside or self._in_list(sign)
+        return listed and (word == "," or word in self.scope.and_)
+
+    def _in_list(self, sign: Match[Signs]) -> bool:
+        """Does "or" stand directly before or after the sign?"""
+        neighbours = (self.tokens[sign.start - 1].text, self.tokens[sign.end].text)
+        return not self.scope.list_words.isdisjoint(neighbours)
+
+    def _stands_beside(self, sign: Match[Signs]) -> bool:
+        """ "no pain tingling in fingers": a noun before it without "or" takes the "no" for itself."""
+        return self.tokens[sign.start - 1].text in self.scope.sign_nouns and not self._in_list(sign)
+
+    def _someone_else(self, sign: Match[Signs]) -> bool:
+        """ "my mum had a stroke", "a film about a stroke": the sign belongs to whom or what was just named."""
+        for at in range(sign.start - 1, -1, -1):
+            word = self.tokens[at].text
+            if word in self.scope.others:
+                return self._is_subject(at)
+            if word in self.scope.topics:
+                return True
+            goes_on = word in self.scope.and_ and self.tokens[at - 1].text in self.scope.others_and
+            if not goes_on and word not in self.scope.through_other | self.scope.about:
+                return False
+        return False
+
+    def _is_subject(self, at: int) -> bool:
+        """ "my son had ...", not "lifted my son and ...": somebody who does, or begins the clause."""
+        if self.tokens[at + 1].text in self.scope.others_do:
+            return True
+        before = at - 1
+        while before >= 0 and self.tokens[before].text in self.scope.determiners:
+            before -= 1
+        return before < 0 or self.tokens[before].text in self.scope.openers | BREAKS
+
+    def _in_sentence(self, sign: Match[Signs], kind: str) -> list[Match[str]]:
+        """The phrases of that kind in the sign's sentence."""
+        start = next((at for at in range(sign.start - 1, -1, -1) if self.tokens[at].text in STOPS), -1)
+        end = next(at for at in range(sign.end, len(self.tokens)) if self.tokens[at].text in STOPS)
+        return [match for match in self.around if match.kind == kind and start < match.start < end]
+
+    def _long_ago(self, sign: Match[Signs]) -> bool:
+        for match in self._in_sentence(sign, "long_ago"):
+            words = {token.text for token in self.tokens[min(sign.start, match.start) : max(sign.end, match.end)]}
+            if self.scope.present.isdisjoint(words):
+                return True
+        return False
+
+    def _gone(self, sign: Match[Signs]) -> bool:
+        """ "the numbness has gone": said soon after the sign, in the same clause."""
+        for match in self.around:
+            if match.kind == "gone" and sign.end <= match.start <= sign.end + _GONE_WITHIN:
+                between = {token.text for token in self.tokens[sign.end : match.start]}
+                after = self.tokens[match.end].text if match.end < len(self.tokens) else ""
+                if between.isdisjoint(BREAKS | self.scope.not_gone) and after not in self.scope.not_gone:
+                    return True
+        return False
+
+    def _passed(self, sign: Match[Signs]) -> bool:
+        """A harmless cause is given, and after the sign it is said to have passed."""
+        if not any(match.kind == "causes" for match in self.around):
+            return False
+        for match in self.around:
+            if match.kind == "passed" and match.start >= sign.end:
+                beside = {self.tokens[match.start - 1].text, self.tokens[min(match.end, len(self.tokens) - 1)].text}
+                if self.scope.otherwise.isdisjoint(beside):
+                    return True
+        return False

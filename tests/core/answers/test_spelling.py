@@ -1,0 +1,40 @@
+"""Slips of the thumb."""
+
+import pytest
+
+from core.answers.english import ENGLISH
+from core.answers.spelling import distance
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "slips"),
+    [
+        ("kitten", "sitting", 3),  # the textbook example of edit distance; from memory
+        ("ca", "abc", 3),  # optimal string alignment, where the unrestricted distance is 2 (Boytsov 2011); from memory
+        ("pian", "pain", 1),
+        ("", "pain", 4),
+    ],
+)
+def test_distance_agrees_with_worked_examples(one: str, two: str, slips: int) -> None:
+    assert distance(one, two) == distance(two, one) == slips
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("pian", ("pain",)),
+        ("tinglng", ("tingling",)),
+        ("suicidle", ("suicide",)),
+        ("parcetomol", ("paracetamol",)),
+        ("allll", ("all",)),
+        ("didall", ("did", "all")),
+        ("chestpain", ("chest", "pain")),
+    ],
+)
+def test_a_slip_is_read_as_the_word_meant(typed: str, meant: tuple[str, ...]) -> None:
+    assert ENGLISH.speller.correct(typed) == meant
+
+
+@pytest.mark.parametrize("word", ["main", "rain", "paid", "nice", "fight", "holes", "sound", "looked", "kissed", "brother"])
+def test_a_real_word_is_left_alone(word: str) -> None:
+    assert ENGLISH.speller.correct(word) == (word,)

@@ -1,0 +1,127 @@
+"""What holds for every text: bounds, purity, speed; and what the tables cannot show."""
+
+import statistics
+import sys
+import time
+import unicodedata
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.answers import understand
+from core.answers.english import ENGLISH
+from core.answers.lexicon import Says
+from core.answers.understand import understand_with
+from core.model import Flag, Question, Unclear, Wish
+from tests.core.answers.tables import cases
+
+WORDS = sorted(ENGLISH.vocabulary) + ["4", "10", "4.5", "/", "-", ",", ".", "?", "\n", "4️⃣", "👍", "½", "٤"]
+TEXTS = st.one_of(st.text(max_size=80), st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join))
+
+
+@given(TEXTS, st.sampled_from(Question), st.integers(0, 12), st.sampled_from(["en", "en-GB", "de", ""]))
+def test_any_text_is_understood_within_bounds_and_always_the_same(
+    text: str, question: Question, prescribed: int, language: str
+) -> None:
+    found = understand(text, language, question, prescribed)
+
+    assert found.pain is None or 0 <= found.pain <= 10
+    assert found.sets is None or 0 <= found.sets <= prescribed
+    assert found == understand(text, language, str(question), prescribed)
+
+
+@given(TEXTS, st.sampled_from(Question), st.integers(0, 12))
+def test_what_is_asked_is_what_the_open_question_still_lacks(text: str, question: Question, prescribed: int) -> None:
+    found = understand(text, "en", question, prescribed)
+    lacks_pain = question is not Question.SETS and found.pain is None
+    lacks_sets = question is not Question.PAIN and prescribed > 0 and found.sets is None
+    silent = found.flag in (Flag.URGENT, Flag.DISTRESS) or found.wish in (Wish.STOP, Wish.PAUSE)
+
+    wanted = {(True, True): Question.BOTH, (True, False): Question.PAIN, (False, True): Question.SETS}
+    assert found.ask == (None if silent else wanted.get((lacks_pain, lacks_sets)))
+
+
+@given(TEXTS)
+def test_danger_is_seen_behind_any_text(text: str) -> None:
+    assert understand(text + "\ni want to kill myself").flag in (Flag.URGENT, Flag.DISTRESS)
+
+
+def test_digits_of_every_script_are_numbers() -> None:
+    """Reference: the decimal digits (Nd) of the Unicode Character Database, as Python carries it."""
+    digits = [chr(code) for code in range(sys.maxunicode + 1) if unicodedata.category(chr(code)) == "Nd"]
+
+    wrong = [digit for digit in digits if understand(f"{digit} did all").pain != unicodedata.decimal(digit)]
+
+    assert len(digits) > 600
+    assert wrong == []
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("hello", {(Question.PAIN, Unclear.NOTHING), (Question.SETS, Unclear.NOTHING)}),
+        ("4 or 5, did all", {(Question.PAIN, Unclear.RANGE)}),
+        ("4.5, did all", {(Question.PAIN, Unclear.DECIMAL)}),
+        ("14, did all", {(Question.PAIN, Unclear.OUT_OF_RANGE)}),
+        ("4, did 7 sets", {(Question.SETS, Unclear.TOO_MANY_SETS)}),
+        ("4, did 2 of 3", {(Question.SETS, Unclear.TOTAL_DIFFERS)}),
+        ("pain 4 did all pain 6", {(Question.PAIN, Unclear.CONTRADICTION)}),
+        ("left 3 right 5, did all", {(Question.PAIN, Unclear.SEVERAL)}),
+        ("same as yesterday, did all", {(Question.PAIN, Unclear.COMPARISON)}),
+        ("4, did most", {(Question.SETS, Unclear.VAGUE)}),
+        ("4, did 80% of them", {(Question.SETS, Unclear.PERCENT)}),
+        ("yesterday 5. all done", {(Question.PAIN, Unclear.OTHER_DAY)}),
+        ("30 seconds, all done", {(Question.PAIN, Unclear.OTHER_UNIT)}),
+    ],
+)
+def test_what_was_not_clear_is_told(text: str, why: set[tuple[Question, Unclear]]) -> None:
+    assert set(understand(text).unclear) == why
+
+
+def test_danger_is_looked_for_beyond_the_length_of_an_answer() -> None:
+    found = understand("so it goes " * 400 + "and now my chest hurts")
+
+    assert found.flag is Flag.URGENT
+
+
+def test_a_text_takes_less_than_a_millisecond() -> None:
+    texts = [case.text for case in cases("corpus_dev")]
+    understand("warm up the lexicon")
+    spent = []
+    for text in texts:
+        began = time.perf_counter()
+        understand(text)
+        spent.append(time.perf_counter() - began)
+
+    assert statistics.median(spent) < 0.001
+
+
+@pytest.mark.parametrize("text", ["4 " * 2000, "pain " * 800, "no numb or " * 350, "x" * 4096, "," * 4096, "alldone" * 500])
+def test_no_text_of_the_longest_length_takes_long(text: str) -> None:
+    """4,096 characters are the messaging service's limit for one text."""
+    began = time.perf_counter()
+    understand(text)
+
+    assert time.perf_counter() - began < 1.0
+
+
+def test_another_language_is_another_lexicon_and_nothing_else() -> None:
+    """A few German words in place of the English ones; the mechanism stays."""
+    german = replace(
+        ENGLISH,
+        number_words={"vier": 4, "drei": 3},
+        of="von",
+        says={
+            Says.PAIN: ("schmerz",),
+            Says.ALL: ("alle",),
+            Says.OUT_OF: ("# von #",),
+            Says.SETS: ("übungen",),
+            Says.RANGE: ("# oder #",),
+        },
+    )
+
+    assert understand_with(german, "Schmerz vier, alle", Question.BOTH, 4).sets == 4
+    assert understand_with(german, "Schmerz vier, drei von vier", Question.BOTH, 4).sets == 3
+    assert understand_with(german, "drei oder vier", Question.PAIN, 4).pain is None
