@@ -1,0 +1,113 @@
+"""The weekly digest: who is due one, and the facts of any week when it is worded. Once a week, by a unique key."""
+
+import datetime as dt
+from dataclasses import replace
+
+from core.attention import Urgency
+from core.digest import Digest, digest
+from core.model import NoticeKind
+from core.patient_facts import patient_week
+from core.patient_week import Made, PatientWeek, Score, Standing
+from core.ports import UnitOfWork
+from core.records import Course, Outgoing, Person, Priority, Staff, Status
+from core.timetable import ONE_DAY, instant, local_date
+from core.use_cases.work import Shelf, Work
+
+WEEK = dt.timedelta(days=7)
+PER_PICTURE = 12
+PUT_OFF = dt.timedelta(minutes=10)
+NEVER_BEGAN = (Status.UNCONFIRMED, Status.ENROLLING, Status.SCREENED_OUT)
+
+
+def plan_digest(staff: Staff, now: dt.datetime) -> Staff:
+    """The staff member with their next digest planned: their own weekday and wall time, later than now."""
+    today = local_date(now, staff.zone)
+    date = today + dt.timedelta(days=(staff.digest_weekday - today.weekday()) % 7)
+    while (due := instant(date, staff.digest_time, staff.zone)) is None or due <= now:
+        date += WEEK
+    return replace(staff, next_digest=due)
+
+
+def digests_due(work: Work, limit: int = 50) -> int:
+    """Queue the digest of the week that ended for every therapist whose hour has come; returns how many."""
+    due = work.uow.staff_due(work.now, limit)
+    for staff in due:
+        asked_for = staff.next_digest or work.now
+        if staff.left_at is not None or not staff.therapist or not staff.confirmed:
+            work.uow.save_staff(replace(staff, next_digest=None))
+            continue
+        queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
+        work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
+    return len(due)
+
+
+def postpone_digest(work: Work) -> None:
+    """Put off the first digest in line, whose making failed, so that the others get their turn."""
+    for staff in work.uow.staff_due(work.now, 1):
+        work.uow.save_staff(replace(staff, next_digest=work.now + PUT_OFF))
+
+
+def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> int:
+    """Queue the message, the pictures and the file of one week; returns how many are new. A known key changes nothing."""
+    ready = gather(work.uow, work.shelf, staff, monday)
+    pictures = -(-sum(needs_a_look(each) for each in ready.patients) // PER_PICTURE)
+    kinds = ["therapist.digest", *["therapist.digest_picture"] * pictures]
+    if ready.patients:
+        kinds.append("therapist.digest_pdf")
+    fresh = 0
+    for part, kind in enumerate(kinds):
+        facts = {"staff": staff.id, "week": monday.isoformat(), "part": part - 1, "language": staff.language}
+        message = Outgoing(
+            f"{key}:{monday.isoformat()}:{part}", staff.clinic_id, staff.id, staff.channel, staff.address, kind, facts,
+            Priority.BULK, work.now,
+        )  # fmt: skip
+        fresh += work.uow.enqueue(message)
+    return fresh
+
+
+def last_week(moment: dt.datetime, zone: str) -> dt.date:
+    """The Monday of the last week that is over at `moment`."""
+    today = local_date(moment, zone)
+    return today - dt.timedelta(days=today.weekday()) - WEEK
+
+
+def gather(uow: UnitOfWork, shelf: Shelf, staff: Staff, monday: dt.date) -> Digest:
+    """The facts of one therapist's week, for all their patients who have begun."""
+    people = [person for person in uow.patients_of(staff.id) if person.status not in NEVER_BEGAN]
+    weeks = [week for person in people if (week := week_of(uow, shelf, person, monday)) is not None]
+    return digest(weeks, monday)
+
+
+def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date) -> PatientWeek | None:
+    """One patient's week; None when the course had not begun by then."""
+    course = uow.course_of(person.id)
+    if course is None or course.episode.started > monday + 6 * ONE_DAY:
+        return None
+    stored = uow.decisions(course.id)
+    start = stored[0].before if stored else course.episode
+    made = [Made(each.decision, each.by, each.note) for each in stored]
+    diary = uow.diary(course.id, start.started, monday + 6 * ONE_DAY)
+    programme = shelf.get(uow, course.programme_version)
+    return patient_week(programme, _standing(uow, person, course, monday), start, diary, made, monday)
+
+
+def needs_a_look(week: PatientWeek) -> bool:
+    """Whether a patient gets a panel in the picture."""
+    return week.urgency in (Urgency.ACT, Urgency.LOOK)
+
+
+def _standing(uow: UnitOfWork, person: Person, course: Course, monday: dt.date) -> Standing:
+    since = dt.datetime.combine(monday, dt.time(), dt.UTC)
+    noticed = [each for each in uow.notices_about(person.id, since) if each.at < since + WEEK]
+    kinds = tuple(dict.fromkeys(notice.kind for notice in noticed))
+    return Standing(
+        id=person.id,
+        name=person.name,
+        elbow=course.elbow,
+        away=person.status == Status.AWAY,
+        away_until=person.away_until,
+        unreachable=person.status == Status.UNREACHABLE,
+        left=person.status in (Status.LEFT, Status.DISCHARGED),
+        notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
+        scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id)),
+    )
