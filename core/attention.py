@@ -25,6 +25,7 @@ class Attention(StrEnum):
     RISING = "rising"
     FEW_SETS = "few_sets"
     AWAY = "away"
+    HALTED = "halted"  # by the therapist
 
 
 class Urgency(IntEnum):
@@ -54,6 +55,7 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.RISING, Urgency.LOOK),
     (Attention.FEW_SETS, Urgency.KNOW),
     (Attention.AWAY, Urgency.KNOW),
+    (Attention.HALTED, Urgency.KNOW),
 )
 RANK = {code: place for place, (code, _) in enumerate(ORDER)}
 URGENCY = dict(ORDER)
@@ -87,6 +89,7 @@ def reasons_to_look(
     change: float | None,
     few_sets: bool,
     away: bool,
+    halted: bool = False,
 ) -> tuple[Attention, ...]:
     """Every reason that holds, the most urgent first. `change` is this week's mean minus the last one's."""
     holds = {NOTICED[kind] for kind in notices if kind in NOTICED}
@@ -100,6 +103,7 @@ def reasons_to_look(
         (Attention.RISING, change is not None and change >= RISING_POINTS),
         (Attention.FEW_SETS, few_sets),
         (Attention.AWAY, away),
+        (Attention.HALTED, halted),
     ):
         if given:
             holds.add(code)

@@ -4,9 +4,9 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from core.digest_numbers import WEEK_DAYS, week_numbers, within
 from core.model import Episode, Evening
-from core.patient_week import Made
+from core.patient_week import LEAST_RATINGS, Made
+from core.weekly import WEEK_DAYS, weeks
 
 _ONE_DAY = dt.timedelta(days=1)
 
@@ -39,7 +39,7 @@ def course_line(
     return CourseLine(
         first=first,
         last=sunday,
-        evenings=within(diary, first, sunday),
+        evenings=tuple(each for each in diary if first <= each.date <= sunday),
         steps=_steps(start, [each.after for each in past], first, sunday),
         flares=tuple(dict.fromkeys(d.date for d in past if d.after.flared == d.date >= first)),
         means=_means(diary, first, sunday),
@@ -60,13 +60,9 @@ def _steps(
 
 def _means(diary: Sequence[Evening], first: dt.date, last: dt.date) -> tuple[tuple[dt.date, float], ...]:
     """Every calendar week's mean at its middle; a week that `first` cuts stands at the middle of what is left."""
-    weeks: dict[dt.date, list[Evening]] = {}
-    for each in within(diary, first, last):
-        weeks.setdefault(each.date - dt.timedelta(days=each.date.weekday()), []).append(each)
     found = []
-    for monday, evenings in weeks.items():
-        mean = week_numbers(evenings, monday, 0, 0).mean
-        begin, end = max(monday, first), monday + dt.timedelta(days=WEEK_DAYS - 1)
-        if mean is not None:
-            found.append((begin + (end - begin) // 2, mean))
+    for week in weeks(diary, first, last):
+        begin, end = max(week.monday, first), week.monday + dt.timedelta(days=WEEK_DAYS - 1)
+        if week.mean is not None and week.rated >= LEAST_RATINGS:
+            found.append((begin + (end - begin) // 2, week.mean))
     return tuple(found)

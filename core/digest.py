@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from core.attention import ORDER, RANK, Attention
 from core.patient_week import PatientWeek
 
+PANELS = 8  # patients in a picture: four rows of two are what a six-inch phone shows readably at once
+PAGES = 100  # patients in a file: a few megabytes, and seconds to draw
+
 
 @dataclass(frozen=True, slots=True)
 class Counts:
@@ -15,6 +18,7 @@ class Counts:
     patients: int
     active: int  # asked every evening
     stopped: int  # for danger
+    halted: int  # by the therapist
     away: int
     unreachable: int
     left: int
@@ -63,6 +67,7 @@ def state(week: PatientWeek) -> str:
     """Which one part of the caseload a patient belongs to; the name of a field of Counts."""
     for name, holds in (
         ("stopped", week.stopped_for is not None),
+        ("halted", week.halted is not None),
         ("left", week.who.left),
         ("unreachable", week.who.unreachable),
         ("away", week.who.away),
@@ -79,6 +84,7 @@ def _counts(patients: tuple[PatientWeek, ...]) -> Counts:
         patients=len(patients),
         active=states.count("active"),
         stopped=states.count("stopped"),
+        halted=states.count("halted"),
         away=states.count("away"),
         unreachable=states.count("unreachable"),
         left=states.count("left"),
@@ -86,6 +92,6 @@ def _counts(patients: tuple[PatientWeek, ...]) -> Counts:
         silent=sum(Attention.SILENT in each.attention for each in patients),
         moved_up=sum(any(move.up for move in each.moves) for each in patients),
         stepped_back=sum(not all(move.up for move in each.moves) for each in patients),
-        rated=sum(each.this.rated for each in patients),
-        asked=sum(each.this.asked for each in patients),
+        rated=sum(each.this.week.rated for each in patients),
+        asked=sum(each.this.week.asked for each in patients),
     )

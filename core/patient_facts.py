@@ -4,10 +4,12 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 
 from core.attention import reasons_to_look
-from core.digest_numbers import FORTNIGHT_DAYS, WEEK_DAYS, Change, WeekNumbers, change_since, sets, week_numbers, within
-from core.model import Episode, Evening, Move
-from core.patient_week import Cited, Made, Moved, PatientWeek, Standing, Told
+from core.change import Change, change_since
+from core.model import Episode, Evening, Figure, Move
+from core.override import act_of
+from core.patient_week import Cited, Made, Moved, PatientWeek, Standing, Told, WeekRow
 from core.programme import Programme
+from core.weekly import WEEK_DAYS, Adherence, fortnight, weeks
 
 WEEKS_SHOWN = 4  # this one and three before it
 
@@ -32,15 +34,13 @@ def patient_week(
     past = [each for each in made if each.decision.date <= sunday]
     states = _states(start, past)
     week = [each for each in past if each.decision.date >= monday]
-    evenings = within(diary, monday, sunday)
-    weeks = _weeks(diary, states, start.started, monday)
+    rows = _rows(diary, states, start.started, sunday)
     now = states[-1][1]
     moves = _moves(past, states, monday)
     flares = tuple(dict.fromkeys(d.date for d in (each.decision for each in week) if d.after.flared == d.date))
-    fortnight = within(diary, sunday - dt.timedelta(days=FORTNIGHT_DAYS - 1), sunday)
-    done, asked = sets(fortnight)
+    sets = fortnight(diary, sunday)
     silent = now.silent_days >= programme.rule.attention.silent_days.value
-    week_change = _week_change(programme, weeks)
+    week_change = _week_change(programme, rows)
     step = programme.step(now.step)
     return PatientWeek(
         who=who,
@@ -51,17 +51,17 @@ def patient_week(
         step_key=step.key,
         step_title=step.title,
         load_g=now.load_g,
-        evenings=evenings,
-        weeks=weeks,
-        fortnight_done=done,
-        fortnight_asked=asked,
-        change=_change(programme, now, weeks[-1]),
+        evenings=tuple(each for each in diary if monday <= each.date <= sunday),
+        weeks=rows,
+        fortnight=sets,
+        change=_change(programme, now, rows[-1]),
         week_change=week_change,
         moves=moves,
         flares=flares,
         silent_days=now.silent_days,
         silent=silent,
         stopped_for=now.paused_for,
+        halted=now.stopped,
         completed=now.completed,
         told=tuple(map(_told, week)),
         numbers=_numbers(programme, week),
@@ -74,8 +74,9 @@ def patient_week(
             left=who.left,
             flared=bool(flares),
             change=week_change,
-            few_sets=bool(asked) and done < programme.rule.advance.sets_share.value * asked,
+            few_sets=_few(sets, programme.rule.advance.sets_share),
             away=who.away,
+            halted=now.stopped is not None,
         ),
     )
 
@@ -89,19 +90,21 @@ def _at(states: Sequence[tuple[dt.date, Episode]], date: dt.date) -> Episode:
     return next(episode for since, episode in reversed(states) if since <= date)
 
 
-def _weeks(
-    diary: Sequence[Evening], states: Sequence[tuple[dt.date, Episode]], started: dt.date, monday: dt.date
-) -> tuple[WeekNumbers, ...]:
+def _rows(
+    diary: Sequence[Evening], states: Sequence[tuple[dt.date, Episode]], started: dt.date, sunday: dt.date
+) -> tuple[WeekRow, ...]:
     """This week and up to three before it, none that was over before the course began."""
+    begin = max(started, sunday - dt.timedelta(days=WEEKS_SHOWN * WEEK_DAYS - 1))
     found = []
-    for back in range(WEEKS_SHOWN - 1, -1, -1):
-        first = monday - dt.timedelta(weeks=back)
-        last = first + dt.timedelta(days=WEEK_DAYS - 1)
-        if back and last < started:
-            continue
-        state = _at(states, last)
-        found.append(week_numbers(diary, first, state.step, state.load_g))
+    for week in weeks(diary, min(begin, sunday), sunday):
+        state = _at(states, week.monday + dt.timedelta(days=WEEK_DAYS - 1))
+        found.append(WeekRow(week, state.step, state.load_g))
     return tuple(found)
+
+
+def _few(sets: Adherence, needed: Figure) -> bool:
+    """Fewer sets than moving up takes."""
+    return sets.share is not None and sets.done < needed.value * sets.asked
 
 
 def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], monday: dt.date) -> tuple[Moved, ...]:
@@ -114,14 +117,14 @@ def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], mond
     return tuple(found)
 
 
-def _week_change(programme: Programme, weeks: Sequence[WeekNumbers]) -> float | None:
-    least = programme.rule.weeks.ratings.value
-    if len(weeks) < 2 or min(weeks[-1].rated, weeks[-2].rated) < least:
+def _week_change(programme: Programme, rows: Sequence[WeekRow]) -> float | None:
+    this, last = rows[-1].week, rows[-2].week if len(rows) > 1 else None
+    if last is None or min(this.rated, last.rated) < programme.rule.weeks.ratings.value:
         return None
-    return round(weeks[-1].total / weeks[-1].rated - weeks[-2].total / weeks[-2].rated, 9)
+    return round(this.total / this.rated - last.total / last.rated, 9)
 
 
-def _change(programme: Programme, now: Episode, this: WeekNumbers) -> Change | None:
+def _change(programme: Programme, now: Episode, this: WeekRow) -> Change | None:
     if now.first_week_mean is None or this.mean is None:
         return None
     return change_since(programme, now.first_week_mean, this.mean)
@@ -137,6 +140,7 @@ def _told(made: Made) -> Told:
         reasons=decision.reasons,
         notices=decision.notices,
         flag=decision.flag,
+        act=act_of(decision),
         by=made.by,
         note=made.note,
     )

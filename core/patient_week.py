@@ -4,8 +4,12 @@ import datetime as dt
 from dataclasses import dataclass
 
 from core.attention import Attention, Urgency, urgency
-from core.digest_numbers import ADHERENT, WEEK_DAYS, Change, WeekNumbers
+from core.change import Change
 from core.model import Decision, Evening, Figure, Flag, Move, NoticeKind, Reason
+from core.override import Override
+from core.weekly import WEEK_DAYS, Adherence, Week
+
+LEAST_RATINGS = 3  # judgement: a mean of one or two evenings says more than it knows
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +64,7 @@ class Told:
     reasons: tuple[Reason, ...]
     notices: tuple[NoticeKind, ...] = ()
     flag: Flag | None = None
+    act: Override | None = None  # of the therapist
     by: str = ""
     note: str = ""
 
@@ -70,6 +75,20 @@ class Cited:
 
     figure: Figure
     citations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WeekRow:
+    """A calendar week's numbers; step and load as its last evening left them."""
+
+    week: Week
+    step: int
+    load_g: int
+
+    @property
+    def mean(self) -> float | None:
+        """The week's mean rating; None with fewer than LEAST_RATINGS."""
+        return self.week.mean if self.week.rated >= LEAST_RATINGS else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +104,16 @@ class PatientWeek:
     step_title: str
     load_g: int
     evenings: tuple[Evening, ...]
-    weeks: tuple[WeekNumbers, ...]
-    fortnight_done: int  # sets of the fourteen days up to Sunday
-    fortnight_asked: int
+    weeks: tuple[WeekRow, ...]
+    fortnight: Adherence  # of the fourteen days up to Sunday
     change: Change | None  # since the first week
     week_change: float | None  # mean minus the last week's, each from as many ratings as the rule wants
     moves: tuple[Moved, ...]
     flares: tuple[dt.date, ...]
     silent_days: int
     silent: bool  # for as long as the programme calls silence
-    stopped_for: Flag | None
+    stopped_for: Flag | None  # danger
+    halted: dt.date | None  # since when the therapist has stopped the programme
     completed: bool
     told: tuple[Told, ...]
     numbers: tuple[Cited, ...]
@@ -105,22 +124,12 @@ class PatientWeek:
         return self.monday + dt.timedelta(days=WEEK_DAYS - 1)
 
     @property
-    def this(self) -> WeekNumbers:
+    def this(self) -> WeekRow:
         return self.weeks[-1]
 
     @property
-    def last(self) -> WeekNumbers | None:
+    def last(self) -> WeekRow | None:
         return self.weeks[-2] if len(self.weeks) > 1 else None
-
-    @property
-    def adherence(self) -> float | None:
-        """Sets done over sets asked in a fortnight; None when none were asked."""
-        return self.fortnight_done / self.fortnight_asked if self.fortnight_asked else None
-
-    @property
-    def adherent(self) -> bool:
-        """Whether the published 80 % is reached."""
-        return self.adherence is not None and self.adherence >= ADHERENT.value
 
     @property
     def urgency(self) -> Urgency | None:

@@ -82,7 +82,7 @@ def lived(
 
 def fennel_lane() -> list[tuple[Standing, Lived]]:
     """A week with everything in it."""
-    scores = (Score(0, 55.0), Score(6, 41.5))
+    scores = (Score(0, 55.0), Score(6, 41.5), Score(12, 38.0))
     people = [
         (a_standing(0, scores=scores), lived(140, 3, bad_days=3)),
         (a_standing(1), lived(100, 4, flag=Flag.RED_FLAG)),
