@@ -1,4 +1,4 @@
-"""One evening after the other: asked once, reminded once, closed, answered late, changed. Lisbon is on UTC in winter."""
+"""Evening after evening: asked once, reminded once, closed, answered late, changed. Lisbon keeps UTC in winter."""
 
 import datetime as dt
 from dataclasses import replace
@@ -47,6 +47,18 @@ def test_a_volunteered_answer_cancels_the_question_of_that_date_only(world: Worl
     assert recorded.decision
     world.live_to(1, "20:00")
     assert [each.facts["date"] for _, each in world.messages(who, "evening.ask")] == [DAY[1].isoformat()]
+
+
+def test_an_answer_that_comes_before_the_clock_has_caught_up_cancels_the_question_too(small: World):
+    who = small.somebody()
+    small.at(1, "18:30")  # down since the first morning
+    small.answer(who, 3, 99)
+    small.live_to(1, "23:00")
+    first, second = (small.check_in(who, date) for date in DAY[:2])
+    assert first
+    assert second
+    assert (first.state, second.state) == (CheckInState.NOT_ASKED, CheckInState.ANSWERED)
+    assert small.messages(who) == []
 
 
 def test_an_answer_after_midnight_belongs_to_the_evening_that_asked_and_is_decided_again(world: World):
