@@ -1,0 +1,179 @@
+"""People who talk with the whole program on a real database; what they read is worded by the real catalogue."""
+
+import datetime as dt
+import itertools
+import json
+from typing import Any
+
+from bot.app import App, build
+from bot.clock import SteppedClock
+from bot.inbox import handle_next
+from bot.ports import Came, Incoming, Rendered
+from bot.ticks import tick
+from bot.wording.messages import render
+from core.programme_file import default_programme
+from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update
+from core.store import SqlStore
+from core.use_cases.enrolling import invite
+
+CLINIC = "clinic"
+CHANNEL = "chat"
+MORNING = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
+PROGRAMME = default_programme()
+
+
+def parse(update: Update) -> Incoming | None:
+    """What the test put in: the fields of an Incoming as JSON."""
+    fields = json.loads(update.payload)
+    at = dt.datetime.fromisoformat(fields.pop("at"))
+    return Incoming(Came(fields.pop("came")), CHANNEL, update.address, at, **fields)
+
+
+class Clinics:
+    """One clinic: its clock, its inbox, its outbox, and whoever talks with it."""
+
+    def __init__(self, store: SqlStore) -> None:
+        self.store, self.clock = store, SteppedClock(MORNING)
+        self._ids, self.numbers = itertools.count(1), itertools.count(1)
+        clinic = Clinic(CLINIC, "Fennel Lane", "Europe/Lisbon", "en", "Call 112 if your life may be in danger.")
+        self.app: App = build(
+            store, self.clock, lambda: f"id-{next(self._ids)}", PROGRAMME, clinic, dt.time(19, 0), {CHANNEL: parse}
+        )
+        self.delivered: list[tuple[dt.datetime, Outgoing, Rendered]] = []
+
+    def invite(self, note: str = "") -> str:
+        code = f"CODE-{next(self._ids)}"
+        with self.store.writing() as uow:
+            invite(self.app.work(uow), CLINIC, code, note)
+            uow.commit()
+        return code
+
+    def put(self, address: str, came: Came, at: dt.datetime | None = None, **fields: Any) -> None:
+        """Something a person did, into the inbox."""
+        number, now = next(self.numbers), self.clock()
+        payload = {"came": came.value, "at": (at or now).isoformat(), "message_id": str(number)} | fields
+        with self.store.writing() as uow:
+            uow.put_updates([Update(CHANNEL, number, address, now, json.dumps(payload))])
+            uow.commit()
+
+    def work(self) -> None:
+        """Handle what came in, and deliver what goes out."""
+        while handle_next(self.app):
+            pass
+        self.deliver()
+
+    def deliver(self) -> None:
+        while True:
+            with self.store.writing() as uow:
+                items = uow.claim_outbox(self.clock(), 50, "test", 60.0)
+                for item in items:
+                    uow.outbox_sent(item.id, self.clock(), str(item.id))
+                uow.commit()
+            if not items:
+                return
+            for item in items:
+                facts = json.loads(json.dumps(dict(item.message.facts)))
+                self.delivered.append((self.clock(), item.message, render(item.message.kind, facts)))
+
+    def live_to(self, day: int, time: str) -> None:
+        """Let everything that is due happen when it is due."""
+        until = dt.datetime.combine(MORNING.date() + dt.timedelta(days=day), dt.time.fromisoformat(time), dt.UTC)
+        assert until >= self.clock()
+        while True:
+            with self.store.reading() as uow:
+                due = uow.next_work(self.clock())
+            if due is None or due > until:
+                break
+            self.clock.move_to(due)
+            tick(self.app)
+            self.deliver()
+        self.clock.move_to(until)
+
+    def snapshot(self) -> dict[str, Any]:
+        """Everything kept about everybody, except the traffic itself."""
+        with self.store.reading() as uow:
+            whole = {person.id: dict(uow.export(person.id)) for person in uow.people(CLINIC)}
+        for kept in whole.values():
+            kept.pop("messages_in"), kept.pop("messages_out")
+        return whole
+
+    def notices(self) -> list[str]:
+        with self.store.reading() as uow:
+            return [each.kind.value for each in uow.notices(CLINIC)]
+
+
+class Patient:
+    """One chat. Each thing done returns what was read in answer."""
+
+    def __init__(self, clinic: Clinics, address: str = "cellist") -> None:
+        self.clinic, self.address = clinic, address
+
+    # doing
+    def does(self, came: Came, **fields: Any) -> list[tuple[str, Rendered]]:
+        before = len(self.clinic.delivered)
+        self.clinic.put(self.address, came, **fields)
+        self.clinic.work()
+        return [
+            (message.kind, shown)
+            for _, message, shown in self.clinic.delivered[before:]
+            if message.address == self.address
+        ]
+
+    def types(self, text: str, **fields: Any) -> list[str]:
+        return self._kinds(Came.TEXT, text=text, **fields)
+
+    def sends(self, command: str, text: str = "") -> list[str]:
+        return self._kinds(Came.COMMAND, command=command, text=text)
+
+    def taps(self, data: str) -> list[str]:
+        return self._kinds(Came.TAP, data=data)
+
+    def taps_label(self, label: str) -> list[str]:
+        """Tap the latest button of that label."""
+        return self.taps(self.buttons()[label])
+
+    def _kinds(self, came: Came, **fields: Any) -> list[str]:
+        return [kind for kind, _ in self.does(came, **fields)]
+
+    # reading
+    def read(self) -> list[Rendered]:
+        return [shown for _, message, shown in self.clinic.delivered if message.address == self.address]
+
+    def last(self) -> str:
+        return self.read()[-1].text
+
+    def buttons(self) -> dict[str, str]:
+        """Labels and data under the latest message that has any."""
+        latest = next(shown for shown in reversed(self.read()) if shown.buttons)
+        return {button.label: button.data for row in latest.buttons for button in row}
+
+    # looking behind
+    def person(self) -> Person:
+        with self.clinic.store.reading() as uow:
+            person = uow.person_at(CHANNEL, self.address)
+        assert person
+        return person
+
+    def course(self) -> Course:
+        with self.clinic.store.reading() as uow:
+            course = uow.course_of(self.person().id)
+        assert course
+        return course
+
+    def dialogue(self) -> Dialogue:
+        with self.clinic.store.reading() as uow:
+            return uow.dialogue(self.person().id)
+
+    def check_in(self, day: int) -> Any:
+        date = MORNING.date() + dt.timedelta(days=day)
+        with self.clinic.store.reading() as uow:
+            return uow.check_in_on(self.course().id, date)
+
+    # getting somewhere
+    def enrols(self, *answers: str) -> "Patient":
+        self.sends("start", self.clinic.invite())
+        for answer in answers or ("yes", "no", "no", "no", "no", "right", "4", "yes", "19:00"):
+            self.types(answer)
+        return self
+
+

@@ -1,0 +1,240 @@
+"""The way in, by taps and by typing, with nonsense at every step and every answer of the screening."""
+
+import datetime as dt
+
+import pytest
+
+from bot.conversation.enrol import AFTER_INJECTION_DAYS
+from bot.ports import Came
+from core.records import Status
+from core.use_cases.clearing import clear
+from tests.bot.conversation.chat import MORNING, Clinics, Patient
+
+STEPS = ("consent", "signs", "surgery", "injection", "heart", "elbow", "rating", "zone", "evening")
+TYPED = ("yes", "No", "no.", "nope", "none", "The left one", "6", "YES!", "19:30")
+TAPPED = ("Yes", "No", "No", "No", "No", "Left", "6", "Yes", "20:00")
+NONSENSE = ("", "bla", "perhaps tomorrow", "42", "🦆", "yes and no", "4 or 5", "x" * 4000, "/", "None of your business")
+
+
+def stranger_with_code(clinic: Clinics, address: str = "cellist") -> Patient:
+    patient = Patient(clinic, address)
+    assert patient.sends("start", clinic.invite("the cellist")) == ["enrol.consent"]
+    return patient
+
+
+def clear_now(clinic: Clinics, patient: Patient) -> None:
+    with clinic.store.writing() as uow:
+        clear(clinic.app.work(uow), patient.person(), "looked at")
+        uow.commit()
+    clinic.deliver()
+
+
+def test_enrolling_by_taps_alone_ends_in_the_first_dose(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for label in TAPPED:
+        (kind,) = patient.taps_label(label)
+    assert kind == "enrol.done"
+    person, course = patient.person(), patient.course()
+    assert (person.status, person.evening, person.zone) == (Status.ACTIVE, dt.time(20), "Europe/Lisbon")
+    assert (course.elbow, course.episode.start_rating) == ("left", 6)
+    assert person.name == "the cellist"
+    clinic.live_to(0, "20:00")
+    assert "How much did your elbow hurt today" in patient.last()
+
+
+def test_enrolling_by_typing_alone_ends_in_the_first_dose(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for text in TYPED:
+        (kind,) = patient.types(text)
+    assert kind == "enrol.done"
+    assert patient.person().evening == dt.time(19, 30)
+    assert patient.dialogue().flow == ""
+
+
+@pytest.mark.parametrize("step", range(len(STEPS)), ids=STEPS)
+def test_nonsense_asks_the_same_question_again_and_loses_nothing(clinic: Clinics, step: int):
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[:step]:
+        patient.types(answer)
+    before = patient.dialogue()
+    assert before.step == STEPS[step]
+    for nonsense in NONSENSE:
+        assert len(patient.types(nonsense)) in (1, 2), nonsense
+        assert patient.person().status == Status.ENROLLING, nonsense
+        assert patient.dialogue().step in (STEPS[step], "city"), nonsense
+    for came in (Came.OTHER, Came.UNBLOCKED):
+        assert len(patient.does(came)) == 1
+    assert patient.sends("today") == ["enrol.first", f"enrol.{patient.dialogue().step}"]
+    assert patient.dialogue().facts | {"zones": None} == dict(before.facts) | {"zones": None}
+
+
+@pytest.mark.parametrize(
+    ("answers", "why"),
+    [
+        (("yes", "yes"), "signs"),
+        (("yes", "not sure"), "signs"),
+        (("yes", "no", "yes"), "surgery"),
+        (("yes", "no", "i don't know"), "surgery"),
+        (("yes", "no", "no", "no", "yes", "no"), "heart"),
+        (("yes", "no", "no", "no", "unsure", "unsure"), "heart"),
+    ],
+)
+def test_every_worrying_answer_waits_for_a_person_and_then_goes_on_with_the_next_question(
+    clinic: Clinics, answers: tuple[str, ...], why: str
+):
+    after = {"signs": "surgery", "surgery": "injection", "heart": "elbow"}[why]
+    patient = stranger_with_code(clinic)
+    for answer in answers:
+        kinds = patient.types(answer)
+    assert kinds == ["enrol.screened_out"]
+    assert patient.person().status == Status.SCREENED_OUT
+    assert clinic.notices() == ["screened_out"]
+    assert patient.types("no") == ["screen.still"]
+    assert patient.sends("start") == ["screen.still"]
+    assert patient.taps("1.f.enrol.signs.no") == ["button.old"]
+    clear_now(clinic, patient)
+    assert patient.last().startswith("Your therapist says you can go on.")
+    assert patient.dialogue().step == after
+    for answer in TYPED[STEPS.index(after) :]:
+        kinds = patient.types(answer)
+    assert kinds == ["enrol.done"]
+
+
+@pytest.mark.parametrize("answer", ["yes", "not sure"])
+def test_an_injection_waits_two_weeks_even_when_danger_comes_between(clinic: Clinics, answer: str):
+    patient = stranger_with_code(clinic)
+    for text in ("yes", "no", "no", answer, "no", "right"):
+        patient.types(text)
+    assert patient.types("my fingers went numb and the hand is weak") == ["danger"]
+    assert patient.person().status == Status.SCREENED_OUT
+    clear_now(clinic, patient)
+    assert patient.dialogue().step == "rating"
+    for text in ("3", "yes", "19:00"):
+        patient.types(text)
+    first = MORNING.date() + dt.timedelta(days=AFTER_INJECTION_DAYS)
+    assert patient.course().episode.started == first
+    assert "16 Mar" in patient.last()
+    # the wait is kept against whoever is eager
+    clinic.live_to(3, "18:00")
+    assert patient.types("3, did all") == ["today"]
+    assert "16 Mar" in patient.last()
+    assert patient.check_in(3) is None
+    clinic.live_to(14, "19:00")
+    assert "How much did your elbow hurt" in patient.last()
+
+
+def test_danger_before_consent_is_no_way_around_it(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    assert patient.types("I have chest pain and cannot breathe") == ["danger"]
+    assert "112" in patient.last()
+    clear_now(clinic, patient)
+    assert patient.dialogue().step == "consent"
+
+
+def test_a_sign_told_in_words_counts_as_the_answer_to_the_signs(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    patient.types("yes")
+    patient.types("my hand is numb")
+    clear_now(clinic, patient)
+    assert patient.dialogue().step == "surgery"
+
+
+def test_heart_trouble_with_a_doctors_word_goes_on(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in ("yes", "no", "no", "no", "yes"):
+        kinds = patient.types(answer)
+    assert kinds == ["enrol.heart_ok"]
+    assert patient.types("yes") == ["enrol.elbow"]
+
+
+def test_without_consent_nothing_is_asked_and_consent_can_still_be_given(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    assert patient.taps_label("No") == ["enrol.no_consent"]
+    clinic.live_to(5, "12:00")
+    assert patient.sends("start") == ["enrol.consent"]
+    assert patient.taps_label("Yes") == ["enrol.signs"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "zone"),
+    [("Berlin", "Europe/Berlin"), ("new york", "America/New_York"), ("Asia/Kathmandu", "Asia/Kathmandu")],
+)
+def test_a_town_sets_the_zone(clinic: Clinics, typed: str, zone: str):
+    patient = stranger_with_code(clinic)
+    for answer in (*TYPED[:7], "no"):
+        patient.types(answer)
+    assert patient.types(typed) == ["enrol.evening"]
+    assert patient.person().zone == zone
+
+
+def test_a_misspelled_town_offers_near_ones_as_buttons(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[:7]:
+        patient.types(answer)
+    assert patient.types("Berlinn") == ["enrol.city"]
+    assert patient.taps_label("Berlin") == ["enrol.evening"]
+
+
+def test_a_problem_or_a_doubt_about_erasing_in_between_keeps_what_was_answered(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[:6]:
+        patient.types(answer)
+    facts = dict(patient.dialogue().facts)
+    patient.sends("problem")
+    assert patient.types("The questions are too small to read") == ["problem.noted", "enrol.rating"]
+    assert clinic.notices() == ["clinical_question"]
+    patient.sends("erase")
+    assert patient.taps_label("No, keep it") == ["erase.kept", "enrol.rating"]
+    assert dict(patient.dialogue().facts) == facts
+    patient.sends("erase")
+    assert patient.sends("start") == ["enrol.rating"]
+    assert patient.types("5") == ["enrol.zone"]
+
+
+def test_stopping_while_enrolling_takes_the_consent_back(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[:4]:
+        patient.types(answer)
+    assert patient.sends("stop") == ["left"]
+    assert patient.types("hello") == ["left.still"]
+    assert patient.sends("start") == ["enrol.consent"]
+    for answer in TYPED:
+        kinds = patient.types(answer)
+    assert kinds == ["enrol.done"]
+
+
+def test_blocking_while_enrolling_goes_on_where_it_was(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[:6]:
+        patient.types(answer)
+    assert patient.does(Came.BLOCKED) == []
+    assert [kind for kind, _ in patient.does(Came.UNBLOCKED)] == ["enrol.rating"]
+    assert patient.taps_label("6") == ["enrol.zone"]
+
+
+def test_screened_out_people_stay_so_through_stop_and_start(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in ("yes", "yes"):
+        patient.types(answer)
+    assert patient.sends("stop") == ["left"]
+    assert patient.sends("start") == ["screen.still"]
+    patient.sends("problem")
+    assert patient.types("please let me in") == ["problem.noted"]
+    clear_now(clinic, patient)
+    assert patient.dialogue().step == "surgery"
+
+
+@pytest.mark.parametrize("text", ["hello", "CODE-999", "4, did all", "/start"])
+def test_strangers_get_a_polite_way_in_and_nothing_is_kept(clinic: Clinics, text: str):
+    stranger = Patient(clinic, "stranger")
+    assert stranger.types(text) == ["stranger.way_in"]
+    assert stranger.sends("start", "WRONG") == ["stranger.bad_code"]
+    assert stranger.taps("1.p.id-1.4") == ["stranger.way_in"]
+    assert stranger.does(Came.BLOCKED) == []
+    assert clinic.snapshot() == {}
+
+
+def test_a_code_works_once(clinic: Clinics):
+    code = clinic.invite()
+    assert Patient(clinic, "first").types(code.lower().replace("-", " ")) == ["enrol.consent"]
+    assert Patient(clinic, "second").sends("start", code) == ["stranger.bad_code"]

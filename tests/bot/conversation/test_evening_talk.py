@@ -1,0 +1,284 @@
+"""The evening by taps, by typing and by both; changes, edits, mornings, nights; what was told is what was decided."""
+
+import datetime as dt
+
+import pytest
+
+from bot.ports import Came
+from core.model import Flag
+from core.records import CheckInState
+from tests.bot.conversation.chat import Clinics, Patient
+
+NIGHT = dt.timedelta(hours=5, minutes=30)
+
+
+def asked(patient: Patient, day: int = 0) -> str:
+    """Live until the evening's question; the id of its check-in."""
+    patient.clinic.live_to(day, "19:05")
+    check_in = patient.check_in(day)
+    assert check_in
+    return check_in.id
+
+
+def test_two_taps_answer_an_evening(clinic: Clinics, patient: Patient):
+    asked(patient)
+    assert patient.taps_label("4") == ["evening.sets"]
+    assert patient.taps_label("3") == ["evening.outcome"]
+    check_in = patient.check_in(0)
+    assert (check_in.pain, check_in.sets_done, check_in.state) == (4, 3, CheckInState.ANSWERED)
+    assert "pain 4" in patient.last()
+    assert "Tue 3 Mar" in patient.last()
+
+
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [("4, did all", None), ("did 3", "4"), ("4", "all of them"), ("4", "4, did all"), ("4 or 5, did all", "4")],
+)
+def test_typing_answers_an_evening_whole_or_by_halves(patient: Patient, first: str, then: str | None):
+    asked(patient)
+    kinds = patient.types(first)
+    if then:
+        assert kinds != ["evening.outcome"]
+        kinds = patient.types(then)
+    assert kinds == ["evening.outcome"]
+    assert patient.check_in(0).pain == 4
+
+
+def test_a_tap_on_the_pain_and_typed_sets_go_together(patient: Patient):
+    asked(patient)
+    patient.taps_label("6")
+    assert patient.types("2 of 4") == ["evening.outcome"]
+    assert (patient.check_in(0).pain, patient.check_in(0).sets_done) == (6, 2)
+
+
+def test_double_taps_count_once(clinic: Clinics, patient: Patient):
+    asked(patient)
+    pain, before = patient.buttons()["4"], len(clinic.delivered)
+    patient.taps(pain)
+    patient.taps(pain)
+    sets = patient.buttons()["3"]
+    patient.taps(sets)
+    state = clinic.snapshot()
+    assert patient.taps(sets) == ["change.same"]
+    assert clinic.snapshot() == state
+    assert len(clinic.delivered) - before == 4
+
+
+def test_a_change_by_taps_tells_what_it_comes_to_even_when_the_sets_stay(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("3, did all")
+    patient.taps_label("Change my answer")
+    assert patient.taps_label("7") == ["evening.sets"]
+    assert patient.taps_label("4") == ["evening.outcome"]
+    assert patient.last().startswith("Changed for")
+    assert "half the sets" in patient.last()
+
+
+def test_a_change_by_taps_that_changes_nothing_says_so(patient: Patient):
+    asked(patient)
+    patient.types("3, did all")
+    patient.taps_label("Change my answer")
+    patient.taps_label("3")
+    assert patient.taps_label("4") == ["change.same"]
+
+
+@pytest.mark.parametrize("how", ["command", "words", "correction", "confirmed", "edit"])
+def test_an_answer_can_be_changed_by_typing(patient: Patient, how: str):
+    asked(patient)
+    patient.types("3, did all", message_id="first")
+    if how == "command":
+        assert patient.sends("change") == ["change.ask"]
+        kinds = patient.types("6, did 2")
+    elif how == "words":
+        patient.taps_label("Change my answer")
+        kinds = patient.types("6, did 2")
+    elif how == "correction":
+        kinds = patient.types("sorry, I meant 6, did 2")
+    elif how == "confirmed":
+        assert patient.types("6, did 2") == ["change.confirm"]
+        kinds = patient.types("yes")
+    else:
+        kinds = [kind for kind, _ in patient.does(Came.EDIT, text="6, did 2", message_id="first")]
+    assert kinds == ["evening.outcome"]
+    assert (patient.check_in(0).pain, patient.check_in(0).sets_done) == (6, 2)
+
+
+def test_a_second_number_is_asked_about_and_can_be_refused(patient: Patient):
+    asked(patient)
+    patient.types("3, did all")
+    patient.types("6")
+    refuse = patient.buttons()["No, keep it"]
+    assert patient.taps(refuse) == ["change.kept"]
+    assert patient.check_in(0).pain == 3
+    assert patient.taps(refuse) == ["button.old"]
+
+
+def test_edits_that_mean_nothing_are_passed_over(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("3, did all", message_id="first")
+    state = clinic.snapshot()
+    assert patient.does(Came.EDIT, text="6, did 2", message_id="another") == []
+    assert patient.does(Came.EDIT, text="3, did all!", message_id="first") == []
+    assert clinic.snapshot() == state
+    assert [kind for kind, _ in patient.does(Came.EDIT, text="hm", message_id="first")] == ["change.not_clear"]
+
+
+def test_danger_is_heard_in_any_edit_and_told_once(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("3, did all", message_id="first")
+    edited = patient.does(Came.EDIT, text="3, did all, but my hand is numb", message_id="first")
+    assert [kind for kind, _ in edited] == ["danger"]
+    assert patient.does(Came.EDIT, text="3, did all, but my hand is numb!", message_id="first") == []
+    assert clinic.notices() == ["danger"]
+    other = Patient(clinic, "bricklayer").enrols()
+    assert [kind for kind, _ in other.does(Came.EDIT, text="chest pain", message_id="none")] == ["danger"]
+    assert other.course().episode.paused_for == Flag.URGENT
+
+
+def test_chatter_in_the_morning_does_not_use_up_the_evening(clinic: Clinics, patient: Patient):
+    for text in ("thanks", "good morning", "ok"):
+        assert patient.types(text) == ["chat.nothing_open"]
+    assert patient.check_in(0) is None
+    asked(patient)
+    assert "How much did your elbow hurt" in patient.last()
+
+
+def test_thanks_after_the_answer_is_just_thanks(patient: Patient):
+    asked(patient)
+    patient.types("3, did all")
+    assert patient.types("thanks!") == ["chat.thanks"]
+
+
+def test_a_volunteered_answer_counts_for_today(clinic: Clinics, patient: Patient):
+    clinic.live_to(0, "13:00")
+    assert patient.types("3, did all") == ["evening.outcome"]
+    before = len(patient.read())
+    clinic.live_to(0, "23:00")
+    assert len(patient.read()) == before
+
+
+@pytest.mark.parametrize(("answer", "day"), [("last night", 0), ("Today", 1)])
+def test_in_the_morning_after_a_silent_evening_it_asks_which_day(
+    clinic: Clinics, patient: Patient, answer: str, day: int
+):
+    asked(patient)
+    clinic.live_to(1, "08:00")
+    assert patient.types("5, did 2") == ["evening.which_day"]
+    assert patient.types("hm?") == ["evening.which_day"]
+    assert patient.types(answer) == ["evening.outcome"]
+    assert patient.check_in(day).pain == 5
+
+
+def test_after_midnight_it_is_still_last_evening(clinic: Clinics, patient: Patient):
+    asked(patient)
+    clinic.live_to(1, "00:40")
+    assert patient.types("5, did 2") == ["evening.outcome"]
+    assert patient.check_in(0).pain == 5
+    assert patient.check_in(1) is None
+
+
+def test_what_was_said_before_a_downtime_counts_for_the_evening_it_was_said_on(clinic: Clinics, patient: Patient):
+    asked(patient)
+    said_at = clinic.clock() + dt.timedelta(hours=1)
+    clinic.live_to(1, "15:00")
+    assert patient.types("5, did 2", at=said_at) == ["evening.outcome"]
+    assert patient.check_in(0).pain == 5
+
+
+def test_a_day_not_asked_can_still_be_answered_by_taps(clinic: Clinics, patient: Patient):
+    clinic.clock.move_to(clinic.clock() + dt.timedelta(hours=13, minutes=30))  # down from nine until half past ten
+    clinic.live_to(0, "22:31")
+    assert patient.check_in(0).state == CheckInState.NOT_ASKED
+    assert patient.types("4") == ["evening.sets"]
+    assert patient.taps_label("4") == ["evening.outcome"]
+    assert patient.check_in(0).state == CheckInState.ANSWERED
+
+
+def test_very_bad_days_ask_for_signs_and_an_unsure_answer_stops(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("9, did all")
+    no = patient.buttons()["No"]
+    assert patient.taps(no) == ["red_flags.none"]
+    assert patient.taps(no) == ["button.old"]
+    asked(patient, 1)
+    patient.types("9, did none")
+    unsure = patient.buttons()["Not sure"]
+    assert patient.taps(unsure) == ["danger"]
+    assert patient.taps(unsure) == ["danger.still"]
+    assert clinic.notices().count("danger") == 1
+    assert patient.course().episode.paused_for == Flag.RED_FLAG
+
+
+def test_the_next_evening_may_be_answered_before_the_signs_are(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("9, did all")
+    clinic.live_to(1, "18:00")
+    assert patient.types("4, did none") == ["evening.outcome"]
+    assert patient.check_in(1).pain == 4
+
+
+def test_numbers_beside_a_wish_for_a_break_count_first(patient: Patient):
+    asked(patient)
+    kinds = patient.types("4, did all. please pause")
+    assert kinds == ["evening.outcome", "away.until"]
+    assert patient.check_in(0).pain == 4
+
+
+def test_while_stopped_numbers_are_kept_and_everything_else_says_so(clinic: Clinics, patient: Patient):
+    asked(patient)
+    assert patient.types("my hand has gone numb and weak") == ["danger"]
+    assert patient.types("thanks") == ["danger.still"]
+    for command in ("today", "how", "start", "resume"):
+        assert patient.sends(command) == ["danger.still"]
+    clinic.live_to(1, "20:00")
+    assert patient.types("4") == ["evening.outcome"]
+    assert "stopped" in patient.last()
+    assert patient.course().episode.paused_for == Flag.RED_FLAG
+
+
+def test_how_to_do_it_after_a_very_bad_day_is_about_the_rest_day(patient: Patient):
+    asked(patient)
+    patient.types("9, did all")
+    patient.taps_label("No")
+    patient.sends("today")
+    assert "rest day" in patient.last()
+    patient.sends("how")
+    assert "rest day" in patient.last()
+    assert "seconds" not in patient.last()
+
+
+def test_an_export_does_not_grow_with_each_export(patient: Patient):
+    asked(patient)
+    patient.types("4, did all")
+    sizes = []
+    for _ in range(3):
+        patient.sends("export")
+        document = patient.read()[-1].document
+        assert document
+        assert document[1].count(b'"pain": 4') >= 1
+        sizes.append(len(document[1]))
+    assert sizes[2] < sizes[0] * 1.2
+
+
+@pytest.mark.parametrize("text", ["7", "7 days", "7 Days.", "٧"])
+def test_a_break_takes_a_number_of_days(clinic: Clinics, patient: Patient, text: str):
+    patient.sends("pause")
+    assert patient.types(text) == ["away.set"]
+    assert patient.person().away_until == clinic.clock().date() + dt.timedelta(days=7)
+
+
+@pytest.mark.parametrize("text", ["0", "91", "-3", "7 weeks ago", "soon", "9" * 5000, "1.5"])
+def test_a_break_of_no_clear_length_is_asked_about_again(patient: Patient, text: str):
+    patient.sends("pause")
+    assert patient.types(text) == ["away.again"]
+
+
+def test_a_broken_button_of_ours_changes_nothing(clinic: Clinics, patient: Patient):
+    check_in = asked(patient)
+    state = clinic.snapshot()
+    broken = ("", "1", "1.", "2.p.x.4", f"1.p.{check_in}.11", f"1.s.{check_in}.9", f"1.p.{check_in}",
+              f"1.z.{check_in}.4", f"1.y.{check_in}", f"1.n.{check_in}", f"1.r.{check_in}.no", "1.m.unknown", "1.f.enrol.rating.4",
+              "1.f.time.19:00", "1.f.erase.yes", "1.f.away.7", "1.f.nothing.x", f"1.p.{check_in}.-1")  # fmt: skip
+    for data in broken:
+        assert patient.taps(data) == ["button.old"], data
+    assert clinic.snapshot() == state

@@ -1,0 +1,202 @@
+"""Every state a person can be in, against everything a person can do: always answered, never an exception."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from bot.conversation.commands import COMMANDS
+from bot.conversation.flows import FLOWS
+from bot.conversation.router import handle
+from bot.ports import Came, Incoming
+from bot.wording.messages import render
+from core.records import Outgoing, Status
+from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
+
+
+def state(status: Status) -> Callable[[Patient], None]:
+    """A status nothing in a conversation leads to by itself."""
+
+    def set_it(patient: Patient) -> None:
+        with patient.clinic.store.writing() as uow:
+            uow.save_person(replace(patient.person(), status=status))
+            uow.commit()
+
+    return set_it
+
+
+def completed(patient: Patient) -> None:
+    state(Status.COMPLETED)(patient)
+    course = patient.course()
+    with patient.clinic.store.writing() as uow:
+        uow.save_course(replace(course, episode=replace(course.episode, completed=True)))
+        uow.commit()
+
+
+def evening(*texts: str) -> Callable[[Patient], None]:
+    def live(patient: Patient) -> None:
+        patient.clinic.live_to(0, "19:05")
+        for text in texts:
+            patient.types(text)
+
+    return live
+
+
+def morning_after(*texts: str) -> Callable[[Patient], None]:
+    def live(patient: Patient) -> None:
+        evening()(patient)
+        patient.clinic.live_to(1, "08:00")
+        for text in texts:
+            patient.types(text)
+
+    return live
+
+
+def command(name: str) -> Callable[[Patient], None]:
+    def send(patient: Patient) -> None:
+        evening("4, did all")(patient)
+        patient.sends(name)
+
+    return send
+
+
+def unreachable(patient: Patient) -> None:
+    evening("4, did all")(patient)
+    patient.does(Came.BLOCKED)
+    patient.clinic.live_to(12, "10:00")
+
+
+def stopped_and(then: str) -> Callable[[Patient], None]:
+    def live(patient: Patient) -> None:
+        evening("my hand is numb and weak")(patient)
+        patient.sends(then)
+
+    return live
+
+
+STATES: dict[str, tuple[Status, str, Callable[[Patient], None]]] = {  # status, open question, the way there
+    "enrolled": (Status.ACTIVE, "", lambda _: None),
+    "asked": (Status.ACTIVE, "evening", evening()),
+    "half answered": (Status.ACTIVE, "evening", evening("4")),
+    "answered": (Status.ACTIVE, "", evening("4, did all")),
+    "confirming": (Status.ACTIVE, "evening", evening("4, did all", "5")),
+    "asked for signs": (Status.ACTIVE, "red_flags", evening("9, did all")),
+    "stopped": (Status.ACTIVE, "", evening("my hand is numb and weak")),
+    "stopped, then left": (Status.LEFT, "", stopped_and("stop")),
+    "stopped, then away": (Status.AWAY, "away", stopped_and("pause")),
+    "night": (Status.ACTIVE, "evening", lambda patient: (evening()(patient), patient.clinic.live_to(1, "01:00"))[0]),
+    "morning after silence": (Status.ACTIVE, "evening", morning_after()),
+    "asked which day": (Status.ACTIVE, "which_day", morning_after("5, did 2")),
+    "change open": (Status.ACTIVE, "evening", command("change")),
+    "pause open": (Status.AWAY, "away", command("pause")),
+    "hour open": (Status.ACTIVE, "time", command("evening")),
+    "zone open": (Status.ACTIVE, "zone", command("zone")),
+    "problem open": (Status.ACTIVE, "problem", command("problem")),
+    "erase open": (Status.ACTIVE, "erase", command("erase")),
+    "left": (Status.LEFT, "", command("stop")),
+    "unreachable": (Status.UNREACHABLE, "", unreachable),
+    "completed": (Status.COMPLETED, "", completed),
+}
+SET_BY_OTHERS = {Status.ENROLLING, Status.SCREENED_OUT}  # these have states of their own in BEFORE
+STATES |= {
+    status.value: (status, "", state(status))
+    for status in Status
+    if status not in SET_BY_OTHERS | {status for status, _, _ in STATES.values()}
+}
+BEFORE: dict[str, tuple[str, ...]] = {
+    "consent": (),
+    "signs": ("yes",),
+    "rating": ("yes", "no", "no", "no", "no", "left"),
+    "city": ("yes", "no", "no", "no", "no", "left", "4", "no"),
+    "screened out": ("yes", "yes"),
+    "left before the start": ("yes", "/stop"),
+    "problem while enrolling": ("yes", "/problem"),
+    "waiting": ("yes", "no", "no", "yes", "no", "left", "4", "yes", "19:00"),
+}
+TEXTS = (
+    "4", "4, did all", "did 2", "4 or 5, did most", "yes", "no", "not sure", "left", "19:30", "Berlin", "3 days",
+    "hello", "thanks", "help", "stop messaging me", "pause please", "sorry, I meant 6", "4, did all, stop messaging me",
+    "should I take ibuprofen?", "5, did 2. should I take ibuprofen?", "my hand is numb", "chest pain",
+    "I do not want to live any more", "", "🦆", "٤", "1" * 4000, "today", "last night", "/", "erase",
+)  # fmt: skip
+TAPS = (
+    "", "1.m.today", "1.m.nothing", "1.f.enrol.consent.yes", "1.f.enrol.signs.no", "1.f.enrol.rating.4", "1.f.away.7",
+    "1.f.away.open", "1.f.time.20:00", "1.f.zone.Europe/Berlin", "1.f.erase.no", "1.f.erase.yes", "1.f.which_day.last",
+    "1.f.red_flags.yes", "1.p.{}.4", "1.s.{}.2", "1.c.{}", "1.y.{}", "1.n.{}", "1.r.{}.no", "1.r.{}.yes", "1.p.{}.x",
+)  # fmt: skip
+
+
+class Watched:
+    """A unit of work that remembers what was queued."""
+
+    def __init__(self, uow: Any) -> None:
+        self._uow, self.queued = uow, []
+
+    def enqueue(self, message: Outgoing) -> bool:
+        self.queued.append(message)
+        return bool(self._uow.enqueue(message))
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._uow, name)
+
+
+def everything(check_in: str) -> Iterator[dict[str, Any]]:
+    for name in (*COMMANDS, "start", "nothing_of_ours"):
+        yield {"came": Came.COMMAND, "command": name}
+    for text in TEXTS:
+        yield {"came": Came.TEXT, "text": text}
+    for data in TAPS:
+        yield {"came": Came.TAP, "data": data.format(check_in)}
+    yield from ({"came": came} for came in (Came.OTHER, Came.UNBLOCKED, Came.BLOCKED))
+    for text in ("6, did 1", "hm", "chest pain"):
+        yield {"came": Came.EDIT, "text": text, "message_id": "2"}
+
+
+def answered(clinic: Clinics, fields: dict[str, Any]) -> list[str]:
+    """What it would be answered with; worded as it would be read, then undone."""
+    came = Incoming(channel=CHANNEL, address="cellist", at=clinic.clock(), **{"message_id": "99999"} | fields)
+    with clinic.store.writing() as uow:
+        watched = Watched(uow)
+        handle(clinic.app.work(watched), came, clinic.app.house, f"{CHANNEL}:99999")  # type: ignore[arg-type]
+        for message in watched.queued:
+            shown = render(message.kind, message.facts)
+            assert shown.text.strip()
+        return [message.kind for message in watched.queued]
+
+
+def check_all(clinic: Clinics, check_in: str, most: int = 2) -> None:
+    for fields in everything(check_in):
+        kinds = answered(clinic, fields)
+        if fields["came"] == Came.BLOCKED:
+            assert kinds == [], fields
+        elif fields["came"] == Came.EDIT and fields["text"] != "chest pain":
+            assert len(kinds) <= 2, fields
+        else:
+            assert 1 <= len(kinds) <= most, (fields, kinds)
+        if fields.get("text") in ("chest pain", "my hand is numb"):
+            assert "danger" in kinds, fields
+
+
+@pytest.mark.parametrize("name", STATES)
+def test_nobody_is_left_without_an_answer(clinic: Clinics, name: str):
+    patient = Patient(clinic).enrols()
+    status, flow, live = STATES[name]
+    live(patient)
+    assert (patient.person().status, patient.dialogue().flow) == (status, flow)
+    check_in = patient.check_in(0)
+    welcome = int(name == "unreachable")  # the step down that the time away called for is told as well
+    check_all(clinic, check_in.id if check_in else "none", 2 + welcome)
+
+
+@pytest.mark.parametrize("name", BEFORE)
+def test_nobody_is_left_without_an_answer_before_the_first_day(clinic: Clinics, name: str):
+    patient = Patient(clinic)
+    patient.sends("start", clinic.invite())
+    for text in BEFORE[name]:
+        patient.sends(text[1:]) if text.startswith("/") else patient.types(text)
+    check_all(clinic, "none")
+
+
+def test_every_open_question_is_among_the_states():
+    assert {flow for _, flow, _ in STATES.values()} == {"", "evening", *FLOWS}

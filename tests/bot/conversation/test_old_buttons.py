@@ -1,0 +1,51 @@
+"""Every button ever shown, tapped again later and by somebody else: nothing about anybody changes."""
+
+from bot.ports import Rendered
+from core.records import Status
+from tests.bot.conversation.chat import Clinics, Patient
+
+COMMANDS_THAT_WRITE = ("1.m.change", "1.m.pause", "1.m.evening", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume")
+
+
+def shown_buttons(messages: list[Rendered]) -> list[str]:
+    return [button.data for shown in messages for row in shown.buttons for button in row]
+
+
+def a_long_talk(clinic: Clinics) -> Patient:
+    """Somebody who has seen every kind of button there is."""
+    patient = Patient(clinic).enrols("yes", "no", "no", "no", "yes", "yes", "right", "4", "Berlinn", "Berlin", "18:00")
+    clinic.live_to(0, "18:05")
+    for text in ("3", "all", "5", "yes"):
+        patient.types(text)
+    for command in ("help", "how", "why", "progress", "change", "evening", "zone", "privacy", "erase", "pause"):
+        patient.sends(command)
+    patient.types("2 days")
+    clinic.live_to(3, "18:05")
+    patient.types("9, did all")
+    patient.types("no")
+    clinic.live_to(5, "10:00")
+    patient.types("4, did all")
+    patient.types("today")
+    patient.sends("zone")
+    patient.types("Lisbo")
+    clinic.live_to(6, "20:30")
+    return patient
+
+
+def test_old_buttons_and_those_of_others_change_nothing(clinic: Clinics):
+    patient = a_long_talk(clinic)
+    other = Patient(clinic, "bricklayer").enrols()
+    assert other.person().status == Status.ACTIVE
+    tonight = patient.check_in(6)
+    data = [each for each in dict.fromkeys(shown_buttons(patient.read())) if each not in COMMANDS_THAT_WRITE]
+    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n"}
+    patient.sends("help")  # nothing is being asked beside the evening's own question
+    state = clinic.snapshot()
+    for each in data:
+        assert 1 <= len(other.taps(each)) <= 2, each
+        assert clinic.snapshot() == state, each
+    for each in data:
+        if tonight.id in each or each.startswith("1.f.zone."):
+            continue  # these are live
+        assert 1 <= len(patient.taps(each)) <= 2, each
+        assert clinic.snapshot() == state, each
