@@ -8,8 +8,6 @@ from bot.ports import Incoming
 from core.records import Dialogue, Outgoing, Priority, Staff
 from core.use_cases.work import Work
 
-ABOUT_SEVERAL = "*"  # a message that names more than one patient
-
 
 @dataclass(slots=True)
 class StaffTalk:
@@ -24,17 +22,20 @@ class StaffTalk:
     link: str = ""
     replies: list[tuple[str, str, dict[str, Any]]] = field(default_factory=list)
 
-    def say(self, kind: str, about: str = "", **facts: Any) -> None:
-        """Answer with a message of that kind; `about` is the patient it tells of, so that erasing finds it."""
+    def say(self, kind: str, about: str = "", /, **facts: Any) -> None:
+        """Answer with a message of that kind; `about` is the one patient it tells of, so that erasing finds it.
+
+        A message about several carries their ids in its facts.
+        """
         self.replies.append((kind, about, facts))
 
     @property
     def dialogue(self) -> Dialogue:
         return self.work.uow.dialogue(self.staff.id)
 
-    def wait_for(self, flow: str, step: str = "", about: str = "", **facts: Any) -> None:
-        """Remember which question is open; `about` is the patient it is about."""
-        self.work.uow.save_dialogue(Dialogue(self.staff.id, flow, step, about or None, facts))
+    def wait_for(self, flow: str, step: str = "", **facts: Any) -> None:
+        """Remember which question is open; the id of the patient it is about belongs to the facts."""
+        self.work.uow.save_dialogue(Dialogue(self.staff.id, flow, step, facts=facts))
 
     def nothing_open(self) -> None:
         self.work.uow.save_dialogue(Dialogue(self.staff.id, ""))

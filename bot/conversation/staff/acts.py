@@ -1,0 +1,135 @@
+"""A deed from its button to its end: choose, give a reason, look at what will happen, yes or no, undo.
+
+Where it stands lives in the dialogue, under a number of its own: only the buttons of the present question count, so
+that an old or a forwarded one changes nothing. Rights and what is possible are checked again at every step.
+"""
+
+from dataclasses import replace
+
+from bot.conversation.staff.course_deeds import COURSE_DEEDS, going_on
+from bot.conversation.staff.deed import Deed, Kind
+from bot.conversation.staff.patients import patient, shown
+from bot.conversation.staff.person_deeds import HOUR_BACK, PERSON_DEEDS, put_back_evening
+from bot.conversation.staff.talk import StaffTalk
+from core.records import Person
+from core.use_cases.overriding import undo
+from core.use_cases.rights import trimmed
+
+DEEDS: dict[str, Kind] = COURSE_DEEDS | PERSON_DEEDS
+VERBS = {
+    "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
+    "q": "score", "v": "hand_over", "k": "discharge",
+}  # fmt: skip
+LONGEST = {"reason": 500, "note": 1000, "message": 1000, "score": 100}
+FLOW = "act"
+UNDONE = "undone"  # the trail's reason where none was typed
+
+
+def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
+    """A button of a deed; with `arg` a choice is made already, of the question that is open or of an older one."""
+    person = patient(talk, person_id, "ask")
+    deed = Deed(talk.work, talk.staff, person)
+    name = VERBS[verb] or going_on(deed)
+    if arg and not _is_asked(talk, name, person):
+        talk.say("therapist.old_button")
+        return
+    number = talk.work.new_id()[-8:]
+    _go_on(talk, name, deed, number, arg)
+
+
+def _is_asked(talk: StaffTalk, name: str, person: Person) -> bool:
+    facts, step = talk.dialogue.facts, talk.dialogue.step
+    return talk.dialogue.flow == FLOW and step == "choice" and (facts["deed"], facts["person"]) == (name, person.id)
+
+
+def _go_on(talk: StaffTalk, name: str, deed: Deed, number: str, arg: str = "", typed: str = "") -> None:
+    """Ask for whatever is still missing; with everything there, show what will happen."""
+    kind = DEEDS[name]
+    if arg and not _known(kind, deed, arg):
+        arg = ""
+    deed = replace(deed, arg=arg, typed=typed)
+    will = kind.check(deed)
+    if kind.choices and not arg:
+        step = "choice"
+        will["choices"] = kind.choices(deed)
+    else:
+        step = "typed" if kind.typed and not typed else "confirm"
+    about = shown(deed.person)
+    talk.wait_for(FLOW, step, deed=name, arg=arg, typed=typed, number=number, person=deed.person.id)
+    asked = {"deed": name, "what": kind.typed, "number": number, "will": will, "typed": typed}
+    talk.say(f"therapist.act.{step}", deed.person.id, **about, **asked)
+
+
+def _known(kind: Kind, deed: Deed, arg: str) -> bool:
+    """Whether a choice that came with a button is one that can be made."""
+    if kind.choices is None:
+        return False
+    offered = [str(each[0] if isinstance(each, list) else each) for each in kind.choices(deed)]
+    return arg in offered or kind.read(deed, arg) == arg
+
+
+def on_text(talk: StaffTalk) -> None:
+    """What was typed for the deed that is under way."""
+    person = patient(talk, str(talk.dialogue.facts["person"]), "ask")
+    facts, step = talk.dialogue.facts, talk.dialogue.step
+    name, number = str(facts["deed"]), str(facts["number"])
+    deed = Deed(talk.work, talk.staff, person, str(facts["arg"]), str(facts["typed"]))
+    if step == "choice":
+        chosen = DEEDS[name].read(deed, " ".join(talk.came.text.casefold().split()))
+        _go_on(talk, name, deed, number, chosen)
+    elif step == "typed":
+        typed = trimmed(talk.came.text, LONGEST[DEEDS[name].typed])
+        _go_on(talk, name, deed, number, deed.arg, typed)
+    elif talk.typed("words.yes"):
+        _do(talk, name, deed)
+    elif talk.typed("words.no"):
+        _leave_it(talk, person)
+    else:
+        _go_on(talk, name, deed, number, deed.arg, deed.typed)
+
+
+def on_yes(talk: StaffTalk, person_id: str, number: str) -> None:
+    """Carry out what was shown, if it is still what is asked about."""
+    facts = talk.dialogue.facts
+    if not _is_open(talk, person_id, number) or talk.dialogue.step != "confirm":
+        talk.say("therapist.old_button")
+        return
+    person = patient(talk, person_id, "ask")
+    _do(talk, str(facts["deed"]), Deed(talk.work, talk.staff, person, str(facts["arg"]), str(facts["typed"])))
+
+
+def on_no(talk: StaffTalk, person_id: str, number: str) -> None:
+    """Leave everything as it is."""
+    if _is_open(talk, person_id, number):
+        _leave_it(talk, patient(talk, person_id, "ask"))
+    else:
+        talk.say("therapist.old_button")
+
+
+def _leave_it(talk: StaffTalk, person: Person) -> None:
+    talk.nothing_open()
+    talk.say("therapist.act.left", person.id, **shown(person))
+
+
+def _is_open(talk: StaffTalk, person_id: str, number: str) -> bool:
+    facts = talk.dialogue.facts
+    return talk.dialogue.flow == FLOW and (facts["person"], facts["number"]) == (person_id, number)
+
+
+def _do(talk: StaffTalk, name: str, deed: Deed) -> None:
+    kind = DEEDS[name]
+    will = kind.check(deed)
+    talk.nothing_open()
+    undoing = kind.do(deed)
+    talk.say("therapist.act.done", deed.person.id, **shown(deed.person), deed=name, will=will, undo=undoing)
+
+
+def on_undo(talk: StaffTalk, person_id: str, what: str) -> None:
+    """Take back what was done today: a decision by its id, or a change of the hour."""
+    person = patient(talk, person_id, "ask")
+    if what.startswith(HOUR_BACK):
+        put_back_evening(Deed(talk.work, talk.staff, person), what.removeprefix(HOUR_BACK), UNDONE)
+    else:
+        undo(talk.work, talk.staff, person, what)
+    talk.nothing_open()
+    talk.say("therapist.undone", person.id, **shown(person))

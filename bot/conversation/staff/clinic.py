@@ -1,0 +1,87 @@
+"""The way in for others: invitations, and for the lead who works here with how many patients."""
+
+import secrets
+
+from bot.conversation.staff.lists import say_rows
+from bot.conversation.staff.talk import StaffTalk
+from core.errors import RightsError
+from core.records import Role, Staff, Status
+from core.timetable import local_date
+from core.use_cases.caseload import caseload
+from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS
+from core.use_cases.rights import at_work, check_lead
+from core.use_cases.staffing import invite_as
+
+FLOW = "invite"
+
+
+def invite(talk: StaffTalk) -> None:
+    """/invite ALIAS: a patient; without an alias it is asked for."""
+    _invite_or_ask(talk, Role.PATIENT)
+
+
+def on_invite(talk: StaffTalk, role: str, _: str) -> None:
+    """The button under the team, or under the help."""
+    if role not in (Role.PATIENT, Role.THERAPIST):
+        talk.say("therapist.old_button")
+    else:
+        _invite_or_ask(talk.as_text(""), Role(role))
+
+
+def on_text(talk: StaffTalk) -> None:
+    """The name that was asked for."""
+    _invite(talk, Role(talk.dialogue.step))
+
+
+def _invite_or_ask(talk: StaffTalk, role: Role) -> None:
+    if role == Role.THERAPIST:
+        check_lead(talk.work, talk.staff, "invite")
+    if talk.came.text.strip():
+        _invite(talk, role)
+    else:
+        talk.wait_for(FLOW, role.value)
+        talk.say("therapist.invite.ask", role=role.value)
+
+
+def _invite(talk: StaffTalk, role: Role) -> None:
+    """Make an invitation. The code is told once and never kept."""
+    name = " ".join(talk.came.text.split())
+    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+    invitation = invite_as(talk.work, talk.staff, role, code, name)
+    talk.nothing_open()
+    talk.say(
+        "therapist.invited",
+        name=name,
+        role=role.value,
+        code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4)),
+        link=talk.link.format(code=code) if talk.link else "",
+        until=local_date(invitation.expires_at, talk.staff.zone).isoformat(),
+    )
+
+
+def team(talk: StaffTalk) -> None:
+    """Everybody who works here; for the lead only."""
+    check_lead(talk.work, talk.staff, "team")
+    staff = [each for each in talk.work.uow.all_staff() if each.left_at is None]
+    talk.say("therapist.team", team=[_member(talk, each) for each in staff])
+
+
+def _member(talk: StaffTalk, staff: Staff) -> dict[str, object]:
+    patients = [each for each in talk.work.uow.patients_of(staff.id) if each.status != Status.DISCHARGED]
+    return {
+        "staff": staff.id,
+        "name": staff.name,
+        "lead": staff.lead,
+        "confirmed": staff.confirmed,
+        "you": staff.id == talk.staff.id,
+        "patients": len(patients),
+    }
+
+
+def on_colleague(talk: StaffTalk, staff_id: str, _: str) -> None:
+    """A colleague's caseload, for the lead."""
+    check_lead(talk.work, talk.staff, "colleague")
+    therapist = talk.work.uow.staff(staff_id)
+    if therapist is None or not at_work(therapist):
+        raise RightsError(f"no colleague {staff_id!r} at work", "not_at_work")
+    say_rows(talk, caseload(talk.work, talk.staff, therapist), 0, therapist)

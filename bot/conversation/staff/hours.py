@@ -1,0 +1,115 @@
+"""The digest: any week of it at once, when it comes, and in which zone that is reckoned."""
+
+import datetime as dt
+import re
+from dataclasses import replace
+
+from bot.conversation.answers_typed import read_zones
+from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import plain
+from core.timetable import local_date
+from core.use_cases.digesting import plan_digest, queue_digest
+from core.use_cases.rights import audit
+
+TIMES = ("0700", "0730", "0800", "1800")
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+MOST_WEEKS_BACK = 104
+LONGEST = 80
+_CLOCK = re.compile(r"(\d{1,2})[:.h]?(\d{2})?")
+
+
+def digest(talk: StaffTalk) -> None:
+    """/digest: this week so far; /digest 2: the week two weeks back."""
+    wanted = talk.came.text.strip() or "0"
+    if not (wanted.isascii() and wanted.isdecimal() and len(wanted) <= 3 and int(wanted) <= MOST_WEEKS_BACK):
+        talk.say("therapist.digest.which", most=MOST_WEEKS_BACK)
+        return
+    today = local_date(talk.work.now, talk.staff.zone)
+    monday = today - dt.timedelta(days=today.weekday(), weeks=int(wanted))
+    audit(talk.work, talk.staff, "digest", detail=monday.isoformat())
+    queue_digest(talk.work, talk.staff, monday, key=f"digest.asked:{talk.update_key}")
+
+
+def ask_hours(talk: StaffTalk) -> None:
+    """When the digest comes, with the days to choose from."""
+    talk.wait_for("hours")
+    talk.say("therapist.hours", **_now(talk))
+
+
+def on_hours(talk: StaffTalk, weekday: str, time: str) -> None:
+    """A tapped day, then a tapped time."""
+    if weekday not in WEEKDAYS or (time and time not in TIMES):
+        talk.say("therapist.old_button")
+    elif not time:
+        talk.wait_for("hours", weekday)
+        talk.say("therapist.hours.time", weekday=WEEKDAYS.index(weekday))
+    else:
+        _set(talk, WEEKDAYS.index(weekday), dt.time(int(time[:2]), int(time[2:])))
+
+
+def on_text(talk: StaffTalk) -> None:
+    """A typed day, a typed time, or both: "Tuesday 7:30"."""
+    words = plain(talk.came.text[:LONGEST]).split()
+    days = [day for word in words if (day := _weekday(talk, word)) is not None]
+    times = [time for word in words if (time := _time(word)) is not None]
+    chosen = talk.dialogue.step
+    day = days[0] if len(days) == 1 else (WEEKDAYS.index(chosen) if chosen and not days else None)
+    if len(times) > 1 or len(days) > 1 or not words or len(days) + len(times) != len(words):
+        talk.say("therapist.hours", again=True, **_now(talk))
+    elif times:
+        _set(talk, talk.staff.digest_weekday if day is None else day, times[0])
+    elif day is not None:
+        on_hours(talk, WEEKDAYS[day], "")
+
+
+def _weekday(talk: StaffTalk, word: str) -> int | None:
+    known = (f"words.{name}" for name in WEEKDAYS)
+    found = [place for place, key in enumerate(known) if word in talk.words(key, talk.staff.language)]
+    return found[0] if found else None
+
+
+def _time(word: str) -> dt.time | None:
+    found = _CLOCK.fullmatch(word)
+    if not found or int(found[1]) > 23 or int(found[2] or 0) > 59:
+        return None
+    return dt.time(int(found[1]), int(found[2] or 0))
+
+
+def _set(talk: StaffTalk, weekday: int, time: dt.time) -> None:
+    changed = replace(talk.staff, digest_weekday=weekday, digest_time=time)
+    talk.save(plan_digest(changed, talk.work.now))
+    talk.nothing_open()
+    talk.say("therapist.hours.set", **_now(talk))
+
+
+def _now(talk: StaffTalk) -> dict[str, object]:
+    staff = talk.staff
+    return {"weekday": staff.digest_weekday, "time": staff.digest_time.isoformat("minutes"), "zone": staff.zone}
+
+
+def ask_zone(talk: StaffTalk) -> None:
+    """The zone the staff member's own clock is in; a town after the command sets it."""
+    talk.wait_for("zone")
+    if talk.came.text.strip():
+        on_zone_text(talk)
+    else:
+        talk.say("therapist.zone", zone=talk.staff.zone, near=[])
+
+
+def on_zone(talk: StaffTalk, zone: str, _: str) -> None:
+    """One of the zones that were offered."""
+    if talk.dialogue.flow == "zone":
+        on_zone_text(talk.as_text(zone))
+    else:
+        talk.say("therapist.old_button")
+
+
+def on_zone_text(talk: StaffTalk) -> None:
+    """A typed town."""
+    zone, near = read_zones(talk.came.text[:LONGEST])
+    if zone is None:
+        talk.say("therapist.zone", zone=talk.staff.zone, near=near, again=True)
+        return
+    talk.save(plan_digest(replace(talk.staff, zone=zone), talk.work.now))
+    talk.nothing_open()
+    talk.say("therapist.hours.set", **_now(talk))

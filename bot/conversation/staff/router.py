@@ -1,0 +1,118 @@
+"""Where a thing that staff did goes: a command, a button, an answer to an open question, or a name to look for."""
+
+from collections.abc import Callable
+
+from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
+from bot.conversation.staff import acts, clinic, hours, lists, newcomers, page
+from bot.conversation.staff.talk import StaffTalk
+from bot.ports import Came
+from core.errors import RefusalError
+
+Tap = Callable[[StaffTalk, str, str], None]  # what the button is about, and what it adds
+
+
+def handle_staff(talk: StaffTalk) -> None:
+    """Answer one thing a member of staff did, and queue the replies. What is refused is told, and changes nothing."""
+    try:
+        _route(talk)
+    except RefusalError as error:
+        talk.replies.clear()
+        talk.say("therapist.refused", problem=error.problem, **error.facts)
+    talk.send()
+
+
+def _route(talk: StaffTalk) -> None:
+    came = talk.came.came
+    if came in (Came.BLOCKED, Came.UNBLOCKED):
+        return
+    if talk.staff.left_at is not None:
+        talk.say("therapist.has_left")
+    elif not talk.staff.confirmed:
+        talk.say("therapist.unconfirmed")
+    elif came == Came.COMMAND:
+        _on_command(talk)
+    elif came == Came.TAP:
+        _on_tap(talk)
+    elif came == Came.TEXT:
+        _on_text(talk)
+    else:
+        talk.say("therapist.cannot_read" if came == Came.OTHER else "therapist.edited")
+
+
+def _on_command(talk: StaffTalk) -> None:
+    """A command ends whatever question was open."""
+    talk.nothing_open()
+    name = talk.came.command
+    if name in COMMANDS:
+        COMMANDS[name](talk)
+    elif name in PATIENT_COMMANDS:
+        talk.say("therapist.for_patients", command=name)
+    else:
+        talk.say("therapist.unknown_command")
+
+
+def _on_tap(talk: StaffTalk) -> None:
+    version, _, rest = talk.came.data.partition(".")
+    kind, _, argument = rest.partition(".")
+    verb, _, about = argument.partition(".")
+    subject, _, value = about.partition(".")
+    if version == "1" and kind == "m" and argument in COMMANDS:
+        talk.nothing_open()
+        COMMANDS[argument](talk)
+    elif version == "1" and kind == "t" and verb in TAPS:
+        TAPS[verb](talk, subject, value)
+    elif version == "1" and kind == "t" and verb in acts.VERBS:
+        acts.on_verb(talk, verb, subject, value)
+    else:
+        talk.say("therapist.old_button")
+
+
+def _on_text(talk: StaffTalk) -> None:
+    flow = talk.dialogue.flow
+    if flow in FLOWS:
+        FLOWS[flow](talk)
+    else:
+        lists.find(talk)
+
+
+def _cancel(talk: StaffTalk) -> None:
+    talk.say("therapist.nothing_changed")
+
+
+COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
+    "start": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
+    "help": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
+    "caseload": lists.caseload_list,
+    "notices": lists.notices_list,
+    "invite": clinic.invite,
+    "team": clinic.team,
+    "digest": hours.digest,
+    "hours": hours.ask_hours,
+    "zone": hours.ask_zone,
+    "export": page.export_all,
+    "privacy": lambda talk: talk.say("therapist.privacy"),
+    "cancel": _cancel,
+}
+TAPS: dict[str, Tap] = {
+    "i": lists.on_page,
+    "j": lists.on_notices_page,
+    "o": page.on_open,
+    "d": page.on_decisions,
+    "f": page.on_dealt_with,
+    "x": page.on_export,
+    "c": newcomers.on_confirm,
+    "s": newcomers.on_stranger,
+    "t": clinic.on_colleague,
+    "a": clinic.on_invite,
+    "h": hours.on_hours,
+    "zone": hours.on_zone,
+    "y": acts.on_yes,
+    "m": acts.on_no,
+    "r": acts.on_undo,
+}
+FLOWS: dict[str, Callable[[StaffTalk], None]] = {
+    "act": acts.on_text,
+    "invite": clinic.on_text,
+    "hours": hours.on_text,
+    "zone": hours.on_zone_text,
+}

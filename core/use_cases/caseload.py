@@ -1,0 +1,161 @@
+"""A therapist's caseload as it stands now: who needs attention first, and why. Numbers and codes, no words.
+
+The codes and their order are the digest's; the stretch looked at is the last seven days, not a calendar week.
+"""
+
+import datetime as dt
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from core.attention import ORDER, RANK, Attention, reasons_to_look
+from core.model import Episode, Evening, Move, NoticeKind
+from core.programme import Programme
+from core.records import Course, Notice, Person, Staff, Status, StoredDecision
+from core.timetable import evening_of
+from core.use_cases.course_facts import mean_pain, past_evenings
+from core.use_cases.rights import REFUSED, audit
+from core.use_cases.work import Work
+from core.weekly import WEEK_DAYS, adherence
+
+WEEK = dt.timedelta(days=WEEK_DAYS)
+ONE_DAY = dt.timedelta(days=1)
+NOT_SHOWN = frozenset({Status.DISCHARGED})
+WAITING = frozenset({Status.UNCONFIRMED, Status.SCREENED_OUT})  # nothing goes on until the therapist has acted
+DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
+# What was done about a person answers the notices before it; looking alone does not.
+LOOKING = frozenset({"page", "decisions", "export", "ask", REFUSED})
+FROM_STATUS = frozenset({NoticeKind.LEFT, NoticeKind.UNREACHABLE})  # they hold for as long as the status does
+
+
+@dataclass(frozen=True, slots=True)
+class CaseloadRow:
+    """One patient as a line of the list. Without a course, `step` is None; `mean` is of the last seven days."""
+
+    id: str
+    name: str
+    status: Status
+    attention: tuple[Attention, ...]  # the most urgent first
+    step: int | None = None
+    steps: int = 0
+    week: int = 0
+    mean: float | None = None
+    last_answered: dt.date | None = None  # within a fortnight
+    stopped: bool = False  # by the therapist
+    silent_days: int = 0
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """Who waits for the therapist, then by the most urgent reason, then the next; of equals the higher mean."""
+        ranks = tuple(RANK[code] for code in self.attention)
+        waits = () if self.status not in WAITING else (RANK[Attention.STOPPED],)
+        return *waits, *ranks, len(ORDER), -(self.mean or 0.0), self.name.casefold(), self.id
+
+
+def caseload(work: Work, staff: Staff, therapist: Staff | None = None) -> tuple[CaseloadRow, ...]:
+    """One row a patient, sorted by who needs attention; of a colleague's patients when the lead asks for them.
+
+    The lead finds among their own whoever has no therapist yet, and everybody when they treat nobody themselves.
+    """
+    audit(work, staff, "caseload", detail=therapist.id if therapist else "")
+    rows = (caseload_row(work, person) for person in patients_seen(work, staff, therapist))
+    return tuple(sorted(rows, key=lambda row: row.order))
+
+
+def patients_seen(work: Work, staff: Staff, therapist: Staff | None = None) -> Sequence[Person]:
+    """Whose rows the caseload has, in no order."""
+    if therapist is not None:
+        found = work.uow.patients_of(therapist.id) if staff.lead or therapist.id == staff.id else ()
+    elif staff.lead:
+        everybody = work.uow.people(staff.clinic_id)
+        found = tuple(each for each in everybody if not staff.therapist or each.therapist_id in (staff.id, None))
+    else:
+        found = work.uow.patients_of(staff.id)
+    return [each for each in found if each.status not in NOT_SHOWN]
+
+
+def caseload_row(work: Work, person: Person) -> CaseloadRow:
+    """How one patient stands now."""
+    course = work.uow.course_of(person.id)
+    notices = {each.kind for each in open_notices(work, person)} - FROM_STATUS
+    if course is None:
+        return CaseloadRow(person.id, person.name, person.status, _look(person, None, notices))
+    programme = work.shelf.get(work.uow, course.programme_version)
+    today = evening_of(work.now, person.zone)
+    diary = past_evenings(work, course, today - 2 * WEEK + ONE_DAY, today)
+    decisions = work.uow.decisions(course.id, since=today - WEEK + ONE_DAY)
+    week = _Week(programme, course, diary, decisions, today)
+    return CaseloadRow(
+        id=person.id,
+        name=person.name,
+        status=person.status,
+        attention=_look(person, week, notices),
+        step=course.episode.step,
+        steps=sum(not step.maintenance for step in programme.steps),
+        week=max((today - course.episode.started).days, 0) // WEEK_DAYS + 1,
+        mean=mean_pain(week.evenings),
+        last_answered=max((each.date for each in diary if each.pain is not None), default=None),
+        stopped=course.episode.stopped is not None,
+        silent_days=course.episode.silent_days,
+    )
+
+
+def open_notices(work: Work, person: Person) -> list[Notice]:
+    """Notices of the last seven days that nothing has been done about since, the newest first."""
+    acts = [each.at for each in work.uow.audits(person.id, limit=50) if each.action not in LOOKING]
+    done = max(acts, default=dt.datetime.min.replace(tzinfo=dt.UTC))
+    recent = work.uow.notices_about(person.id, since=work.now - WEEK)
+    return [each for each in recent if each.at > done and each.kind != NoticeKind.CLEARED]
+
+
+class _Week:
+    """The last seven days of a course, and the seven before for comparison."""
+
+    def __init__(
+        self,
+        programme: Programme,
+        course: Course,
+        diary: Sequence[Evening],
+        decisions: Sequence[StoredDecision],
+        today: dt.date,
+    ) -> None:
+        self.programme = programme
+        self.now: Episode = course.episode
+        first = today - WEEK + ONE_DAY
+        self.evenings = [each for each in diary if each.date >= first]
+        self.before = [each for each in diary if each.date < first]
+        steps = [(each.before.step, each.decision.after.step) for each in decisions]
+        self.moves = {Move.ADVANCE if after > before else Move.REGRESS for before, after in steps if after != before}
+        self.flared = any(each.decision.after.flared == each.date for each in decisions)
+
+    @property
+    def change(self) -> float | None:
+        """This week's mean minus the last one's, each from as many ratings as the rule wants."""
+        least = self.programme.rule.weeks.ratings.value
+        rated = [sum(each.pain is not None for each in week) for week in (self.evenings, self.before)]
+        now, last = mean_pain(self.evenings), mean_pain(self.before)
+        return now - last if now is not None and last is not None and min(rated) >= least else None
+
+    @property
+    def few_sets(self) -> bool:
+        share = adherence(self.evenings).share
+        return share is not None and share < self.programme.rule.advance.sets_share.value
+
+    @property
+    def silent(self) -> bool:
+        return self.now.silent_days >= self.programme.rule.attention.silent_days.value
+
+
+def _look(person: Person, week: _Week | None, notices: Collection[NoticeKind]) -> tuple[Attention, ...]:
+    gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE, Status.COMPLETED)
+    return reasons_to_look(
+        notices,
+        week.moves if week else (),
+        stopped_for=week.now.paused_for if week else None,
+        silent=bool(week and week.silent and not gone),
+        unreachable=person.status == Status.UNREACHABLE,
+        left=person.status == Status.LEFT,
+        flared=bool(week and week.flared),
+        change=week.change if week else None,
+        few_sets=bool(week and week.few_sets and not gone),
+        away=person.status == Status.AWAY,
+    )

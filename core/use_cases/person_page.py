@@ -1,0 +1,149 @@
+"""Everything a therapist sees of one patient, as plain JSON values to be worded where it is sent."""
+
+import datetime as dt
+from typing import Any
+
+from core.change import change_since
+from core.errors import OverrideError
+from core.model import Decision
+from core.override import Act, Override, act_of, override
+from core.programme import Programme
+from core.records import Course, Note, Notice, Outcome, Person, Staff, StoredDecision
+from core.timetable import evening_of, local_date
+from core.use_cases.caseload import CaseloadRow, caseload_row, open_notices
+from core.use_cases.course_facts import course_facts, past_evenings
+from core.use_cases.facts import decision_facts
+from core.use_cases.rights import require
+from core.use_cases.work import Work
+from core.weekly import fortnight
+
+LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
+OVERRIDE = "override"
+ONE_DAY = dt.timedelta(days=1)
+_SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.STOP, Act.GO_ON)
+
+
+def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
+    """How the person stands, what was decided lately and why, and what can be done now. Raises RightsError."""
+    require(work, staff, person, "page")
+    course = work.uow.course_of(person.id)
+    row = caseload_row(work, person)
+    notices = work.uow.notices_about(person.id)[:LAST_NOTICES]
+    still_open = {each.id for each in open_notices(work, person)}
+    notes = work.uow.notes(person.id)
+    return {
+        "person": person.id,
+        "name": person.name,
+        "status": person.status.value,
+        "away_until": person.away_until.isoformat() if person.away_until else None,
+        "evening": person.evening.isoformat("minutes"),
+        "attention": [code.value for code in row.attention],
+        "course": _course(work, person, course, row) if course else None,
+        "days": [],
+        "notices": [_notice(each, person, each.id in still_open) for each in notices],
+        "notes": [_note(each, person) for each in notes[:LAST_NOTES]],
+        "note_count": len(notes),
+        "scores": [_score(each) for each in work.uow.outcomes(person.id)],
+        **(course_facts(work, person, course) if course else {}),
+    }
+
+
+def last_decisions(work: Work, staff: Staff, person: Person, count: int = LAST_DECISIONS) -> list[dict[str, Any]]:
+    """The latest decisions, newest first, each with every reason and figure. Raises RightsError."""
+    require(work, staff, person, "decisions")
+    course = work.uow.course_of(person.id)
+    return _decisions(work, person, course, count) if course else []
+
+
+def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dict[str, Any]:
+    programme = work.shelf.get(work.uow, course.programme_version)
+    episode = course.episode
+    step = programme.step(episode.step)
+    today = evening_of(work.now, person.zone)
+    diary = past_evenings(work, course, today - dt.timedelta(days=13), today)
+    sets = fortnight(diary, today)
+    return {
+        "elbow": course.elbow,
+        "step_key": step.key,
+        "step_title": step.title,
+        "since": episode.since.isoformat(),
+        "load_g": episode.load_g,
+        "stopped_for": episode.paused_for.value if episode.paused_for else None,
+        "stopped": episode.stopped.isoformat() if episode.stopped else None,
+        "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
+        "completed": episode.completed,
+        "not_begun": work.uow.latest_check_in(course.id) is None,
+        "fortnight": [sets.done, sets.asked],
+        "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
+        "change": _change(programme, course, row),
+        "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
+        "decisions": _decisions(work, person, course, LAST_DECISIONS),
+    }
+
+
+def _possible(programme: Programme, course: Course, today: dt.date, act: Act) -> bool:
+    try:
+        override(programme, course.episode, today, Override(act))
+    except OverrideError:
+        return False
+    return True
+
+
+def _change(programme: Programme, course: Course, row: CaseloadRow) -> dict[str, Any] | None:
+    first = course.episode.first_week_mean
+    if first is None or row.mean is None or row.week < 2:
+        return None
+    change = change_since(programme, first, row.mean)
+    return {"first": first, "points": change.points, "share": change.share, "band": change.band.value}
+
+
+def _decisions(work: Work, person: Person, course: Course, count: int) -> list[dict[str, Any]]:
+    programme = work.shelf.get(work.uow, course.programme_version)
+    since = evening_of(work.now, person.zone) - dt.timedelta(days=3 * count)
+    live = work.uow.decisions(course.id, since=since) or work.uow.decisions(course.id)
+    return [_decided(work, programme, person, each) for each in reversed(live[-count:])]
+
+
+def _decided(work: Work, programme: Programme, person: Person, stored: StoredDecision) -> dict[str, Any]:
+    decision = stored.decision
+    made_by = work.uow.staff(stored.by) if stored.by else None
+    today = local_date(work.now, person.zone)
+    return {
+        **decision_facts(programme, decision),
+        "id": stored.id,
+        "kind": stored.kind,
+        "before": stored.before.step,
+        "step": decision.step,
+        "act": act_facts(decision),
+        "by": made_by.name if made_by else "",
+        "note": stored.note,
+        "undo": stored.kind == OVERRIDE and local_date(stored.made_at, person.zone) == today,
+    }
+
+
+def act_facts(decision: Decision) -> dict[str, Any] | None:
+    """The therapist's act that a decision carries out; None for the rule's own."""
+    act = act_of(decision)
+    if act is None:
+        return None
+    return {"act": act.act.value, "step": act.step, "until": act.until.isoformat() if act.until else None}
+
+
+def _notice(notice: Notice, person: Person, still_open: bool) -> dict[str, Any]:
+    return {
+        "id": notice.id,
+        "kind": notice.kind.value,
+        "flag": str(notice.facts.get("flag", "")),
+        "date": local_date(notice.at, person.zone).isoformat(),
+        "text": notice.text,
+        "open": still_open,
+    }
+
+
+def _note(note: Note, person: Person) -> dict[str, Any]:
+    return {"date": local_date(note.at, person.zone).isoformat(), "text": note.text}
+
+
+def _score(outcome: Outcome) -> dict[str, Any]:
+    return {"week": outcome.week, "total": outcome.total}
+
