@@ -155,13 +155,13 @@ def _take(talk: Talk, now_open: Open, heard: Understanding) -> None:
     said = _said(talk, heard)
     if check_in and is_complete(check_in):
         _after_the_answer(talk, now_open.course, check_in, heard, said)
-    elif heard.wish == Wish.CORRECT and _nothing_said(check_in):
+    elif heard.wish == Wish.CORRECT and _nothing_said(check_in) and last_answered(talk, now_open.course):
         _correct_earlier(talk, now_open.course, heard, said)
     elif _has_values(heard):
         evening = check_in or _start_today(talk, now_open.course)
         note(talk, now_open.course, evening, said, heard)
-    elif check_in or tried(heard):
-        _not_clear(talk, now_open, heard)
+    elif check_in:
+        _not_clear(talk, check_in, now_open.question, heard)
     elif not talk.replies:
         talk.say("chat.nothing_open")
 
@@ -231,9 +231,8 @@ def next_evening_answered(talk: Talk) -> bool:
     return heard.pain is not None and not talk.typed("words.no")
 
 
-def _not_clear(talk: Talk, now_open: Open, heard: Understanding) -> None:
-    check_in = now_open.check_in or _start_today(talk, now_open.course)
-    talk.wait_for("evening", now_open.question.value, check_in.id)
+def _not_clear(talk: Talk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
+    talk.wait_for("evening", question.value, check_in.id)
     facts = check_in_facts(check_in)
     passed_on = heard.flag == Flag.CLINICAL_QUESTION
-    talk.say("evening.again", **facts, question=now_open.question.value, unclear=tried(heard), quiet=passed_on)
+    talk.say("evening.again", **facts, question=question.value, unclear=tried(heard), quiet=passed_on)

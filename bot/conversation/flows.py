@@ -8,7 +8,7 @@ from bot.conversation import danger, enrol, evening, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import Talk
 from core.answers import understand
-from core.model import Decision
+from core.model import Decision, Wish
 from core.records import CheckIn, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question, open_evening
@@ -26,8 +26,17 @@ def on_text(talk: Talk) -> str | None:
     elif flow == "red_flags" and evening.next_evening_answered(talk):
         return evening.on_text(talk)
     elif not danger.heard_danger(talk):
+        if wish := _wish(talk, flow):
+            return wish
         FLOWS[flow](talk, talk.came.text)
     return None
+
+
+def _wish(talk: Talk, flow: str) -> str | None:
+    """Whoever wants no more messages, or help, is heard whatever is being asked."""
+    wish = danger.listen(talk).wish
+    own_word = flow == "erase" or (flow == "away" and wish == Wish.PAUSE)  # there it answers the question
+    return wish.value if wish in (Wish.STOP, Wish.PAUSE, Wish.HELP) and not own_word else None
 
 
 def _go_on(talk: Talk) -> None:

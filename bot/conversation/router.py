@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from bot.conversation import commands, danger, enrol, evening, flows, taps
 from bot.conversation.talk import Talk, Words
 from bot.ports import Came, Incoming
-from core.model import DANGER
 from core.records import Clinic, Outgoing, Person, Priority, Status
 from core.use_cases.enrolling import accept
 from core.use_cases.leaving import cannot_reach, come_back
@@ -127,10 +126,7 @@ def _on_text(talk: Talk) -> None:
 
 
 def _while_not_asked(talk: Talk, still: str) -> None:
-    heard = danger.listen(talk)
-    if heard.flag in DANGER:
-        danger.answer(talk, heard.flag)
-    else:
+    if not danger.heard_danger(talk):
         talk.say(still)
 
 
