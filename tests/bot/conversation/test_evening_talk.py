@@ -143,6 +143,33 @@ def test_chatter_in_the_morning_does_not_use_up_the_evening(clinic: Clinics, pat
     assert "How much did your elbow hurt" in patient.last()
 
 
+@pytest.mark.parametrize("text", ["see you at 19:30", "4 or 5", "my bottle has 500 ml"])
+def test_what_cannot_be_read_does_not_use_up_the_evening_either(clinic: Clinics, patient: Patient, text: str):
+    assert patient.types(text) == ["chat.nothing_open"]
+    asked(patient)
+    assert patient.types("4, did all") == ["evening.outcome"]
+
+
+def test_a_correction_with_nothing_to_correct_is_the_answer(patient: Patient):
+    asked(patient)
+    assert patient.types("sorry, I meant 6, did all") == ["evening.outcome"]
+    assert patient.check_in(0).pain == 6
+
+
+@pytest.mark.parametrize("flow", ["pause", "evening", "zone", "change"])
+def test_who_wants_no_more_messages_is_heard_whatever_is_being_asked(patient: Patient, flow: str):
+    asked(patient)
+    patient.types("4, did all")
+    patient.sends(flow)
+    assert patient.types("stop messaging me") == ["left"]
+
+
+def test_a_question_about_medicine_is_passed_on_after_leaving_too(clinic: Clinics, patient: Patient):
+    patient.sends("stop")
+    assert patient.types("should I take ibuprofen?") == ["question.passed_on"]
+    assert "clinical_question" in clinic.notices()
+
+
 def test_thanks_after_the_answer_is_just_thanks(patient: Patient):
     asked(patient)
     patient.types("3, did all")
@@ -277,8 +304,8 @@ def test_a_broken_button_of_ours_changes_nothing(clinic: Clinics, patient: Patie
     check_in = asked(patient)
     state = clinic.snapshot()
     broken = ("", "1", "1.", "2.p.x.4", f"1.p.{check_in}.11", f"1.s.{check_in}.9", f"1.p.{check_in}",
-              f"1.z.{check_in}.4", f"1.y.{check_in}", f"1.n.{check_in}", f"1.r.{check_in}.no", "1.m.unknown", "1.f.enrol.rating.4",
-              "1.f.time.19:00", "1.f.erase.yes", "1.f.away.7", "1.f.nothing.x", f"1.p.{check_in}.-1")  # fmt: skip
+              f"1.z.{check_in}.4", f"1.y.{check_in}", f"1.n.{check_in}", f"1.r.{check_in}.no", "1.m.unknown",
+              "1.f.enrol.rating.4", "1.f.time.19:00", "1.f.erase.yes", "1.f.away.7", "1.f.nothing.x", f"1.p.{check_in}.-1")  # fmt: skip
     for data in broken:
         assert patient.taps(data) == ["button.old"], data
     assert clinic.snapshot() == state
