@@ -1,0 +1,226 @@
+"""Every message can be worded: each kind, each step, each reason; no text is missing and none is left over.
+
+The limits are the messaging service's own (64 bytes for a button's data, Bot API, InlineKeyboardButton) and ours (700
+characters for what a tired person reads in the evening: judgement).
+"""
+
+import ast
+import dataclasses
+import datetime as dt
+import itertools
+import random
+import re
+from pathlib import Path
+from zoneinfo import available_timezones
+
+import pytest
+
+from bot.clock import random_id
+from bot.wording.evening import ALSO_TOLD
+from bot.wording.messages import MESSAGES, render
+from core.course import begin, dose_on
+from core.model import DANGER, Evening, Move, Provenance, Question, ReasonCode, Unclear
+from core.programme import Step
+from core.programme_file import default_programme
+from core.use_cases.facts import check_in_facts, decision_facts, dose_facts, figure_facts
+from tests.builders import a_check_in, a_decision
+from tests.catalogue_rules import FOLDER, key, load
+from tests.courses import live, said
+
+ROOT = Path(__file__).parents[2]
+PROGRAMME = default_programme()
+CATALOGUE = load(FOLDER / "en" / "LC_MESSAGES" / "holdlower.po")
+TEXT_OF = {key(message): str(message.string) for message in CATALOGUE if message.id}
+KEYS = set(TEXT_OF)
+CHECK_IN = random_id()
+TODAY = dt.date(2026, 9, 23)
+LONGEST = 700
+FIGURES = figure_facts(PROGRAMME, PROGRAMME.figures[:2])
+
+
+def sources() -> dict[Path, ast.Module]:
+    files = sorted(path for folder in ("bot", "core") for path in (ROOT / folder).rglob("*.py"))
+    return {path: ast.parse(path.read_text(encoding="utf-8")) for path in files}
+
+
+SOURCES = sources()
+
+
+def doses(step: Step) -> list[dict[str, object]]:
+    """What a step can ask of a day: as light and as heavy as it gets, a rest day, and a day of half the sets."""
+    heavy = dataclasses.replace(step.dose, load_g=step.cap_g or step.dose.load_g)
+    half = dataclasses.replace(PROGRAMME.step(step.holds).dose, step=step.number, sets=1)
+    return [dose_facts(PROGRAMME, dose) for dose in (step.dose, heavy, step.rest, half)]
+
+
+def reason(code: ReasonCode) -> dict[str, object]:
+    """A reason with every number that a text of its code may ask for, as large as they come."""
+    names = re.findall(r"{(\w+)}", TEXT_OF[f"because.{code.value}"])
+    numbers = dict.fromkeys(names, 10.25) | {name: 1500 for name in names if name in ("grams", "load")}
+    return {"code": code.value, "numbers": numbers, "figures": FIGURES}
+
+
+
+
+
+def outcome(dose: dict[str, object] | None, reasons: list[dict[str, object]], **more: object) -> dict[str, object]:
+    check_in = check_in_facts(a_check_in(id=CHECK_IN, pain=10, sets_done=5, sets_asked=5, date=TODAY))
+    plain = decision_facts(PROGRAMME, a_decision(date=TODAY, for_date=TODAY + dt.timedelta(days=1)))
+    facts = {"reasons": reasons, "dose": dose, "emergency": "", "changed": True, "evening_date": TODAY.isoformat()}
+    return check_in | plain | facts | more
+
+
+def assert_sendable(kind: str, facts: dict[str, object], longest: int = 4096) -> str:
+    shown = render(kind, facts)
+    assert 0 < len(shown.text) <= longest, f"{kind}: {len(shown.text)} characters\n{shown.text}"
+    assert "{" not in shown.text
+    for button in (button for row in shown.buttons for button in row):
+        assert len(button.data.encode()) <= 64, button
+        assert button.label.strip()
+    return shown.text
+
+
+@pytest.mark.parametrize("code", ReasonCode)
+def test_every_reason_can_be_told_on_every_step_and_stays_short(code: ReasonCode):
+    also = [reason(ReasonCode(each)) for each in ALSO_TOLD if each != code.value]
+    for step, move in itertools.product(PROGRAMME.steps, (Move.HOLD, Move.ADVANCE, Move.REGRESS)):
+        for dose in doses(step):
+            facts = outcome(dose, [reason(code), *also[:2]], move=move.value, see_clinician=True)
+            assert_sendable("evening.outcome", facts, LONGEST)
+            assert_sendable("evening.outcome", facts | {"ask_red_flags": True, "changed": False}, LONGEST)
+    back = outcome(doses(PROGRAMME.steps[0])[0], [reason(code)], evening="19:00", ask_red_flags=True)
+    for kind in ("away.back", "danger.cleared", "evening.gap"):
+        assert_sendable(kind, back | {"away": True}, LONGEST)
+
+
+@pytest.mark.parametrize("step", PROGRAMME.steps, ids=lambda step: step.key)
+def test_every_step_can_be_asked_about_and_explained(step: Step):
+    figures = [figure for figure in PROGRAMME.figures if figure.name.startswith(f"step[{step.number}].")]
+    for dose in doses(step):
+        check_in = check_in_facts(a_check_in(id=CHECK_IN, date=TODAY, sets_asked=dose["asked"]))
+        assert_sendable("evening.ask", check_in | {"dose": dose}, LONGEST)
+        assert_sendable("today", {"dose": dose, "date": TODAY.isoformat(), "today": TODAY.isoformat()}, LONGEST)
+        assert_sendable("how", {"dose": dose})
+        for high, waits in itertools.product((True, False), repeat=2):
+            done = {"dose": dose, "first": TODAY.isoformat(), "evening": "19:00", "elbow": "left"}
+            assert_sendable("enrol.done", done | {"high": high, "waits": waits}, LONGEST)
+        decision = decision_facts(PROGRAMME, a_decision()) | {"reasons": [reason(code) for code in ReasonCode][:6]}
+        told = {"decision": decision, "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
+        assert_sendable("why", told)
+        assert_sendable("why", told | {"decision": None})
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_whatever_the_rule_really_decides_can_be_told(seed: int):
+    dice = random.Random(seed)
+    base = dice.choice((1, 3, 6))
+
+    def answer(day: int, dose: object) -> Evening | None:
+        drift = base - day / 40 + (4 if dice.random() < 0.04 else 0)
+        pain = min(max(round(dice.gauss(drift, 1.2)), 0), 10)
+        return dice.choices((said(pain), said(pain, 1), said(None, None), None), (40, 4, 3, 1))[0]
+
+    codes = set()
+    for _, decision in live(260, answer):
+        facts = outcome(None, []) | decision_facts(PROGRAMME, decision)
+        assert_sendable("evening.outcome", facts, LONGEST)
+        codes |= {each.code for each in decision.reasons}
+    assert len(codes) > 6
+
+
+def test_every_question_of_an_unclear_answer_can_be_put():
+    for question, why, asked in itertools.product(Question, Unclear, (0, 1, 5)):
+        check_in = check_in_facts(a_check_in(id=CHECK_IN, sets_asked=asked))
+        facts = check_in | {"question": question.value, "unclear": [["pain", why.value], ["sets", why.value]]}
+        for known in ({}, {"pain": 4}, {"sets_done": asked}):
+            assert_sendable("evening.again", facts | known, LONGEST)
+            assert_sendable("evening.again", facts | known | {"unclear": []}, LONGEST)
+
+
+def test_a_button_for_any_town_fits():
+    for kind in ("enrol.city", "zone.near"):
+        assert_sendable(kind, {"zones": sorted(available_timezones()), "zone": "Europe/Lisbon"}, 10_000)
+
+
+@pytest.mark.parametrize(
+    ("prefix", "members"),
+    [
+        ("because", [code.value for code in ReasonCode]),
+        ("unclear", [why.value for why in Unclear]),
+        ("outcome", [move.value for move in Move if move != Move.PAUSE]),  # a stop has words of its own
+        ("danger", [flag.value for flag in DANGER]),
+        ("screen", ["signs", "surgery", "heart", *(flag.value for flag in DANGER)]),
+        ("evening.again", [question.value for question in Question]),
+        ("why.from", [each.value.replace(" ", "_") for each in Provenance]),
+        ("step", [step.key for step in PROGRAMME.steps]),
+    ],
+)
+def test_each_member_of_a_family_of_texts_is_there(prefix: str, members: list[str]):
+    assert {f"{prefix}.{member}" for member in members} <= KEYS
+
+
+def calls(*names: str) -> list[tuple[str, ast.expr]]:
+    """Where something of those names is called, and its first argument."""
+    found = []
+    for path, tree in SOURCES.items():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Call) and node.args:
+                name = getattr(node.func, "attr", getattr(node.func, "id", ""))
+                if name in names:
+                    found.append((f"{path.relative_to(ROOT)}:{node.lineno}", node.args[0]))
+    return found
+
+
+def plain(argument: ast.expr) -> list[str]:
+    """The texts an argument can be, where it says so itself: "a", or "a" if ... else "b"."""
+    if isinstance(argument, ast.IfExp):
+        return plain(argument.body) + plain(argument.orelse)
+    return [argument.value] if isinstance(argument, ast.Constant) and isinstance(argument.value, str) else []
+
+
+def test_every_kind_that_is_said_has_words():
+    patients = [each for each in calls("say") if "/staff/" not in each[0]]
+    said_kinds = {(where, kind) for where, argument in patients for kind in plain(argument)}
+    assert len(said_kinds) > 50
+    assert {each for each in said_kinds if each[1] not in MESSAGES and each[1] not in KEYS} == set()
+
+
+def test_every_text_asked_for_by_its_key_is_in_the_catalogue():
+    of_bot = [each for each in calls("text", "many", "typed") if each[0].startswith("bot/")]  # in core it is SQL
+    asked = {(where, name) for where, argument in of_bot for name in plain(argument)}
+    assert len(asked) > 100
+    assert {each for each in asked if each[1] not in KEYS} == set()
+
+
+def patterns() -> set[str]:
+    """Every text in the code, gaps of f-strings open; those that say nothing but their dots are left out."""
+    found = set()
+    for tree in SOURCES.values():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                found.add(re.escape(node.value))
+            elif isinstance(node, ast.Call) and getattr(node.func, "id", "") == "choices" and len(node.args) > 3:
+                found |= {re.escape(f"{family}.") + ".+" for family in plain(node.args[3])}  # of a row's labels
+            elif isinstance(node, ast.JoinedStr):
+                parts = [part.value if isinstance(part, ast.Constant) else None for part in node.values]
+                if sum(len(part.strip(". ")) for part in parts if part) >= 3:
+                    found.add("".join(".+" if part is None else re.escape(part) for part in parts))
+    return found
+
+
+def test_no_text_of_the_catalogue_is_left_over():
+    known = re.compile("|".join(f"(?:{pattern})" for pattern in patterns() if "\n" not in pattern))
+    assert sorted(name for name in KEYS if not known.fullmatch(name)) == []
+    assert not known.fullmatch("nobody.says" + ".this")
+
+
+def test_a_text_that_is_missing_is_noticed():
+    assert calls("text"), "the walk finds calls at all"
+    assert plain(ast.parse("'a' if x else 'b'", mode="eval").body) == ["a", "b"]
+    assert "because\\..+" in patterns()
+
+
+def test_the_first_dose_of_either_beginning_can_be_told():
+    for rating in (0, 10):
+        episode = begin(PROGRAMME, TODAY, rating)
+        assert_sendable("how", {"dose": dose_facts(PROGRAMME, dose_on(PROGRAMME, episode, TODAY))})
