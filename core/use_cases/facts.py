@@ -36,8 +36,8 @@ def dose_facts(programme: Programme, dose: Dose) -> dict[str, Any]:
 
 def _pain_at_most(programme: Programme, step: int) -> float | None:
     """The most pain while doing the sets, where the programme names one for that step."""
-    path = f"step[{step}].pain_at_most"
-    return next((figure.value for figure in programme.figures if figure.name == path), None)
+    path = [f"step[{step}]", "pain_at_most"]
+    return next((figure.value for figure in programme.figures if figure.name.split(".") == path), None)
 
 
 def reason_facts(programme: Programme, reason: Reason) -> dict[str, Any]:
