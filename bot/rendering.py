@@ -11,6 +11,8 @@ from core.records import Outgoing
 
 log = logging.getLogger(__name__)
 
+WITH_COURSE = ("progress", "therapist.person")  # their facts hold the days of a course
+
 
 class Rendering:
     """Words a message for sending; a picture that cannot be had is left out, the words go all the same."""
@@ -20,7 +22,7 @@ class Rendering:
 
     async def __call__(self, message: Outgoing) -> Rendered:
         rendered = render(message.kind, message.facts)
-        if message.kind != "progress" or not message.facts["days"]:
+        if message.kind not in WITH_COURSE or not message.facts["days"]:
             return rendered
         try:
             return replace(rendered, picture=await self._drawing.picture(picture_facts(message.facts)))

@@ -9,9 +9,11 @@ from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import dose_line, how_lines, step_line
 from bot.wording.evening import EVENING
+from bot.wording.from_staff import FROM_STAFF
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
 from bot.wording.reasons import because, chain, figure_line
+from bot.wording.staff import STAFF
 
 Facts = Mapping[str, Any]
 Word = Callable[[Text, Facts], Rendered]
@@ -191,6 +193,8 @@ def _privacy(text: Text, facts: Facts) -> Rendered:
 
 MESSAGES: dict[str, Word] = {
     **EVENING,
+    **FROM_STAFF,
+    **STAFF,
     "enrol.consent": _enrol("consent", YES_NO),
     "enrol.signs": _enrol("signs", YES_NO_UNSURE),
     "enrol.surgery": _enrol("surgery", YES_NO_UNSURE),

@@ -49,3 +49,9 @@ def _numbers(text: Text, reason: Facts) -> dict[str, str]:
     if "share" in numbers:
         numbers |= {name: text.number(reason["numbers"][name] * 100, 0) for name in ("share", "need")}
     return numbers
+
+
+def noted(text: Text, reason: Facts) -> str:
+    """One reason in the shorthand of the therapist's file."""
+    key = f"therapist.because.{reason['code']}"
+    return text(key, **_numbers(text, reason)) if text.has(key) else because(text, reason)

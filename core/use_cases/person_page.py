@@ -38,6 +38,8 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "away_until": person.away_until.isoformat() if person.away_until else None,
         "evening": person.evening.isoformat("minutes"),
         "attention": [code.value for code in row.attention],
+        "stopped": row.stopped,
+        "silent_days": row.silent_days,
         "course": _course(work, person, course, row) if course else None,
         "days": [],
         "notices": [_notice(each, person, each.id in still_open) for each in notices],

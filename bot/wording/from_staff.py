@@ -1,0 +1,66 @@
+"""What a patient reads when the therapist did something: moved them, paused them, wrote to them."""
+
+import datetime as dt
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bot.ports import Rendered
+from bot.wording.catalogue import Text
+from bot.wording.dose import dose_line, step_line
+from bot.wording.keyboard import rows
+from bot.wording.names import shown
+
+Facts = Mapping[str, Any]
+
+
+def _told(text: Text, facts: Facts) -> Rendered:
+    """What the therapist did, and what is to be done from which day on."""
+    return _with_dose(text, facts, text(f"override.told.{facts['act']}", therapist=_therapist(text, facts)))
+
+
+def _undone(text: Text, facts: Facts) -> Rendered:
+    return _with_dose(text, facts, text("override.undone", therapist=_therapist(text, facts)))
+
+
+def _with_dose(text: Text, facts: Facts, said: str) -> Rendered:
+    dose = facts["dose"]
+    if dose is None:
+        still = () if facts.get("act") == "stop" else (text("override.still"),)
+        return Rendered("\n\n".join([said, *still]), rows(text, (("problem",),)))
+    key = "today.now" if facts["date"] == facts["today"] else "today.later"
+    day = text.day(dt.date.fromisoformat(facts["date"]))
+    line = text(key, date=day, dose=dose_line(text, dose))
+    return Rendered(f"{said}\n\n{line}\n{step_line(text, dose)}", rows(text, (("how", "why"),)))
+
+
+def _evening(text: Text, facts: Facts) -> Rendered:
+    evening = text.time(dt.time.fromisoformat(facts["evening"]))
+    return Rendered(text("override.evening", therapist=_therapist(text, facts), evening=evening))
+
+
+def _still(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text("override.still"), rows(text, (("problem",),)))
+
+
+def _handed_over(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text("handed_over", therapist=_therapist(text, facts)))
+
+
+def _wrote(text: Text, facts: Facts) -> Rendered:
+    """Their own words, marked as theirs, with the way to answer."""
+    parts = [text("wrote", therapist=_therapist(text, facts)), facts["text"], text("wrote.answer")]
+    return Rendered("\n\n".join(parts), rows(text, (("problem",),)))
+
+
+def _therapist(text: Text, facts: Facts) -> str:
+    return shown(str(facts.get("therapist", "")), text("your_therapist"))
+
+
+FROM_STAFF: dict[str, Callable[[Text, Facts], Rendered]] = {
+    "override.told": _told,
+    "override.undone": _undone,
+    "override.evening": _evening,
+    "override.still": _still,
+    "handed_over": _handed_over,
+    "therapist.wrote": _wrote,
+}

@@ -1,0 +1,161 @@
+"""Every kind of message to a therapist or the clinic lead, but for the weekly digest."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bot.ports import Rendered
+from bot.wording.catalogue import Text
+from bot.wording.names import isolated, shown
+from bot.wording.staff_acts import choice, confirm, done, typed
+from bot.wording.staff_buttons import Keyboard, button, command, in_rows
+from bot.wording.staff_hours import STAFF_HOURS
+from bot.wording.staff_lists import caseload, day_of, matter, name_of, notices, team
+from bot.wording.staff_page import decisions, person
+from bot.wording.staff_words import lines_of
+
+Facts = Mapping[str, Any]
+Word = Callable[[Text, Facts], Rendered]
+
+WORDS_SHOWN = 600  # of what a patient wrote, in a notice of its own
+# What a notice calls for, the likeliest first; the page is under every one.
+NEXT = {
+    "danger": ("write", "clear"),
+    "clinical_question": ("write", "dealt_with"),
+    "severe_twice": ("write", "dealt_with"),
+    "plateau_6_weeks": ("write", "score"),
+    "plateau_12_weeks": ("write", "score"),
+    "plateau_26_weeks": ("write", "score"),
+    "third_step_back": ("stay", "write"),
+    "silent": ("write", "dealt_with"),
+    "unreachable": ("dealt_with", "discharge"),
+    "long_gap": ("write", "dealt_with"),
+    "screened_out": ("clear", "write", "discharge"),
+    "left": ("dealt_with", "discharge"),
+    "cleared": (),
+}
+
+
+def _notice(text: Text, facts: Facts) -> Rendered:
+    """Who, what happened, in the person's own words where there are any, and what can be done."""
+    who = facts["person"]
+    parts = [text("therapist.notice", name=name_of(text, facts), what=matter(text, facts))]
+    words = lines_of(facts["text"], WORDS_SHOWN)
+    if words:
+        parts.append(text("therapist.words", words=isolated(words)))
+    buttons = [button(text, "open", who), *(button(text, verb, who) for verb in NEXT[facts["kind"]])]
+    return Rendered("\n".join(parts), in_rows(buttons, 2))
+
+
+def _newcomer(text: Text, facts: Facts) -> Rendered:
+    called = isolated(shown(str(facts["called"]), text("therapist.no_name")))
+    words = text(f"therapist.newcomer.{facts['role']}", called=called, name=name_of(text, facts))
+    who = facts["person"]
+    return Rendered(words, ((button(text, "confirm", who), button(text, "stranger", who)),))
+
+
+def _confirmed(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text(f"therapist.confirmed.{facts['role']}", name=name_of(text, facts)))
+
+
+def _handed_over(text: Text, facts: Facts) -> Rendered:
+    by = isolated(shown(str(facts["by"]), text("therapist.no_name")))
+    words = text("therapist.handed_over", name=name_of(text, facts), by=by)
+    return Rendered(words, ((button(text, "open", facts["person"]),),))
+
+
+def _about(kind: str) -> Word:
+    """A line that names the patient, with the way to the page."""
+
+    def word(text: Text, facts: Facts) -> Rendered:
+        return Rendered(text(kind, name=name_of(text, facts)), ((button(text, "open", facts["person"]),),))
+
+    return word
+
+
+def _refused(text: Text, facts: Facts) -> Rendered:
+    """Why something cannot be done. A problem without words of its own is told in general ones."""
+    key = f"therapist.refused.{facts['problem']}"
+    shown_facts = {name: _plain(text, name, value) for name, value in facts.items()}
+    return Rendered(text(key if text.has(key) else "therapist.refused", **shown_facts))
+
+
+def _plain(text: Text, name: str, value: object) -> object:
+    if name in ("earliest", "latest", "since") and value:
+        return day_of(text, str(value))
+    if name == "length" and isinstance(value, int):
+        return text.number(value)
+    return shown(value, "", 20) if isinstance(value, str) else value
+
+
+def _help(text: Text, facts: Facts) -> Rendered:
+    """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
+    parts = [text("therapist.help")]
+    parts += [text("therapist.help.lead")] if facts["lead"] else []
+    names = ["caseload", "notices", *(["team"] if facts["lead"] else []), "hours"]
+    buttons = [command(text, name) for name in names]
+    return Rendered("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
+
+
+def _welcome(text: Text, facts: Facts) -> Rendered:
+    shown_help = _help(text, {"lead": facts["lead"]})
+    return Rendered(f"{text('therapist.welcome')}\n\n{shown_help.text}", shown_help.buttons)
+
+
+def _invited(text: Text, facts: Facts) -> Rendered:
+    """Nothing but the way in, so that the message can be passed on as it is."""
+    until = day_of(text, facts["until"])
+    name = name_of(text, facts)
+    key = "therapist.invited.link" if facts["link"] else "therapist.invited.code"
+    return Rendered(text(key, name=name, link=facts["link"], code=facts["code"], until=until))
+
+
+def _file(kind: str) -> Word:
+    def word(text: Text, facts: Facts) -> Rendered:
+        name = name_of(text, facts) if "name" in facts else ""
+        words = text(kind, name=name, format=facts["format"].upper(), count=facts.get("count", 1))
+        stem = text("therapist.export.file")
+        return Rendered(words, document=(f"{stem}.{facts['format']}", facts["file"].encode()))
+
+    return word
+
+
+def _with_caseload(kind: str) -> Word:
+    def word(text: Text, facts: Facts) -> Rendered:
+        plain = {name: shown(str(value), "", 32) for name, value in facts.items()}
+        buttons: Keyboard = ((command(text, "caseload"), command(text, "notices")),)
+        return Rendered(text(kind, **plain), buttons)
+
+    return word
+
+
+STAFF: dict[str, Word] = {
+    "therapist.notice": _notice,
+    "therapist.newcomer": _newcomer,
+    "therapist.confirmed": _confirmed,
+    "therapist.handed_over": _handed_over,
+    "therapist.welcome": _welcome,
+    "therapist.help": _help,
+    "therapist.unknown_command": _with_caseload("therapist.unknown_command"),
+    "therapist.for_patients": _with_caseload("therapist.for_patients"),
+    "therapist.not_found": _with_caseload("therapist.not_found"),
+    "therapist.nothing_changed": _with_caseload("therapist.nothing_changed"),
+    "therapist.old_button": _with_caseload("therapist.old_button"),
+    "therapist.refused": _refused,
+    "therapist.caseload": caseload,
+    "therapist.notices": notices,
+    "therapist.team": team,
+    "therapist.person": person,
+    "therapist.decisions": decisions,
+    "therapist.dealt_with": _about("therapist.dealt_with"),
+    "therapist.undone": _about("therapist.undone"),
+    "therapist.act.left": _about("therapist.act.left"),
+    "therapist.act.choice": choice,
+    "therapist.act.typed": typed,
+    "therapist.act.confirm": confirm,
+    "therapist.act.done": done,
+    "therapist.export.one": _file("therapist.export.one"),
+    "therapist.export.all": _file("therapist.export.all"),
+    "therapist.export.nothing": _about("therapist.export.nothing"),
+    "therapist.invited": _invited,
+    **STAFF_HOURS,
+}

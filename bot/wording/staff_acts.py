@@ -1,0 +1,122 @@
+"""A deed as it is asked about: what to choose, what to type, what will happen, and that it is done."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+
+from bot.ports import Button, Rendered
+from bot.wording.catalogue import Text
+from bot.wording.dose import dose_line
+from bot.wording.names import isolated
+from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
+from bot.wording.staff_lists import day_of, name_of
+from bot.wording.staff_words import lines_of
+
+Facts = Mapping[str, Any]
+WORDS_SHOWN = 1000
+
+
+def choice(text: Text, facts: Facts) -> Rendered:
+    """What can be chosen, as buttons, and that it may be typed."""
+    deed, who = facts["deed"], facts["person"]
+    words = text(f"therapist.choose.{deed}", name=name_of(text, facts))
+    buttons = [_option(text, deed, who, each) for each in facts["will"]["choices"]]
+    wide = 1 if deed == "hand_over" else 4
+    return Rendered(words, (*in_rows(buttons, wide), _leave(text, facts)))
+
+
+def _option(text: Text, deed: str, who: str, option: Any) -> Button:
+    if deed == "hand_over":
+        return named(text, deed, who, option[1], value=option[0])
+    if deed == "stay":
+        return Button(text("therapist.until", day=day_of(text, option)), data(deed, who, option))
+    if deed == "evening":
+        return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(deed, who, option))
+    return Button(str(option), data(deed, who, option))
+
+
+def _leave(text: Text, facts: Facts) -> tuple[Button, ...]:
+    return (button(text, "no", facts["person"], facts["number"], "leave"),)
+
+
+def typed(text: Text, facts: Facts) -> Rendered:
+    """What will happen in short, and what is to be typed for it."""
+    parts = [_will(text, facts), text(f"therapist.type.{facts['what']}")]
+    return Rendered("\n\n".join(parts), (_leave(text, facts),))
+
+
+def confirm(text: Text, facts: Facts) -> Rendered:
+    """What will happen, in whose words, and yes or no."""
+    who, number = facts["person"], facts["number"]
+    parts = [_will(text, facts), *_typed_words(text, facts), text("therapist.confirm")]
+    buttons = ((button(text, "yes", who, number), button(text, "no", who, number)),)
+    return Rendered("\n\n".join(parts), buttons)
+
+
+def _typed_words(text: Text, facts: Facts) -> list[str]:
+    words = isolated(lines_of(facts["typed"], WORDS_SHOWN))
+    if facts["what"] in ("message", "note"):
+        return [words]
+    return [text("therapist.reason", words=words)] if facts["what"] == "reason" else []
+
+
+def _will(text: Text, facts: Facts) -> str:
+    """What the deed will come to."""
+    deed, will, name = facts["deed"], facts["will"], name_of(text, facts)
+    if deed in ("up", "back", "to", "go_on"):
+        return _moved(text, deed, name, will)
+    if deed == "stay":
+        return text("therapist.will.stay", name=name, step=will["to"], until=day_of(text, will["until"]))
+    if deed == "evening":
+        return text("therapist.will.evening", name=name, before=will["before"], after=will["after"])
+    if deed == "score":
+        return _score(text, name, will)
+    if deed == "clear":
+        return text(f"therapist.will.clear.{will['flag']}", name=name)
+    if deed == "hand_over":
+        colleague = name_of(text, will, "colleague")
+        more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
+        return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
+    return text(f"therapist.will.{deed}", name=name)
+
+
+def _moved(text: Text, deed: str, name: str, will: Facts) -> str:
+    dose = dose_line(text, will["dose"]) if will["dose"] else text("dose.rest")
+    key = "therapist.will.start" if will.get("start") else f"therapist.will.{deed}"
+    day = day_of(text, will["for_date"])
+    return text(key, name=name, before=will["from"], step=will["to"], day=day, dose=dose)
+
+
+def _score(text: Text, name: str, will: Facts) -> str:
+    if "total" not in will:
+        return text("therapist.will.score.ask", name=name)
+    total = text.number(will["total"])
+    parts = [text("therapist.will.score", name=name, week=will["week"], total=total)]
+    if will["pain"] is not None:
+        parts.append(
+            text(
+                "therapist.will.score.parts",
+                pain=text.number(will["pain"]),
+                function=text.number(will["function"]),
+                answered=will["answered"],
+            )
+        )
+    if "points" in will:
+        points = text.number(abs(will["points"]))
+        way = "fall" if will["points"] < 0 else "rise"
+        key = f"therapist.will.score.{way}" if will["points"] else "therapist.will.score.same"
+        parts.append(text(key, points=points, week=will["since"]))
+        parts.append(text(f"therapist.will.score.{will['verdict']}"))
+    return " ".join(parts)
+
+
+def done(text: Text, facts: Facts) -> Rendered:
+    """That it is done, with the way back where there is one."""
+    who, deed = facts["person"], facts["deed"]
+    words = text(f"therapist.done.{deed}", name=name_of(text, facts))
+    back: Keyboard = ((button(text, "undo", who, facts["undo"]),),) if facts["undo"] else ()
+    gone = deed == "hand_over" and facts["will"]["out_of_sight"]
+    page: Keyboard = () if gone else ((button(text, "open", who),),)
+    if back and page:
+        return Rendered(words, ((*back[0], *page[0]),))
+    return Rendered(words, (*back, *page))

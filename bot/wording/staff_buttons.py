@@ -1,0 +1,54 @@
+"""Buttons of the therapist's side: `1.t.`, a verb of one letter, whom it is about, and what it adds."""
+
+from collections.abc import Iterable, Sequence
+
+from bot.ports import Button
+from bot.wording.catalogue import Text
+from bot.wording.names import shown
+
+VERBS = {
+    "open": "o", "decisions": "d", "dealt_with": "f", "export": "x", "confirm": "c", "stranger": "s",
+    "colleague": "t", "invite": "a", "hours": "h", "yes": "y", "no": "m", "undo": "r", "page": "i",
+    "notices_page": "j", "zone": "zone",
+    "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
+    "evening": "e", "write": "w", "note": "n", "score": "q", "hand_over": "v", "discharge": "k",
+}  # fmt: skip
+LONGEST_LABEL = 24
+Keyboard = tuple[tuple[Button, ...], ...]
+
+
+def data(verb: str, about: object, value: object = "") -> str:
+    """What a button carries."""
+    return f"1.t.{VERBS[verb]}.{about}" + (f".{value}" if value != "" else "")
+
+
+def button(text: Text, verb: str, about: object, value: object = "", key: str = "") -> Button:
+    """A button labelled from the catalogue."""
+    return Button(text(f"therapist.button.{key or verb}"), data(verb, about, value))
+
+
+def named(text: Text, verb: str, about: object, name: str, number: int | None = None, value: object = "") -> Button:
+    """A button labelled by a name, with its number in the list before it."""
+    label = shown(name, text("therapist.no_name"), LONGEST_LABEL)
+    return Button(label if number is None else f"{number}. {label}", data(verb, about, value))
+
+
+def command(text: Text, name: str) -> Button:
+    """A button that stands for a command of the therapist's."""
+    return Button(text(f"therapist.button.{name}"), f"1.m.{name}")
+
+
+def in_rows(buttons: Iterable[Button], wide: int) -> Keyboard:
+    """So many buttons a row."""
+    listed: Sequence[Button] = tuple(buttons)
+    return tuple(tuple(listed[at : at + wide]) for at in range(0, len(listed), wide))
+
+
+def turning(text: Text, verb: str, page: int, pages: int, value: object = "") -> Keyboard:
+    """The way to the pages before and after; nothing where there is but one."""
+    both = []
+    if page:
+        both.append(button(text, verb, page - 1, value, "earlier"))
+    if page + 1 < pages:
+        both.append(button(text, verb, page + 1, value, "further"))
+    return (tuple(both),) if both else ()

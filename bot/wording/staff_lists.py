@@ -1,0 +1,131 @@
+"""Lists for staff: the caseload a page at a time, the notices, and who works here."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+
+from bot.ports import Rendered
+from bot.wording.catalogue import Text
+from bot.wording.names import isolated, shown
+from bot.wording.staff_buttons import button, command, in_rows, named, turning
+
+Facts = Mapping[str, Any]
+WORDS_SHOWN = 200  # of what a patient wrote, in a list
+
+
+def name_of(text: Text, facts: Facts, key: str = "name") -> str:
+    """The name under `key`, fit to stand in a line."""
+    return isolated(shown(str(facts[key]), text("therapist.no_name")))
+
+
+def day_of(text: Text, date: str) -> str:
+    return text.day(dt.date.fromisoformat(date))
+
+
+def caseload(text: Text, facts: Facts) -> Rendered:
+    """Ten patients at most: who, why, where they stand; a button for each."""
+    rows, first = facts["rows"], facts["first"]
+    other = (("therapist", facts["therapist"]),) if facts["therapist"] else ()
+    if not rows:
+        return Rendered(_nobody(text, facts), () if other else ((button(text, "invite", "patient"),),))
+    lines = [_caseload_line(text, number, row) for number, row in enumerate(rows, first)]
+    buttons = [named(text, "open", row["person"], row["name"], number) for number, row in enumerate(rows, first)]
+    turn = () if facts["found"] else turning(text, "page", facts["page"], facts["pages"], facts["therapist"])
+    return Rendered("\n".join([_caseload_head(text, facts), "", *lines]), (*in_rows(buttons, 2), *turn))
+
+
+def _nobody(text: Text, facts: Facts) -> str:
+    if facts["therapist"]:
+        return text("therapist.caseload.none_of", name=name_of(text, facts, "therapist_name"))
+    return text("therapist.caseload.none")
+
+
+def _caseload_head(text: Text, facts: Facts) -> str:
+    last = facts["first"] + len(facts["rows"]) - 1
+    if facts["found"]:
+        words = shown(facts["found"], "", 40)
+        return text.many("therapist.caseload.found", facts["total"], words=isolated(words))
+    head = text("therapist.caseload.yours")
+    if facts["therapist"]:
+        head = text("therapist.caseload.of", name=name_of(text, facts, "therapist_name"))
+    if facts["pages"] == 1:
+        return head
+    return text("therapist.caseload.part", head=head, first=facts["first"], last=last, total=facts["total"])
+
+
+def _caseload_line(text: Text, number: int, row: Facts) -> str:
+    why = "; ".join(reasons(text, row))
+    key = "therapist.caseload.line" if why else "therapist.caseload.calm"
+    return text(key, n=number, name=name_of(text, row), why=why, stands=_stands(text, row))
+
+
+def _stands(text: Text, row: Facts) -> str:
+    if row["step"] is None:
+        return text("therapist.caseload.not_begun")
+    step = text("therapist.caseload.step", step=row["step"], steps=row["steps"])
+    if row["step"] > row["steps"]:
+        step = text("therapist.caseload.last_step")
+    if row["mean"] is None:
+        return text("therapist.caseload.no_mean", step=step)
+    return text("therapist.caseload.mean", step=step, mean=text.number(row["mean"]))
+
+
+def reasons(text: Text, facts: Facts) -> list[str]:
+    """Why a patient is looked at, each in two or three words."""
+    known = text.has(f"therapist.status.{facts['status']}")
+    found = [text(f"therapist.status.{facts['status']}")] if known else []
+    if facts["stopped"]:
+        found.append(text("therapist.short.halted"))
+    for code in facts["attention"]:
+        if code == "silent":
+            found.append(text.many("therapist.attention.silent", facts["silent_days"]))
+        else:
+            short = f"therapist.short.{code}"
+            found.append(text(short if text.has(short) else f"therapist.attention.{code}"))
+    return list(dict.fromkeys(found))
+
+
+def notices(text: Text, facts: Facts) -> Rendered:
+    """The latest notices, those still open marked, with the patients' pages under them."""
+    if not facts["notices"]:
+        return Rendered(text("therapist.notices.none"), ((command(text, "caseload"),),))
+    people = {each["person"]: each["name"] for each in facts["notices"] if each["person"]}
+    buttons = [named(text, "open", person, name) for person, name in people.items()]
+    turn = turning(text, "notices_page", facts["page"], facts["pages"])
+    lines = [_notice_line(text, each) for each in facts["notices"]]
+    return Rendered("\n\n".join([text("therapist.notices"), *lines]), (*in_rows(buttons, 2), *turn))
+
+
+def _notice_line(text: Text, notice: Facts) -> str:
+    name = name_of(text, notice)
+    key = "therapist.notices.open" if notice["open"] else "therapist.notices.done"
+    line = text(key, name=name, day=day_of(text, notice["date"]), what=matter(text, notice))
+    words = shown(notice["text"], "", WORDS_SHOWN)
+    return f"{line}\n{text('therapist.words', words=isolated(words))}" if words else line
+
+
+def matter(text: Text, notice: Facts) -> str:
+    """What a notice is about, in a line."""
+    flagged = f"notice.{notice['kind']}.{notice['flag']}"
+    return text(flagged if notice["flag"] and text.has(flagged) else f"notice.{notice['kind']}")
+
+
+def team(text: Text, facts: Facts) -> Rendered:
+    """Who works here, with how many patients; a colleague's patients and an invitation under it."""
+    lines = [_member_line(text, each) for each in facts["team"]]
+    buttons = [named(text, "colleague", each["staff"], each["name"]) for each in facts["team"] if _looked_at(each)]
+    invite = (button(text, "invite", "therapist", key="invite_therapist"),)
+    return Rendered("\n".join([text("therapist.team"), "", *lines]), (*in_rows(buttons, 2), invite))
+
+
+def _looked_at(member: Facts) -> bool:
+    return bool(member["confirmed"] and not member["you"] and member["patients"])
+
+
+def _member_line(text: Text, member: Facts) -> str:
+    count = text.many("therapist.team.patients", member["patients"])
+    line = text("therapist.team.line", name=name_of(text, member), patients=count)
+    marks = [name for name in ("you", "lead") if member[name]] + ([] if member["confirmed"] else ["unconfirmed"])
+    return text("therapist.team.marked", line=line, marks=", ".join(text(f"therapist.team.{m}") for m in marks)) if (
+        marks
+    ) else line

@@ -1,0 +1,168 @@
+"""One patient's page: how they stand, what was decided and why, and what can be done."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from bot.ports import Button, Rendered
+from bot.wording.catalogue import Text
+from bot.wording.dose import kilos, step_name
+from bot.wording.names import isolated, shown
+from bot.wording.reasons import figure_line, noted
+from bot.wording.staff_buttons import Keyboard, button, in_rows
+from bot.wording.staff_lists import day_of, matter, name_of, reasons
+
+Facts = Mapping[str, Any]
+WORDS_SHOWN = 120  # of a note or a reason
+GONE = ("left", "discharged", "unreachable")
+NOT_YET = ("unconfirmed", "enrolling", "screened_out")
+
+
+def person(text: Text, facts: Facts) -> Rendered:
+    """The page; its picture is drawn from the same facts."""
+    course = facts["course"]
+    head = [name_of(text, facts), *_attention(text, facts)]
+    parts = ["\n".join(head)]
+    if course:
+        parts.append("\n".join(_course(text, facts, course)))
+        if course["decisions"]:
+            lines = [decision_line(text, each) for each in course["decisions"]]
+            parts.append("\n".join([text("therapist.page.decisions"), *lines]))
+    else:
+        parts.append(text(f"therapist.page.{facts['status']}" if _says(text, facts) else "therapist.page.no_course"))
+    parts += ["\n".join(lines) for lines in (_notices(text, facts), _file(text, facts)) if lines]
+    return Rendered("\n\n".join(parts), _buttons(text, facts))
+
+
+def _says(text: Text, facts: Facts) -> bool:
+    return text.has(f"therapist.page.{facts['status']}")
+
+
+def _attention(text: Text, facts: Facts) -> list[str]:
+    why = reasons(text, facts)
+    return [text("therapist.page.why", why="; ".join(why))] if why else []
+
+
+def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
+    step = _step(text, facts, course)
+    since = day_of(text, course["since"])
+    key = "therapist.page.not_begun" if course["not_begun"] else "therapist.page.step"
+    elbow = text(f"therapist.page.{course['elbow']}")
+    lines = [text(key, elbow=elbow, week=facts["week"], step=step, since=since)]
+    if course["pinned_until"]:
+        lines.append(text("therapist.page.pinned", until=day_of(text, course["pinned_until"])))
+    if facts["mean"] is not None:
+        lines.append(_mean(text, facts, course))
+    done, asked = course["fortnight"]
+    answered, evenings = course["answered"]
+    if evenings:
+        lines.append(text("therapist.page.fortnight", done=done, asked=asked, answered=answered, evenings=evenings))
+    return [*lines, text("therapist.page.evening", evening=facts["evening"])]
+
+
+def _step(text: Text, facts: Facts, course: Facts) -> str:
+    name = step_name(text, course)
+    if facts["step"] <= facts["steps"]:
+        name = text("therapist.page.of", step=facts["step"], steps=facts["steps"], name=name)
+    return text("therapist.page.load", step=name, kg=kilos(text, course["load_g"])) if course["load_g"] else name
+
+
+def _mean(text: Text, facts: Facts, course: Facts) -> str:
+    mean = text.number(facts["mean"])
+    change = course["change"]
+    if change is None:
+        return text("therapist.page.mean", mean=mean)
+    band = text(f"therapist.file.band.{change['band']}")
+    return text("therapist.page.change", mean=mean, first=text.number(change["first"]), band=band)
+
+
+def decision_line(text: Text, decision: Facts) -> str:
+    """One decision in one line: the day, what it came to, and why."""
+    move = text(f"therapist.file.move.{decision['move']}", step=decision["step"])
+    day = day_of(text, decision["date"])
+    why = noted(text, decision["reasons"][0]) if decision["reasons"] else ""
+    if not decision["by"] and not decision["note"]:
+        return text("therapist.page.decision", day=day, move=move, why=why)
+    words = isolated(shown(decision["note"], "", WORDS_SHOWN))
+    by = isolated(shown(decision["by"], text("therapist.page.clinic")))
+    what = why if decision["act"] else text("therapist.page.cleared")
+    return text("therapist.page.act", day=day, what=what, by=by, words=words)
+
+
+def _notices(text: Text, facts: Facts) -> list[str]:
+    lines = [
+        text("therapist.page.notice", day=day_of(text, each["date"]), what=matter(text, each), words=_words(text, each))
+        for each in facts["notices"]
+    ]
+    return [text("therapist.page.notices"), *lines] if lines else []
+
+
+def _words(text: Text, notice: Facts) -> str:
+    words = shown(notice["text"], "", WORDS_SHOWN)
+    return " " + text("therapist.words", words=isolated(words)) if words else ""
+
+
+def _file(text: Text, facts: Facts) -> list[str]:
+    lines = []
+    if facts["scores"]:
+        scores = ", ".join(_score(text, each) for each in facts["scores"])
+        lines.append(text("therapist.page.scores", scores=scores))
+    for note in facts["notes"]:
+        words = isolated(shown(note["text"], "", WORDS_SHOWN))
+        lines.append(text("therapist.page.note", day=day_of(text, note["date"]), words=words))
+    more = facts["note_count"] - len(facts["notes"])
+    return [*lines, text.many("therapist.page.more_notes", more)] if more > 0 else lines
+
+
+def _score(text: Text, score: Facts) -> str:
+    return text("therapist.page.score", week=score["week"], total=text.number(score["total"]))
+
+
+def _buttons(text: Text, facts: Facts) -> Keyboard:
+    """What can be done now, the likeliest first."""
+    who, status, course = facts["person"], facts["status"], facts["course"]
+    if status == "unconfirmed":
+        return ((button(text, "confirm", who), button(text, "stranger", who)),)
+    verbs = [*_course_verbs(facts, course)]
+    verbs += [] if status in GONE else ["write"]
+    verbs += ["note", *(["score"] if course else [])]
+    verbs += ["evening"] if course and status not in GONE else []
+    verbs += ["decisions", "export"] if course else []
+    verbs += [] if status == "discharged" else ["hand_over", "discharge"]
+    verbs += ["dealt_with"] if any(each["open"] for each in facts["notices"]) else []
+    return (*in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, facts, course))
+
+
+def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:
+    if facts["status"] == "screened_out" or (course and course["stopped_for"]):
+        return ["clear"]
+    if not course or facts["status"] == "discharged":
+        return []
+    if "go_on" in course["can"]:
+        return ["go_on"]
+    can = {"up": "up", "back": "back", "stop": "pause", "unpin": "unpin"}
+    verbs = [can[act] for act in course["can"]]
+    return [*verbs, *(["to", "stay"] if "stop" in course["can"] else [])]
+
+
+def _undo(text: Text, facts: Facts, course: Facts | None) -> Keyboard:
+    undoable = [each for each in course["decisions"] if each["undo"]] if course else []
+    return ((button(text, "undo", facts["person"], undoable[0]["id"]),),) if undoable else ()
+
+
+def decisions(text: Text, facts: Facts) -> Rendered:
+    """The last decisions with all their reasons, and where each number comes from."""
+    parts = [text("therapist.decisions", name=name_of(text, facts))]
+    parts += ["\n".join(_in_full(text, each)) for each in facts["decisions"]]
+    if not facts["decisions"]:
+        parts.append(text("therapist.decisions.none"))
+    back: tuple[tuple[Button, ...], ...] = ((button(text, "open", facts["person"]),),)
+    return Rendered("\n\n".join(parts), back)
+
+
+def _in_full(text: Text, decision: Facts) -> list[str]:
+    lines = [decision_line(text, decision)]
+    for number, reason in enumerate(decision["reasons"]):
+        if number:
+            lines.append(text("why.reason", reason=noted(text, reason)))
+        lines += [figure_line(text, figure) for figure in reason["figures"]]
+    return lines
