@@ -143,8 +143,7 @@ def _away(text: Text, facts: Facts) -> Rendered:
 def _back(kind: str) -> Word:
     def word(text: Text, facts: Facts) -> Rendered:
         parts = [text(kind)]
-        if facts.get("reasons"):
-            parts.append(" ".join(_because(text, facts)))
+        parts += [" ".join(why)] if (why := _because(text, facts)) else []
         parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
         if facts.get("ask_red_flags"):
             parts.append(text("red_flags.tell"))
@@ -156,7 +155,7 @@ def _back(kind: str) -> Word:
 
 
 def _because(text: Text, facts: Facts) -> list[str]:
-    told = [reason for reason in facts["reasons"] if reason["code"].startswith(("gap", "long_gap"))]
+    told = [reason for reason in facts.get("reasons", ()) if reason["code"].startswith(("gap", "long_gap"))]
     return [because(text, reason) for reason in told]
 
 

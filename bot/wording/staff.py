@@ -89,8 +89,8 @@ def _plain(text: Text, name: str, value: object) -> object:
 
 def _help(text: Text, facts: Facts) -> Rendered:
     """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
-    parts = [text("therapist.help")]
-    parts += [text("therapist.help.lead")] if facts["lead"] else []
+    parts = [text("therapist.help"), *([text("therapist.help.lead")] if facts["lead"] else [])]
+    parts.append(text("therapist.help.name"))
     names = ["caseload", "notices", *(["team"] if facts["lead"] else []), "hours"]
     buttons = [command(text, name) for name in names]
     return Rendered("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
@@ -102,11 +102,14 @@ def _welcome(text: Text, facts: Facts) -> Rendered:
 
 
 def _invited(text: Text, facts: Facts) -> Rendered:
-    """Nothing but the way in, so that the message can be passed on as it is."""
-    until = day_of(text, facts["until"])
-    name = name_of(text, facts)
-    key = "therapist.invited.link" if facts["link"] else "therapist.invited.code"
-    return Rendered(text(key, name=name, link=facts["link"], code=facts["code"], until=until))
+    return Rendered(text("therapist.invited", name=name_of(text, facts), until=day_of(text, facts["until"])))
+
+
+def _invitation(text: Text, facts: Facts) -> Rendered:
+    """Nothing but the way in, without a name, so that it can be passed on as it is."""
+    clinic = shown(facts["clinic"], text("invitation.clinic"))
+    way = "link" if facts["link"] else "code"
+    return Rendered(text(f"invitation.{way}", clinic=isolated(clinic), link=facts["link"], code=facts["code"]))
 
 
 def _file(kind: str) -> Word:
@@ -157,5 +160,6 @@ STAFF: dict[str, Word] = {
     "therapist.export.all": _file("therapist.export.all"),
     "therapist.export.nothing": _about("therapist.export.nothing"),
     "therapist.invited": _invited,
+    "invitation": _invitation,
     **STAFF_HOURS,
 }

@@ -10,6 +10,7 @@ from bot.wording.names import isolated, shown
 from bot.wording.staff_buttons import button, command, in_rows, named, turning
 
 Facts = Mapping[str, Any]
+REASONS_SHOWN = 2  # in the list; the page has all
 WORDS_SHOWN = 200  # of what a patient wrote, in a list
 
 
@@ -54,7 +55,7 @@ def _caseload_head(text: Text, facts: Facts) -> str:
 
 
 def _caseload_line(text: Text, number: int, row: Facts) -> str:
-    why = "; ".join(reasons(text, row))
+    why = "; ".join(reasons(text, row)[:REASONS_SHOWN])
     key = "therapist.caseload.line" if why else "therapist.caseload.calm"
     return text(key, n=number, name=name_of(text, row), why=why, stands=_stands(text, row))
 

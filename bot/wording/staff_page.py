@@ -126,7 +126,8 @@ def _buttons(text: Text, facts: Facts) -> Keyboard:
     verbs += [] if status in GONE else ["write"]
     verbs += ["note", *(["score"] if course else [])]
     verbs += ["evening"] if course and status not in GONE else []
-    verbs += ["decisions", "export"] if course else []
+    verbs += ["decisions"] if course else []
+    verbs += ["export"] if course or status == "discharged" else []
     verbs += [] if status == "discharged" else ["hand_over", "discharge"]
     verbs += ["dealt_with"] if any(each["open"] for each in facts["notices"]) else []
     return (*in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, facts, course))

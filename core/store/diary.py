@@ -13,6 +13,9 @@ _COURSE = select(*fields(t.courses, Course)).where(
     mine(t.courses), t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None)
 )
 _CHECK_IN = select(*fields(t.check_ins, CheckIn)).where(mine(t.check_ins))
+_COURSES = select(*fields(t.courses, Course)).where(
+    mine(t.courses), t.courses.c.person_id == bindparam("person")
+).order_by(t.courses.c.ended_at.is_(None), t.courses.c.ended_at)
 _OF_COURSE = _CHECK_IN.where(t.check_ins.c.course_id == bindparam("course"))
 _BY_ID = _CHECK_IN.where(t.check_ins.c.id == bindparam("check_in"))
 _ON = _OF_COURSE.where(t.check_ins.c.date == bindparam("on"))
@@ -55,6 +58,10 @@ class Diary(Transaction):
     def course_of(self, person_id: str) -> Course | None:
         row = self._one(_COURSE, person=person_id)
         return Course(*row) if row else None
+
+    def courses(self, person_id: str) -> tuple[Course, ...]:
+        """In the order in which they ended, the one that has not ended last."""
+        return tuple(Course(*row) for row in self._all(_COURSES, person=person_id))
 
     def save_course(self, course: Course) -> None:
         """Insert or replace. Raises StoreError when the person has another course that is not ended."""

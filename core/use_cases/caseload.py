@@ -51,17 +51,21 @@ class CaseloadRow:
         return *waits, *ranks, len(ORDER), -(self.mean or 0.0), self.name.casefold(), self.id
 
 
-def caseload(work: Work, staff: Staff, therapist: Staff | None = None) -> tuple[CaseloadRow, ...]:
+def caseload(
+    work: Work, staff: Staff, therapist: Staff | None = None, *, discharged: bool = False
+) -> tuple[CaseloadRow, ...]:
     """One row a patient, sorted by who needs attention; of a colleague's patients when the lead asks for them.
 
     The lead finds among their own whoever has no therapist yet, and everybody when they treat nobody themselves.
     """
     audit(work, staff, "caseload", detail=therapist.id if therapist else "")
-    rows = (caseload_row(work, person) for person in patients_seen(work, staff, therapist))
+    rows = (caseload_row(work, person) for person in patients_seen(work, staff, therapist, discharged=discharged))
     return tuple(sorted(rows, key=lambda row: row.order))
 
 
-def patients_seen(work: Work, staff: Staff, therapist: Staff | None = None) -> Sequence[Person]:
+def patients_seen(
+    work: Work, staff: Staff, therapist: Staff | None = None, *, discharged: bool = False
+) -> Sequence[Person]:
     """Whose rows the caseload has, in no order."""
     if therapist is not None:
         found = work.uow.patients_of(therapist.id) if staff.lead or therapist.id == staff.id else ()
@@ -70,7 +74,7 @@ def patients_seen(work: Work, staff: Staff, therapist: Staff | None = None) -> S
         found = tuple(each for each in everybody if not staff.therapist or each.therapist_id in (staff.id, None))
     else:
         found = work.uow.patients_of(staff.id)
-    return [each for each in found if each.status not in NOT_SHOWN]
+    return [each for each in found if discharged or each.status not in NOT_SHOWN]
 
 
 def caseload_row(work: Work, person: Person) -> CaseloadRow:

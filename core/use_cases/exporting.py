@@ -13,9 +13,8 @@ Rows = tuple[DiaryRow, ...]
 
 
 def rows_of(work: Work, person: Person) -> Rows:
-    """One row an evening of the present course; none without one."""
-    course = work.uow.course_of(person.id)
-    return _rows(work, person, course) if course else ()
+    """One row an evening, of every course there was."""
+    return tuple(row for course in work.uow.courses(person.id) for row in _rows(work, person, course))
 
 
 def rows_of_all(work: Work, people: Iterable[Person]) -> list[tuple[str, Rows]]:

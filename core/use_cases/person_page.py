@@ -1,11 +1,12 @@
 """Everything a therapist sees of one patient, as plain JSON values to be worded where it is sent."""
 
 import datetime as dt
+from collections.abc import Callable
 from typing import Any
 
 from core.change import change_since
 from core.errors import OverrideError
-from core.model import Decision
+from core.model import Decision, Move
 from core.override import Act, Override, act_of, override
 from core.programme import Programme
 from core.records import Course, Note, Notice, Outcome, Person, Staff, StoredDecision
@@ -19,7 +20,9 @@ from core.weekly import fortnight
 
 LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
 OVERRIDE = "override"
-ONE_DAY = dt.timedelta(days=1)
+LOOK_BACK = dt.timedelta(days=42)
+Decisions = tuple[StoredDecision, ...]
+Choose = Callable[[Decisions], Decisions]
 _SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.STOP, Act.GO_ON)
 
 
@@ -54,7 +57,7 @@ def last_decisions(work: Work, staff: Staff, person: Person, count: int = LAST_D
     """The latest decisions, newest first, each with every reason and figure. Raises RightsError."""
     require(work, staff, person, "decisions")
     course = work.uow.course_of(person.id)
-    return _decisions(work, person, course, count) if course else []
+    return _decisions(work, person, course, lambda live: live[:count]) if course else []
 
 
 def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dict[str, Any]:
@@ -79,7 +82,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
         "change": _change(programme, course, row),
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
-        "decisions": _decisions(work, person, course, LAST_DECISIONS),
+        "decisions": _decisions(work, person, course, _newsworthy),
     }
 
 
@@ -99,11 +102,24 @@ def _change(programme: Programme, course: Course, row: CaseloadRow) -> dict[str,
     return {"first": first, "points": change.points, "share": change.share, "band": change.band.value}
 
 
-def _decisions(work: Work, person: Person, course: Course, count: int) -> list[dict[str, Any]]:
+def _decisions(work: Work, person: Person, course: Course, chosen: Choose) -> list[dict[str, Any]]:
     programme = work.shelf.get(work.uow, course.programme_version)
-    since = evening_of(work.now, person.zone) - dt.timedelta(days=3 * count)
+    since = evening_of(work.now, person.zone) - LOOK_BACK
     live = work.uow.decisions(course.id, since=since) or work.uow.decisions(course.id)
-    return [_decided(work, programme, person, each) for each in reversed(live[-count:])]
+    return [_decided(work, programme, person, each) for each in chosen(live[::-1])]
+
+
+def _newsworthy(newest_first: Decisions) -> Decisions:
+    """The latest few, of evenings in a row that stayed for the same reason the latest only."""
+    kept: list[StoredDecision] = []
+    before: tuple[object, ...] | None = None
+    for each in newest_first:
+        same = (each.kind, each.decision.move, each.decision.step, *(why.code for why in each.decision.reasons[:1]))
+        quiet = each.kind == "evening" and each.decision.move in (Move.HOLD, Move.PAUSE)
+        if not (quiet and same == before):
+            kept.append(each)
+        before = same
+    return tuple(kept[:LAST_DECISIONS])
 
 
 def _decided(work: Work, programme: Programme, person: Person, stored: StoredDecision) -> dict[str, Any]:

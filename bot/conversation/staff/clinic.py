@@ -49,14 +49,16 @@ def _invite(talk: StaffTalk, role: Role) -> None:
     code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
     invitation = invite_as(talk.work, talk.staff, role, code, name)
     talk.nothing_open()
-    talk.say(
-        "therapist.invited",
-        name=name,
-        role=role.value,
-        code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4)),
-        link=talk.link.format(code=code) if talk.link else "",
-        until=local_date(invitation.expires_at, talk.staff.zone).isoformat(),
-    )
+    until = local_date(invitation.expires_at, talk.staff.zone).isoformat()
+    talk.say("therapist.invited", name=name, until=until)
+    spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
+    link = talk.link.format(code=code) if talk.link else ""
+    talk.say("invitation", role=role.value, code=spelled, link=link, clinic=_clinic_name(talk))
+
+
+def _clinic_name(talk: StaffTalk) -> str:
+    clinic = talk.work.uow.clinic(talk.staff.clinic_id)
+    return clinic.name if clinic else ""
 
 
 def team(talk: StaffTalk) -> None:

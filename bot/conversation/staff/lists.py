@@ -65,7 +65,7 @@ def _row(row: CaseloadRow) -> dict[str, object]:
 def find(talk: StaffTalk) -> None:
     """A text while nothing is asked: a patient's name, or part of it."""
     wanted = " ".join(talk.came.text.casefold().split())
-    rows = caseload(talk.work, talk.staff) if 0 < len(wanted) <= LONGEST_NAME else ()
+    rows = caseload(talk.work, talk.staff, discharged=True) if 0 < len(wanted) <= LONGEST_NAME else ()
     found = tuple(row for row in rows if wanted in " ".join(row.name.casefold().split()))
     if found:
         say_rows(talk, found, 0, found=talk.came.text)
