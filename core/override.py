@@ -61,7 +61,7 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
     if act.act in _MOVING:
         return _move(programme, episode, today, act)
     if act.act is Act.GO_ON and episode.stopped is not None:
-        days = (today - episode.stopped).days
+        days = max((today - episode.stopped).days, 0)
         first = _why(act, days=days)
         return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
     if act.act is Act.STOP:

@@ -3,19 +3,22 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import enrol, evening, flows
+from bot.conversation import danger, enrol, evening, flows
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import Talk
-from core.model import Dose, Figure, Flag
+from core.model import Dose, Figure
 from core.programme import Programme
 from core.records import CheckInState, Course, Status
 from core.timetable import local_date
 from core.use_cases.course_facts import course_facts
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts
+from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
 
 ALWAYS = frozenset({"privacy", "export", "erase", "help", "problem", "stop"})
+THEIR_OWN = frozenset({"privacy", "export", "erase"})  # also before the programme, and after it
+OUTSIDE = {Status.UNCONFIRMED: "newcomer.still", Status.DISCHARGED: "discharged.still"}
 
 
 def on_command(talk: Talk) -> None:
@@ -33,6 +36,8 @@ def run(talk: Talk, name: str) -> None:
     """Run a command by its name, however it was asked for."""
     if name not in COMMANDS:
         talk.say("button.old")
+    elif talk.person.status in OUTSIDE and name not in THEIR_OWN:
+        outside(talk)
     elif name in ALWAYS:
         COMMANDS[name](talk)
     elif talk.person.status == Status.ENROLLING:
@@ -46,17 +51,24 @@ def run(talk: Talk, name: str) -> None:
         COMMANDS[name](talk)
 
 
+def outside(talk: Talk) -> None:
+    """What somebody reads who is not confirmed yet, or was discharged."""
+    talk.say(OUTSIDE[talk.person.status], emergency=talk.emergency)
+
+
 def _start(talk: Talk) -> None:
     course = talk.course()
-    if talk.person.status == Status.ENROLLING:
+    if talk.came.text.strip() and role_of(talk.work, talk.came.text):
+        talk.say("start.other_account")  # the invitation stays good
+    elif talk.person.status in OUTSIDE:
+        outside(talk)
+    elif talk.person.status == Status.ENROLLING:
         enrol.ask_open_question(talk)
     elif talk.person.status in (Status.LEFT, Status.AWAY, Status.UNREACHABLE):
         flows.resume(talk)
     elif talk.person.status == Status.SCREENED_OUT:
         talk.say("screen.still")
-    elif course and course.episode.paused_for:
-        _still_stopped(talk, course.episode.paused_for)
-    else:
+    elif course is None or not danger.still_stopped(talk, course):
         talk.say("help.menu")
 
 
@@ -64,8 +76,7 @@ def _today(talk: Talk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    if course.episode.paused_for:
-        _still_stopped(talk, course.episode.paused_for)
+    if danger.still_stopped(talk, course):
         return
     today = local_date(talk.work.now, talk.person.zone)
     date, dose = _next_dose(talk, course)
@@ -82,18 +93,12 @@ def _next_dose(talk: Talk, course: Course) -> tuple[dt.date, Dose]:
     return date, dose_for(talk.work, course, date)
 
 
-def _still_stopped(talk: Talk, flag: Flag) -> None:
-    talk.say("danger.still", flag=flag.value, emergency=talk.emergency)
-
-
 def _how(talk: Talk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    if course.episode.paused_for:
-        _still_stopped(talk, course.episode.paused_for)
-        return
-    talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1]))
+    if not danger.still_stopped(talk, course):
+        talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1]))
 
 
 def _why(talk: Talk) -> None:

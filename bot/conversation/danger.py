@@ -2,8 +2,9 @@
 
 from bot.conversation.talk import Talk
 from core.answers import understand
+from core.course import is_stopped
 from core.model import DANGER, Flag, Question, Understanding
-from core.records import CheckIn
+from core.records import CheckIn, Course
 from core.use_cases.answering import Said, note_question
 from core.use_cases.warning import danger_told
 
@@ -24,6 +25,15 @@ def heard_danger(talk: Talk) -> bool:
         talk.say("question.passed_on")
         return True
     return False
+
+
+def still_stopped(talk: Talk, course: Course) -> bool:
+    """Say so where the programme is stopped, for danger or by the therapist; False when it goes on."""
+    if course.episode.paused_for:
+        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
+    elif is_stopped(course.episode):
+        talk.say("override.still")
+    return is_stopped(course.episode)
 
 
 def answer(talk: Talk, flag: Flag, check_in: CheckIn | None = None, heard: Understanding | None = None) -> None:

@@ -7,6 +7,7 @@ from bot.conversation.noting import ask_again, note, question_of, tried
 from bot.conversation.talk import Talk
 from bot.conversation.taps import confirmed
 from core.answers import understand
+from core.course import is_stopped
 from core.model import DANGER, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
 from core.timetable import ONE_DAY, evening_of, is_morning
@@ -47,11 +48,10 @@ def on_text(talk: Talk) -> str | None:
 
 
 def _answer(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
-    stopped = now_open.course.episode.paused_for
     if talk.person.status == Status.AWAY:
         talk.say("away.still")
-    elif stopped and not _has_values(heard):
-        talk.say("danger.still", flag=stopped.value, emergency=talk.emergency)
+    elif is_stopped(now_open.course.episode) and not _has_values(heard):
+        danger.still_stopped(talk, now_open.course)
     elif evening_of(talk.said_at, talk.person.zone) < now_open.course.episode.started:
         return None if talk.replies else "today"  # says which day is the first
     elif not _which_evening_unclear(talk, now_open, heard):

@@ -58,9 +58,9 @@ def resume(talk: Talk) -> None:
     """Ask again from now on."""
     talk.nothing_open()
     course = talk.course()
-    if course and course.episode.paused_for:
-        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
-    elif talk.person.status == Status.ACTIVE:
+    if course and danger.still_stopped(talk, course):
+        return
+    if talk.person.status == Status.ACTIVE:
         talk.say("away.not")
     else:
         talk.person, decision = come_back(talk.work, talk.person)
@@ -72,9 +72,7 @@ def say_back(talk: Talk, decision: Decision | None) -> None:
     course = talk.course()
     if course is None:
         enrol.ask_open_question(talk)
-    elif course.episode.paused_for:
-        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
-    else:
+    elif not danger.still_stopped(talk, course):
         talk.say("away.back", **back_facts(talk.work, talk.person, course, decision))
 
 

@@ -1,13 +1,15 @@
 """Where a thing a person did goes: the way in, a command, a button, an edit, or plain words."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.conversation import commands, danger, enrol, evening, flows, taps
+from bot.conversation.staff.router import handle_staff
+from bot.conversation.staff.talk import StaffTalk
 from bot.conversation.talk import Talk, Words
 from bot.ports import Came, Incoming
-from core.records import Clinic, Outgoing, Person, Priority, Status
-from core.use_cases.enrolling import accept
+from core.records import Clinic, Outgoing, Person, Priority, Staff, Status
+from core.use_cases.joining import accept_any, role_of
 from core.use_cases.leaving import cannot_reach, come_back
 from core.use_cases.work import Work
 
@@ -19,32 +21,62 @@ class House:
     clinic: Clinic
     evening: dt.time
     words: Words
+    link: str = ""  # an address that opens this chat with a code, by its gap {code}; empty where there is none
 
 
 def handle(work: Work, came: Incoming, house: House, update_key: str) -> None:
     """Answer one thing a person did. All of it happens in the caller's transaction, replies included."""
+    staff = work.uow.staff_at(came.channel, came.address, lock=True)
+    if staff and staff.left_at is None:
+        _on_staff(_staff_talk(work, staff, came, house, update_key))
+        return
     person = work.uow.person_at(came.channel, came.address, lock=True)
-    if person is None:
-        person = _way_in(work, came, house, update_key)
-        if person is None:
-            return
-        talk = _talk(work, person, came, house, update_key)
-        enrol.welcome(talk)
-    else:
+    if person:
         talk = _talk(work, person, came, house, update_key)
         _route(talk)
-    talk.send()
+        talk.send()
+    elif came.came not in (Came.BLOCKED, Came.UNBLOCKED):
+        _way_in(work, came, house, update_key)
+
+
+def _on_staff(talk: StaffTalk) -> None:
+    if talk.came.command == "start" and talk.came.text.strip() and role_of(talk.work, talk.came.text):
+        talk.say("start.other_account")  # the invitation stays good
+        talk.send()
+    else:
+        handle_staff(talk)
 
 
 def _talk(work: Work, person: Person, came: Incoming, house: House, update_key: str) -> Talk:
     return Talk(work, person, came, house.words, house.clinic.emergency, update_key)
 
 
-def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> Person | None:
-    """A newcomer with a good code becomes a person; anybody else gets a polite way in and nothing else."""
-    if came.came in (Came.BLOCKED, Came.UNBLOCKED):
-        return None
-    newcomer = Person(
+def _staff_talk(work: Work, staff: Staff, came: Incoming, house: House, update_key: str) -> StaffTalk:
+    return StaffTalk(work, staff, came, house.words, house.clinic.emergency, update_key, house.link)
+
+
+def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> None:
+    """A newcomer with a good code becomes a patient or staff; anybody else gets a polite way in and nothing else."""
+    newcomer = _newcomer(work, came, house)
+    code = came.text.strip() if came.came in (Came.TEXT, Came.COMMAND) else ""
+    joined = accept_any(work, code, newcomer) if code else None
+    if isinstance(joined, Staff):
+        # as if they had only said hello: the code is used up, and means nothing more
+        hello = replace(came, came=Came.COMMAND, command="start", text="")
+        handle_staff(_staff_talk(work, joined, hello, house, update_key))
+    elif joined:
+        talk = _talk(work, joined, came, house, update_key)
+        if joined.status == Status.UNCONFIRMED:
+            talk.say("newcomer.wait", emergency=talk.emergency)
+        else:
+            enrol.welcome(talk)
+        talk.send()
+    else:
+        _turn_away(work, came, house, update_key, bad_code=came.command == "start" and bool(code))
+
+
+def _newcomer(work: Work, came: Incoming, house: House) -> Person:
+    return Person(
         id=work.new_id(),
         clinic_id=house.clinic.id,
         channel=came.channel,
@@ -56,18 +88,17 @@ def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> Person
         created_at=work.now,
         name=came.name,
     )
-    code = came.text if came.came in (Came.TEXT, Came.COMMAND) else ""
-    person = accept(work, code, newcomer) if code.strip() else None
-    if person is None:
-        kind = "stranger.bad_code" if came.command == "start" and code.strip() else "stranger.way_in"
-        facts = {"language": newcomer.language, "emergency": house.clinic.emergency}
-        work.uow.enqueue(
-            Outgoing(
-                f"reply:{update_key}:0", house.clinic.id, "", came.channel, came.address, kind, facts,
-                Priority.REPLY, work.now,
-            )
-        )  # fmt: skip
-    return person
+
+
+def _turn_away(work: Work, came: Incoming, house: House, update_key: str, *, bad_code: bool) -> None:
+    kind = "stranger.bad_code" if bad_code else "stranger.way_in"
+    facts = {"language": came.language or house.clinic.language, "emergency": house.clinic.emergency}
+    work.uow.enqueue(
+        Outgoing(
+            f"reply:{update_key}:0", house.clinic.id, "", came.channel, came.address, kind, facts, Priority.REPLY,
+            work.now,
+        )
+    )  # fmt: skip
 
 
 def _route(talk: Talk) -> None:
@@ -115,6 +146,8 @@ def _on_text(talk: Talk) -> None:
         command = flows.on_text(talk)
     elif talk.person.status == Status.ENROLLING:
         enrol.on_text(talk)
+    elif talk.person.status in commands.OUTSIDE:
+        _while_not_asked(talk, commands.OUTSIDE[talk.person.status])
     elif talk.person.status == Status.SCREENED_OUT:
         _while_not_asked(talk, "screen.still")
     elif talk.person.status == Status.LEFT:
@@ -127,13 +160,15 @@ def _on_text(talk: Talk) -> None:
 
 def _while_not_asked(talk: Talk, still: str) -> None:
     if not danger.heard_danger(talk):
-        talk.say(still)
+        talk.say(still, emergency=talk.emergency)
 
 
 def _unblocked(talk: Talk) -> None:
     if talk.person.status == Status.UNREACHABLE:
         talk.person, decision = come_back(talk.work, talk.person)
         flows.say_back(talk, decision)
+    elif talk.person.status in commands.OUTSIDE:
+        commands.outside(talk)
     elif talk.person.status == Status.LEFT:
         talk.say("left.still")
     elif talk.person.status == Status.SCREENED_OUT:

@@ -54,6 +54,10 @@ class Text:
         """A number with at most `digits` decimals."""
         return str(format_decimal(round(value, digits), format="0.###", locale=self.language))
 
+    def tenths(self, value: float) -> str:
+        """A number with exactly one decimal, for columns and scales."""
+        return str(format_decimal(round(value, 1), format="0.0", locale=self.language))
+
     def day(self, date: dt.date) -> str:
         return str(format_date(date, self("date.day"), locale=self.language))
 

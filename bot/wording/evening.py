@@ -87,6 +87,8 @@ def noted(text: Text, facts: Facts) -> str:
 
 def _next(text: Text, facts: Facts) -> list[str]:
     reasons = facts["reasons"]
+    if facts["dose"] is None and facts["flag"] is None:
+        return [text("override.still")]
     if facts["dose"] is None:
         emergency = facts["emergency"] or text("emergency")
         return [text("danger.still"), text("danger.still.help", emergency=emergency)]

@@ -1,4 +1,7 @@
-"""Number words become numbers: "four", "twenty five", "four and a half", and voice typing's "for" where it can be nothing else."""
+"""Number words become numbers: "four", "twenty five", "four and a half".
+
+Voice typing's "for" counts where it can be nothing else.
+"""
 
 from collections.abc import Sequence
 

@@ -7,7 +7,8 @@
     did not $                   `$` wants the end of the text or clause, a number, or a word of class `$`
     ^ all                       `^` wants the beginning, a number, or a word of class `^`
 
-A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause. Language-free: the words come from a lexicon.
+A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause.
+Language-free: the words come from a lexicon.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -50,7 +51,8 @@ class Match(Generic[Kind]):
 def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
     """Every literal word the phrases can match."""
     variants = (variant for phrase in phrases for variant in _variants(phrase, classes))
-    return frozenset(word for variant in variants for element in variant if not (element.ending or element.opening) for word in element.words)
+    elements = (element for variant in variants for element in variant if not (element.ending or element.opening))
+    return frozenset(word for element in elements for word in element.words)
 
 
 def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:

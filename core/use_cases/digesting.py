@@ -48,7 +48,7 @@ def postpone_digest(work: Work) -> None:
 
 
 def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> int:
-    """Queue the message, the pictures and the file of one week; returns how many are new. A known key changes nothing."""
+    """Queue the message, the pictures and the file of one week; returns how many are new, none for a known key."""
     ready = gather(work.uow, work.shelf, staff, monday)
     pictures = -(-sum(needs_a_look(each) for each in ready.patients) // PER_PICTURE)
     kinds = ["therapist.digest", *["therapist.digest_picture"] * pictures]

@@ -103,6 +103,12 @@ def test_a_stop_gives_no_dose_until_the_therapist_lets_it_go_on():
     assert gone_on.dose is not None
 
 
+def test_a_stop_lifted_as_from_before_it_began_costs_nothing():
+    lifted = override(PROGRAMME, episode(stopped=TODAY, idle_days=2), YESTERDAY, Override(Act.GO_ON))
+
+    assert lifted.after == episode(idle_days=2)
+
+
 @pytest.mark.parametrize(("days", "step", "code"), [(7, 5, None), (8, 4, "gap"), (15, 3, "gap"), (29, 2, "long_gap")])
 def test_the_days_of_a_stop_count_for_the_gap(days, step, code):
     """The table of gaps is the programme file's: a week nothing, then one step, two steps, the start."""

@@ -1,6 +1,6 @@
 """When a person is asked, against zoneinfo and transitions as published.
 
-The transitions are those of the IANA time zone database (checked with version 2026f); who ordered each stands beside it.
+The transitions are those of the IANA time zone database, version 2026f; who ordered each stands beside it.
 """
 
 import datetime as dt
@@ -155,7 +155,7 @@ def test_reminder_and_end_of_the_day_come_after_the_question(place: tuple[str, d
 @settings(max_examples=150, deadline=None)
 @given(
     st.sampled_from(ZONES),
-    st.datetimes(dt.datetime(1995, 1, 1), dt.datetime(2037, 1, 1), timezones=st.just(dt.UTC)),
+    st.integers(0, 42 * 365 * 24 * 60).map(lambda minutes: utc("1995-01-01") + dt.timedelta(minutes=minutes)),
     whole_minutes(EARLIEST, LATEST),
     st.none() | st.integers(-3, 2),
 )

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from core.course import dose_on, enter
 from core.errors import OverrideError
-from core.model import Episode, Evening, Flag, Move, ReasonCode
+from core.model import Decision, Episode, Evening, Flag, Move, ReasonCode
 from core.override import Act, Override, act_of, override, replay
-from core.rule import decide
+from core.rule import begin, decide
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY
 from tests.properties.test_rule_properties import QUICK, days_ago, episodes, evenings
@@ -89,3 +89,29 @@ def test_the_rule_moves_nobody_who_is_pinned_or_stopped(before, nights, length, 
     assert decide(PROGRAMME, pinned, told, night).step == before.step
     still = decide(PROGRAMME, stopped, told, night)
     assert (still.move, still.dose, still.after) == (Move.PAUSE, None, stopped)
+
+
+@QUICK
+@given(st.lists(st.tuples(acts, st.integers(0, 12), st.integers(0, 6)), max_size=12), st.integers(0, 10))
+def test_a_course_with_acts_in_it_can_be_decided_again_from_what_was_stored(plan, start_rating):
+    """Between acts come up to six evenings of pain; each entry is made again from its own episode alone."""
+    state, today = begin(PROGRAMME, TODAY, start_rating), TODAY
+    nights: list[Evening] = []
+    stored: list[tuple[Episode, Decision]] = []
+    for act, pain, evenings_before in plan:
+        for _ in range(evenings_before):
+            sets = dose_on(PROGRAMME, state, today).asked
+            nights.append(Evening(today, pain=min(pain, 10) if pain < 12 else None, sets_done=sets, sets_asked=sets))
+            stored.append((state, decide(PROGRAMME, state, nights, today)))
+            state = stored[-1][1].after
+            today += dt.timedelta(days=1)
+        stored.append((state, replay(PROGRAMME, state, today - dt.timedelta(days=1), act)))
+        state = stored[-1][1].after
+
+    for before, decision in stored:
+        act = act_of(decision)
+        if act is None:
+            assert decide(PROGRAMME, before, nights, decision.date) == decision
+        else:
+            assert replay(PROGRAMME, before, decision.date, act) == decision
+        assert (decision.dose is None) == (decision.after.stopped is not None)

@@ -35,6 +35,8 @@ def test_a_slip_is_read_as_the_word_meant(typed: str, meant: tuple[str, ...]) ->
     assert ENGLISH.speller.correct(typed) == meant
 
 
-@pytest.mark.parametrize("word", ["main", "rain", "paid", "nice", "fight", "holes", "sound", "looked", "kissed", "brother"])
+@pytest.mark.parametrize(
+    "word", ["main", "rain", "paid", "nice", "fight", "holes", "sound", "looked", "kissed", "brother"]
+)
 def test_a_real_word_is_left_alone(word: str) -> None:
     assert ENGLISH.speller.correct(word) == (word,)

@@ -17,7 +17,7 @@ from core.answers.understand import understand_with
 from core.model import Flag, Question, Unclear, Wish
 from tests.core.answers.tables import cases
 
-WORDS = sorted(ENGLISH.vocabulary) + ["4", "10", "4.5", "/", "-", ",", ".", "?", "\n", "4️⃣", "👍", "½", "٤"]
+WORDS = [*sorted(ENGLISH.vocabulary), "4", "10", "4.5", "/", "-", ",", ".", "?", "\n", "4️⃣", "👍", "½", "٤"]
 TEXTS = st.one_of(st.text(max_size=80), st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join))
 
 
@@ -98,7 +98,9 @@ def test_a_text_takes_less_than_a_millisecond() -> None:
     assert statistics.median(spent) < 0.001
 
 
-@pytest.mark.parametrize("text", ["4 " * 2000, "pain " * 800, "no numb or " * 350, "x" * 4096, "," * 4096, "alldone" * 500])
+@pytest.mark.parametrize(
+    "text", ["4 " * 2000, "pain " * 800, "no numb or " * 350, "x" * 4096, "," * 4096, "alldone" * 500]
+)
 def test_no_text_of_the_longest_length_takes_long(text: str) -> None:
     """4,096 characters are the messaging service's limit for one text."""
     began = time.perf_counter()

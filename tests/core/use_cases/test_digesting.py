@@ -21,7 +21,7 @@ ZONES = ("UTC", "Europe/Berlin", "America/Santiago", "Africa/Cairo", "Pacific/Ap
     zone=st.sampled_from(ZONES),
     weekday=st.integers(0, 6),
     hour=st.integers(0, 23),
-    start=st.datetimes(dt.datetime(2026, 1, 1), dt.datetime(2027, 12, 31), timezones=st.just(dt.UTC)),
+    start=st.integers(0, 730 * 24 * 60).map(lambda n: dt.datetime(2026, 1, 1, tzinfo=dt.UTC) + dt.timedelta(minutes=n)),
 )
 def test_a_digest_comes_once_a_week_at_the_same_wall_time(zone: str, weekday: int, hour: int, start: dt.datetime):
     staff = plan_digest(a_staff(zone=zone, digest_weekday=weekday, digest_time=dt.time(hour, 30)), start)
