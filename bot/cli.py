@@ -3,6 +3,7 @@
 import argparse
 import os
 import sys
+import zoneinfo
 from collections.abc import Callable, Sequence
 from importlib.metadata import version
 from pathlib import Path
@@ -15,6 +16,7 @@ WRONG = 2  # the exit code for anything the caller can put right
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
+    zoneinfo.reset_tzpath(())  # the zone laws we ship and renew, never an old copy of the host's
     text = text_in("en")
     parser = _parser(text)
     options = parser.parse_args(arguments)

@@ -6,6 +6,7 @@ import json
 import logging
 import signal
 from collections.abc import Coroutine
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -167,7 +168,7 @@ class Service:
             "inbox": run_inbox(self._app, in_thread, self._stop, self._came, self._sent),
             "delivery": delivery.run(self._stop, self._sent),
         }
-        log.info("serving")
+        log.info("serving", extra={"tzdata": version("tzdata")})
         try:
             return await self._until_stopped(parts)
         finally:
