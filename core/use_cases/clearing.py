@@ -45,7 +45,7 @@ def effective(work: Work, person: Person, course: Course) -> dt.date:
     """
     latest, decided = work.uow.latest_check_in(course.id), work.uow.latest_decision(course.id)
     own = (each.date for each in (latest, decided) if each)
-    return max(local_date(work.now, person.zone) - ONE_DAY, *own)
+    return max([local_date(work.now, person.zone) - ONE_DAY, *own])
 
 
 def plan_next(work: Work, person: Person, course: Course) -> Person:
