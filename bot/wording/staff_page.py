@@ -84,8 +84,13 @@ def decision_line(text: Text, decision: Facts) -> str:
         return text("therapist.page.decision", day=day, move=move, why=why)
     words = isolated(shown(decision["note"], "", WORDS_SHOWN))
     by = isolated(shown(decision["by"], text("therapist.page.clinic")))
-    what = why if decision["act"] else text("therapist.page.cleared")
+    what = _act(text, decision["act"]) if decision["act"] else text("therapist.page.cleared")
     return text("therapist.page.act", day=day, what=what, by=by, words=words)
+
+
+def _act(text: Text, act: Facts) -> str:
+    until = day_of(text, act["until"]) if act["until"] else ""
+    return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until)
 
 
 def _notices(text: Text, facts: Facts) -> list[str]:
