@@ -40,15 +40,19 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="holdlower", description=text("cli.about"), epilog=text("cli.end"))
     parser.add_argument("--version", action="version", version=version("holdlower"), help=text("cli.version"))
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    _settings(_command(commands, text, "setup", _setup), text)
     _add_try(commands, text)
     for name, run in (("serve", _serve), ("notices", _notices)):
         _settings(_command(commands, text, name, run), text)
     invite = _settings(_command(commands, text, "invite", _invite), text)
     invite.add_argument("--for", dest="note", default="", metavar="NAME", help=text("cli.invite.for"))
+    roles = ("patient", "therapist", "lead")
+    invite.add_argument("--role", choices=roles, default=roles[0], help=text("cli.invite.role"))
     invite.add_argument("--days", type=_whole(1, 90), default=7, help=text("cli.invite.days"))
     clear = _settings(_command(commands, text, "clear", _clear), text)
     clear.add_argument("person", help=text("cli.clear.person"))
     clear.add_argument("--reason", required=True, help=text("cli.clear.reason"))
+    _add_files(commands, text)
     _add_programme(commands, text)
     return parser
 
@@ -78,6 +82,19 @@ def _add_try(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", te
     parser.add_argument("--enrolled", action="store_true", help=text("cli.try.skip"))
     parser.add_argument("--rating", type=_whole(0, 10), default=4, help=text("cli.try.rating"))
     parser.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.try.programme"))
+
+
+def _add_files(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    export = _settings(_command(commands, text, "export", _export), text)
+    who = export.add_mutually_exclusive_group(required=True)
+    who.add_argument("--person", metavar="ID", help=text("cli.export.person"))
+    who.add_argument("--all", action="store_true", help=text("cli.export.all"))
+    export.add_argument("--format", choices=("csv", "json", "fhir"), default="csv", help=text("cli.export.format"))
+    export.add_argument("--out", type=Path, required=True, metavar="FOLDER", help=text("cli.export.out"))
+    export.add_argument("--names", action="store_true", help=text("cli.export.names"))
+    erase = _settings(_command(commands, text, "erase", _erase), text)
+    erase.add_argument("person", help=text("cli.erase.person"))
+    erase.add_argument("--yes", action="store_true", help=text("cli.erase.yes"))
 
 
 def _add_programme(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
@@ -117,6 +134,24 @@ def _serve(options: argparse.Namespace) -> int:
     from bot.settings import load_settings
 
     return serve(load_settings(os.environ, options.settings))
+
+
+def _setup(options: argparse.Namespace) -> int:
+    from bot.cli_setup import set_up
+
+    return set_up(options, sys.stdin, sys.stdout)
+
+
+def _export(options: argparse.Namespace) -> int:
+    from bot.cli_files import export_some
+
+    return export_some(options)
+
+
+def _erase(options: argparse.Namespace) -> int:
+    from bot.cli_files import erase_one
+
+    return erase_one(options)
 
 
 def _invite(options: argparse.Namespace) -> int:

@@ -1,4 +1,4 @@
-"""`holdlower invite`, `notices` and `clear`: what the clinic does until the therapist's own screens exist."""
+"""`holdlower invite`, `notices` and `clear`: what the clinic can do on the machine itself."""
 
 import argparse
 import asyncio
@@ -7,16 +7,16 @@ import secrets
 from zoneinfo import ZoneInfo
 
 from bot.app import App
-from bot.serve import CLINIC_ID, open_app
+from bot.serve import CLINIC_ID, LINK, open_app
 from bot.settings import Settings, load_settings
 from bot.telegram_bot import build_bot, greet
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError
-from core.records import Notice
+from core.records import Notice, Role
 from core.use_cases.clearing import clear
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
+from core.use_cases.rights import leads
 
-LINK = "https://t.me/{bot}?start={code}"
 ASK_NAME_S = 8.0
 
 
@@ -24,21 +24,33 @@ def invite_one(options: argparse.Namespace) -> int:
     """Make one invitation and print its link and code; the code is shown here and never again."""
     settings = _settings(options)
     app, store = open_app(settings)
-    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
     try:
-        with store.writing() as uow:
-            invitation = invite(app.work(uow), CLINIC_ID, code, options.note.strip(), options.days)
-            uow.commit()
+        lines = invitation_for(app, settings, Role(options.role), options.note.strip(), options.days)
     finally:
         store.close()
+    for line in lines:
+        print(line)
+    return 0
+
+
+def invitation_for(app: App, settings: Settings, role: Role, note: str, days: int) -> list[str]:
+    """A new invitation as lines to be shown once."""
+    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+    with app.store.writing() as uow:
+        work = app.work(uow)
+        if role == Role.THERAPIST and not leads(work):
+            raise HoldlowerError("no clinic lead is there to confirm a therapist: holdlower invite --role lead first")
+        invitation = invite(work, CLINIC_ID, code, note, days, role)
+        uow.commit()
     text = text_in(settings.language)
     name = _bot_name(settings)
-    if name:
-        print(text("cli.invite.link", link=LINK.format(bot=name, code=code)))
-    print(text("cli.invite.code", code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))))
     expires = invitation.expires_at.astimezone(ZoneInfo(settings.clinic_zone))
-    print(text("cli.invite.how", expires=f"{expires:%Y-%m-%d %H:%M} ({settings.clinic_zone})"))
-    return 0
+    how = "cli.invite.how" if role == Role.PATIENT else "cli.invite.how.staff"
+    return [
+        *([text("cli.invite.link", link=LINK.format(bot=name, code=code))] if name else []),
+        text("cli.invite.code", code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))),
+        text(how, expires=f"{expires:%Y-%m-%d %H:%M} ({settings.clinic_zone})"),
+    ]
 
 
 def list_notices(options: argparse.Namespace) -> int:

@@ -6,6 +6,7 @@ import json
 import logging
 import signal
 from collections.abc import Coroutine
+from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
@@ -38,6 +39,7 @@ from core.use_cases.leaving import cannot_reach
 log = logging.getLogger(__name__)
 
 CLINIC_ID = "clinic"
+LINK = "https://t.me/{bot}?start={code}"
 COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "evening", "zone", "problem", "privacy",
             "export", "erase", "stop", "help")  # fmt: skip
 GREET_AGAIN_S = 5.0
@@ -50,7 +52,8 @@ def parse_update(update: Update) -> Incoming | None:
 
 
 def open_app(settings: Settings) -> tuple[App, SqlStore]:
-    """The program on the database that the settings name."""
+    """The program on the database that the settings name; the folder of a new SQLite file is made."""
+    _make_folder(settings.database)
     store = open_store(settings.database, read_or_make_keys(settings.key_file))
     clinic = Clinic(
         CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency
@@ -58,6 +61,17 @@ def open_app(settings: Settings) -> tuple[App, SqlStore]:
     parse = {telegram.NAME: parse_update}
     app = build(store, utc_now, random_id, programme_of(settings), clinic, settings.evening, parse)
     return app, store
+
+
+def _make_folder(database: str) -> None:
+    kind, _, file = database.partition(":///")
+    if kind != "sqlite":
+        return
+    folder = Path(file.partition("?")[0]).parent
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise StoreError(f"folder {folder} cannot be made ({error.strerror}); check HOLDLOWER_DATABASE") from error
 
 
 def programme_of(settings: Settings) -> Programme:
@@ -139,7 +153,8 @@ class Service:
         commands = [(name, text(f"command.{name}")) for name in COMMANDS]
         while not self._stop.is_set():
             try:
-                await greet(self._bot, commands)
+                name = await greet(self._bot, commands)
+                self._app = replace(self._app, house=replace(self._app.house, link=LINK.replace("{bot}", name)))
                 await in_thread(self._take_back)
                 await poller.pull_backlog()
                 while await in_thread(lambda: handle_next(self._app)):

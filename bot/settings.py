@@ -132,15 +132,29 @@ def settings_path(environ: Mapping[str, str]) -> Path:
     return _base(environ, "XDG_CONFIG_HOME", ".config") / "holdlower" / "settings.env"
 
 
-def load_settings(environ: Mapping[str, str], file: Path | None = None) -> Settings:
+def wrong_value(name: str, value: str) -> str | None:
+    """What was expected of the setting `name` where `value` cannot be used; None where it can."""
+    try:
+        values: dict[str, Any] = {"database": "/holdlower.sqlite", "key_file": Path("/keys/key"), name: value}
+        Settings(**values)
+    except ValidationError as error:
+        if any(each["loc"] and each["loc"][0] == name for each in error.errors()):
+            return Settings.model_fields[name].description
+    return None
+
+
+def load_settings(
+    environ: Mapping[str, str], file: Path | None = None, *, may_be_missing: bool = False
+) -> Settings:
     """Settings of `environ` over those of `file`, over the defaults; an empty value means the default.
 
     `file` None means the one that HOLDLOWER_SETTINGS names (it must be there), else the one at
-    `settings_path` if there is one. Raises one SettingsError that lists everything that is wrong.
+    `settings_path` if there is one. Raises one SettingsError that lists everything that is wrong, among it a named
+    file that is not there, unless it `may_be_missing`.
     """
     named = file or (Path(environ[FILE_NAME]) if environ.get(FILE_NAME) else None)
     path = named or settings_path(environ)
-    entries, wrong = read_entries(path, may_be_missing=named is None)
+    entries, wrong = read_entries(path, may_be_missing=may_be_missing or named is None)
     entries |= {
         name: Entry(value, "the environment")
         for name, value in environ.items()

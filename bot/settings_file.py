@@ -1,6 +1,10 @@
 """The settings file: NAME=value lines as shells, systemd and container engines write them."""
 
 import io
+import os
+import re
+import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -39,6 +43,62 @@ def read_entries(path: Path, *, may_be_missing: bool = False) -> tuple[dict[str,
         elif binding.key:
             entries[binding.key] = Entry(binding.value or "", where)
     return entries, wrong
+
+
+def write_entries(path: Path, values: Mapping[str, str]) -> None:
+    """Set these entries and leave the rest of the file as it is; only its owner may read it afterwards.
+
+    Raises SettingsError when the file cannot be written, or a value would not be read back as it is.
+    """
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        before = path.read_text(encoding="utf-8-sig") if path.exists() else ""
+        descriptor, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)  # made 0600
+        part = Path(name)
+        try:
+            with os.fdopen(descriptor, "w", encoding="utf-8") as file:
+                file.write(_with_entries(before, values))
+                file.flush()
+                os.fsync(file.fileno())
+            _check(part, values)
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
+    except OSError as error:
+        raise SettingsError(
+            f"settings file {path} cannot be written ({error.strerror}): name another place with --settings"
+        ) from error
+
+
+def _with_entries(before: str, values: Mapping[str, str]) -> str:
+    left, lines = dict(values), []
+    for binding in parse_stream(io.StringIO(before)):
+        original = binding.original.string
+        if binding.key in left:
+            blank = original[: len(original) - len(original.lstrip())]
+            original = f"{blank}{binding.key}={_quoted(left.pop(binding.key))}\n"
+        lines.append(original)
+    text = "".join(lines)
+    text += "\n" if text and not text.endswith("\n") else ""
+    return text + "".join(f"{name}={_quoted(value)}\n" for name, value in left.items())
+
+
+def _quoted(value: str) -> str:
+    if re.fullmatch(r"[\w.,:/@+-]+", value, flags=re.ASCII):
+        return value
+    if not set(value) & set("'\\"):
+        return f"'{value}'"
+    return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def _check(part: Path, values: Mapping[str, str]) -> None:
+    entries, wrong = read_entries(part)
+    lost = [name for name, value in values.items() if name not in entries or entries[name].value != value]
+    if wrong or lost:
+        raise SettingsError(
+            f"the settings would not be read back as they are ({', '.join(lost) or wrong[0]}); nothing was written: "
+            "take unusual signs out of the answers, or lines that are no settings out of the file"
+        )
 
 
 def _line(text: str, first: int) -> int:

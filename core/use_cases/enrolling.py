@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from core.errors import HoldlowerError
 from core.model import Dose, NoticeKind
-from core.records import Course, Dialogue, Invitation, Person, Status
+from core.records import Course, Dialogue, Invitation, Person, Role, Status
 from core.rule import begin, dose_on
 from core.timetable import ONE_DAY, local_date, plan_ahead
 from core.use_cases.noticing import tell_therapist
@@ -28,10 +28,12 @@ class Begun:
     first: dt.date
 
 
-def invite(work: Work, clinic_id: str, code: str, note: str = "", days: int = VALID_DAYS) -> Invitation:
-    """Store an invitation for one patient. Only a hash of `code` is kept, so the code can be shown but once."""
+def invite(
+    work: Work, clinic_id: str, code: str, note: str = "", days: int = VALID_DAYS, role: Role = Role.PATIENT
+) -> Invitation:
+    """Store an invitation made on the machine itself. Only a hash of `code` is kept, so it can be shown but once."""
     expires = work.now + dt.timedelta(days=days)
-    invitation = Invitation(code_hash(code), clinic_id, work.now, expires, note=note)
+    invitation = Invitation(code_hash(code), clinic_id, work.now, expires, note=note, role=role)
     work.uow.add_invitation(invitation)
     return invitation
 

@@ -1,11 +1,14 @@
 """The diary of a patient, or of a whole caseload, as rows to be written to a file."""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 
 from core.export_csv import DiaryRow, diary_rows
+from core.export_fhir import Rating, Scored, Subject
+from core.prtee import PrteeScore
 from core.records import Course, Person
 from core.rule import begin
-from core.timetable import evening_of
+from core.timetable import evening_of, local_date
 from core.use_cases.course_facts import past_evenings
 from core.use_cases.work import Work
 
@@ -29,3 +32,37 @@ def _rows(work: Work, person: Person, course: Course) -> Rows:
     start = decided[0].before if decided else begin(programme, course.episode.started, course.episode.start_rating)
     diary = past_evenings(work, course, course.episode.started, today)
     return diary_rows(start, diary, [(each.before, each.decision) for each in decided])
+
+
+def subjects_of(work: Work, person: Person) -> tuple[Subject, ...]:
+    """One subject a course, known by the person's id, with every rating and score; ids only, no names."""
+    return tuple(_subject(work, person, course) for course in work.uow.courses(person.id))
+
+
+def _subject(work: Work, person: Person, course: Course) -> Subject:
+    scores = [each for each in work.uow.outcomes(person.id) if each.course_id == course.id]
+    return Subject(
+        id=course.id,
+        alias=person.id,
+        elbow=course.elbow,
+        ratings=tuple(_ratings(work, person, course)),
+        scores=tuple(
+            Scored(
+                each.id, local_date(each.at, person.zone),
+                PrteeScore(each.total, each.pain, each.function, each.answered),
+            )
+            for each in scores
+        ),
+    )  # fmt: skip
+
+
+def _ratings(work: Work, person: Person, course: Course) -> Iterator[Rating]:
+    told: defaultdict[str, set[int]] = defaultdict(set)
+    for answer in work.uow.answers(person.id):
+        if answer.pain is not None:
+            told[answer.check_in_id].add(answer.pain)
+    today = evening_of(work.now, person.zone)
+    for evening in past_evenings(work, course, course.episode.started, today):
+        check_in = work.uow.check_in_on(course.id, evening.date)
+        if check_in and check_in.pain is not None:
+            yield Rating(check_in.id, check_in.date, check_in.pain, len(told[check_in.id]) > 1)

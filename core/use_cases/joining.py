@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from core.errors import RefusalError, RightsError
 from core.records import Dialogue, Invitation, Outgoing, Person, Priority, Role, Staff, Status
-from core.timetable import local_date, next_evening
 from core.use_cases.clearing import tell
+from core.use_cases.digesting import plan_digest
 from core.use_cases.enrolling import code_hash
 from core.use_cases.noticing import to_staff
 from core.use_cases.rights import REFUSED, at_work, audit, check, check_lead, leads, trimmed
@@ -111,7 +111,7 @@ def _new_staff(work: Work, invitation: Invitation, newcomer: Person, staff_id: s
         confirmed=lead,
     )
     if lead:
-        staff = replace(staff, next_digest=first_digest(staff, work.now))
+        staff = plan_digest(staff, work.now)
     work.uow.save_staff(staff)
     audit(work, staff, "join", detail=invitation.role.value)
     if not lead:
@@ -120,15 +120,6 @@ def _new_staff(work: Work, invitation: Invitation, newcomer: Person, staff_id: s
             key = f"newcomer:{staff.id}:{work.now.isoformat()}:{each.id}"
             work.uow.enqueue(to_staff(work, each, "therapist.newcomer", key, facts))
     return staff
-
-
-def first_digest(staff: Staff, now: dt.datetime) -> dt.datetime:
-    """The next weekday and time of their digest, on their own clock."""
-    date = local_date(now, staff.zone) - dt.timedelta(days=1)
-    while True:
-        date, due = next_evening(date, staff.digest_time, staff.zone)
-        if due > now and date.weekday() == staff.digest_weekday:
-            return due
 
 
 def confirm_patient(work: Work, staff: Staff, person: Person, yes: bool) -> None:
@@ -159,7 +150,7 @@ def confirm_staff(work: Work, lead: Staff, newcomer: Staff, yes: bool) -> Staff:
         raise RefusalError(f"staff {newcomer.id} was confirmed before", "settled")
     audit(work, lead, action, detail=newcomer.id)
     if yes:
-        newcomer = replace(newcomer, confirmed=True, next_digest=first_digest(newcomer, work.now))
+        newcomer = plan_digest(replace(newcomer, confirmed=True), work.now)
         key = f"welcome:{newcomer.id}:{work.now.isoformat()}"
         work.uow.enqueue(to_staff(work, newcomer, "therapist.welcome", key, {"lead": newcomer.lead}))
     else:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from core.errors import RefusalError
 from core.records import Dialogue, Person, Staff, Status
 from core.use_cases.clearing import tell
-from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, first_digest, invite_as, role_of
+from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
 from core.use_cases.leaving import BULK_KINDS
 from core.use_cases.noticing import responsible, to_staff
 from core.use_cases.rights import at_work, audit, check, check_lead, leads, may_see, require, trimmed
@@ -13,7 +13,7 @@ from core.use_cases.work import Work
 
 __all__ = [
     "accept_any", "at_work", "audit", "check", "check_lead", "confirm_patient", "confirm_staff", "discharge",
-    "first_digest", "hand_over", "invite_as", "is_written_to", "leads", "leave_staff", "may_see", "require",
+    "hand_over", "invite_as", "is_written_to", "leads", "leave_staff", "may_see", "require",
     "responsible", "role_of", "trimmed",
 ]  # fmt: skip
 
