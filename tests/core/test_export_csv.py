@@ -172,3 +172,12 @@ def test_an_override_shares_the_row_of_its_date_and_an_undecided_evening_has_no_
 
     assert (first.step, first.move, first.reasons[-1]) == (before.step, Move.ADVANCE, ReasonCode.OVERRIDE)
     assert (second.step, second.load_g, second.move, second.reasons) == (up.step, up.after.load_g, None, ())
+
+
+def test_a_step_that_was_changed_without_a_decision_shows_from_the_next_decided_evening():
+    ((before, decision),) = live(1, lambda day, dose: said(3), start_rating=6)
+    first_thought = begin(PROGRAMME, TODAY, 4)
+
+    (row,) = diary_rows(first_thought, [Evening(TODAY, pain=3)], [(before, decision)])
+
+    assert (first_thought.step, row.step) == (2, 1)

@@ -107,5 +107,13 @@ def test_adherent_means_four_fifths_of_the_sets_asked_in_a_fortnight(nights, don
     assert (ADHERENT.value, ADHERENT.rows, HIGH_PAIN.value, HIGH_PAIN.rows) == (0.8, ("J3",), 6.0, ("C2",))
 
 
+def test_an_evening_rated_unasked_counts_as_asked_and_one_nobody_asked_does_not():
+    nights = [evening(4, asked=False), evening(3, 4, asked=False), evening(2), evening(1, 3)]
+
+    (week,) = weeks(nights, back(7), back(1))
+
+    assert (week.rated, week.asked) == (2, 3)
+
+
 def test_the_monday_of_a_monday_is_itself():
     assert (monday_of(TODAY), monday_of(back(1)), monday_of(back(-6))) == (TODAY, back(7), TODAY)
