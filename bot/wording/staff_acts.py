@@ -20,6 +20,8 @@ def choice(text: Text, facts: Facts) -> Rendered:
     """What can be chosen, as buttons, and that it may be typed."""
     deed, who = facts["deed"], facts["person"]
     words = text(f"therapist.choose.{deed}", name=name_of(text, facts))
+    if facts["again"]:
+        words = f"{text('again')} {words}"
     buttons = [_option(text, deed, who, each) for each in facts["will"]["choices"]]
     wide = 1 if deed == "hand_over" else 4
     return Rendered(words, (*in_rows(buttons, wide), _leave(text, facts)))

@@ -42,7 +42,9 @@ def _is_asked(talk: StaffTalk, name: str, person: Person) -> bool:
     return talk.dialogue.flow == FLOW and step == "choice" and (facts["deed"], facts["person"]) == (name, person.id)
 
 
-def _go_on(talk: StaffTalk, name: str, deed: Deed, number: str, arg: str = "", typed: str = "") -> None:
+def _go_on(
+    talk: StaffTalk, name: str, deed: Deed, number: str, arg: str = "", typed: str = "", *, again: bool = False
+) -> None:
     """Ask for whatever is still missing; with everything there, show what will happen."""
     kind = DEEDS[name]
     if arg and not _known(kind, deed, arg):
@@ -56,7 +58,7 @@ def _go_on(talk: StaffTalk, name: str, deed: Deed, number: str, arg: str = "", t
         step = "typed" if kind.typed and not typed else "confirm"
     about = shown(deed.person)
     talk.wait_for(FLOW, step, deed=name, arg=arg, typed=typed, number=number, person=deed.person.id)
-    asked = {"deed": name, "what": kind.typed, "number": number, "will": will, "typed": typed}
+    asked = {"deed": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
     talk.say(f"therapist.act.{step}", deed.person.id, **about, **asked)
 
 
@@ -76,7 +78,7 @@ def on_text(talk: StaffTalk) -> None:
     deed = Deed(talk.work, talk.staff, person, str(facts["arg"]), str(facts["typed"]))
     if step == "choice":
         chosen = DEEDS[name].read(deed, " ".join(talk.came.text.casefold().split()))
-        _go_on(talk, name, deed, number, chosen)
+        _go_on(talk, name, deed, number, chosen, again=not chosen)
     elif step == "typed":
         typed = trimmed(talk.came.text, LONGEST[DEEDS[name].typed])
         _go_on(talk, name, deed, number, deed.arg, typed)
