@@ -1,0 +1,123 @@
+"""The digest as messages: the first fits a phone's screen, the rest of a long caseload follows in further ones."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from bot.wording.attention import percent, why
+from bot.wording.catalogue import Text
+from bot.wording.names import isolated, shown
+from core.attention import Attention, Urgency
+from core.digest import Counts, Digest
+from core.patient_week import PatientWeek
+
+SCREEN = 900  # units that a six-inch phone shows at once
+LONGEST = 4096  # units of one message, as the messaging service counts them
+STATES = ("stopped", "halted", "unreachable", "away", "left", "completed")
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A title and its entries, none of which is ever broken; `between` stands between two of them."""
+
+    title: str
+    entries: tuple[str, ...]
+    between: str = "\n"
+
+
+def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
+    """The digest in one message or more, each within the service's limit; nothing is left out."""
+    if not digest.patients:
+        return (f"{_head(text, digest)}\n\n{text('therapist.digest.nobody')}",)
+    head = "\n".join([_head(text, digest), *_counts(text, digest.counts)])
+    return tuple(_packed(text, head, _sections(text, digest)))
+
+
+def units(text: str) -> int:
+    """Length in UTF-16 code units, as the messaging service counts."""
+    return len(text.encode("utf-16-le", "surrogatepass")) // 2
+
+
+def numbered(digest: Digest) -> tuple[tuple[int, PatientWeek], ...]:
+    """Who has a line and a picture of their own, with the number both carry."""
+    needing = [each for each in digest.patients if each.urgency in (Urgency.ACT, Urgency.LOOK)]
+    return tuple(enumerate(needing, 1))
+
+
+def _head(text: Text, digest: Digest) -> str:
+    return text("therapist.digest.head", first=text.day(digest.monday), last=text.day(digest.sunday))
+
+
+def _counts(text: Text, counts: Counts) -> list[str]:
+    first = [text.many("therapist.digest.patients", counts.patients)]
+    if counts.asked:
+        share = percent(text, counts.rated, counts.asked)
+        first.append(text("therapist.digest.answered", share=share, rated=counts.rated, asked=counts.asked))
+    names = ("moved_up", "stepped_back", "silent", *STATES)
+    second = [text(f"therapist.digest.count.{name}", n=n) for name in names if (n := getattr(counts, name))]
+    return [", ".join(part) for part in (first, second) if part]
+
+
+def _sections(text: Text, digest: Digest) -> list[Section]:
+    lines = numbered(digest)
+    needing = [Section(text("therapist.digest.calm"), ())] if not lines else []
+    for urgency in (Urgency.ACT, Urgency.LOOK):
+        of_it = [(number, week) for number, week in lines if week.urgency is urgency]
+        if of_it:
+            entries = tuple(_line(text, number, week) for number, week in of_it)
+            needing.append(Section(text(f"therapist.digest.{urgency.name.lower()}"), entries))
+    return [*needing, *_lists(text, digest.patients)]
+
+
+def _line(text: Text, number: int, week: PatientWeek) -> str:
+    return text("therapist.digest.line", n=number, name=_name(text, week), why="; ".join(why(text, week)))
+
+
+def _name(text: Text, week: PatientWeek) -> str:
+    return isolated(shown(week.who.name, text("therapist.no_name")))
+
+
+def _lists(text: Text, patients: Sequence[PatientWeek]) -> Iterable[Section]:
+    """Names that are good to know, all of a kind in one paragraph."""
+    up = [(each, text("therapist.digest.to_step", step=each.step)) for each in patients if _went_up(each)]
+    known = [each for each in patients if each.urgency is Urgency.KNOW]
+    few = [
+        (each, text("therapist.digest.share", share=percent(text, each.fortnight.done, each.fortnight.asked)))
+        for each in known if Attention.FEW_SETS in each.attention
+    ]  # fmt: skip
+    away = [
+        (each, text.day(each.who.away_until) if each.who.away_until else "")
+        for each in known if Attention.AWAY in each.attention
+    ]  # fmt: skip
+    done = [(each, "") for each in patients if each.completed and each.told]  # told once, in the week it came
+    for key, found in (("up", up), ("few_sets", few), ("away", away), ("completed", done)):
+        if found:
+            entries = (_named(text, week, more) for week, more in found)
+            yield Section(text(f"therapist.digest.{key}"), tuple(entries), ", ")
+
+
+def _went_up(week: PatientWeek) -> bool:
+    return bool(week.moves) and week.moves[-1].up
+
+
+def _named(text: Text, week: PatientWeek, more: str) -> str:
+    name = _name(text, week)
+    return text("therapist.digest.named", name=name, more=more) if more else name
+
+
+def _packed(text: Text, head: str, sections: Iterable[Section]) -> list[str]:
+    """Fills one message after the other; a section that goes on says so in its title."""
+    more = f"\n\n{text('therapist.digest.more')}"
+    messages, current, limit = [], head, SCREEN - units(more)
+    for section in sections:
+        title, separator = section.title, f"\n\n{section.title}\n"
+        if not section.entries:
+            current += f"\n\n{title}"
+        for entry in section.entries:
+            if units(current + separator + entry) > limit:
+                messages.append(current)
+                current, limit = text("therapist.digest.further", head=head.partition("\n")[0]), LONGEST - units(more)
+                going_on = separator == section.between
+                separator = f"\n\n{text('therapist.digest.goes_on', title=title) if going_on else title}\n"
+            current += separator + entry
+            separator = section.between
+    return [*(message + more for message in messages), current]

@@ -1,0 +1,142 @@
+"""One patient's page of the digest's file, in words; figures keep one decimal so that columns line up."""
+
+from bot.digest_facts import Page, Table
+from bot.wording.attention import percent, why
+from bot.wording.catalogue import Text
+from bot.wording.digest_picture import line_facts
+from bot.wording.dose import kilos, step_line
+from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
+from bot.wording.names import shown
+from core.change import Band
+from core.course_line import CourseLine
+from core.patient_week import PatientWeek, WeekRow
+from core.prtee import change as prtee_change
+from core.prtee import score_of_total
+from core.weekly import ADHERENT, HIGH_PAIN
+
+
+def page(text: Text, week: PatientWeek, course: CourseLine) -> Page:
+    """Everything on one patient's page; `course` is the whole course up to the week's Sunday."""
+    return Page(
+        name=shown(week.who.name, text("therapist.no_name")),
+        about=text("therapist.file.about", elbow=_elbow(text, week), week=week.week_number),
+        step=_step(text, week),
+        why="; ".join(why(text, week)),
+        line=line_facts(course),
+        weeks=_weeks(text, week),
+        facts=(
+            (text("therapist.file.change"), change_words(text, week)),
+            (text("therapist.file.adherence"), _adherence(text, week)),
+            (text("therapist.file.answered"), _evenings(text, week)),
+            *_scores(text, week),
+        ),
+        decisions=decisions_table(text, week),
+        notices=(text("therapist.file.notices"), notice_lines(text, week)),
+        numbers=(text("therapist.file.numbers"), numbers_lines(text, week)),
+    )
+
+
+def _elbow(text: Text, week: PatientWeek) -> str:
+    key = f"therapist.file.elbow.{week.who.elbow}"
+    return text(key if text.has(key) else "therapist.file.elbow.none")
+
+
+def _step(text: Text, week: PatientWeek) -> str:
+    facts = {
+        "step": week.step, "steps": week.steps, "step_key": week.step_key, "step_title": week.step_title,
+    }  # fmt: skip
+    line = step_line(text, facts)
+    return text("therapist.file.load", step=line, kg=kilos(text, week.load_g)) if week.load_g else line
+
+
+def _weeks(text: Text, week: PatientWeek) -> Table:
+    names = ("week", "step", "load", "mean", "worst", "high", "rated", "sets")
+    return Table(
+        title=text("therapist.file.weeks"),
+        head=tuple(text(f"therapist.file.col.{name}", high=text.number(HIGH_PAIN.value)) for name in names),
+        rows=tuple(_week_row(text, row) for row in reversed(week.weeks)),
+    )
+
+
+def _week_row(text: Text, row: WeekRow) -> tuple[str, ...]:
+    week = row.week
+    return (
+        text.day(week.monday),
+        str(row.step),
+        text("therapist.file.kg", kg=kilos(text, row.load_g)) if row.load_g else text("therapist.file.none"),
+        mean_words(text, row),
+        _worst(text, row),
+        str(week.high_days),
+        text("therapist.file.of", done=week.rated, asked=week.asked),
+        text("therapist.file.of", done=week.sets.done, asked=week.sets.asked),
+    )
+
+
+def mean_words(text: Text, row: WeekRow) -> str:
+    """A week's mean in figures, or a dash where there is none."""
+    return text("therapist.file.none") if row.mean is None else text.tenths(row.mean)
+
+
+def _worst(text: Text, row: WeekRow) -> str:
+    if row.week.worst is None or row.week.worst_on is None:
+        return text("therapist.file.none")
+    return text("therapist.file.worst", pain=row.week.worst, day=text.day(row.week.worst_on))
+
+
+def change_words(text: Text, week: PatientWeek) -> str:
+    """From the first week's mean to this one's, with the published word for it."""
+    change, mean = week.change, week.this.mean
+    if change is None or mean is None:
+        return text("therapist.file.change.none")
+    key = "therapist.file.change.low" if change.share is None else "therapist.file.change.is"
+    return text(
+        key, first=text.tenths(change.first), mean=text.tenths(mean), points=signed(text, change.points),
+        share=signed(text, round(100 * (change.share or 0)), 0), band=band_words(text, change.band),
+    )  # fmt: skip
+
+
+def band_words(text: Text, band: Band) -> str:
+    return text(f"therapist.file.band.{band.value}")
+
+
+def signed(text: Text, value: float, digits: int = 1) -> str:
+    """A number with its sign; a true minus, and none before nothing."""
+    shown_value = text.tenths(abs(value)) if digits else text.number(abs(value), 0)
+    if round(value, digits) == 0:
+        return shown_value
+    return f"{'+' if value > 0 else '−'}{shown_value}"
+
+
+def _adherence(text: Text, week: PatientWeek) -> str:
+    sets = week.fortnight
+    if sets.share is None:
+        return text("therapist.file.adherence.none")
+    word = text("therapist.file.adherence.yes" if sets.adherent else "therapist.file.adherence.no")
+    return text(
+        "therapist.file.adherence.is", done=sets.done, asked=sets.asked,
+        share=percent(text, sets.done, sets.asked), word=word, need=text.number(100 * ADHERENT.value, 0),
+    )  # fmt: skip
+
+
+def _evenings(text: Text, week: PatientWeek) -> str:
+    this = week.this.week
+    return text(
+        "therapist.file.answered.is" if this.rated else "therapist.file.answered.none", rated=this.rated, asked=this.asked, worst=_worst(text, week.this),
+        high=this.high_days, limit=text.number(HIGH_PAIN.value),
+    )  # fmt: skip
+
+
+def _scores(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
+    """Each outcome score, and what has changed since the first."""
+    scores = week.who.scores
+    if not scores:
+        return ()
+    said = [text("therapist.file.prtee.one", total=text.number(each.total), week=each.week) for each in scores]
+    if len(scores) > 1:
+        first, latest = scores[0], scores[-1]
+        change = prtee_change(score_of_total(first.total), score_of_total(latest.total))
+        word = text(f"therapist.file.prtee.{change.verdict.value}")
+        said.append(
+            text("therapist.file.prtee.change", points=signed(text, change.points), week=first.week, word=word)
+        )
+    return ((text("therapist.file.prtee"), "; ".join(said)),)

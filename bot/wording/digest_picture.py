@@ -1,0 +1,73 @@
+"""The words and courses that go into the digest's pictures, one panel for each patient who needs attention."""
+
+from collections.abc import Mapping
+
+from bot.digest_facts import Line, LineWords, Panel, PanelsFacts
+from bot.progress import Band, Day
+from bot.wording.attention import why
+from bot.wording.catalogue import Text
+from bot.wording.digest import numbered
+from bot.wording.names import shown
+from core.course_line import CourseLine
+from core.digest import PANELS, Digest
+
+WEEKS = 12  # a panel's stretch: each evening is still a dot of its own on a phone
+
+
+def panels_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine]) -> tuple[PanelsFacts, ...]:
+    """As many pictures as those who need attention take; none when nobody does.
+
+    `courses` has the last WEEKS weeks of each patient in `numbered(digest)`, by the patient's id. Panels carry the
+    numbers of the message.
+    """
+    panels = [
+        Panel(
+            number=text("therapist.picture.number", n=number),
+            name=shown(week.who.name, text("therapist.no_name")),
+            why="; ".join(why(text, week)),
+            mean="" if week.this.mean is None else text.tenths(week.this.mean),
+            line=line_facts(courses[week.who.id]),
+        )
+        for number, week in numbered(digest)
+    ]
+    parts = [tuple(panels[n : n + PANELS]) for n in range(0, len(panels), PANELS)]
+    return tuple(
+        PanelsFacts(
+            title=_title(text, digest, number, len(parts)),
+            note=text("therapist.picture.note", weeks=WEEKS),
+            panels=part,
+            words=line_words(text),
+        )
+        for number, part in enumerate(parts, 1)
+    )
+
+
+def _title(text: Text, digest: Digest, number: int, parts: int) -> str:
+    key = "therapist.picture.title" if parts == 1 else "therapist.picture.title.of"
+    return text(key, first=text.day(digest.monday), last=text.day(digest.sunday), n=number, all=parts)
+
+
+def line_facts(course: CourseLine) -> Line:
+    """A course as the drawing takes it."""
+    return Line(
+        first=course.first.isoformat(),
+        last=course.last.isoformat(),
+        days=tuple(Day(each.date.isoformat(), each.pain, each.asked) for each in course.evenings),
+        bands=tuple(Band(first.isoformat(), last.isoformat(), step) for first, last, step in course.steps),
+        flares=tuple(date.isoformat() for date in course.flares),
+        means=tuple((date.isoformat(), mean) for date, mean in course.means),
+    )
+
+
+def line_words(text: Text) -> LineWords:
+    """Every word in a drawn course."""
+    return LineWords(
+        evening=text("therapist.picture.evening"),
+        weekly_mean=text("therapist.picture.weekly_mean"),
+        missed=text("picture.missed"),
+        flare=text("picture.flare"),
+        nothing=text("picture.nothing"),
+        step_key=text("therapist.picture.steps"),
+        day_month=text("picture.day_month"),
+        months=tuple(text.month(number) for number in range(1, 13)),
+    )

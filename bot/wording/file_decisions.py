@@ -1,0 +1,95 @@
+"""A week's decisions for the file: what was answered, what was decided and why, and where the numbers are from."""
+
+from collections.abc import Iterable
+
+from bot.digest_facts import Table
+from bot.wording.catalogue import Text
+from bot.wording.names import shown
+from bot.wording.reasons import figure_words, noted
+from core.model import Evening, Figure, Flag, NoticeKind
+from core.patient_week import PatientWeek, Told
+from core.prtee import COUNTS
+from core.published import SOURCES
+from core.weekly import ADHERENT
+
+NOTE_LONGEST = 300  # characters of a therapist's reason; the whole of it stands in the chat and the export
+
+
+def decisions_table(text: Text, week: PatientWeek) -> Table:
+    """One row a decision; an evening's rating and sets stand in the row of its first."""
+    evenings = {each.date: each for each in week.evenings}
+    rows = [_row(text, each, evenings.pop(each.date, None)) for each in week.told]
+    names = ("day", "rating", "evening_sets", "move", "because")
+    return Table(
+        title=text("therapist.file.decisions" if rows else "therapist.file.decisions.none"),
+        head=tuple(text(f"therapist.file.col.{name}") for name in names),
+        rows=tuple(rows),
+    )
+
+
+def _row(text: Text, told: Told, evening: Evening | None) -> tuple[str, ...]:
+    none = text("therapist.file.none")
+    rated = evening is not None and evening.pain is not None
+    answered = evening is not None and evening.sets_done is not None and evening.sets_asked
+    return (
+        text.day(told.date),
+        str(evening.pain) if evening and rated else none,
+        text("therapist.file.of", done=evening.sets_done, asked=evening.sets_asked) if evening and answered else none,
+        text(f"therapist.file.move.{told.move.value}", step=told.step),
+        _because(text, told),
+    )
+
+
+def _because(text: Text, told: Told) -> str:
+    reasons = list(told.reasons)
+    said = []
+    if told.act is not None:
+        until = text.day(told.act.until) if told.act.until else ""
+        said.append(text(f"therapist.because.act.{told.act.act.value}", step=told.step, until=until))
+        reasons = reasons[1:]
+    said += [noted(text, {"code": each.code.value, "numbers": dict(each.numbers)}) for each in reasons]
+    line = "; ".join(said)
+    if not told.note:
+        return line
+    note = shown(told.note, text("therapist.file.none"), NOTE_LONGEST)
+    who = shown(told.by, text("therapist.no_name"))
+    return text("therapist.file.noted", reasons=line, who=who, note=note)
+
+
+def notice_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
+    """What the therapist was told of this week, and what still waits for them; each matter once."""
+    told = [(kind, each.flag, text.day(each.date)) for each in week.told for kind in each.notices]
+    kinds = {kind for kind, _, _ in told}
+    still = [(kind, week.stopped_for, "") for kind in week.who.notices if kind not in kinds]
+    return tuple(dict.fromkeys(_notice(text, *each) for each in (*told, *still)))
+
+
+def _notice(text: Text, kind: NoticeKind, flag: Flag | None, day: str) -> str:
+    key = f"notice.{kind.value}"
+    if kind is NoticeKind.DANGER:
+        key = f"{key}.{(flag or Flag.RED_FLAG).value}"
+    what = text(key)
+    return text("therapist.file.notice", day=day, what=what) if day else what
+
+
+def numbers_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
+    """Every number that the page's words were measured against, each with its source."""
+    lines = [_number(text, figure_words(text, each.figure.name, each.figure.value), each.figure, each.citations)
+             for each in week.numbers]  # fmt: skip
+    own = [*(week.change.figures if week.change else ()), ADHERENT]
+    if len(week.who.scores) > 1:
+        own.append(COUNTS)
+    lines += [_own(text, figure) for figure in own if text.has(f"therapist.file.figure.{figure.name}")]
+    return tuple(dict.fromkeys(lines))
+
+
+def _own(text: Text, figure: Figure) -> str:
+    """A number that no programme file carries."""
+    key = f"therapist.file.figure.{figure.name}"
+    words = text(key, value=text.number(figure.value), share=text.number(100 * figure.value, 0))
+    return _number(text, words, figure, [SOURCES[row].citation for row in figure.rows])
+
+
+def _number(text: Text, words: str, figure: Figure, cited: Iterable[str]) -> str:
+    origin = text(f"therapist.file.from.{figure.provenance.value.replace(' ', '_')}", cited="; ".join(cited))
+    return text("therapist.file.number", what=words, origin=origin)
