@@ -98,18 +98,17 @@ def test_every_button_about_a_patient_is_answered_whoever_taps_it(clinic: Clinic
         assert whole(clinic) == before, role
 
 
-@pytest.mark.parametrize("command", sorted(COMMANDS))
+@pytest.mark.parametrize("command", sorted({*COMMANDS} - {"digest"}))  # it has tests of its own
 def test_every_command_is_answered_whoever_sends_it(clinic: Clinics, command: str):
     people = roles(clinic)
     ben = people["therapist"]
     assert isinstance(ben, Desk)
     in_state(clinic, ben, "begun")
-    for role, one in people.items():
+    for one in people.values():
         for rest in ("", "Cellist", "x" * 10_000):
             sent = len(clinic.delivered)
             one.sends(command, rest)
-            if not (command == "digest" and role in ("lead", "therapist", "colleague", "only lead") and not rest):
-                answered(clinic, one, sent)
+            answered(clinic, one, sent)
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -149,7 +149,7 @@ def test_a_choice_of_an_older_question_is_not_taken(clinic: Clinics, ben: Desk, 
     [
         ("g", ["0", "99", "two", "-1", "²"]),
         ("p", ["yesterday", "0", "91", "2020-01-01", "2026-13-45", "9999-12-31", "²"]),
-        ("e", ["25:00", "3 am", "soon", "²"]),
+        ("e", ["25:00", "3 am", "soon", "00:30 am"]),
         ("v", ["Therapist anna"]),
     ],
 )  # fmt: skip
