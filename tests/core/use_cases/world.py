@@ -6,9 +6,10 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from core.model import Decision, Evening, ReasonCode
+from core.override import act_of, replay
 from core.programme import Programme
 from core.programme_file import default_programme
-from core.records import CheckIn, Course, Notice, OutboxItem, Outgoing, Person, Status, StoredDecision
+from core.records import CheckIn, Course, Notice, OutboxItem, Outgoing, Person, Staff, Status, StoredDecision
 from core.rule import begin, clear_danger, decide, report_danger, resume
 from core.store import SqlStore
 from core.timetable import evening_of
@@ -16,7 +17,7 @@ from core.use_cases.answering import Recorded, Said, open_evening, record
 from core.use_cases.asking import ask_due, close_due, remind_due
 from core.use_cases.enrolling import begin_course
 from core.use_cases.work import Shelf, Work
-from tests.builders import CLINIC, a_clinic, a_person
+from tests.builders import CLINIC, a_clinic, a_person, a_staff
 
 T = TypeVar("T")
 PROGRAMME: Programme = default_programme()
@@ -58,6 +59,12 @@ class World:
         self.do(lambda work: work.uow.save_person(person))
         self.do(begin_course, person, {"elbow": "right", "rating": rating}, wait_days=wait_days)
         return person.id
+
+    def staff(self, **given: Any) -> Staff:
+        """Somebody who works here; a therapist unless it is said otherwise."""
+        staff = a_staff(**given)
+        self.do(lambda work: work.uow.save_staff(staff))
+        return staff
 
     def person(self, who: str) -> Person:
         found = self.read(lambda uow: uow.person(who))
@@ -157,6 +164,10 @@ def replayed(stored: StoredDecision, diary: tuple[Evening, ...]) -> Decision:
         return resume(PROGRAMME, before, date, int(counted[0]) if counted else 0)
     if stored.kind == "clear":
         return clear_danger(PROGRAMME, before, date)
+    if stored.kind == "override":
+        act = act_of(stored.decision)
+        assert act
+        return replay(PROGRAMME, before, date, act)
     if stored.kind == "danger":
         assert stored.decision.flag
         return report_danger(PROGRAMME, before, date, stored.decision.flag)

@@ -1,0 +1,211 @@
+"""Who may do what with whom: every act of the staff against every kind of staff. DESIGN section 5 says who may."""
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from core.errors import RefusalError
+from core.model import Flag
+from core.override import Act, Override
+from core.prtee import score_of_total
+from core.records import Person, Role, Staff, Status
+from core.use_cases.answering import Said
+from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
+from core.use_cases.overriding import (
+    act,
+    add_note,
+    change_start,
+    clear_stop,
+    record_outcome,
+    set_evening,
+    undo,
+    write_to,
+)
+from core.use_cases.rights import require
+from core.use_cases.staffing import discharge, hand_over, leave_staff
+from core.use_cases.warning import danger_told
+from core.use_cases.work import Work
+from tests.builders import a_person
+from tests.core.use_cases.world import World
+
+WHY = "agreed on the phone"
+ACTORS: dict[str, dict[str, Any]] = {
+    "their therapist": {},
+    "the lead": {"lead": True, "therapist": False},
+    "a therapist and lead": {"lead": True},
+    "another therapist": {},
+    "not confirmed": {"confirmed": False},
+    "left": {"left_at": dt.datetime(2026, 3, 1, tzinfo=dt.UTC)},
+    "a lead who left": {"lead": True, "left_at": dt.datetime(2026, 3, 1, tzinfo=dt.UTC)},
+}
+MAY = frozenset({"their therapist", "the lead", "a therapist and lead"})
+
+Do = Callable[[Work, Staff, Person], object]
+
+
+def _act(*given: Any) -> Do:
+    return lambda work, staff, person: act(work, staff, person, Override(*given), WHY)
+
+
+def _until(work: Work) -> dt.date:
+    return work.now.date() + dt.timedelta(days=7)
+
+
+def _confirmed(yes: bool) -> Do:
+    return lambda work, staff, person: confirm_patient(work, staff, person, yes)
+
+
+# What was done before by the person's therapist, and the act itself.
+DEEDS: dict[str, tuple[Do | None, Do]] = {
+    "look": (None, lambda work, staff, person: require(work, staff, person, "page")),
+    "up": (None, _act(Act.UP)),
+    "back": (None, _act(Act.BACK)),
+    "to": (None, _act(Act.TO, 4)),
+    "pin": (None, lambda work, staff, person: _act(Act.PIN, None, _until(work))(work, staff, person)),
+    "unpin": (lambda work, staff, person: _act(Act.PIN, None, _until(work))(work, staff, person), _act(Act.UNPIN)),
+    "stop": (None, _act(Act.STOP)),
+    "go on": (_act(Act.STOP), _act(Act.GO_ON)),
+    "undo": (_act(Act.UP), lambda work, staff, person: undo(work, staff, person, _latest(work, person))),
+    "evening": (None, lambda work, staff, person: set_evening(work, staff, person, dt.time(20), WHY)),
+    "clear": (
+        lambda work, _, person: danger_told(work, person, Said(flag=Flag.RED_FLAG), work.now),
+        lambda work, staff, person: clear_stop(work, staff, person, WHY),
+    ),
+    "write": (None, lambda work, staff, person: write_to(work, staff, person, "Well done.")),
+    "note": (None, lambda work, staff, person: add_note(work, staff, person, "Grips a trowel all day.")),
+    "score": (None, lambda work, staff, person: record_outcome(work, staff, person, score_of_total(42))),
+    "start": (None, lambda work, staff, person: change_start(work, staff, person, 1, WHY)),
+    "hand over": (None, lambda work, staff, person: hand_over(work, staff, person, _colleague(work))),
+    "discharge": (None, lambda work, staff, person: discharge(work, staff, person, WHY)),
+    "confirm": (None, _confirmed(yes=True)),
+    "stranger": (None, _confirmed(yes=False)),
+}
+NOT_YET_IN = ("confirm", "stranger")
+
+
+def _latest(work: Work, person: Person) -> str:
+    course = work.uow.course_of(person.id)
+    assert course
+    latest = work.uow.latest_decision(course.id)
+    assert latest
+    return latest.id
+
+
+def _colleague(work: Work) -> Staff:
+    found = work.uow.staff("colleague")
+    assert found
+    return found
+
+
+def _patient(small: World, deed: str, therapist: Staff) -> str:
+    if deed not in NOT_YET_IN:
+        who = small.somebody(therapist_id=therapist.id)
+        before = DEEDS[deed][0]
+        if before:
+            small.do(lambda work: before(work, therapist, small.person(who)))
+        return who
+    newcomer = small.do(lambda work: _used(work, therapist))
+    return newcomer.id
+
+
+def _used(work: Work, therapist: Staff) -> Person:
+    invite_as(work, therapist, Role.PATIENT, "CODE", "the cellist")
+    joined = accept_any(work, "CODE", a_person(status=Status.ENROLLING))
+    assert isinstance(joined, Person)
+    return joined
+
+
+def _kept(small: World, who: str) -> object:
+    return small.read(lambda uow: (uow.export(who), uow.notes(who), uow.dialogue(who), uow.people("clinic")))
+
+
+def _tried(work: Work, do: Callable[..., object], *given: Any) -> str:
+    """How a conversation runs an act: what is refused is told, and the transaction is committed all the same."""
+    try:
+        do(work, *given)
+    except RefusalError as error:
+        return error.problem
+    return ""
+
+
+@pytest.mark.parametrize("deed", DEEDS)
+@pytest.mark.parametrize("actor", ACTORS)
+def test_only_the_therapist_and_the_lead_act_on_a_patient_and_all_of_it_is_in_the_trail(
+    small: World, actor: str, deed: str
+):
+    therapist = small.staff()
+    small.staff(id="colleague")
+    who = _patient(small, deed, therapist)
+    staff = therapist if actor == "their therapist" else small.staff(**ACTORS[actor])
+    before = _kept(small, who)
+    small.now += dt.timedelta(minutes=1)
+
+    problem = small.do(lambda work: _tried(work, DEEDS[deed][1], staff, small.person(who)))
+
+    trail = small.read(lambda uow: [each for each in uow.audits() if each.at == small.now])
+    assert problem == ("" if actor in MAY else "not_yours")
+    assert [(each.staff_id, each.action == "refused") for each in trail] == [(staff.id, bool(problem))]
+    assert trail[0].person_id == (None if deed == "stranger" and not problem else who)
+    assert (_kept(small, who) == before) is (bool(problem) or deed == "look")
+
+
+INVITERS = {
+    "a therapist": ({}, {Role.PATIENT}),
+    "a lead alone": ({"lead": True, "therapist": False}, {Role.THERAPIST}),
+    "both in one": ({"lead": True}, {Role.THERAPIST, Role.PATIENT}),
+    "not confirmed": ({"confirmed": False, "lead": True}, set()),
+    "left": ({"left_at": dt.datetime(2026, 3, 1, tzinfo=dt.UTC), "lead": True}, set()),
+}
+
+
+@pytest.mark.parametrize("role", Role)
+@pytest.mark.parametrize("inviter", INVITERS)
+def test_leads_invite_therapists_therapists_invite_patients_and_nobody_a_lead(small: World, inviter: str, role: Role):
+    given, may = INVITERS[inviter]
+    staff = small.staff(**given)
+    problem = small.do(_tried, invite_as, staff, role, "CODE", "somebody")
+    assert problem == ("" if role in may else f"invite_{role.value}")
+    assert (small.do(role_of, "CODE") == role) is (role in may)
+
+
+@pytest.mark.parametrize("actor", ["a therapist", "both in one", "not confirmed", "left"])
+def test_only_a_lead_confirms_staff_or_ends_their_work(small: World, actor: str):
+    newcomer, old = small.staff(confirmed=False), small.staff()
+    staff = small.staff(**INVITERS[actor][0])
+    expected = "" if actor == "both in one" else "lead_only"
+    assert small.do(_tried, confirm_staff, staff, newcomer, True) == expected
+    assert small.do(_tried, leave_staff, old, staff) == expected
+    for each in (newcomer, old):
+        assert (small.read(lambda uow, each=each: uow.staff(each.id)) == each) is bool(expected)
+
+
+def test_nobody_leaves_their_patients_or_the_clinic_without_a_lead(small: World):
+    lead, colleague = small.staff(lead=True), small.staff()
+    who = small.somebody(therapist_id=lead.id)
+    assert small.do(_tried, leave_staff, lead) == "has_patients"
+    small.on(who, lambda work, person: hand_over(work, lead, person, colleague))
+    assert small.do(_tried, leave_staff, lead) == "only_lead"
+    small.staff(lead=True)
+    assert small.do(_tried, leave_staff, lead) == ""
+    gone = small.read(lambda uow: uow.staff(lead.id))
+    assert gone.left_at == small.now
+
+
+@pytest.mark.parametrize("reason", ["", " \n\t ", "x" * 501, "x" * 10_000])
+@pytest.mark.parametrize("deed", ["up", "evening", "clear", "discharge", "start"])
+def test_without_a_reason_or_with_an_endless_one_nothing_happens(small: World, deed: str, reason: str):
+    deeds: dict[str, Callable[..., object]] = {
+        "up": lambda work, staff, person: act(work, staff, person, Override(Act.UP), reason),
+        "evening": lambda work, staff, person: set_evening(work, staff, person, dt.time(20), reason),
+        "clear": lambda work, staff, person: clear_stop(work, staff, person, reason),
+        "discharge": lambda work, staff, person: discharge(work, staff, person, reason),
+        "start": lambda work, staff, person: change_start(work, staff, person, 1, reason),
+    }
+    therapist = small.staff()
+    who = small.somebody(therapist_id=therapist.id)
+    before = _kept(small, who)
+    problem = small.do(lambda work: _tried(work, deeds[deed], therapist, small.person(who)))
+    assert problem == ("text_long" if reason.strip() else "text_empty")
+    assert _kept(small, who) == before
