@@ -37,7 +37,7 @@ def test_who_needs_the_therapist_first_stands_first_with_why_in_a_few_words(clin
     assert listed(ben) == [
         "1. Bricklayer: STOPPED for danger (step 3 of 8, 7-day mean 4)",
         "2. Dental hygienist: silent for 10 evenings; stepped back (step 1 of 8, no ratings in 7 days)",
-        "3. Cellist: flare this week; stepped back (step 1 of 8, 7-day mean 4.9)",
+        "3. Cellist: flare this week; stepped back (step 1 of 8, 7-day mean 5.5)",
         "4. Upholsterer: away (step 3 of 8, 7-day mean 4)",
         "5. Pastry cook (step 3 of 8, 7-day mean 4)",
     ]
@@ -89,22 +89,22 @@ def test_a_patient_is_found_by_a_part_of_the_name(clinic: Clinics, ben: Desk):
 
 def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben: Desk):
     (cook,) = ben.has_many("Pastry cook")
-    days(clinic, {cook: ["6, all"] * 7 + ["4, all"] * 5 + ["", "3, 2", "3, all"]})
+    days(clinic, {cook: ["5, all"] * 7 + ["3, all"] * 3 + ["", "3, 2", "3, all"]})
     page = ben.opened(cook)
     assert page.split("\n")[:4] == [
         "Pastry cook",
         "",
-        "Week 3, elbow: right. Step 2 of 8: full holds, since Mon 2 Mar.",
-        "7-day mean 3.7, first week 6: moderate improvement.",
+        "Week 2, elbow: right. Step 2 of 8: full holds, since Mon 2 Mar.",
+        "7-day mean 3, first week 5: moderate improvement.",
     ]
-    # fifteen evenings with the first: fourteen are looked at, one of them silent; four sets an evening
-    assert "14 days: 50 of 56 sets, 13 of 14 evenings answered." in page
+    # thirteen evenings of four sets: eleven with all, one with two, one silent
+    assert "14 days: 46 of 52 sets, 12 of 13 evenings answered." in page
     assert "Asked at 19:00." in page
-    assert "Mon 16 Mar: stay - " in page
+    assert "Sat 14 Mar: stay - day 13 of at least 14 on the step" in page
     assert len(page) <= CAPTION
     _, message, _ = clinic.delivered[-1]
     picture = picture_facts(json.loads(json.dumps(dict(message.facts))))
-    assert len(picture.days) == 15
+    assert len(picture.days) == 13
     assert message.about == cook.person().id
 
 
