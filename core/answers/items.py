@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.answers.lexicon import Lexicon, Says
+from core.answers.phrases import Match
 from core.answers.tokens import BREAKS, Token
 
 
@@ -34,7 +35,7 @@ def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
 
 def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:
     match = lexicon.answers.longest_at(tokens, at)
-    if match is not None:
+    if match is not None and not _two_answers(match, tokens, lexicon):
         return Item(match.kind, match.start, match.end, match.numbers)
     token = tokens[at]
     if token.value is not None:
@@ -42,6 +43,12 @@ def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> Item | None:
             return Item(Says.UNIT, at, at + 2, (token.value,))
         return Item(Says.NUMBER, at, at + 1, (token.value,))
     return Item(Says.BREAK, at, at + 1) if token.text in BREAKS else None
+
+
+def _two_answers(match: Match[Says], tokens: Sequence[Token], lexicon: Lexicon) -> bool:
+    """ "6 / 3 sets": no part is greater than its whole, so the stroke parts pain from sets."""
+    greater = match.kind is Says.OUT_OF and match.numbers[0] > match.numbers[-1]
+    return greater and tokens[match.start + 1].text == "/" and tokens[match.end - 1].text in lexicon.set_nouns
 
 
 def _counts_something(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:

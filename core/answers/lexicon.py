@@ -46,7 +46,8 @@ class Says(StrEnum):
     NO = "no"
 
     OUT_OF = "out_of"  # "2 of 4", "4/10"
-    TIMES = "times"  # "4 x 30", "4 holds of 30 seconds"
+    SETS_OF = "sets_of"  # "4 holds of 30 seconds": the number of sets comes first
+    TIMES = "times"  # "4 x 30"
     RANGE = "range"
     BOUND = "bound"  # "at least 4", "nearly 5"
     PERCENT = "percent"

@@ -137,9 +137,17 @@ def _without_strays(values: list[Value], question: Question) -> list[Value]:
     loose = [value for value in values if value.to is None]
     strays = [value for value in loose if value.number is not None and value.number > _MOST_PAIN]
     settled = any(value.to is Question.SETS for value in values)
+    if question is Question.BOTH and settled and _told(values, Question.PAIN):
+        return [value for value in values if value not in loose or value.why or value.part]
     if question is Question.BOTH and settled and len(loose) == len(strays) + 1:
         return [value for value in values if value not in strays]
     return values
+
+
+def _told(values: Sequence[Value], question: Question) -> bool:
+    """Is there one number whose own word gives it to this question? "No pain" beside a number is no such word."""
+    own = [value for value in values if value.to is question]
+    return len(own) == 1 and bool(own[0].number)
 
 
 def _places(loose: list[Value], values: list[Value], question: Question) -> list[Question | None]:

@@ -1,7 +1,7 @@
 """What each thing said is worth: a number for pain, for sets, for either, or the reason why it is not one."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.answers.items import Item
 from core.answers.lexicon import Says
@@ -111,6 +111,10 @@ def _times(place: int, item: Item, question: Question, prescribed: int) -> Value
     return Value(place, why=why, to=Question.SETS)
 
 
+def _sets_of(place: int, item: Item, question: Question, prescribed: int) -> Value:
+    return replace(_number(place, item, question, prescribed), to=Question.SETS)
+
+
 def _unclear(why: Unclear) -> Callable[[int, Item, Question, int], Value]:
     return lambda place, item, question, prescribed: Value(place, why=why)
 
@@ -127,6 +131,7 @@ _READ: dict[Says, Callable[[int, Item, Question, int], Value]] = {
     Says.ALL_BUT: _all_but,
     Says.HALF: _half,
     Says.OUT_OF: _out_of,
+    Says.SETS_OF: _sets_of,
     Says.TIMES: _times,
     Says.RANGE: _unclear(Unclear.RANGE),
     Says.BOUND: _unclear(Unclear.RANGE),

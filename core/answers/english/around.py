@@ -35,6 +35,9 @@ _IDLE = phrases(
     from a? # yesterday|before|last|earlier ; from a? # ; from a? # yesterday|before|last|earlier
     next # <set>
     the other # ; i am done with|in ; last # <unit> ; past # <unit> ; rest of|day|the
+    not too late ; have|had not any fever|swelling|numbness|tingling|weakness|redness|clicking|symptoms
+    cream|gel|tablets|tablet|ibuprofen|ice|heat|brace did|does not do|help ~ much|anything|lot ; wrote|written it down
+    lovely|nice|stop and all
     """
 )
 
@@ -51,6 +54,8 @@ _UNIT = phrases(
     i am # ~ old ; turned|turn|turning # ; # years|year|yrs old ; on # mg ; aged|age # ; covid # ?
     # kids|grandkids|children|dogs|cats|people|patients|customers|clients|cakes|bricks
     # - inch|year|hour|day|minute|mile|week ; scored|won|lost|beat # - # ; top # ; channel|bbc #
+    # of us ; # else ; # i leave|left ; finished|started|stopped|left work|shift|school ~ at # ; number # bus
+    # arm|leg|hand and
     """
 )
 
@@ -63,6 +68,7 @@ _ELSEWHERE = phrases(
     mood|stress|tiredness|sleep|energy|fatigue|anxiety|stiffness|motivation|effort|difficulty is|was|level
     temperature ; heart rate ; pulse ; blood pressure ; bp ; weather ; film ; blood sugar ; other elbow|arm
     pain|ache in ~ other elbow|arm ; no <elsewhere> pain
+    chest pain|ache ; chest pain|ache is|was
     """
 )
 
@@ -146,6 +152,7 @@ _PAIN_WRONG = phrases(
     """
     pain ~~ wrong|mistake|incorrect ; wrong pain ~ number|score ; wrong ~ for|about pain
     got|put|gave ~ pain wrong ; correct|change|fix|edit|amend|update my|the pain
+    change|changing ~ pain ~ from # to
     """
 )
 
@@ -153,6 +160,7 @@ _SETS_WRONG = phrases(
     """
     <set> ~~ wrong|mistake|incorrect ; wrong <set> ; wrong number|amount of <set>
     got|put|gave ~ <set> wrong ; correct|change|fix|edit|amend|update my|the <set>
+    change|changing ~ <set> ~ from # to
     """
 )
 

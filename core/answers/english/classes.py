@@ -93,7 +93,7 @@ CLASSES = {
     "pill": _class(_PILLS + " meds medication medicine diazepam sleeping_tablets sleeping_pills tab"),
     "object": _class(
         "cup cups mug mugs pen pan kettle anything things thing stuff everything plate plates phone"
-        " handle door key keys bottle jar bag glass objects"
+        " handle door key keys bottle jar bag glass glasses objects fork forks spoon knife tray trays"
     ),
     "doing": _class(
         "gripping lifting typing working driving resting sitting rest work home gym sport tennis"

@@ -39,6 +39,10 @@ SELF_HARM = phrases(
     goodbye ~ letter|note ; my family ~ better|without_me ; not ~ exist ; leave this world
     go to sleep forever ; sleep forever
     not ~ why ~ should|bother ~ live|go_on|carry_on|be_here ; why ~ should ~ live|be_alive|go_on|carry_on ; why ~ go_on|bother_living|live
+    no|not longer? see ~ reason ~~ live|living|alive|go_on|carry_on|being_here
+    better|happier|easier ~ if i was|were|am dead|gone|not_here ; done|finished with being alive|here
+    started|been|keep|kept cutting my ~ arm|arms|wrist|wrists|leg|legs|thighs
+    cutting my ~ arms|wrists|legs|thighs again
     """
 )
 HOPELESS = phrases(
@@ -81,5 +85,6 @@ HOPELESS = phrases(
     broke|broken down ~ crying|tears
     mental health ~~ bad|worse|awful|terrible|low|suffering|rock ; <cannot> see ~ end|light
     hard|struggling to ~ cope|go_on|carry_on|keep_going
+    no hope left|any_more ; not have any hope left|any_more
     """
 )

@@ -15,6 +15,8 @@ CHEST = phrases(
     heart ~~ stopping|stopped|beating ~ fast|funny|weird|hard ; crushing pain
     left arm ~~ sweating|sweaty|jaw|clammy
     clammy|sweaty|sweating ~~ chest|jaw|left_arm
+    breastbone|sternum ~~ <hurt>|<press> ; <hurt>|<press> ~~ breastbone|sternum
+    my chest ,|. it is like ; not ~~ elbow , it is my chest
     """
 )
 BREATH = phrases(
@@ -53,6 +55,7 @@ STROKE = phrases(
     half ~ body|face ~~ <limp>|move|feel
     <cannot> get ~ words|word ; <cannot> ~ talk|smile ; severe|terrible|blinding|splitting headache
     suddenly|sudden ~ weak|numb|weakness|numbness
+    facial droop|drooping|weakness|palsy ; arm drift
     """
 )
 COLLAPSE = phrases(
@@ -65,6 +68,7 @@ COLLAPSE = phrases(
     not stop ~ bleeding ; bleeding ~ heavily|badly|lots|not ; electrocuted
     dizzy|giddy|lightheaded and ~ faint|sick|sweaty|collapsed|fell
     nearly|almost|about ~ faint|fainted|collapsed ; blood ~ everywhere|pouring|gushing
+    next thing i knew ~~ floor|ground ; out cold ; woke|came_to on the floor|ground
     """
 )
 CALLED_FOR_HELP = phrases(

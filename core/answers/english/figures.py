@@ -26,6 +26,7 @@ _DEATH_AND_HEART = phrases(
     golf|swimming|rowing|pool ~ stroke|strokes
     stroke|strokes ~ golf|swimming|rowing|pool|par
     pain in the neck|arse|ass|bum|butt|backside|rear|proverbial
+    nearly|almost ~ heart attack ~~ bill|price|cost
     """
 )
 _BREATH_AND_FALLING = phrases(
@@ -59,6 +60,8 @@ _BREATH_AND_FALLING = phrases(
     work|working|drive|driving|shift|job ~ ambulance ; i am a paramedic
     paramedic ~ shift|course|training|job
     emergency stop|exit|lighting|biscuit|chocolate|fund ; 999 calls|operator|call_handler
+    deckchair|chair|table|bench|stool|souffle|marquee ~ collapsed|collapse
+    out of breath|puff ~ chasing
     """
 )
 _NERVES_AND_STRENGTH = phrases(
@@ -87,6 +90,8 @@ _NERVES_AND_STRENGTH = phrases(
     drops|dropping to|off_the ; dropped the ball
     dropped|dropping ~ kids|son|daughter|parcel|letter ~ off|school|round
     electric bike|car|blanket|kettle|fence|bill|toothbrush|shock_horror|drill ; nerve racking|wracking
+    jokes|puns|excuses is|are|was|were weak ; pins and needles tin|box|jar|drawer
+    mouth|tongue|lips ~ numb ~ from|with ~ chilli|chillies|chilies|curry|mint|pepper ; for a weak $
     """
 )
 _JOINTS_AND_KNOCKS = phrases(
@@ -136,6 +141,10 @@ _JOINTS_AND_KNOCKS = phrases(
     infectious laugh|laughter
     injury time|list|lawyer|news ; old injury|injuries ; no injury ; before the|my injury
     since the|my injury|accident|fall
+    locked up the|my|our shop|store|office|house|place|church|school|cafe|hall|gate ; locked up late|early|for_the_night
+    shop|office|house|church|school|cafe|hall|cupboard is|was|were? locked
+    boiler|bulb|fuse|kettle ~ popped ; jug|jar|bottle|bulb|vase|plate , it popped|cracked|snapped
+    it popped and shattered|burst
     """
 )
 _LUMPS_AND_NIGHTS = phrases(
@@ -230,6 +239,7 @@ _MOOD = phrases(
     had enough tea|coffee|dinner|sleep|food ; jump|jumped off|in ~ bed|bus|sofa|shower|car|pool
     life ~ over ~ easy
     hate my life ~ lol|haha|football
+    printer|traffic|bus|buses|weather|phone|wifi|internet|referee|laptop|computer|trains|broadband is|are|was|were hopeless
     """
 )
 

@@ -13,6 +13,8 @@ _PAIN = phrases(
     out of 10 for pain ; average pain ; pain average|on
     pain like|roughly|approx|approximately|around|about|say a? ; feels|felt like a? ; pain for today
     for|on|in the|my? pain ; of pain ; pain tonight ; a good|solid|strong|bad|weak|clear|firm
+    put|rate|score it|this|that|the_pain|pain at a? ; would put at a? ; pain stood|stands|hovered at a?
+    pain is|was? number ; pain i would put at a? ; put the? pain at a?
     """
 )
 
@@ -60,6 +62,7 @@ _ALL = phrases(
     all today's|todays <set> ; in full ; whole lot ; entire lot|set|programme|routine
     got|have|done it|them all done? ; no missed|skipped <set> ; no <set> missed|skipped
     all in one? go|in # ; all # <unit> ago|later? ; did all # <unit>
+    every sets|holds ; made|make everything
     """
 )
 
@@ -92,6 +95,7 @@ _ALL_BUT = phrases(
     missed|skipped|forgot|dropped one <set>? ; one|# short ; one less ; minus one ; not the last one|<set>
     without the last one|<set> ; did|could not do|finish|manage|complete the? my? last|final one|<set>
     did|could not do|manage|finish the last
+    missed|skipped|forgot|dropped a <set> ; all|everything but won ; mist one|a <set>
     """
 )
 
@@ -147,6 +151,8 @@ _NO_SETS = phrases(
     not any <set>? ; no <set> ; no i did not
     too tired|busy|sore|late|ill|knackered ; could not face|be ~ it|them|bothered ; was not able
     gave it|them a miss ; not happening
+    doing nowt|nothing ; not did ; not did ~ <set>|any|it|them ; never did|done any|the|my|them ; never did|done any of the|my <set>
+    forgot|missed|skipped every one|<set> of? them? ; did none of the|my|them <set>?
     """
 )
 
@@ -166,15 +172,22 @@ _OUT_OF = phrases(
     """
     # of|/ the? my? # ; # out of a? the? # ; # over # <set> ; # outta # ; # outa # ; # out #
     # of my|the|a # ; # of # <set> done|completed? ; # / # <set> ; # out of # <set> ; # of the # <set>
+    # <set> out of|o the? my? # ; # out o # ; # from the? # <set> ; # <set> from #
     """
 )
 
 _TIMES = phrases(
     """
-    # x # <unit>? ; # <set> x|of|at|for|with # <unit>? ; # <unit> x # ; # <seconds> <set> x #
+    # x # <unit>? ; # <unit> x # ; # <seconds> <set> x #
     # <set> # <unit> each? ; # x|by # <seconds> <set> ; # times # <unit> ; # <unit> by|times #
     # of # <unit> ; # <unit> <set> x|times # ; # <unit> for # <set> ; # * # <unit>?
     # of the # <unit> <set>? ; # <set> of|at|for # to|- # <unit>
+    """
+)
+
+_SETS_OF = phrases(
+    """
+    # <set> x|of|at|for|with # <unit>? ; # <set> in|off
     """
 )
 
@@ -195,5 +208,6 @@ SAYS = {
     Says.YES: _YES,
     Says.NO: _NO,
     Says.OUT_OF: _OUT_OF,
+    Says.SETS_OF: _SETS_OF,
     Says.TIMES: _TIMES,
 }

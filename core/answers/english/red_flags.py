@@ -19,6 +19,7 @@ NERVE = phrases(
     <hurt>|shoots|shooting|travels|runs ~~ from ~ neck ; neck <hurt> ~~ arm|hand|fingers
     hand|arm|fingers|thumb ~ went|gone|goes|going|gets|fall|falls|falling to? sleep|asleep
     burning ~ fingers|hand ; hand|fingers feel|feels ~ fuzzy|weird|funny|strange|odd|far
+    paraesthesia|paresthesia ; went|gone|goes|going|feels|is|are|feel|felt num ; num <limb>
     """
 )
 WEAKNESS = phrases(
@@ -43,6 +44,9 @@ WEAKNESS = phrases(
     <limb> ~ gives|gave|giving way|out ; hand ~ lets|letting|let go ; no power
     grip ~ not ~ what|strong|there|good ; unstable
     <cannot> ~ hold|carry|lift|pick|open|turn ~ <object>
+    grip ~ lets|letting|let ~ go ; <object> ~ fall|falls|fell|slips ~ from|out_of ~ hand|hands|it|fingers
+    <limb> have|has|had|got|with no ~ force ; no force in my? <limb>
+    wrist|hand ~~ hanging
     """
 )
 JOINT = phrases(

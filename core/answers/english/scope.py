@@ -14,7 +14,7 @@ SIGN_ADJECTIVES = _set(
 )
 
 SCOPE = Scope(
-    no=_set("no without zero nor neither free never nil"),
+    no=_set("no denies denied without zero nor neither free never nil"),
     not_=_set("not never nothing none stopped"),
     until_now=_set("before till until"),
     through_no=_set(
@@ -29,7 +29,7 @@ SCOPE = Scope(
     ),
     only_after={
         **dict.fromkeys(("it", "there", "that"), _set("think thought feel like")),
-        **dict.fromkeys(("i", "is", "are", "was"), _set("think thought it there that")),
+        **dict.fromkeys(("i", "is", "are", "was"), _set("think thought it there that nothing")),
         "my": _set("in of on down"),
         **dict.fromkeys(("arm", "hand", "elbow", "fingers"), _set("my in the of")),
     },
@@ -52,7 +52,7 @@ SCOPE = Scope(
         "is was has had been a an the having got gets with of in who still just keeps went into hospital died after"
         " nearly almost now also law to recently suddenly yesterday today may might have be actually badly his her their"
         " own he she best old next door at work bad really fell broke on one sick ill poorly off school home bed taken"
-        " rushed poor dear two other year very hand arm elbow fingers finger face chest leg from"
+        " rushed poor dear two other year very hand arm elbow fingers finger face chest leg from new"
     ),
     determiners=_set("my the a an our his her their your best old poor dear"),
     openers=_set("and but because so since when as while sorry today tonight then ) also"),
@@ -98,6 +98,7 @@ SCOPE = Scope(
     hot ~ bath|shower|day|yoga 
     digging|hands ~ freezer|snow ; knock on|door
     banged|bumped|knocked|caught|hit ~ on|against ~ door|table|desk|cupboard|shelf|wall|counter|frame|corner
+    snowball|snowballs ; banged|bumped|knocked|caught ~ on|against ~ fridge|drawer|doorframe|oven|gate|bed
         """
     ),
     passed=phrases(
@@ -114,6 +115,7 @@ SCOPE = Scope(
     once i moved|got|shook|warmed ; nothing now|since ; soon fine|ok|gone|passed|went ; normal again|now
     warmed ~ up ; warm again|now
         came right ; straight up
+    pink again ; right again
         """
     ),
     otherwise=_set("otherwise else rest apart everything not never but"),

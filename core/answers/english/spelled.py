@@ -9,7 +9,7 @@ SPELLED = frozenset(
     none nothing skipped missed forgot half most some almost nearly couple several
     yesterday today tonight morning afternoon evening usual usually average worst better worse before
     sorry meant actually mistake wrong wait change answer
-    message messages messaging texting reminders unsubscribe stop pause holiday vacation programme cancel
+    message messages messaging texting reminders unsubscribe stop pause holiday vacation programme cancel commands
     numb numbness tingling tingly tingles needles sensation feeling weak weakness weaker strength grip straighten
     locked locking swollen swelling swelled popped snapped fever temperature infected infection shivering
     fracture fractured broken dislocated injured injury tripped slipped fallen accident

@@ -26,6 +26,7 @@ _BOUND = phrases(
     # at least|most|the|a least|most|max ; # ~ or ~ more ; upwards of # ; low|high # s|'s
     a bit|little|touch more|less|under|over than? a? # ; # and up|over|under|above|below|rising ; not even #
     minus # ; rather more|less than # ; # point something ; could be a? # or
+    million|thousand|billion|zillion out of #
     """
 )
 

@@ -26,6 +26,7 @@ _STOP = phrases(
     finish|finished with ~ <message>
     turn|switch ~ off ~ <message>|this|it ; shut up ; never message|text|contact me ; get lost
     bugger|piss off ; lose my number ; block you
+    send me no ~ <message>
     """
 )
 _PAUSE = phrases(
@@ -109,6 +110,7 @@ _CORRECT = phrases(
     can|could|may|need|want|like ~ i? to? ~ change|correct|edit|amend|undo|fix ~ it|that|my|<answer>|last|
         what|yesterday|something
     let me correct|change|fix ~ that|it|my ; correct|change ~ that|it|my|pain|sets ~ to ; please change ~ to
+    changing my ~ <answer> ; what i <said> ~ was|is wrong
     """
 )
 

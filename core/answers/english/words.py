@@ -4,7 +4,7 @@ _SMALL = "zero one two three four five six seven eight nine ten eleven twelve th
 _TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
          "ninety": 90, "hundred": 100}  # fmt: skip
 _SLIPS = {"fou": 4, "fve": 5, "sevn": 7, "eigt": 8, "thre": 3, "fuor": 4, "foru": 4, "tow": 2, "siz": 6, "sx": 6,
-          "ziro": 0, "fiv": 5, "nin": 9}  # fmt: skip
+          "ziro": 0, "fiv": 5, "nin": 9, "oen": 1, "sxi": 6}  # fmt: skip
 
 NUMBER_WORDS = {
     **{word: value for value, word in enumerate(_SMALL.split())},
@@ -54,7 +54,8 @@ EXPANSIONS = {
     "yeah": "yes", "yep": "yes", "yup": "yes", "ya": "yes", "aye": "yes", "yas": "yes", "nope": "no", "nah": "no",
     "na": "no", "nay": "no", "excercises": "exercises", "excercise": "exercise", "exersises": "exercises",
     "ppl": "people", "dont": "do not", "sumthing": "something", "wot": "what", "wat": "what", "wen": "when",
-    "cud": "could", "shud": "should", "shld": "should", "cld": "could", "wanted": "want",
+    "aw": "all", "ma": "my", "teh": "the", "twa": "two", "oot": "out", "haf": "half",
+    "nae": "no", "cannae": "can not", "didnae": "did not", "hingin": "hanging", "cud": "could", "shud": "should", "shld": "should", "cld": "could", "wanted": "want",
 }  # fmt: skip
 
 RUN_TOGETHER = frozenset(

@@ -16,17 +16,19 @@ def test_a_text_is_understood_as_the_table_says(case: Case) -> None:
 
 
 # Written by somebody who had not seen the code. Shares of lines right, as measured; they may rise, never fall.
-FLOORS = {"pain": 1.0, "sets": 1.0, "ask": 1.0, "flag": 1.0, "wish": 1.0}
+FLOORS = {
+    "corpus_dev": (1.0, 1.0, 1.0, 1.0, 1.0),
+    "corpus_sealed": (0.995, 0.988, 0.988, 1.0, 0.997),
+    "corpus_voices_dev": (0.98, 0.97, 0.96, 0.995, 0.99),
+}
 
 
-@pytest.mark.parametrize("column", COLUMNS)
-def test_the_independent_corpus_is_understood_as_well_as_measured(column: str) -> None:
-    at = COLUMNS.index(column)
-    corpus = cases("corpus_dev")
-
-    right = sum(case.found[at] == case.wanted[at] for case in corpus)
-
-    assert right / len(corpus) >= FLOORS[column]
+@pytest.mark.parametrize("name", FLOORS)
+def test_the_independent_corpora_are_understood_as_well_as_measured(name: str) -> None:
+    corpus = cases(name)
+    for at, (column, floor) in enumerate(zip(COLUMNS, FLOORS[name], strict=True)):
+        right = sum(case.found[at] == case.wanted[at] for case in corpus)
+        assert right / len(corpus) >= floor, column
 
 
 def test_no_emergency_and_no_despair_of_the_independent_corpus_is_missed() -> None:
