@@ -138,7 +138,7 @@ def _without_strays(values: list[Value], question: Question) -> list[Value]:
     strays = [value for value in loose if value.number is not None and value.number > _MOST_PAIN]
     settled = any(value.to is Question.SETS for value in values)
     if question is Question.BOTH and settled and _told(values, Question.PAIN):
-        return [value for value in values if value not in loose or value.why or value.part]
+        return [value for value in values if value not in loose or value.why or value.part or value.is_none]
     if question is Question.BOTH and settled and len(loose) == len(strays) + 1:
         return [value for value in values if value not in strays]
     return values
