@@ -226,7 +226,8 @@ def test_the_whole_caseload_goes_into_two_files_and_nobody_elses(clinic: Clinics
     # a cell that a spreadsheet would run is defused (OWASP, CSV Injection)
     assert b"\"'=Pastry cook\",\"2026-03-02\",\"yes\",4,4,4" in csv_file
     rows = json.loads(json_file)
-    assert [(row["alias"], row["pain"], row["sets_done"]) for row in rows] == [("=Pastry cook", 4, 4), ("Bricklayer", 5, 2)]
+    told = [(row["alias"], row["pain"], row["sets_done"]) for row in rows]
+    assert told == [("=Pastry cook", 4, 4), ("Bricklayer", 5, 2)]
     assert b"Cellist" not in csv_file + json_file
     assert ben.trail(cook)[0] == "export"
 

@@ -56,7 +56,9 @@ def test_a_move_takes_effect_today_is_told_and_can_be_taken_back_once(
     assert standing(cook) == before
 
 
-def test_a_person_kept_on_a_step_does_not_move_until_the_date_and_is_not_told(clinic: Clinics, ben: Desk, cook: Patient):
+def test_a_person_kept_on_a_step_does_not_move_until_the_date_and_is_not_told(
+    clinic: Clinics, ben: Desk, cook: Patient
+):
     begun(clinic, cook, 12)
     before = len(cook.read())
     shown = does(ben, "p", cook, "7 days", "new job, heavy weeks")

@@ -81,7 +81,9 @@ def test_nobody_does_anything_with_a_colleagues_patient(
         assert "refused" in cleo.trail(cook) or verb in "cs"
 
 
-def test_a_button_from_a_colleagues_chat_does_not_carry_the_deed_over(clinic: Clinics, anna: Desk, ben: Desk, cook: Patient):
+def test_a_button_from_a_colleagues_chat_does_not_carry_the_deed_over(
+    clinic: Clinics, anna: Desk, ben: Desk, cook: Patient
+):
     days(clinic, {cook: ["4, all"]})
     ben.tap_about("u", cook)
     ben.types(REASON)
@@ -111,7 +113,9 @@ def test_a_yes_counts_once_and_only_for_the_question_it_stands_under(clinic: Cli
     assert whole(clinic) == after
 
 
-def test_rights_are_checked_again_between_the_question_and_the_yes(clinic: Clinics, anna: Desk, ben: Desk, cook: Patient):
+def test_rights_are_checked_again_between_the_question_and_the_yes(
+    clinic: Clinics, anna: Desk, ben: Desk, cook: Patient
+):
     days(clinic, {cook: ["4, all"]})
     ben.tap_about("u", cook)
     ben.types(REASON)
