@@ -1,7 +1,8 @@
 """A clinic with two therapists of twenty patients each, all through the messaging channel: nothing crosses."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import pytest
 
@@ -12,42 +13,111 @@ from tests.standin import Person
 from tests.standin.people import Seen
 
 EACH = 20
-SLOW = 30.0  # seconds that two hundred messages may take on a busy machine
+SLOW = 30.0  # seconds that a few hundred messages may take on a busy machine
 FIRST_ANSWERS = ("yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
 CODE = re.compile(r"start=(\w+)|: ([\w-]+)$")
+NEWCOMER = "Is that the right person?"
+IN_DANGER = 7
 
 
-def hired(store: SqlStore, chat: int, name: str, *, lead: bool = False) -> None:
-    """Somebody at work already, so that what is tested begins with the patients."""
+@dataclass
+class Practice:
+    """One therapist with the aliases of their patients, and these patients' own chats."""
+
+    desk: Person
+    aliases: list[str]
+    patients: list[Person]
+
+    @property
+    def mark(self) -> str:
+        """What every alias of theirs begins with, and no other text."""
+        return self.aliases[0].partition("-")[0]
+
+
+def practice(house: House, chat: int, name: str, mark: str) -> Practice:
+    """A therapist at work already, so that what is tested begins with the patients."""
+    desk = hired(house, chat, name)
+    aliases = [f"{mark}-{number:02}" for number in range(EACH)]
+    people = [house.standin.person(f"Patient {number}", chat=1000 * chat + number) for number in range(EACH)]
+    return Practice(desk, aliases, people)
+
+
+def hired(house: House, chat: int, name: str, *, lead: bool = False) -> Person:
     staff = Staff(
         id=f"staff{chat}", clinic_id="clinic", channel="telegram", address=str(chat), name=name, lead=lead,
         therapist=True, language="en", zone="UTC", created_at=START,
     )  # fmt: skip
-    with store.writing() as uow:
+    with house.store.writing() as uow:
         uow.save_staff(staff)
         uow.commit()
+    return house.standin.person(name, chat=chat)
 
 
-async def each_says(people: Iterable[Person], text: str, replies: int = 1) -> None:
-    """All of them at once, and every one is answered."""
-    people = list(people)
+async def all_say(people: Sequence[Person], texts: Sequence[str], replies: int = 1) -> None:
+    """All of them at once, each their own text, and every one is answered."""
     before = [len(person.got) for person in people]
-    for person in people:
+    for person, text in zip(people, texts, strict=True):
         person.says(text)
     await until(lambda: all(len(p.got) >= n + replies for p, n in zip(people, before, strict=True)), SLOW)
 
 
-async def tap_and_read(person: Person, seen: Seen, label: str, replies: int = 1) -> Seen:
-    """Tap a button of that very message."""
+async def say(person: Person, text: str, replies: int = 1) -> str:
+    await all_say([person], [text], replies)
+    return person.last.text
+
+
+async def tap_data(person: Person, seen: Seen, data: str) -> Seen:
     before = len(person.got)
-    data = next(b["callback_data"] for row in seen.buttons for b in row if b["text"] == label)
     person.taps_data(seen.message_id, data)
-    await until(lambda: len(person.got) >= before + replies)
+    await until(lambda: len(person.got) > before, SLOW)
     return person.last
 
 
+async def tap(person: Person, seen: Seen, label: str) -> Seen:
+    """Tap a button of that very message."""
+    data = next(b["callback_data"] for row in seen.buttons for b in row if b["text"] == label)
+    return await tap_data(person, seen, data)
+
+
+async def let_in(one: Practice) -> None:
+    """Everybody is invited, uses the code, and is confirmed."""
+    codes = []
+    for alias in one.aliases:
+        found = CODE.search(await say(one.desk, f"/invite {alias}", replies=2))
+        assert found
+        codes.append(found[1] or found[2])
+    await all_say(one.patients, [f"/start {code}" for code in codes])
+    await until(lambda: sum(NEWCOMER in text for text in one.desk.texts) == EACH, SLOW)
+    for asked in [seen for seen in one.desk.got if NEWCOMER in seen.text]:
+        await tap(one.desk, asked, "Yes, let them in")
+    await until(lambda: all("Do you agree?" in person.last.text for person in one.patients), SLOW)
+
+
+async def look_around(one: Practice) -> None:
+    """The therapist reads whatever there is to read."""
+    alias, desk = one.aliases[IN_DANGER], one.desk
+    listed = await say(desk, "/caseload")
+    assert f"1. {alias}: STOPPED for danger" in listed
+    assert "1 to 10 of 20" in listed
+    first_page = desk.last
+    assert "11 to 20 of 20" in (await tap(desk, first_page, "More")).text
+    assert f"{alias}: RED FLAG" in await say(desk, "/notices")
+    await say(desk, "/export", replies=2)
+    page = await tap(desk, first_page, f"1. {alias}")
+    assert page.photo
+    assert page.text.startswith(alias)
+
+
+async def try_the_others(one: Practice, other: Practice) -> None:
+    """Every button the colleague ever got, a colleague's patient by name, and what only the lead may do."""
+    for data in sorted(buttons_of(other.desk) - buttons_of(one.desk)):
+        await tap_data(one.desk, one.desk.last, data)
+    await say(one.desk, other.aliases[3])
+    await say(one.desk, "/team")
+
+
 def words_of(person: Person) -> str:
-    """Everything that ever reached a chat: texts, labels, and files."""
+    """Everything that ever reached a chat: texts, labels, files."""
     labels = " ".join(label for seen in person.got for label in seen.labels)
     files = " ".join(seen.document[1].decode() for seen in person.got if seen.document)
     return " ".join([*person.texts, labels, files])
@@ -57,105 +127,61 @@ def buttons_of(person: Person) -> set[str]:
     return {b["callback_data"] for seen in person.got for row in seen.buttons for b in row}
 
 
-@pytest.mark.parametrize("store_url", ["sqlite"], indirect=True)  # sending and receiving know no database
+@pytest.mark.parametrize("store_url", ["sqlite"], indirect=True)  # whose is whose is tested on both elsewhere
 async def test_two_therapists_with_twenty_patients_each_hear_of_their_own_only(house: House):
-    standin = house.standin
-    lead, ben, cleo = (standin.person(name, chat=chat) for name, chat in (("Anna", 1), ("Ben", 2), ("Cleo", 3)))
-    hired(house.store, 1, "Anna", lead=True)
-    hired(house.store, 2, "Ben")
-    hired(house.store, 3, "Cleo")
-    names = {ben: [f"Oak-{n:02}" for n in range(EACH)], cleo: [f"Elm-{n:02}" for n in range(EACH)]}
-    chats = {ben: 1000, cleo: 2000}
-    patients: dict[Person, list[Person]] = {
-        desk: [standin.person(f"Called {name}", chat=chats[desk] + n) for n, name in enumerate(names[desk])]
-        for desk in names
-    }
-    everybody = [*patients[ben], *patients[cleo]]
+    lead = hired(house, 1, "Anna", lead=True)
+    ben, cleo = practice(house, 2, "Ben", "Oak"), practice(house, 3, "Cleo", "Elm")
+    everybody = [*ben.patients, *cleo.patients]
     async with house.serving():
-        codes: list[tuple[Person, str]] = []
-        for desk, theirs in patients.items():
-            for name, patient in zip(names[desk], theirs, strict=True):
-                before = len(desk.got)
-                desk.says(f"/invite {name}")
-                await until(lambda: len(desk.got) == before + 2)  # noqa: B023 awaited before either changes
-                found = CODE.search(desk.last.text)
-                assert found
-                codes.append((patient, found[1] or found[2]))
-        before = [len(patient.got) for patient, _ in codes]
-        for patient, code in codes:
-            patient.says(f"/start {code}")
-        await until(lambda: all(len(p.got) > n for (p, _), n in zip(codes, before, strict=True)), SLOW)
-        for desk in (ben, cleo):
-            await until(lambda: sum("Is that the right person?" in text for text in desk.texts) == EACH, SLOW)  # noqa: B023
-            for asked in [seen for seen in desk.got if "Is that the right person?" in seen.text]:
-                await tap_and_read(desk, asked, "Yes, let them in")
-        await until(lambda: all("Do you agree?" in person.last.text for person in everybody), SLOW)
+        for one in (ben, cleo):
+            await let_in(one)
         for answer in FIRST_ANSWERS:
-            await each_says(everybody, answer)
+            await all_say(everybody, [answer] * len(everybody))
         assert all("Your first day is" in person.last.text for person in everybody)
 
         house.at(0, "19:00")
         await until(lambda: all("How much did your elbow hurt" in p.last.text for p in everybody), SLOW)
-        before = [len(person.got) for person in everybody]
+        await all_say(everybody, [f"{number % 5}, all" for number in range(len(everybody))])
         for number, person in enumerate(everybody):
-            person.says(f"{number % 5}, all")
-        await until(lambda: all(len(p.got) > n for p, n in zip(everybody, before, strict=True)), SLOW)
-        assert [f"pain {n % 5}, 4 of 4 sets" in p.last.text for n, p in enumerate(everybody)] == [True] * 2 * EACH
+            assert f"pain {number % 5}, 4 of 4 sets" in person.last.text
+        for one in (ben, cleo):
+            before = len(one.desk.got)
+            one.patients[IN_DANGER].says("my hand has gone numb")
+            await until(lambda desk=one.desk, before=before: len(desk.got) > before)
+            assert one.desk.last.text.startswith(f"{one.aliases[IN_DANGER]}: RED FLAG, stopped")
 
-        for desk in (ben, cleo):
-            before_notice = len(desk.got)
-            patients[desk][7].says(f"my hand has gone numb, {names[desk][7]} here")
-            await until(lambda: len(desk.got) > before_notice)  # noqa: B023
-            assert desk.last.text.startswith(f"{names[desk][7]}: RED FLAG, stopped")
+        for one in (ben, cleo):
+            await look_around(one)
+        kept = diaries(house.store)
+        for one, other in ((ben, cleo), (cleo, ben)):
+            await try_the_others(one, other)
+        assert diaries(house.store) == kept
 
-        for desk in (ben, cleo):
-            await each_says([desk], "/caseload")
-            assert f"1. {names[desk][7]}: STOPPED for danger" in desk.last.text
-            assert "1 to 10 of 20" in desk.last.text
-            await tap_and_read(desk, desk.last, "More")
-            assert "11 to 20 of 20" in desk.last.text
-            await each_says([desk], "/notices")
-            await each_says([desk], "/export", 2)
-            page = await tap_and_read(desk, _message_with(desk, f"1. {names[desk][7]}"), f"1. {names[desk][7]}")
-            assert page.photo
-            assert page.text.startswith(names[desk][7])
-
-        # a forwarded button, a name typed, a command of the lead's: nothing of the other caseload comes of them
-        for desk, other in ((ben, cleo), (cleo, ben)):
-            for data in sorted(buttons_of(other) - buttons_of(desk)):
-                before_tap = len(desk.got)
-                desk.taps_data(desk.last.message_id, data)
-                await until(lambda: len(desk.got) > before_tap, SLOW)  # noqa: B023
-            await each_says([desk], names[other][3])
-            await each_says([desk], "/team")
-
-    for desk, other in ((ben, cleo), (cleo, ben)):
-        own, foreign = names[desk][0][:4], names[other][0][:4]
-        assert own in words_of(desk)
-        assert foreign not in words_of(desk)
-        for patient in patients[desk]:
-            assert foreign not in words_of(patient)
-            assert own not in words_of(patient)  # an alias is the therapist's word, not for the patient
-    assert "Oak" not in words_of(lead) + words_of(cleo)
-    _check_store(house, names, patients)
+    for one, other in ((ben, cleo), (cleo, ben)):
+        assert one.mark in words_of(one.desk)
+        assert other.mark not in words_of(one.desk)
+        for patient in one.patients:
+            assert other.desk.first_name not in words_of(patient)
+            assert one.mark not in words_of(patient)  # an alias is the therapist's word, not for the patient
+    assert words_of(lead).strip() == ""
+    check_store(house.store, ben, cleo)
 
 
-def _message_with(person: Person, label: str) -> Seen:
-    return next(seen for seen in person.got if label in seen.labels)
+def diaries(store: SqlStore) -> dict[str, object]:
+    with store.reading() as uow:
+        people = uow.people("clinic")
+        return {each.id: (each, uow.course_of(each.id), uow.answers(each.id), uow.notes(each.id)) for each in people}
 
 
-def _check_store(
-    house: House, names: dict[Person, list[str]], patients: dict[Person, list[Person]]
-) -> None:
-    """Everybody is the patient of whoever invited them, once, with the one answer that they gave."""
-    with house.store.reading() as uow:
-        for desk, theirs in patients.items():
-            staff = uow.staff_at("telegram", str(desk.chat))
+def check_store(store: SqlStore, *practices: Practice) -> None:
+    """Everybody is the patient of whoever invited them, with the one answer that they gave."""
+    with store.reading() as uow:
+        for one in practices:
+            staff = uow.staff_at("telegram", str(one.desk.chat))
             assert staff
-            assert {person.name for person in uow.patients_of(staff.id)} == set(names[desk])
-            for name, patient in zip(names[desk], theirs, strict=True):
+            assert {person.name for person in uow.patients_of(staff.id)} == set(one.aliases)
+            for number, (alias, patient) in enumerate(zip(one.aliases, one.patients, strict=True)):
                 person = uow.person_at("telegram", str(patient.chat))
                 assert person
-                assert (person.name, person.therapist_id) == (name, staff.id)
-                assert len({answer.check_in_id for answer in uow.answers(person.id)}) == 1
-        assert {staff.name for staff in uow.all_staff() if staff.left_at is None} == {"Anna", "Ben", "Cleo"}
+                assert (person.name, person.therapist_id) == (alias, staff.id)
+                assert [each.pain for each in uow.answers(person.id) if each.pain is not None] == [number % 5]
