@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
+from pathlib import Path
 
+from matplotlib import get_data_path
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.dates import date2num
@@ -22,7 +24,7 @@ from bot.digest_facts import Line, LineWords
 
 DPI = 150
 LOWEST, HIGHEST = -0.7, 12.0  # points of pain; missed evenings stand below zero, flares have room above ten
-STRIP_SIZE = (7.1, 2.3)  # inches on paper
+STRIP_SIZE = (7.1, 2.15)  # inches on paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +53,19 @@ def strip(line: Line, words: LineWords) -> Image.Image:
     with unknown_letters():
         canvas.draw()  # type: ignore[no-untyped-call]
     pixels = Image.frombuffer("RGBA", canvas.get_width_height(), bytes(canvas.buffer_rgba()))  # type: ignore[no-untyped-call]
-    return pixels.convert("RGB").quantize(32)
+    return pixels.convert("RGB").quantize(48, Image.Quantize.FASTOCTREE)
+
+
+def fonts() -> tuple[Path, Path]:
+    """The plotting library's own font, regular and bold: text on paper looks like the text in the pictures."""
+    folder = Path(get_data_path()) / "fonts" / "ttf"
+    return folder / "DejaVuSans.ttf", folder / "DejaVuSans-Bold.ttf"
 
 
 def compose_strip(line: Line, words: LineWords) -> Figure:
     figure = Figure(figsize=STRIP_SIZE, dpi=DPI, facecolor="#ffffff")
     FigureCanvasAgg(figure)
-    axes = figure.add_axes((0.03, 0.2, 0.93, 0.66))
+    axes = figure.add_axes((0.03, 0.21, 0.945, 0.69))
     course(axes, line, words, ON_PAPER, strip_height=1.25)
     figure.legend(
         handles=entries([line], words, ON_PAPER), loc="lower center", bbox_to_anchor=(0.5, -0.025), ncols=5,

@@ -65,6 +65,7 @@ class Table:
 class Page:
     """One patient's page of the file."""
 
+    number: str  # the place in the caseload, as in the overview
     name: str
     about: str  # elbow, week of the course
     step: str
@@ -98,6 +99,7 @@ class FileFacts:
     page: str  # "page {page} of {pages}"
     further: str  # beside a name whose page goes on
     language: str
+    made: str  # aware ISO time
     overview: Overview | None
     pages: tuple[Page, ...]
     words: LineWords

@@ -7,15 +7,20 @@ import multiprocessing
 import os
 import signal
 import threading
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from functools import partial
 
+from bot.digest_facts import FileFacts, PanelsFacts
 from bot.progress import ProgressFacts
 from core.errors import HoldlowerError
 
 PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back
 LOADING_S = 60.0  # the very first time the plotting library lists all fonts of the machine, and keeps the list
 WAITING = 64  # about seven seconds of drawing
+PAGES_A_LIMIT = 20  # pages of a file that may take as long as one picture: a page is about as much work
+Facts = ProgressFacts | PanelsFacts | FileFacts
 
 
 class DrawingError(HoldlowerError):
@@ -26,7 +31,8 @@ class Drawing:
     """Draws one picture at a time in a child that is started for the first one.
 
     A child that dies costs one new try. `limit_s` is the time for one picture, after which the child
-    is ended; a call waits at most for WAITING others.
+    is ended; a call waits at most for WAITING others. A file of a hundred pages takes seconds in which no picture is
+    drawn, so whoever makes files for therapists while patients wait for pictures uses a second one of these.
     """
 
     def __init__(self, limit_s: float = 10.0) -> None:
@@ -38,20 +44,31 @@ class Drawing:
 
     async def picture(self, facts: ProgressFacts) -> bytes:
         """The PNG of `facts`. Raises DrawingError when there is none."""
+        return await self._in_turn(facts, self._limit_s)
+
+    async def digest_picture(self, facts: PanelsFacts) -> bytes:
+        """The PNG of several patients side by side. Raises DrawingError when there is none."""
+        return await self._in_turn(facts, self._limit_s)
+
+    async def pdf(self, facts: FileFacts) -> bytes:
+        """The digest's file. Its limit grows with its pages. Raises DrawingError when there is none."""
+        return await self._in_turn(facts, self._limit_s * (1 + len(facts.pages) / PAGES_A_LIMIT))
+
+    async def _in_turn(self, facts: Facts, limit_s: float) -> bytes:
         if self._waiting >= WAITING:
             raise DrawingError("too many pictures are waiting to be drawn; send the text without one")
         self._waiting += 1
         try:
             async with self._turn:
                 with contextlib.suppress(BrokenProcessPool):
-                    return await self._draw(facts)
-                return await self._draw(facts)
+                    return await self._draw(facts, limit_s)
+                return await self._draw(facts, limit_s)
         except BrokenProcessPool as error:
-            raise DrawingError(f"the drawing process ended twice, or took more than {self._limit_s:g} s") from error
+            raise DrawingError(f"the drawing process ended twice, or took more than {limit_s:g} s") from error
         finally:
             self._waiting -= 1
 
-    async def _draw(self, facts: ProgressFacts) -> bytes:
+    async def _draw(self, facts: Facts, limit_s: float) -> bytes:
         if self._closed:
             raise DrawingError("no more pictures: the program is closing")
         if self._pool is None:
@@ -63,7 +80,7 @@ class Drawing:
             )
         pool = self._pool
         try:
-            return await asyncio.wrap_future(pool.submit(_draw_in_child, facts, self._limit_s))
+            return await asyncio.wrap_future(pool.submit(_draw_in_child, facts, limit_s))
         except BrokenProcessPool:
             self._pool = None
             pool.shutdown(wait=False)
@@ -92,13 +109,27 @@ def _end_with_parent() -> None:
         os._exit(0)
 
 
-def _draw_in_child(facts: ProgressFacts, limit_s: float) -> bytes:
+def _draw_in_child(facts: Facts, limit_s: float) -> bytes:
     """Ends the process when it takes too long, even while it is stuck in foreign code."""
     faulthandler.dump_traceback_later(LOADING_S, exit=True)
     try:
-        from bot.charts import draw  # here and nowhere else: matplotlib costs 40 MB and half a second
-
+        draw = _artist(facts)
         faulthandler.dump_traceback_later(limit_s, exit=True)
-        return draw(facts)
+        return draw()
     finally:
         faulthandler.cancel_dump_traceback_later()
+
+
+def _artist(facts: Facts) -> Callable[[], bytes]:
+    """What draws these facts; imported here and nowhere else: the libraries cost 50 MB and half a second."""
+    if isinstance(facts, FileFacts):
+        from bot.file import draw_file
+
+        return partial(draw_file, facts)
+    if isinstance(facts, PanelsFacts):
+        from bot.panels import draw_panels
+
+        return partial(draw_panels, facts)
+    from bot.charts import draw
+
+    return partial(draw, facts)

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import ceil
 
 from core.attention import ORDER, RANK, Attention
 from core.patient_week import PatientWeek
@@ -46,6 +47,16 @@ class Digest:
     @property
     def sunday(self) -> dt.date:
         return self.monday + dt.timedelta(days=6)
+
+
+def files(digest: Digest) -> int:
+    """How many files the digest takes; one also for nobody, with the overview alone."""
+    return max(ceil(len(digest.patients) / PAGES), 1)
+
+
+def in_file(digest: Digest, part: int) -> tuple[PatientWeek, ...]:
+    """The patients in the file `part`, from 0."""
+    return digest.patients[part * PAGES : (part + 1) * PAGES]
 
 
 def digest(weeks: Iterable[PatientWeek], monday: dt.date) -> Digest:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-OUTSIDE = ("telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "dotenv", "babel")
+OUTSIDE = ("telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "babel")
 TABLES = ("sqlalchemy", "alembic", "psycopg")
 RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
 WORLD = ("core.use_cases", "core.store")
@@ -33,7 +33,8 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("bot", ("bot.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
     ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
-    ("bot", ("bot.charts",), ("matplotlib", "numpy", "PIL")),
+    ("bot", ("bot.charts", "bot.course_drawing", "bot.panels"), ("matplotlib", "numpy", "PIL")),
+    ("bot", ("bot.paper",), ("fpdf",)),
     ("bot", ("bot.scheduler",), ("apscheduler",)),
     ("bot.app", (), OUTER[1:]),
     ("bot", COMMANDS, COMMANDS),

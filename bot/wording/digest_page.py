@@ -14,11 +14,14 @@ from core.prtee import change as prtee_change
 from core.prtee import score_of_total
 from core.weekly import ADHERENT, HIGH_PAIN
 
+HEADING = 70  # characters of a name at the head of its page
 
-def page(text: Text, week: PatientWeek, course: CourseLine) -> Page:
+
+def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") -> Page:
     """Everything on one patient's page; `course` is the whole course up to the week's Sunday."""
     return Page(
-        name=shown(week.who.name, text("therapist.no_name")),
+        number=number,
+        name=shown(week.who.name, text("therapist.no_name"), HEADING),
         about=text("therapist.file.about", elbow=_elbow(text, week), week=week.week_number),
         step=_step(text, week),
         why="; ".join(why(text, week)),
@@ -120,9 +123,10 @@ def _adherence(text: Text, week: PatientWeek) -> str:
 
 def _evenings(text: Text, week: PatientWeek) -> str:
     this = week.this.week
+    key = "therapist.file.answered.is" if this.rated else "therapist.file.answered.none"
     return text(
-        "therapist.file.answered.is" if this.rated else "therapist.file.answered.none", rated=this.rated, asked=this.asked, worst=_worst(text, week.this),
-        high=this.high_days, limit=text.number(HIGH_PAIN.value),
+        key, rated=this.rated, asked=this.asked, worst=_worst(text, week.this), high=this.high_days,
+        limit=text.number(HIGH_PAIN.value),
     )  # fmt: skip
 
 

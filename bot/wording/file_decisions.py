@@ -6,7 +6,7 @@ from bot.digest_facts import Table
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
 from bot.wording.reasons import figure_words, noted
-from core.model import Evening, Figure, Flag, NoticeKind
+from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.patient_week import PatientWeek, Told
 from core.prtee import COUNTS
 from core.published import SOURCES
@@ -73,23 +73,33 @@ def _notice(text: Text, kind: NoticeKind, flag: Flag | None, day: str) -> str:
 
 
 def numbers_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
-    """Every number that the page's words were measured against, each with its source."""
-    lines = [_number(text, figure_words(text, each.figure.name, each.figure.value), each.figure, each.citations)
-             for each in week.numbers]  # fmt: skip
+    """Every number that the page's words were measured against, by where they are from; published ones first."""
+    found: dict[tuple[str, ...], list[str]] = {}
+    for each in week.numbers:
+        words = figure_words(text, each.figure.name, each.figure.value)
+        found.setdefault(_origin(text, each.figure, each.citations), []).append(words)
     own = [*(week.change.figures if week.change else ()), ADHERENT]
     if len(week.who.scores) > 1:
         own.append(COUNTS)
-    lines += [_own(text, figure) for figure in own if text.has(f"therapist.file.figure.{figure.name}")]
-    return tuple(dict.fromkeys(lines))
+    for figure in own:
+        if text.has(f"therapist.file.figure.{figure.name}"):
+            cited = tuple(SOURCES[row].citation for row in figure.rows)
+            found.setdefault(_origin(text, figure, cited), []).append(_own(text, figure))
+    ordered = sorted(found.items(), key=lambda item: item[0][0])
+    return tuple(
+        text("therapist.file.number", origin=origin, what="; ".join(dict.fromkeys(what)))
+        for (_, origin), what in ordered
+    )
 
 
 def _own(text: Text, figure: Figure) -> str:
     """A number that no programme file carries."""
     key = f"therapist.file.figure.{figure.name}"
-    words = text(key, value=text.number(figure.value), share=text.number(100 * figure.value, 0))
-    return _number(text, words, figure, [SOURCES[row].citation for row in figure.rows])
+    return text(key, value=text.number(figure.value), share=text.number(100 * figure.value, 0))
 
 
-def _number(text: Text, words: str, figure: Figure, cited: Iterable[str]) -> str:
-    origin = text(f"therapist.file.from.{figure.provenance.value.replace(' ', '_')}", cited="; ".join(cited))
-    return text("therapist.file.number", what=words, origin=origin)
+def _origin(text: Text, figure: Figure, cited: Iterable[str]) -> tuple[str, ...]:
+    """The rank of a provenance and its words."""
+    provenance = figure.provenance
+    words = text(f"therapist.file.from.{provenance.value.replace(' ', '_')}", cited="; ".join(cited))
+    return str(list(Provenance).index(provenance)), words

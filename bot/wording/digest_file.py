@@ -1,0 +1,121 @@
+"""The words of the digest's file: the therapist's overview, and what stands on every page."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bot.digest_facts import FileFacts, Overview, Table
+from bot.wording.attention import percent, why
+from bot.wording.catalogue import Text
+from bot.wording.digest_page import mean_words, page, signed
+from bot.wording.digest_picture import line_words
+from bot.wording.names import shown
+from core.course_line import CourseLine
+from core.digest import PAGES, Digest, files, in_file
+from core.patient_week import PatientWeek
+
+ALWAYS = ("moved_up", "stepped_back", "silent", "stopped")
+WHERE_ANY = ("halted", "unreachable", "away", "left", "completed")
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands on every page beside the patient, and when the file was made (aware)."""
+
+    clinic: str
+    therapist: str
+    made: dt.datetime
+
+
+def file_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine], head: Head, part: int = 0) -> FileFacts:
+    """One of `core.digest.files(digest)` files; the first begins with the overview of everybody.
+
+    `courses` has the whole course of each patient in `core.digest.in_file(digest, part)`, by the patient's id.
+    """
+    clinic = shown(head.clinic, "")
+    week = text(
+        "therapist.file.week", first=text.day(digest.monday), last=text.day(digest.sunday), year=digest.sunday.year
+    )
+    return FileFacts(
+        title=text("therapist.file.title", week=week),
+        clinic=clinic,
+        week=week,
+        foot=text("therapist.file.foot"),
+        page=text("therapist.file.page", page="{page}", pages="{pages}"),
+        further=text("therapist.file.further", name="{name}"),
+        language=text.language,
+        made=head.made.isoformat(),
+        overview=_overview(text, digest, head) if part == 0 else None,
+        pages=tuple(
+            page(text, each, courses[each.who.id], text("therapist.file.place", n=number, all=len(digest.patients)))
+            for number, each in enumerate(in_file(digest, part), part * PAGES + 1)
+        ),
+        words=line_words(text),
+    )
+
+
+def file_name(text: Text, digest: Digest, part: int = 0) -> str:
+    """What the file is called where it arrives; no name of a person is in it."""
+    monday, parts = digest.monday.isoformat(), files(digest)
+    if parts == 1:
+        return text("therapist.file.name", monday=monday)
+    return text("therapist.file.name.part", monday=monday, part=part + 1, parts=parts)
+
+
+def _overview(text: Text, digest: Digest, head: Head) -> Overview:
+    therapist = shown(head.therapist, text("therapist.no_name"))
+    lines = [text("therapist.file.order" if digest.patients else "therapist.digest.nobody")]
+    if (parts := files(digest)) > 1:
+        lines.append(text("therapist.file.parts", parts=parts, pages=PAGES, all=len(digest.patients)))
+    return Overview(
+        title=text("therapist.file.overview", therapist=therapist),
+        lines=tuple(lines),
+        counts=_counts(text, digest),
+        caseload=_caseload(text, digest),
+    )
+
+
+def _counts(text: Text, digest: Digest) -> tuple[tuple[str, str], ...]:
+    counts = digest.counts
+    share = text("therapist.file.none")
+    if counts.asked:
+        share = text("therapist.digest.share", share=percent(text, counts.rated, counts.asked))
+    names = [*ALWAYS, *(name for name in WHERE_ANY if getattr(counts, name))]
+    return (
+        (str(counts.patients), text("therapist.file.count.patients")),
+        (share, text("therapist.file.count.answered")),
+        *((str(getattr(counts, name)), text(f"therapist.file.count.{name}")) for name in names),
+    )
+
+
+def _caseload(text: Text, digest: Digest) -> Table:
+    names = ("number", "name", "why", "step", "mean", "change", "rated", "adherence")
+    return Table(
+        title="",
+        head=tuple(text(f"therapist.file.col.{name}") for name in names),
+        rows=tuple(_row(text, number, each) for number, each in enumerate(digest.patients, 1)),
+    )
+
+
+def _row(text: Text, number: int, week: PatientWeek) -> tuple[str, ...]:
+    none, sets = text("therapist.file.none"), week.fortnight
+    return (
+        str(number),
+        shown(week.who.name, text("therapist.no_name")),
+        "; ".join(why(text, week)) or none,
+        str(week.step),
+        mean_words(text, week.this),
+        _change(text, week),
+        text("therapist.file.of", done=week.this.week.rated, asked=week.this.week.asked),
+        text("therapist.digest.share", share=percent(text, sets.done, sets.asked)) if sets.asked else none,
+    )
+
+
+def _change(text: Text, week: PatientWeek) -> str:
+    change = week.change
+    if change is None:
+        return text("therapist.file.none")
+    points = signed(text, change.points)
+    if change.share is None:
+        return points
+    return text("therapist.file.points_share", points=points, share=signed(text, round(100 * change.share), 0))
