@@ -91,7 +91,7 @@ def _help(text: Text, facts: Facts) -> Rendered:
     """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
     parts = [text("therapist.help"), *([text("therapist.help.lead")] if facts["lead"] else [])]
     parts.append(text("therapist.help.name"))
-    names = ["caseload", "notices", *(["team"] if facts["lead"] else []), "hours"]
+    names = ["caseload", "notices", *(["team"] if facts["lead"] else [])]
     buttons = [command(text, name) for name in names]
     return Rendered("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
 
@@ -110,6 +110,17 @@ def _invitation(text: Text, facts: Facts) -> Rendered:
     clinic = shown(facts["clinic"], text("invitation.clinic"))
     way = "link" if facts["link"] else "code"
     return Rendered(text(f"invitation.{way}", clinic=isolated(clinic), link=facts["link"], code=facts["code"]))
+
+
+def _leave(text: Text, facts: Facts) -> Rendered:
+    words = text("therapist.leave.you") if facts["you"] else text("therapist.leave.other", name=name_of(text, facts))
+    yes = button(text, "gone", facts["staff"], facts["number"], "yes")
+    return Rendered(words, ((yes, command(text, "cancel")),))
+
+
+def _left(text: Text, facts: Facts) -> Rendered:
+    key = "therapist.leave.done.you" if facts["you"] else "therapist.leave.done"
+    return Rendered(text(key, **({} if facts["you"] else {"name": name_of(text, facts)})))
 
 
 def _file(kind: str) -> Word:
@@ -161,5 +172,7 @@ STAFF: dict[str, Word] = {
     "therapist.export.nothing": _about("therapist.export.nothing"),
     "therapist.invited": _invited,
     "invitation": _invitation,
+    "therapist.leave": _leave,
+    "therapist.leave.done": _left,
     **STAFF_HOURS,
 }

@@ -10,6 +10,7 @@ VERBS = {
     "open": "o", "decisions": "d", "dealt_with": "f", "export": "x", "confirm": "c", "stranger": "s",
     "colleague": "t", "invite": "a", "hours": "h", "yes": "y", "no": "m", "undo": "r", "page": "i",
     "notices_page": "j", "zone": "zone",
+    "end": "end", "gone": "gone",
     "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
     "evening": "e", "write": "w", "note": "n", "score": "q", "hand_over": "v", "discharge": "k",
 }  # fmt: skip

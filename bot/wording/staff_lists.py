@@ -4,10 +4,10 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bot.ports import Rendered
+from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
-from bot.wording.staff_buttons import button, command, in_rows, named, turning
+from bot.wording.staff_buttons import LONGEST_LABEL, button, command, data, in_rows, named, turning
 
 Facts = Mapping[str, Any]
 REASONS_SHOWN = 2  # in the list; the page has all
@@ -115,12 +115,22 @@ def team(text: Text, facts: Facts) -> Rendered:
     """Who works here, with how many patients; a colleague's patients and an invitation under it."""
     lines = [_member_line(text, each) for each in facts["team"]]
     buttons = [named(text, "colleague", each["staff"], each["name"]) for each in facts["team"] if _looked_at(each)]
+    buttons += [_end(text, each) for each in facts["team"] if _can_end(each)]
     invite = (button(text, "invite", "therapist", key="invite_therapist"),)
     return Rendered("\n".join([text("therapist.team"), "", *lines]), (*in_rows(buttons, 2), invite))
 
 
 def _looked_at(member: Facts) -> bool:
     return bool(member["confirmed"] and not member["you"] and member["patients"])
+
+
+def _can_end(member: Facts) -> bool:
+    return bool(member["confirmed"] and not member["you"] and not member["patients"])
+
+
+def _end(text: Text, member: Facts) -> Button:
+    label = text("therapist.button.end", name=shown(member["name"], text("therapist.no_name"), LONGEST_LABEL))
+    return Button(label, data("end", member["staff"]))
 
 
 def _member_line(text: Text, member: Facts) -> str:

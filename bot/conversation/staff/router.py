@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
-from bot.conversation.staff import acts, clinic, hours, lists, newcomers, page
+from bot.conversation.staff import acts, clinic, ending, hours, lists, newcomers, page
 from bot.conversation.staff.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
@@ -92,6 +92,7 @@ COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "export": page.export_all,
     "privacy": lambda talk: talk.say("therapist.privacy"),
     "cancel": _cancel,
+    "leave": ending.ask_leave,
 }
 TAPS: dict[str, Tap] = {
     "i": lists.on_page,
@@ -106,6 +107,8 @@ TAPS: dict[str, Tap] = {
     "a": clinic.on_invite,
     "h": hours.on_hours,
     "zone": hours.on_zone,
+    "end": ending.on_end,
+    "gone": ending.on_gone,
     "y": acts.on_yes,
     "m": acts.on_no,
     "r": acts.on_undo,
@@ -113,6 +116,7 @@ TAPS: dict[str, Tap] = {
 FLOWS: dict[str, Callable[[StaffTalk], None]] = {
     "act": acts.on_text,
     "invite": clinic.on_text,
+    "leave": ending.on_text,
     "hours": hours.on_text,
     "zone": hours.on_zone_text,
 }

