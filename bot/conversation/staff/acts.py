@@ -33,6 +33,8 @@ def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
     if arg and not _is_asked(talk, name, person):
         talk.say("therapist.old_button")
         return
+    if not arg:
+        talk.nothing_open()  # also where this one is refused: what is typed next must not go to an older question
     number = talk.work.new_id()[-8:]
     _go_on(talk, name, deed, number, arg)
 

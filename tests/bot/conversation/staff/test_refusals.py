@@ -233,6 +233,15 @@ def test_a_command_ends_the_question_that_was_open(clinic: Clinics, ben: Desk, c
     assert whole(clinic) == before
 
 
+def test_a_deed_that_is_refused_leaves_no_older_question_open(clinic: Clinics, ben: Desk, cook: Patient):
+    (layer,) = ben.has_many("Bricklayer")
+    days(clinic, {cook: ["4, all"], layer: ["4, all"]})
+    ben.tap_about("z", cook)
+    layer.types("my hand has gone numb")
+    assert ben.tap_about("u", layer) == ["therapist.refused"]
+    assert ben.types(REASON) == ["therapist.not_found"]
+
+
 def test_erasing_a_patient_ends_what_staff_were_doing_with_them(clinic: Clinics, ben: Desk, cook: Patient):
     days(clinic, {cook: ["4, all"]})
     ben.tap_about("u", cook)
