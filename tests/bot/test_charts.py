@@ -13,6 +13,7 @@ from bot import charts
 from bot.axis_dates import MOST_LABELS, date_ticks
 from bot.progress import Day, ProgressFacts, weekly_means
 from tests.bot.progress_cases import ALL_MISSED, EMPTY, ENGLISH, EVERY_CASE, EXTREMES, MONTHS, a_course, a_day
+from tests.contrast import contrast
 
 every_case = pytest.mark.parametrize("facts", EVERY_CASE.values(), ids=EVERY_CASE.keys())
 
@@ -84,18 +85,6 @@ def test_the_key_names_only_what_is_there_and_by_shape_not_by_colour_alone():
     assert [text.get_text() for text in figure.legends[0].get_texts()] == ["one evening", "weekly mean", "no answer"]
     assert len({handle.get_marker() for handle in handles}) == 3
     assert len(charts.compose(a_course(1)).legends[0].get_texts()) == 1
-
-
-def luminance(colour: str) -> float:
-    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
-    return sum(weight * c for weight, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
-
-
-def contrast(one: str, other: str) -> float:
-    """Contrast ratio as WCAG 2.2 defines it (https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio)."""
-    dark, light = sorted((luminance(one), luminance(other)))
-    return (light + 0.05) / (dark + 0.05)
 
 
 def test_contrasts_pass_the_web_accessibility_guideline():

@@ -1,0 +1,177 @@
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bot.wording.attention import percent, why
+from bot.wording.digest import LONGEST, SCREEN, digest_texts, numbered, units
+from bot.wording.digest_page import signed
+from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
+from bot.wording.names import isolated, shown
+from bot.wording.reasons import noted
+from core.attention import RANK, Attention
+from core.digest import PAGES, digest, files, in_file
+from core.model import Flag, Move, NoticeKind, ReasonCode
+from core.override import Act, Override
+from core.patient_week import Moved, Standing, Told
+from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
+from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, lived
+
+
+def numbered_lines(messages):
+    return re.findall(r"^(\d+)\. (.*): ", "\n".join(messages), re.MULTILINE)
+
+
+def test_a_usual_week_fits_one_screen_and_says_who_needs_the_therapist_and_why():
+    (message,) = digest_texts(TEXT, digest_of(usual()))
+
+    assert units(message) <= SCREEN
+    lines = message.split("\n")
+    assert lines[1] == "20 patients, 81 % of evenings answered (112 of 138)"
+    assert "1. the bricklayer: stopped for a red flag" in lines
+    assert "7. the cellist: flare on Sun 28 Jun; back to step 6; week up by 1.2" in lines
+    assert "the bell ringer (Tue 7 Jul)" in lines
+
+
+def test_nobody_and_nobody_in_need_are_told_kindly():
+    (nobody,) = digest_texts(TEXT, digest([], MONDAY))
+    (calm,) = digest_texts(TEXT, digest_of([one for one in usual() if not one[1].week(one[0]).attention]))
+
+    assert "no patients yet" in nobody
+    assert "Nobody needs you this week." in calm
+
+
+def test_a_long_caseload_goes_on_in_further_messages():
+    found = digest_of(crowd(300))
+
+    messages = digest_texts(TEXT, found)
+
+    assert units(messages[0]) <= SCREEN
+    assert max(map(units, messages)) <= LONGEST
+    assert len(messages) > 2
+    assert [int(number) for number, _ in numbered_lines(messages)] == list(range(1, len(numbered(found)) + 1))
+    assert all(message.endswith("The rest is in the next message.") for message in messages[:-1])
+
+
+NAMES = st.one_of(st.text(max_size=60), st.sampled_from(HARD_NAMES))
+CODES = st.lists(st.sampled_from(list(Attention)), unique=True, max_size=5)
+PLAIN = replace(
+    lived(40).week(Standing("x", "x")), moves=(), flares=(SUNDAY,), week_change=1.5, stopped_for=Flag.RED_FLAG
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.tuples(NAMES, CODES, st.booleans()), max_size=150))
+def test_nothing_is_lost_or_too_long_whatever_the_names(facts):
+    weeks = [
+        replace(
+            PLAIN, who=Standing(f"id-{n}", name), attention=tuple(sorted(codes, key=RANK.__getitem__)),
+            moves=(Moved(MONDAY, False, 2), Moved(SUNDAY, True, 3)) if up else (Moved(MONDAY, False, 2),),
+        )
+        for n, (name, codes, up) in enumerate(facts)
+    ]  # fmt: skip
+    found = digest(weeks, MONDAY)
+
+    messages = digest_texts(TEXT, found)
+
+    assert units(messages[0]) <= SCREEN
+    assert max(map(units, messages)) <= LONGEST
+    whole = "\n".join(messages)
+    lines = whole.split("\n")
+    for number, week in numbered(found):
+        name = isolated(shown(week.who.name, "(no name)"))
+        assert lines.count(f"{number}. {name}: {'; '.join(why(TEXT, week))}") == 1
+    assert whole.count("(step 3)") == sum(up for *_, up in facts)
+
+
+def test_names_are_shown_as_given_but_cannot_break_a_line():
+    markup, hebrew, _, _, russian, _, invisible, violin, empty, endless = HARD_NAMES
+
+    assert shown(markup, "-", 99) == markup  # messages are plain text, so that it is only letters
+    assert shown(russian, "-") == russian
+    assert shown(invisible, "-") == "a b c d e"
+    assert shown(violin, "-") == violin
+    assert shown(empty, "(no name)") == "(no name)"
+    assert shown("\u202e\u200d ", "(no name)") == "(no name)"
+    assert shown(endless, "-") == "x" * 39 + "…"
+    assert isolated(hebrew) == f"\u2068{hebrew}\u2069"
+    assert isolated(russian) == russian
+
+
+@pytest.mark.parametrize("code", Attention)
+def test_each_reason_to_look_has_words(code):
+    week = replace(PLAIN, attention=(code,), moves=(Moved(MONDAY, False, 2),))
+
+    (words,) = why(TEXT, week)
+
+    assert 3 < len(words) < 60
+
+
+def test_each_reason_of_a_decision_has_words_in_the_file():
+    for code in ReasonCode:
+        names = re.findall(r"{(\w+)}", TEXT(f"therapist.because.{code.value}"))
+        numbers = {name: 0.5 if name in ("share", "need") else 3 for name in names}
+        numbers |= {name: 0.5 for name in ("share", "need") if "share" in names}
+        assert noted(TEXT, {"code": code.value, "numbers": numbers})
+
+
+def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
+    for _, course in (*usual(), *awkward()):
+        for each in course.made:
+            for reason in each.decision.reasons:
+                assert noted(TEXT, {"code": reason.code.value, "numbers": dict(reason.numbers)})
+
+
+@pytest.mark.parametrize("act", Act)
+def test_what_the_therapist_did_stands_with_their_reason(act):
+    override = Override(act, 4 if act is Act.TO else None, SUNDAY if act is Act.PIN else None)
+    note = "seen in the clinic,\n<b>strong</b> grip"
+    week = replace(PLAIN, told=(Told(MONDAY, Move.HOLD, 4, 0, (), act=override, by="Ines", note=note),), evenings=())
+
+    (row,) = decisions_table(TEXT, week).rows
+
+    assert row[-1].endswith('. Ines: "seen in the clinic, <b>strong</b> grip"')
+    assert row[1] == "-"
+
+
+def test_each_kind_of_notice_has_words_once():
+    told = (Told(MONDAY, Move.HOLD, 4, 0, (), notices=(NoticeKind.SILENT,)),)
+    week = replace(PLAIN, told=told, who=replace(PLAIN.who, notices=tuple(NoticeKind)))
+
+    lines = notice_lines(TEXT, week)
+
+    assert len(lines) == len(NoticeKind)
+    assert sum(TEXT("notice.silent") in line for line in lines) == 1
+
+
+def test_numbers_are_told_by_where_they_are_from_and_each_published_one_cites():
+    week = lived(140, 3, bad_days=3).week(usual()[0][0])
+
+    lines = numbers_lines(TEXT, week)
+
+    # Dworkin RH et al. J Pain 2008;9(2):105-121 for the bands of change
+    assert any(line.startswith("Published, Dworkin RH et al. J Pain 2008;9(2):105-121: ") for line in lines)
+    assert [line.partition(" ")[0].rstrip(":,") for line in lines[-1:]] == ["Judgement"]
+    judged = [each.figure for each in week.numbers if each.figure.provenance == "judgement"]
+    assert judged
+    assert all(str(TEXT.number(figure.value, 2)) in lines[-1] for figure in judged)
+
+
+def test_percents_are_whole_only_when_nothing_is_missing():
+    assert [percent(TEXT, *pair) for pair in ((0, 9), (1, 999), (998, 999), (9, 9), (2, 3), (0, 0))] == [
+        "0", "1", "99", "100", "67", "0",
+    ]  # fmt: skip
+    assert [signed(TEXT, value) for value in (1.25, -0.04, 0, -1.26)] == ["+1.2", "0.0", "0.0", "−1.3"]
+
+
+def test_files_part_the_caseload_and_lose_nobody():
+    found = digest_of(crowd(300))
+
+    parts = [in_file(found, part) for part in range(files(found))]
+
+    assert [len(part) for part in parts] == [PAGES] * 3
+    assert sum(parts, ()) == found.patients
+    assert [page.number for page in file_of(crowd(300), 2).pages][::99] == ["No. 201 of 300", "No. 300 of 300"]
+    assert files(digest([], MONDAY)) == 1
