@@ -35,7 +35,7 @@ def enter(
         episode,
         step=number,
         since=today + dt.timedelta(days=1),
-        load_g=_entry_load(step, episode.load_g, up=number > episode.step),
+        load_g=_entry_load(programme, episode, step),
         load_changed=today,
         load_raised=None,
         level=episode.level if level is None else level,
@@ -44,12 +44,18 @@ def enter(
     )
 
 
-def _entry_load(step: Step, carried: int, *, up: bool) -> int:
+def _entry_load(programme: Programme, episode: Episode, step: Step) -> int:
+    up, carried = step.number > episode.step, episode.load_g
     load = step.floor_g
     if step.entry is Entry.CARRY:
         load = max(carried, step.floor_g) + (step.entry_rise_g if up else 0)
     load = min(load, step.cap_g)
-    return load if up else min(load, carried)  # going back never makes it heavier
+    if up:
+        return load
+    # going back means more sets or repetitions from step 8 on: the rise that came with fewer is taken off again
+    left = programme.step(episode.step)
+    relief = step.entry_rise_g if left.maintenance else left.entry_rise_g
+    return min(load, max(carried - relief, min(carried, step.floor_g)))
 
 
 def served(episode: Episode, today: dt.date) -> int:
@@ -63,10 +69,9 @@ def is_stopped(episode: Episode) -> bool:
 
 
 def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
-    """What the episode's step asks of a date; no sets on rest days, when stopped and when completed."""
+    """What the episode's step asks of a date; no sets on rest days and when stopped. Completed, a person may go on."""
     step = programme.step(episode.step)
-    nothing = episode.completed or is_stopped(episode)
-    if nothing or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
+    if is_stopped(episode) or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
         return step.rest
     return step.dose if step.dose.load_g == episode.load_g else replace(step.dose, load_g=episode.load_g)
 

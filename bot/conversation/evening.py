@@ -48,10 +48,11 @@ def on_text(talk: Talk) -> str | None:
 
 
 def _answer(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
-    if talk.person.status == Status.AWAY:
-        talk.say("away.still")
-    elif is_stopped(now_open.course.episode) and not _has_values(heard):
+    stopped = is_stopped(now_open.course.episode)
+    if stopped and (talk.person.status == Status.AWAY or not _has_values(heard)):
         danger.still_stopped(talk, now_open.course)
+    elif talk.person.status == Status.AWAY:
+        talk.say("away.still")
     elif evening_of(talk.said_at, talk.person.zone) < now_open.course.episode.started:
         return None if talk.replies else "today"  # says which day is the first
     elif not _which_evening_unclear(talk, now_open, heard):

@@ -80,7 +80,8 @@ def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
         talk.say("change.same", **facts)
         return
     tonight = talk.work.uow.latest_check_in(course.id)
-    if tonight and tonight.date > recorded.check_in.date and tonight.state == CheckInState.ASKED:
+    asked_since = tonight and tonight.date > recorded.check_in.date and tonight.state == CheckInState.ASKED
+    if tonight and asked_since and not recorded.decision.ask_red_flags:
         # tonight's dose was given out already; what is left of the evening is its question
         talk.wait_for("evening", question_of(tonight).value, tonight.id)
         talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))

@@ -18,12 +18,12 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
         talk.say("button.old")
         return
     latest = talk.work.uow.latest_check_in(course.id)
-    if latest and latest.date > check_in.date:
+    if verb == "r" and value in ("yes", "no", "unsure"):
+        _tapped_red_flags(talk, course, check_in, value)  # a sign of danger is never too late
+    elif latest and latest.date > check_in.date:
         talk.say("button.other_day", date=check_in.date.isoformat())
     elif verb in ("p", "s") and value.isdecimal():
         _tapped_number(talk, course, check_in, verb, int(value))
-    elif verb == "r" and value in ("yes", "no", "unsure"):
-        _tapped_red_flags(talk, course, check_in, value)
     elif verb == "c":
         ask_again(talk, check_in)
     elif verb in ("y", "n"):
@@ -72,4 +72,5 @@ def red_flags_answered(talk: Talk, check_in: CheckIn, value: str) -> None:
         talk.nothing_open()
         talk.say("red_flags.none")
     else:
-        danger.answer(talk, Flag.RED_FLAG, check_in)
+        latest = talk.work.uow.latest_check_in(check_in.course_id)
+        danger.answer(talk, Flag.RED_FLAG, latest or check_in)

@@ -465,7 +465,7 @@ def test_the_top_leads_into_maintenance_and_maintenance_ends() -> None:
     assert (into.move, codes(into)) == (Move.ADVANCE, ["into_maintenance"])
     assert (over.move, codes(over), over.after.completed) == (Move.HOLD, ["completed"], True)
     assert over.dose is not None
-    assert over.dose.asked == 0
+    assert over.dose.asked == 2  # completed: whoever wants to may go on
     assert (codes(day_after), day_after.after) == (["completed"], over.after)
 
 

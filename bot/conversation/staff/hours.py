@@ -7,27 +7,17 @@ from dataclasses import replace
 from bot.conversation.answers_typed import read_zones
 from bot.conversation.staff.talk import StaffTalk
 from bot.conversation.talk import plain
-from core.timetable import local_date
-from core.use_cases.digesting import plan_digest, queue_digest
-from core.use_cases.rights import audit
+from core.use_cases.digesting import plan_digest
 
 TIMES = ("0700", "0730", "0800", "1800")
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-MOST_WEEKS_BACK = 104
 LONGEST = 80
 _CLOCK = re.compile(r"(\d{1,2})[:.h]?(\d{2})?")
 
 
 def digest(talk: StaffTalk) -> None:
-    """/digest: this week so far; /digest 2: the week two weeks back."""
-    wanted = talk.came.text.strip() or "0"
-    if not (wanted.isascii() and wanted.isdecimal() and len(wanted) <= 3 and int(wanted) <= MOST_WEEKS_BACK):
-        talk.say("therapist.digest.which", most=MOST_WEEKS_BACK)
-        return
-    today = local_date(talk.work.now, talk.staff.zone)
-    monday = today - dt.timedelta(days=today.weekday(), weeks=int(wanted))
-    audit(talk.work, talk.staff, "digest", detail=monday.isoformat())
-    queue_digest(talk.work, talk.staff, monday, key=f"digest.asked:{talk.update_key}")
+    """/digest: not there yet; the caseload says who needs the therapist."""
+    talk.say("therapist.digest.later")
 
 
 def ask_hours(talk: StaffTalk) -> None:
