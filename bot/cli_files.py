@@ -106,6 +106,9 @@ def _save(folder: Path, name: str, written: str) -> Path:
     path = folder / name
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise HoldlowerError(f"folder {folder} cannot be made ({error.strerror}); name another with --out") from error
+    try:
         descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
         with os.fdopen(descriptor, "w", encoding="utf-8", newline="") as file:
             file.write(written)
