@@ -13,8 +13,8 @@ from bot.serve import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError
-from core.export_csv import caseload_csv, caseload_json
-from core.export_fhir import fhir_bundle
+from core.export.csv_rows import caseload_csv, caseload_json
+from core.export.fhir import fhir_bundle
 from core.ports import UnitOfWork
 from core.records import Audit, Person
 from core.use_cases.exporting import rows_of, subjects_of

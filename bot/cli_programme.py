@@ -8,7 +8,7 @@ from bot.wording.reasons import figure_words
 from core.errors import SettingsError
 from core.model import Figure
 from core.programme import Programme, Source
-from core.programme_file import default_programme, load_programme
+from core.programme.file import default_programme, load_programme
 from core.use_cases.facts import dose_facts
 
 

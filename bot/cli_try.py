@@ -19,7 +19,7 @@ from bot.trying import Enrolled, Trial, last_moment, run, starts_with_an_evening
 from bot.wording.catalogue import text_in
 from core.errors import SettingsError
 from core.programme import Programme
-from core.programme_file import default_programme, load_programme
+from core.programme.file import default_programme, load_programme
 from core.records import Clinic
 from core.store import open_store
 from core.store.sealed import new_key

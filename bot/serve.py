@@ -31,7 +31,7 @@ from bot.telegram_bot import build_bot, greet
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError, SettingsError, StoreError
 from core.programme import Programme
-from core.programme_file import default_programme, load_programme
+from core.programme.file import default_programme, load_programme
 from core.records import Clinic, Update
 from core.store import SqlStore, open_store
 from core.use_cases.leaving import cannot_reach

@@ -117,10 +117,10 @@ SPEAKS_TO_NO_PATIENT = {
     "bot.settings": "words the errors of settings",
     "bot.settings_file": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",
-    "core.export_fhir": "quotes the official display of a code",
-    "core.programme_checks": "words the errors of programme files",
-    "core.programme_file": "words the errors of programme files",
-    "core.published": "cites sources in their own words",
+    "core.export.fhir": "quotes the official display of a code",
+    "core.programme.checks": "words the errors of programme files",
+    "core.programme.file": "words the errors of programme files",
+    "core.scores.published": "cites sources in their own words",
     "core.store": "holds SQL and the words of database errors",
 }
 WORDS = re.compile(r"[A-Za-z']{2,}")

@@ -5,10 +5,10 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from core.course_line import CourseLine, course_line
+from core.digest.course_line import CourseLine, course_line
+from core.digest.patient_facts import patient_week
+from core.digest.patient_week import Made, PatientWeek, Score, Standing
 from core.model import Episode, Evening, Flag, NoticeKind
-from core.patient_facts import patient_week
-from core.patient_week import Made, PatientWeek, Score, Standing
 from core.rule import begin, decide, dose_on
 from tests.courses import PROGRAMME
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from core.model import Decision, Dose, Episode, Evening
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.rule import begin, decide, dose_on
 
 PROGRAMME = default_programme()

@@ -2,9 +2,9 @@
 
 from bot.conversation.talk import Talk
 from core.answers import understand
-from core.course import is_stopped
 from core.model import DANGER, Flag, Question, Understanding
 from core.records import CheckIn, Course
+from core.rule.course import is_stopped
 from core.use_cases.answering import Said, note_question
 from core.use_cases.warning import danger_told
 

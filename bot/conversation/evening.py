@@ -7,9 +7,9 @@ from bot.conversation.noting import ask_again, note, question_of, tried
 from bot.conversation.talk import Talk
 from bot.conversation.taps import confirmed
 from core.answers import understand
-from core.course import is_stopped
 from core.model import DANGER, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
+from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of, is_morning
 from core.use_cases.answering import Said, is_complete, note_question, open_evening
 from core.use_cases.deciding import dose_for

@@ -1,8 +1,8 @@
 """Why a patient is looked at, each reason in a few words."""
 
 from bot.wording.catalogue import Text
-from core.attention import Attention
-from core.patient_week import PatientWeek
+from core.digest.attention import Attention
+from core.digest.patient_week import PatientWeek
 
 
 def why(text: Text, week: PatientWeek) -> tuple[str, ...]:

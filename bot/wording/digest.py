@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
-from core.attention import Attention, Urgency
 from core.digest import Counts, Digest
-from core.patient_week import PatientWeek
+from core.digest.attention import Attention, Urgency
+from core.digest.patient_week import PatientWeek
 
 SCREEN = 900  # units that a six-inch phone shows at once
 LONGEST = 4096  # units of one message, as the messaging service counts them

@@ -10,9 +10,9 @@ from bot.wording.catalogue import Text
 from bot.wording.digest_page import mean_words, page, signed
 from bot.wording.digest_picture import line_words
 from bot.wording.names import shown
-from core.course_line import CourseLine
 from core.digest import PAGES, Digest, files, in_file
-from core.patient_week import PatientWeek
+from core.digest.course_line import CourseLine
+from core.digest.patient_week import PatientWeek
 
 ALWAYS = ("moved_up", "stepped_back", "silent", "stopped")
 WHERE_ANY = ("halted", "unreachable", "away", "left", "completed")

@@ -7,12 +7,12 @@ from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, step_line
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import shown
-from core.change import Band
-from core.course_line import CourseLine
-from core.patient_week import PatientWeek, WeekRow
-from core.prtee import change as prtee_change
-from core.prtee import score_of_total
-from core.weekly import ADHERENT, HIGH_PAIN
+from core.digest.course_line import CourseLine
+from core.digest.patient_week import PatientWeek, WeekRow
+from core.digest.weekly import ADHERENT, HIGH_PAIN
+from core.scores.change import Band
+from core.scores.prtee import change as prtee_change
+from core.scores.prtee import score_of_total
 
 HEADING = 70  # characters of a name at the head of its page
 

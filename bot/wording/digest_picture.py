@@ -8,8 +8,8 @@ from bot.wording.attention import why
 from bot.wording.catalogue import Text
 from bot.wording.digest import numbered
 from bot.wording.names import shown
-from core.course_line import CourseLine
 from core.digest import PANELS, Digest
+from core.digest.course_line import CourseLine
 
 WEEKS = 12  # a panel's stretch: each evening is still a dot of its own on a phone
 

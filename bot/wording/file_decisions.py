@@ -6,11 +6,11 @@ from bot.digest_facts import Table
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
 from bot.wording.reasons import figure_words, noted
+from core.digest.patient_week import PatientWeek, Told
+from core.digest.weekly import ADHERENT
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
-from core.patient_week import PatientWeek, Told
-from core.prtee import COUNTS
-from core.published import SOURCES
-from core.weekly import ADHERENT
+from core.scores.prtee import COUNTS
+from core.scores.published import SOURCES
 
 NOTE_LONGEST = 300  # characters of a therapist's reason; the whole of it stands in the chat and the export
 

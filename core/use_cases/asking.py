@@ -3,9 +3,9 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.course import is_stopped
 from core.model import Decision, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, OutboxState, Outgoing, Person, Priority, Status
+from core.rule.course import is_stopped
 from core.timetable import (
     TOO_LATE,
     end_of_day,

@@ -7,7 +7,8 @@ import datetime as dt
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from core.attention import ORDER, RANK, Attention, reasons_to_look
+from core.digest.attention import ORDER, RANK, Attention, reasons_to_look
+from core.digest.weekly import WEEK_DAYS, adherence
 from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
 from core.records import Course, Notice, Person, Staff, Status, StoredDecision
@@ -15,7 +16,6 @@ from core.timetable import evening_of
 from core.use_cases.course_facts import mean_pain, past_evenings
 from core.use_cases.rights import REFUSED, audit
 from core.use_cases.work import Work
-from core.weekly import WEEK_DAYS, adherence
 
 WEEK = dt.timedelta(days=WEEK_DAYS)
 ONE_DAY = dt.timedelta(days=1)

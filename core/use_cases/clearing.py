@@ -3,10 +3,10 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.course import is_stopped
 from core.errors import RefusalError
 from core.model import Decision, NoticeKind
 from core.records import Course, Dialogue, Outgoing, Person, Priority, Status
+from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan_ahead
 from core.use_cases.deciding import Slot, decide_from
 from core.use_cases.enrolling import enrolment_of

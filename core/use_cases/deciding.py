@@ -3,13 +3,13 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.course import is_stopped
 from core.errors import HoldlowerError
 from core.model import Decision, Dose, Episode, Evening, Flag, NoticeKind, ReasonCode
-from core.override import Override, act_of, override, replay
 from core.programme import Programme
 from core.records import Course, Person, StoredDecision
 from core.rule import clear_danger, decide, dose_on, report_danger, resume
+from core.rule.course import is_stopped
+from core.rule.override import Override, act_of, override, replay
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
@@ -165,7 +165,7 @@ def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], a
         return report_danger(programme, episode, slot.date, slot.flag)
     if slot.kind == "override":
         if slot.act is None:
-            raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.override.Act")
+            raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.rule.override.Act")
         # one that was done stays done; what it cannot do any more changes nothing
         return (replay if again.before else override)(programme, episode, slot.date, slot.act)
     return decide(programme, episode, diary, slot.date)

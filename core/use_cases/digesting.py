@@ -3,11 +3,11 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.attention import Urgency
 from core.digest import Digest, digest
+from core.digest.attention import Urgency
+from core.digest.patient_facts import patient_week
+from core.digest.patient_week import Made, PatientWeek, Score, Standing
 from core.model import NoticeKind
-from core.patient_facts import patient_week
-from core.patient_week import Made, PatientWeek, Score, Standing
 from core.ports import UnitOfWork
 from core.records import Course, Outgoing, Person, Priority, Staff, Status
 from core.timetable import ONE_DAY, instant, local_date

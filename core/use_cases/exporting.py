@@ -3,11 +3,11 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from core.export_csv import DiaryRow, diary_rows
-from core.export_fhir import Rating, Scored, Subject
-from core.prtee import PrteeScore
+from core.export.csv_rows import DiaryRow, diary_rows
+from core.export.fhir import Rating, Scored, Subject
 from core.records import Course, Person
 from core.rule import begin
+from core.scores.prtee import PrteeScore
 from core.timetable import evening_of, local_date
 from core.use_cases.course_facts import past_evenings
 from core.use_cases.work import Work

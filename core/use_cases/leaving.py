@@ -3,9 +3,9 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.course import is_stopped
 from core.model import Decision, NoticeKind
 from core.records import Course, Outgoing, Person, Priority, Status
+from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
 from core.use_cases.deciding import Slot, decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts

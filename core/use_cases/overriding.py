@@ -3,12 +3,12 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.course import is_stopped
 from core.errors import RefusalError
 from core.model import Decision
-from core.override import Act, Override, act_of
-from core.prtee import PrteeScore
 from core.records import Course, Note, Outcome, Person, Staff, StoredDecision
+from core.rule.course import is_stopped
+from core.rule.override import Act, Override, act_of
+from core.scores.prtee import PrteeScore
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import clear, effective, plan_next, tell
 from core.use_cases.deciding import Slot, decide_from, decide_without, dose_for, first_name

@@ -4,19 +4,19 @@ import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
-from core.change import change_since
+from core.digest.weekly import fortnight
 from core.errors import OverrideError
 from core.model import Decision, Move
-from core.override import Act, Override, act_of, override
 from core.programme import Programme
 from core.records import Course, Note, Notice, Outcome, Person, Staff, StoredDecision
+from core.rule.override import Act, Override, act_of, override
+from core.scores.change import change_since
 from core.timetable import evening_of, local_date
 from core.use_cases.caseload import CaseloadRow, caseload_row, open_notices
 from core.use_cases.course_facts import course_facts, past_evenings
 from core.use_cases.facts import decision_facts
 from core.use_cases.rights import require
 from core.use_cases.work import Work
-from core.weekly import fortnight
 
 LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
 OVERRIDE = "override"

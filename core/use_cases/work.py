@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from core.errors import StoreError
 from core.ports import NewId, UnitOfWork
 from core.programme import Programme
-from core.programme_file import load_programme
+from core.programme.file import load_programme
 
 
 @dataclass(slots=True)

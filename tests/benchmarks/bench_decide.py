@@ -9,7 +9,7 @@ import time
 
 from core.model import Episode, Evening
 from core.programme import Programme
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.rule import begin, decide, dose_on
 
 START = dt.date(2026, 1, 5)

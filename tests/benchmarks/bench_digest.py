@@ -22,7 +22,7 @@ from bot.wording.digest import digest_texts, numbered
 from bot.wording.digest_file import file_facts
 from bot.wording.digest_picture import WEEKS, panels_facts
 from core.digest import digest, files, in_file
-from core.patient_week import PatientWeek
+from core.digest.patient_week import PatientWeek
 from tests.bot.digest_cases import HEAD, usual
 from tests.caseload import MONDAY, Lived, a_standing
 

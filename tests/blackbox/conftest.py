@@ -16,7 +16,7 @@ from bot.channels import telegram
 from bot.clock import SteppedClock, random_id
 from bot.serve import CLINIC_ID, Service, parse_update
 from bot.settings import Settings, load_settings
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.records import Clinic
 from core.store import SqlStore, open_store
 from core.use_cases.enrolling import invite

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from bot.clock import random_id, utc_now
 from bot.keys import read_or_make_keys
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.records import Clinic, Person, Status
 from core.store import open_store
 from core.use_cases.enrolling import begin_course

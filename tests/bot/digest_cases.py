@@ -10,8 +10,8 @@ from bot.wording.digest import numbered
 from bot.wording.digest_file import Head, file_facts
 from bot.wording.digest_picture import WEEKS, panels_facts
 from core.digest import Digest, digest
+from core.digest.patient_week import Standing
 from core.model import NoticeKind
-from core.patient_week import Standing
 from tests.caseload import HARD_NAMES, MONDAY, Lived, a_standing, fennel_lane, lived, weeks_of
 
 TEXT = text_in("en")

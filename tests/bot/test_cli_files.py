@@ -11,8 +11,8 @@ import pytest
 from bot.cli import WRONG, main
 from bot.serve import open_app
 from bot.settings import load_settings
-from core.prtee import score_of_total
 from core.records import Person, Role
+from core.scores.prtee import score_of_total
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.enrolling import begin_course
 from core.use_cases.joining import role_of

@@ -11,11 +11,11 @@ from bot.wording.digest_page import signed
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import isolated, shown
 from bot.wording.reasons import noted
-from core.attention import RANK, Attention
 from core.digest import PAGES, digest, files, in_file
+from core.digest.attention import RANK, Attention
+from core.digest.patient_week import Moved, Standing, Told
 from core.model import Flag, Move, NoticeKind, ReasonCode
-from core.override import Act, Override
-from core.patient_week import Moved, Standing, Told
+from core.rule.override import Act, Override
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, lived
 

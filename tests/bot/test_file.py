@@ -14,7 +14,7 @@ from bot.drawing import Drawing, DrawingError
 from bot.file import draw_file
 from bot.panels import draw_panels
 from bot.wording.digest_file import file_name
-from core.patient_week import Made, Score
+from core.digest.patient_week import Made, Score
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, pictures_of, usual
 from tests.caseload import HARD_NAMES, Lived, a_standing, lived
 

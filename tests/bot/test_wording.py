@@ -18,10 +18,10 @@ import pytest
 from bot.clock import random_id
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, render
-from core.course import begin, dose_on
 from core.model import DANGER, Evening, Move, Provenance, Question, ReasonCode, Unclear
 from core.programme import Step
-from core.programme_file import default_programme
+from core.programme.file import default_programme
+from core.rule.course import begin, dose_on
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts, figure_facts
 from tests.builders import a_check_in, a_decision
 from tests.catalogue_rules import FOLDER, key, load

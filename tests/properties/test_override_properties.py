@@ -6,11 +6,11 @@ from dataclasses import replace
 from hypothesis import event, given
 from hypothesis import strategies as st
 
-from core.course import dose_on, enter
 from core.errors import OverrideError
 from core.model import Decision, Episode, Evening, Flag, Move, ReasonCode
-from core.override import Act, Override, act_of, override, replay
 from core.rule import begin, decide
+from core.rule.course import dose_on, enter
+from core.rule.override import Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY
 from tests.properties.test_rule_properties import QUICK, days_ago, episodes, evenings

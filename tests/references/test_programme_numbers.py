@@ -8,7 +8,7 @@ A number that no source carries must not be called published.
 import pytest
 
 from core.model import Provenance
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 
 PROGRAMME = default_programme()
 FIGURES = {figure.name: figure for figure in PROGRAMME.figures}

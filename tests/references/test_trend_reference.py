@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from core.model import Evening
-from core.trend import look
+from core.rule.trend import look
 
 TODAY = dt.date(2026, 3, 1)
 RATINGS = st.lists(st.none() | st.integers(0, 10), min_size=15, max_size=60)

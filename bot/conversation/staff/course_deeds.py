@@ -4,8 +4,8 @@ import datetime as dt
 
 from bot.conversation.staff.deed import Deed, Facts, Kind
 from core.errors import RefusalError
-from core.override import LONGEST_STAY, Act, Override, override
 from core.records import Course, Status
+from core.rule.override import LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import effective
 from core.use_cases.facts import dose_facts

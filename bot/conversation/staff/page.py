@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from bot.conversation.staff.patients import patient, shown
 from bot.conversation.staff.talk import StaffTalk
-from core.export_csv import caseload_csv, caseload_json, diary_csv, diary_json
+from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
 from core.records import Person
 from core.use_cases.caseload import DEALT_WITH, patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all

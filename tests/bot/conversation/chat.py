@@ -11,7 +11,7 @@ from bot.inbox import handle_next
 from bot.ports import Came, Incoming, Rendered
 from bot.ticks import tick
 from bot.wording.messages import render
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update
 from core.store import SqlStore
 from core.use_cases.enrolling import invite

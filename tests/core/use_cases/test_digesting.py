@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.ports import Store
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.records import OutboxState, Status
 from core.rule import begin
 from core.use_cases.digesting import digests_due, gather, last_week, plan_digest

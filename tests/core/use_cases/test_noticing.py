@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from core.model import Flag, NoticeKind
-from core.override import Act, Override
 from core.records import OutboxState
+from core.rule.override import Act, Override
 from core.use_cases.answering import Said, note_question
 from core.use_cases.clearing import clear
 from core.use_cases.leaving import cannot_reach, leave

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from core.course import is_stopped
 from core.errors import OverrideError, RefusalError
 from core.model import Flag
-from core.override import Act, Override, act_of
-from core.prtee import score
 from core.records import CheckInState, Status, StoredDecision
+from core.rule.course import is_stopped
+from core.rule.override import Act, Override, act_of
+from core.scores.prtee import score
 from core.timetable import ONE_DAY, evening_of, local_date
 from core.use_cases.answering import Said
 from core.use_cases.deciding import first_name
@@ -330,7 +330,7 @@ def test_a_score_belongs_to_the_nearest_week_of_the_course(small: World, days: i
     small.now += dt.timedelta(days=days)
     ben = small.read(lambda uow: uow.staff("ben"))
     kept = small.on(who, lambda work, person: record_outcome(work, ben, person, score([2] * 15)))
-    # fifteen answers of 2: pain 10, function 20 halved, 20 in all (arithmetic as core.prtee cites it)
+    # fifteen answers of 2: pain 10, function 20 halved, 20 in all (arithmetic as core.scores.prtee cites it)
     assert (kept.week, kept.total, kept.pain, kept.function) == (week, 20, 10, 10)
 
 

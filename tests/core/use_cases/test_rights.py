@@ -8,9 +8,9 @@ import pytest
 
 from core.errors import RefusalError
 from core.model import Flag
-from core.override import Act, Override
-from core.prtee import score_of_total
 from core.records import Person, Role, Staff, Status
+from core.rule.override import Act, Override
+from core.scores.prtee import score_of_total
 from core.use_cases.answering import Said
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
 from core.use_cases.overriding import (

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 from core.model import Decision, Evening, ReasonCode
-from core.override import act_of, replay
 from core.programme import Programme
-from core.programme_file import default_programme
+from core.programme.file import default_programme
 from core.records import CheckIn, Course, Notice, OutboxItem, Outgoing, Person, Staff, Status, StoredDecision
 from core.rule import begin, clear_danger, decide, report_danger, resume
+from core.rule.override import act_of, replay
 from core.store import SqlStore
 from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, open_evening, record

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from bot.wording.progress import picture_facts
-from core.attention import RANK
+from core.digest.attention import RANK
 from core.use_cases.caseload import caseload
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk, days

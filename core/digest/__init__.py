@@ -1,0 +1,108 @@
+"""The week of one therapist's caseload: who needs attention first, and the counts. Pure facts, no words."""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import ceil
+
+from core.digest.attention import ORDER, RANK, Attention
+from core.digest.patient_week import PatientWeek
+
+PANELS = 8  # patients in a picture: four rows of two are what a six-inch phone shows readably at once
+PAGES = 100  # patients in a file: a few megabytes, and seconds to draw
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """`active` to `left` part the caseload: each patient is in exactly one. The others count whom they fit."""
+
+    patients: int
+    active: int  # asked every evening
+    stopped: int  # for danger
+    halted: int  # by the therapist
+    away: int
+    unreachable: int
+    left: int
+    completed: int
+    silent: int
+    moved_up: int
+    stepped_back: int
+    rated: int  # evenings
+    asked: int
+
+    @property
+    def answered_share(self) -> float | None:
+        """Evenings rated over evenings asked, of everybody; None when nobody was asked."""
+        return self.rated / self.asked if self.asked else None
+
+
+@dataclass(frozen=True, slots=True)
+class Digest:
+    """One therapist's week; `patients` in the order in which they need attention."""
+
+    monday: dt.date
+    patients: tuple[PatientWeek, ...]
+    counts: Counts
+
+    @property
+    def sunday(self) -> dt.date:
+        return self.monday + dt.timedelta(days=6)
+
+
+def files(digest: Digest) -> int:
+    """How many files the digest takes; one also for nobody, with the overview alone."""
+    return max(ceil(len(digest.patients) / PAGES), 1)
+
+
+def in_file(digest: Digest, part: int) -> tuple[PatientWeek, ...]:
+    """The patients in the file `part`, from 0."""
+    return digest.patients[part * PAGES : (part + 1) * PAGES]
+
+
+def digest(weeks: Iterable[PatientWeek], monday: dt.date) -> Digest:
+    """The week's digest. Raises ValueError when a patient's facts are of another week."""
+    patients = tuple(sorted(weeks, key=_order))
+    for each in patients:
+        if each.monday != monday:
+            raise ValueError(f"facts of the week of {each.monday} in the digest of {monday}; gather that week's")
+    return Digest(monday, patients, _counts(patients))
+
+
+def _order(week: PatientWeek) -> tuple[object, ...]:
+    """By the most urgent reason, then the next one ...; of equals the higher mean goes first. Total, as ids differ."""
+    ranks = tuple(RANK[code] for code in week.attention)
+    return *ranks, len(ORDER), -(week.this.mean or 0.0), week.who.name.casefold(), week.who.id
+
+
+def state(week: PatientWeek) -> str:
+    """Which one part of the caseload a patient belongs to; the name of a field of Counts."""
+    for name, holds in (
+        ("stopped", week.stopped_for is not None),
+        ("halted", week.halted is not None),
+        ("left", week.who.left),
+        ("unreachable", week.who.unreachable),
+        ("away", week.who.away),
+        ("completed", week.completed),
+    ):
+        if holds:
+            return name
+    return "active"
+
+
+def _counts(patients: tuple[PatientWeek, ...]) -> Counts:
+    states = [state(each) for each in patients]
+    return Counts(
+        patients=len(patients),
+        active=states.count("active"),
+        stopped=states.count("stopped"),
+        halted=states.count("halted"),
+        away=states.count("away"),
+        unreachable=states.count("unreachable"),
+        left=states.count("left"),
+        completed=states.count("completed"),
+        silent=sum(Attention.SILENT in each.attention for each in patients),
+        moved_up=sum(any(move.up for move in each.moves) for each in patients),
+        stepped_back=sum(not all(move.up for move in each.moves) for each in patients),
+        rated=sum(each.this.week.rated for each in patients),
+        asked=sum(each.this.week.asked for each in patients),
+    )

@@ -1,0 +1,171 @@
+"""What the shape alone cannot say of a programme file: that its parts fit one another."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+from core.programme.lines import Path
+from core.programme.schema import DosePart, ProgrammePart, RulePart, StepPart
+
+Problem = tuple[Path, str]
+
+_NEEDS = {
+    "isometric": ("hold_s",),
+    "eccentric": ("reps", "lower_s"),
+    "isotonic": ("reps", "lift_s", "lower_s"),
+}
+_HAS_NO = {
+    "isometric": ("reps", "lift_s", "lower_s", "extra_holds", "extra_hold_s", "other_hand_lifts"),
+    "eccentric": ("hold_s", "lift_s"),
+    "isotonic": ("hold_s", "other_hand_lifts"),
+}
+
+
+def source_problems(data: dict[str, Any]) -> Iterator[Problem]:
+    """Rows named but not defined, and judgements without a reason.
+
+    Works on the plain data, so that these are told beside errors of shape.
+    """
+    sources = data.get("sources")
+    known = sources if isinstance(sources, dict) else {}
+    guesses = {key for key, one in known.items() if isinstance(one, dict) and one.get("kind") == "judgement"}
+    for path, stated in _stated(data, ()):
+        rows = [row for row in stated["from"] if isinstance(row, str)]
+        for row in rows:
+            if row not in known:
+                yield (*path, "from"), f"found {row!r}; expected a key of [sources]"
+        if rows and guesses.issuperset(rows) and not stated.get("why"):
+            yield path, "a number of judgement needs a short why"
+
+
+def _stated(part: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any]]]:
+    if isinstance(part, dict):
+        if isinstance(part.get("from"), list):
+            yield path, part
+        for key, value in part.items():
+            yield from _stated(value, (*path, key))
+    elif isinstance(part, list):
+        for place, value in enumerate(part):
+            yield from _stated(value, (*path, place))
+
+
+def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
+    """Everything that does not fit in a file of the right shape."""
+    yield from _source_kinds(file)
+    yield from _ladder(file)
+    for place, step in enumerate(file.step):
+        for path, message in (*_dose(step), *_load(step, place), *_gates(step)):
+            yield ("step", place, *path), message
+    yield from _rule(file.rule)
+
+
+def _source_kinds(file: ProgrammePart) -> Iterator[Problem]:
+    for key, source in file.sources.items():
+        if source.kind == "published" and not (source.citation and source.known):
+            yield ("sources", key), "a published row needs a citation and how it is known"
+        if source.kind != "published" and source.citation:
+            yield (
+                ("sources", key, "citation"),
+                f"a row of {source.kind} has no citation; put the words into note",
+            )
+
+
+def _ladder(file: ProgrammePart) -> Iterator[Problem]:
+    keys = [step.key for step in file.step]
+    for place, step in enumerate(file.step):
+        if step.key in keys[:place]:
+            yield ("step", place, "key"), f"found {step.key!r} twice; expected a key of its own for each step"
+        if step.maintenance and place != len(keys) - 1:
+            yield ("step", place, "maintenance"), "only the last step can be the one that keeps going"
+        if step.back_above and step.kind != "isometric":
+            yield (
+                ("step", place, "back_above"),
+                "only for isometric steps; after them rule.ceiling.week counts",
+            )
+    if file.step[0].kind != "isometric":
+        yield (
+            ("step", 0, "kind"),
+            f"found {file.step[0].kind!r}; expected 'isometric', so that there is a hold to return to",
+        )
+    if file.step[0].gate:
+        yield ("step", 0, "gate"), "the first step has no gate: nobody enters it from below"
+    for name in ("gentle_step", "usual_step"):
+        key = getattr(file.rule.begin, name)
+        if key not in keys:
+            yield ("rule", "begin", name), f"found {key!r}; expected the key of a step: {', '.join(keys)}"
+    begin = file.rule.begin
+    chosen = [keys.index(key) for key in (begin.gentle_step, begin.usual_step) if key in keys]
+    if len(chosen) == 2 and chosen[0] > chosen[1]:
+        yield (
+            ("rule", "begin", "gentle_step"),
+            "lies above usual_step; expected the same step or one before it",
+        )
+
+
+def _dose(step: StepPart) -> Iterator[Problem]:
+    dose: DosePart = step.dose
+    for name in _NEEDS[step.kind]:
+        if getattr(dose, name) is None:
+            yield ("dose", name), f"missing; an {step.kind} step needs it"
+    for name in _HAS_NO[step.kind]:
+        if getattr(dose, name) is not None:
+            yield ("dose", name), f"does not belong to an {step.kind} step"
+    if (dose.extra_holds is None) != (dose.extra_hold_s is None):
+        yield ("dose", "extra_holds"), "extra_holds and extra_hold_s come together"
+    for name in ("reps", "rest_s"):
+        stated = getattr(dose, name)
+        if stated is not None and stated.value[0] > stated.value[1]:
+            yield ("dose", name, "value"), f"found {stated.value}; expected the smaller number first"
+    if step.rhythm and not step.rhythm.value.startswith("x"):
+        yield ("rhythm", "value"), f"found {step.rhythm.value!r}; expected a training day, x, first"
+
+
+def _load(step: StepPart, place: int) -> Iterator[Problem]:
+    load = step.load
+    if load.entry == "start":
+        if load.start_g is None:
+            yield ("load", "start_g"), 'missing; entry = "start" needs it'
+        elif load.cap_g is not None and load.cap_g.value < load.start_g.value:
+            least = load.start_g.value
+            yield ("load", "cap_g", "value"), f"found {load.cap_g.value}; expected at least start_g, {least}"
+        if load.entry_rise_g is not None:
+            yield ("load", "entry_rise_g"), 'only with entry = "carry"'
+    else:
+        if place == 0:
+            yield ("load", "entry"), "the first step has nothing to carry; expected 'start'"
+        if load.start_g is not None:
+            yield ("load", "start_g"), 'only with entry = "start"'
+    if load.cap_g is None and (load.rises or load.entry == "carry"):
+        yield ("load", "cap_g"), "missing; a load that rises or is carried over needs a cap"
+
+
+def _gates(step: StepPart) -> Iterator[Problem]:
+    for place, gate in enumerate(step.gate):
+        if (gate.calm_limit is None) != (gate.calm_days is None):
+            yield ("gate", place), "calm_limit and calm_days come together"
+
+
+def _rising(section: str, part: Any, *names: str) -> Iterator[Problem]:
+    for lower, upper in pairwise(names):
+        low, high = getattr(part, lower).value, getattr(part, upper).value
+        if high <= low:
+            yield ("rule", section, upper, "value"), f"found {high}; expected more than {lower}, {low}"
+
+
+def _rule(rule: RulePart) -> Iterator[Problem]:
+    yield from _rising("flare", rule.flare, "daily_cap", "limit")
+    yield from _rising("weeks", rule.weeks, "up", "up_much")
+    yield from _rising("gap", rule.gap, "ease_days", "back_days", "back_two_days", "restart_days")
+    yield from _rising("plateau", rule.plateau, "early_days", "middle_days", "late_days")
+    least = rule.weeks.ratings.value
+    if rule.advance.ratings.value < least:
+        yield (
+            ("rule", "advance", "ratings", "value"),
+            f"found {rule.advance.ratings.value}; expected at least rule.weeks.ratings, {least}",
+        )
+    severe, ceiling = rule.severe.limit.value, rule.ceiling.day.value
+    if severe <= ceiling:
+        yield (
+            ("rule", "severe", "limit", "value"),
+            f"found {severe:g}; expected more than rule.ceiling.day, {ceiling:g}",
+        )

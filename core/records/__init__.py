@@ -1,0 +1,32 @@
+"""What the store keeps: frozen records, their ids made before saving, their times aware and in UTC."""
+
+from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, StoredDecision
+from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status
+from core.records.queues import Dialogue, InboxItem, OutboxItem, OutboxState, Outgoing, Priority, Update
+from core.records.values import Facts
+
+__all__ = [
+    "Answer",
+    "Audit",
+    "CheckIn",
+    "CheckInState",
+    "Clinic",
+    "Course",
+    "Dialogue",
+    "Facts",
+    "InboxItem",
+    "Invitation",
+    "Note",
+    "Notice",
+    "OutboxItem",
+    "OutboxState",
+    "Outcome",
+    "Outgoing",
+    "Person",
+    "Priority",
+    "Role",
+    "Staff",
+    "Status",
+    "StoredDecision",
+    "Update",
+]

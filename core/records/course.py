@@ -1,0 +1,115 @@
+"""Records of one person's course: the evenings, what was said, what was decided, what the therapist must know."""
+
+import datetime as dt
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from core.model import Decision, Episode, Flag, NoticeKind
+from core.records.values import Facts
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """One person's course for one elbow: the fixed facts and the episode as it stands now."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    elbow: str  # "left", "right"
+    programme_version: str
+    episode: Episode
+    ended_at: dt.datetime | None = None
+
+
+class CheckInState(StrEnum):
+    """How far one evening has come."""
+
+    ASKED = "asked"  # waits for pain, sets or both
+    ANSWERED = "answered"
+    SILENT = "silent"  # closed at the end of the local day without a full answer
+    NOT_ASKED = "not_asked"  # our downtime or a pause for danger; never counts against the person
+
+
+@dataclass(frozen=True, slots=True)
+class CheckIn:
+    """One local date's question and answer; unique per (course_id, date)."""
+
+    id: str
+    clinic_id: str
+    course_id: str
+    person_id: str
+    date: dt.date
+    state: CheckInState
+    due_at: dt.datetime
+    sets_asked: int
+    pain: int | None = None
+    sets_done: int | None = None
+    flag: Flag | None = None
+    answered_at: dt.datetime | None = None
+    remind_at: dt.datetime | None = None  # None: reminded already, or not to be reminded
+    close_at: dt.datetime | None = None  # None: closed
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One entry of the append-only log of what was said for a check-in; corrections add, never overwrite."""
+
+    check_in_id: str
+    person_id: str
+    at: dt.datetime
+    pain: int | None
+    sets_done: int | None
+    flag: Flag | None
+    source: str  # "typed", "tapped", "edited"
+    message_id: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StoredDecision:
+    """A decision with the episode it started from.
+
+    `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume", "clear" or "danger" (told
+    after that evening was cleared); several of one date stand in the order they were added.
+    """
+
+    id: str
+    clinic_id: str
+    course_id: str
+    date: dt.date
+    made_at: dt.datetime
+    before: Episode
+    decision: Decision
+    superseded: bool = False
+    kind: str = "evening"
+    by: str = ""  # the staff member, for an override
+    note: str = ""  # and why, in their words; sealed at rest
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """Something the therapist must know now; `key` is unique, so that no matter is noticed twice."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    kind: NoticeKind
+    key: str
+    at: dt.datetime
+    facts: Facts = field(default_factory=dict)
+    text: str = ""  # the person's own words, sealed at rest
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One PRTEE score, recorded at about `week` of the course: 0 to 100, higher is worse; subscales 0 to 50 or None."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    course_id: str
+    at: dt.datetime
+    week: int
+    total: float
+    pain: float | None = None
+    function: float | None = None
+    answered: int | None = None  # of the fifteen items; None when only the total was given

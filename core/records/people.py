@@ -1,0 +1,117 @@
+"""Records of the clinic and its people: who they are, what they may, how they came in."""
+
+import datetime as dt
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Status(StrEnum):
+    """Where one person stands with the program."""
+
+    ENROLLING = "enrolling"  # consent, screening and set-up not finished
+    ACTIVE = "active"  # is asked every evening
+    AWAY = "away"  # asked us to pause: holiday, illness
+    LEFT = "left"  # asked us to stop
+    UNREACHABLE = "unreachable"  # the messaging service refuses: blocked or gone
+    SCREENED_OUT = "screened_out"  # a screening answer needs a person first
+    COMPLETED = "completed"
+    UNCONFIRMED = "unconfirmed"  # used an invitation; the inviter has not said yet that it is the right person
+    DISCHARGED = "discharged"  # the therapist ended it
+
+
+class Role(StrEnum):
+    """What an invitation makes of whoever uses it."""
+
+    LEAD = "lead"
+    THERAPIST = "therapist"
+    PATIENT = "patient"
+
+
+@dataclass(frozen=True, slots=True)
+class Clinic:
+    id: str
+    name: str
+    zone: str
+    language: str
+    emergency: str  # the clinic's own emergency sentence; empty: the catalogue's
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """A patient. `address` is the chat within the channel, `name` what the therapist or the service calls them."""
+
+    id: str
+    clinic_id: str
+    channel: str
+    address: str
+    language: str
+    zone: str
+    evening: dt.time  # local wall time of the question
+    status: Status
+    created_at: dt.datetime
+    name: str = ""
+    next_due: dt.datetime | None = None  # None: no question is planned
+    next_date: dt.date | None = None  # the local date that next_due asks about
+    away_since: dt.date | None = None
+    away_until: dt.date | None = None
+    therapist_id: str | None = None  # whose patient; None until there is a therapist
+
+
+@dataclass(frozen=True, slots=True)
+class Staff:
+    """A therapist, the clinic lead, or both in one. Reached like a patient: by the chat `address` of a channel."""
+
+    id: str
+    clinic_id: str
+    channel: str
+    address: str
+    name: str  # sealed at rest
+    lead: bool
+    therapist: bool
+    language: str
+    zone: str
+    created_at: dt.datetime
+    confirmed: bool = True  # False until the inviter has said that it is the right person
+    digest_weekday: int = 0  # Monday
+    digest_time: dt.time = dt.time(7, 30)
+    next_digest: dt.datetime | None = None
+    left_at: dt.datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """One access or act by staff; only added to. `detail` is sealed at rest."""
+
+    clinic_id: str
+    staff_id: str
+    at: dt.datetime
+    action: str
+    person_id: str | None = None
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What a therapist wrote about a patient for the file; sealed at rest."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    staff_id: str
+    at: dt.datetime
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Invitation:
+    """A single-use, expiring way in; only a hash of the code is stored."""
+
+    code_hash: str
+    clinic_id: str
+    created_at: dt.datetime
+    expires_at: dt.datetime
+    used_by: str | None = None
+    used_at: dt.datetime | None = None
+    note: str = ""  # whom it is for, in the inviter's words; sealed at rest
+    role: Role = Role.PATIENT
+    inviter_id: str | None = None  # None: the command line

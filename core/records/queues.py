@@ -1,0 +1,80 @@
+"""Records of what is on its way: the open conversation, messages in and messages out."""
+
+import datetime as dt
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from core.records.values import Facts
+
+
+@dataclass(frozen=True, slots=True)
+class Dialogue:
+    """Where one chat's conversation stands; one per person."""
+
+    person_id: str
+    flow: str  # "" when nothing is open, else "enrol", "evening", "change", ...
+    step: str = ""
+    check_in_id: str | None = None
+    facts: Facts = field(default_factory=dict)
+
+
+class Priority(StrEnum):
+    """Who goes first out of the outbox."""
+
+    REPLY = "0-reply"
+    NOTICE = "1-notice"
+    BULK = "2-bulk"
+
+
+@dataclass(frozen=True, slots=True)
+class Outgoing:
+    """A message as facts, to be worded when it is sent. `key` is unique for ever."""
+
+    key: str
+    clinic_id: str
+    person_id: str
+    channel: str
+    address: str
+    kind: str
+    facts: Facts
+    priority: Priority
+    at: dt.datetime
+    not_before: dt.datetime | None = None
+    expires_at: dt.datetime | None = None
+    about: str = ""  # the patient a message to staff is about, so that erasing finds it
+
+
+class OutboxState(StrEnum):
+    PENDING = "pending"
+    SENDING = "sending"  # claimed; after a crash its delivery is unknown
+    SENT = "sent"
+    UNKNOWN = "unknown"  # delivery unknown once; sent one more time
+    FAILED = "failed"  # refused for good
+    EXPIRED = "expired"  # too late to be of use
+
+
+@dataclass(frozen=True, slots=True)
+class OutboxItem:
+    id: int
+    message: Outgoing
+    state: OutboxState
+    tries: int
+    unknowns: int  # how often its delivery was left unknown
+
+
+@dataclass(frozen=True, slots=True)
+class Update:
+    """One incoming update as it came: `payload` is JSON text. Unique per (channel, update_id)."""
+
+    channel: str
+    update_id: int
+    address: str  # chat; "" when it has none
+    received_at: dt.datetime
+    payload: str
+
+
+@dataclass(frozen=True, slots=True)
+class InboxItem:
+    id: int
+    update: Update
+    tries: int

@@ -1,0 +1,133 @@
+"""The rule: one evening's facts in, one decision out. Pure: the same input gives the same output for ever.
+
+In order: danger, what pain calls back (severe days, ceiling, flare, a much worse week), gaps, moving up,
+staying.
+"""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
+from core.programme import Programme
+from core.rule.climb import climb
+from core.rule.course import begin, dose_on, is_stopped
+from core.rule.gap import apply_gap, come_back
+from core.rule.ledger import fold
+from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
+from core.rule.plateau import check_plateau
+from core.rule.setback import apply_setback
+from core.rule.trend import Trend, look
+
+__all__ = ["RULE_VERSION", "begin", "clear_danger", "decide", "dose_on", "report_danger", "resume"]
+
+_SERIOUS_FIRST = tuple(Flag)
+
+
+def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], today: dt.date) -> Decision:
+    """The decision for the evening `today`, which the episode has not counted yet.
+
+    `diary` is sorted by date; entries after `today` and more than 42 days before it are not read. No entry
+    for today means that nobody asked. Raises ProgrammeError when the episode stands on a step that the
+    programme does not have.
+    """
+    trend = look(diary, today)
+    evening = trend.evening
+    flag = evening.flag if evening is not None else None
+    if is_stopped(episode):
+        return _stay_stopped(programme, episode, today, flag)
+    if flag in DANGER and flag is not None:
+        return report_danger(programme, episode, today, flag)
+    if episode.completed:
+        return _stay_completed(programme, episode, today, flag)
+    out = Outcome(episode)
+    if flag is Flag.CLINICAL_QUESTION:
+        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    if evening is None or not (evening.asked or evening.pain is not None or evening.sets_done is not None):
+        out.because(ReasonCode.NOT_ASKED)
+        return seal(programme, out, today, flag)
+    _weigh(programme, out, trend, evening)
+    return seal(programme, out, today, flag)
+
+
+def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -> None:
+    before = out.episode
+    out.episode = fold(programme, before, trend, evening)
+    out.recent_level = partial(trend.level, programme.rule.flare.level_ratings.value)
+    if before.silent_days < programme.rule.attention.silent_days.value <= out.episode.silent_days:
+        out.notices.append(NoticeKind.SILENT)
+    called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)
+    latest = None
+    if out.episode.idle_days >= programme.rule.gap.restart_days.value:
+        latest = trend.level(1)
+    gone = apply_gap(programme, out, before.idle_days, trend.today, latest)
+    if evening.pain is None:
+        out.because(ReasonCode.NO_ANSWER)
+        return
+    check_plateau(programme, out, trend, before.first_week_mean)
+    if not (called or gone):
+        climb(programme, out, trend)
+
+
+def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: Flag) -> Decision:
+    """Stops the programme until the therapist clears it; of two dangers the more serious is kept.
+
+    Raises ValueError for a flag that is no danger.
+    """
+    if flag not in DANGER:
+        raise ValueError(f"{flag.value} is no danger; expected one of {', '.join(sorted(DANGER))}")
+    kept = min((flag, episode.paused_for or flag), key=_SERIOUS_FIRST.index)
+    stopped = replace(episode, paused_for=kept, paused_since=episode.paused_since or today)
+    out = Outcome(stopped, move=Move.PAUSE, notices=[NoticeKind.DANGER])
+    out.because(ReasonCode.DANGER)
+    return seal(programme, out, today, flag)
+
+
+def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Decision:
+    """The therapist lifts the stop; the days it lasted count towards the gap."""
+    days = (today - episode.paused_since).days if episode.paused_since is not None else 0
+    lifted = replace(episode, paused_for=None, paused_since=None)
+    first = reason(ReasonCode.OVERRIDE, days=days)
+    if lifted.completed:
+        return _stay_completed(programme, lifted, today, None, first)
+    if lifted.stopped is not None:  # the therapist's own stop outlasts this one, and counts these days itself
+        return _stay_stopped(programme, lifted, today, None, first)
+    return seal(programme, come_back(programme, lifted, today, days, first), today)
+
+
+def resume(programme: Programme, episode: Episode, today: dt.date, days_away: int) -> Decision:
+    """After the person's own pause: `days_away` count towards the gap. A stop stays a stop.
+
+    The first reason always carries the days, so that the same decision can be made again from it.
+    """
+    days = max(days_away, 0)
+    if is_stopped(episode):
+        return _stay_stopped(programme, episode, today, None, days=days)
+    if episode.completed:
+        return _stay_completed(programme, episode, today, None, reason(ReasonCode.RESUMED, days=days))
+    away = reason(ReasonCode.RESUMED, days=days)
+    return seal(programme, come_back(programme, episode, today, days, away), today)
+
+
+def _stay_stopped(
+    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *first: Reason, **numbers: float
+) -> Decision:
+    if flag in DANGER and flag is not None:
+        return report_danger(programme, episode, today, flag)
+    out = Outcome(episode, move=Move.PAUSE, reasons=list(first))
+    if flag is Flag.CLINICAL_QUESTION:
+        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    out.because(ReasonCode.STILL_PAUSED, **numbers)
+    return seal(programme, out, today, flag or episode.paused_for)
+
+
+def _stay_completed(
+    programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *first: Reason
+) -> Decision:
+    out = Outcome(episode)
+    if flag is Flag.CLINICAL_QUESTION:
+        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    step = programme.step(episode.step)
+    out.reasons += [*first, reason(ReasonCode.COMPLETED, step.least_days, days=step.least_days.value)]
+    return seal(programme, out, today, flag)

@@ -1,0 +1,82 @@
+"""What an evening adds to an episode whatever is decided: counters, the excess, the level, the first mean."""
+
+import datetime as dt
+from dataclasses import replace
+
+from core.model import Episode, Evening, Kind
+from core.programme import Programme
+from core.rule.excess import running_excess
+from core.rule.gap import ended
+from core.rule.trend import WEEK_DAYS, Trend
+
+# The level is not ratcheted down on a handful of ratings: one lucky evening would make every other a rise.
+_LEAST_FOR_LEVEL = 4
+
+
+def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening) -> Episode:
+    """The episode with this evening counted."""
+    today = trend.today
+    idle, silent = _days(episode, evening)
+    excess, level, level_set = _excess(programme, episode, trend, evening.pain, idle)
+    folded = replace(
+        episode,
+        idle_days=idle,
+        silent_days=silent,
+        excess=excess,
+        level=level,
+        level_set=level_set,
+        holds_days=episode.holds_days + _on_holds(programme, episode, evening),
+        step_backs=_recent(programme, episode, today),
+        first_week_mean=_first_week_mean(programme, episode, trend),
+    )
+    return ended(folded) if evening.sets_done else folded
+
+
+def _days(episode: Episode, evening: Evening) -> tuple[int, int]:
+    """Idle and silent days; a rest day cannot be idle, and only an evening that was asked can be silent."""
+    idle, silent = episode.idle_days, episode.silent_days
+    if evening.asked and evening.sets_asked and not evening.sets_done:
+        idle += 1
+    if evening.pain is not None or evening.sets_done is not None or evening.flag is not None:
+        silent = 0
+    elif evening.asked:
+        silent += 1
+    return idle, silent
+
+
+def _on_holds(programme: Programme, episode: Episode, evening: Evening) -> int:
+    counts = evening.asked and evening.date >= episode.since
+    return int(counts and programme.step(episode.step).dose.kind is Kind.ISOMETRIC)
+
+
+def _excess(
+    programme: Programme, episode: Episode, trend: Trend, pain: int | None, idle: int
+) -> tuple[float, float, dt.date | None]:
+    rule, gap = programme.rule.flare, programme.rule.gap
+    level = float(episode.start_rating) if episode.level is None else episode.level
+    excess, level_set = episode.excess, episode.level_set
+    if episode.idle_days < gap.ease_days.value <= idle:
+        excess = 0.0
+    if pain is None:
+        return excess, level, level_set
+    excess = running_excess(excess, pain, level, rule.allowance.value, rule.daily_cap.value)
+    if level_set is None or (trend.today - level_set).days >= rule.ratchet_days.value:
+        recent = trend.level(rule.level_ratings.value, _LEAST_FOR_LEVEL)
+        if recent is not None:
+            level, level_set = min(level, recent), trend.today
+    return excess, level, level_set
+
+
+def _recent(programme: Programme, episode: Episode, today: dt.date) -> tuple[dt.date, ...]:
+    days = programme.rule.attention.step_back_days.value
+    backs = episode.step_backs
+    if not backs or (today - backs[0]).days < days:
+        return backs
+    return tuple(day for day in backs if (today - day).days < days)
+
+
+def _first_week_mean(programme: Programme, episode: Episode, trend: Trend) -> float | None:
+    if episode.first_week_mean is not None or (trend.today - episode.started).days < WEEK_DAYS - 1:
+        return episode.first_week_mean
+    enough = trend.week_ratings >= programme.rule.weeks.ratings.value
+    return trend.week_mean if enough else None

@@ -1,0 +1,73 @@
+"""The sheet on which one evening's rules write, and the decision it is sealed into."""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from core.model import Decision, Episode, Figure, Flag, Move, NoticeKind, Reason, ReasonCode
+from core.programme import Programme
+from core.rule.course import dose_on, halved, rest_of
+
+RULE_VERSION = "1"
+
+
+@dataclass(slots=True)
+class Outcome:
+    """What the rules have come to so far: the first reason is the deciding one.
+
+    `rest` and `halve` change tomorrow's dose only, whatever the move is.
+    """
+
+    episode: Episode
+    recent_level: Callable[[], float | None] = field(
+        default=lambda: None
+    )  # asked for only when a step begins
+    move: Move = Move.HOLD
+    reasons: list[Reason] = field(default_factory=list)
+    notices: list[NoticeKind] = field(default_factory=list)
+    rest: bool = False
+    halve: bool = False
+    ask_red_flags: bool = False
+    see_clinician: bool = False
+
+    @property
+    def level(self) -> float | None:
+        """The person's recent level for a step that begins; None: keep the level the episode has."""
+        return self.recent_level()
+
+    def because(self, code: ReasonCode, *figures: Figure, **numbers: float) -> None:
+        """Adds a reason with its numbers and the figures it was measured against."""
+        self.reasons.append(reason(code, *figures, **numbers))
+
+
+def reason(code: ReasonCode, *figures: Figure, **numbers: float) -> Reason:
+    return Reason(code, tuple(numbers.items()), figures)
+
+
+def seal(programme: Programme, out: Outcome, today: dt.date, flag: Flag | None = None) -> Decision:
+    """The decision for tomorrow that the sheet comes to."""
+    episode = out.episode
+    tomorrow = today + dt.timedelta(days=1)
+    if out.move is Move.PAUSE:
+        dose = None
+    else:
+        dose = dose_on(programme, episode, tomorrow)
+        if out.rest:
+            dose = rest_of(programme, episode)
+        elif out.halve and dose.sets:
+            dose = halved(programme, episode, dose)
+    return Decision(
+        date=today,
+        move=out.move,
+        step=episode.step,
+        dose=dose,
+        for_date=tomorrow,
+        reasons=tuple(out.reasons),
+        after=episode,
+        programme_version=programme.version,
+        rule_version=RULE_VERSION,
+        notices=tuple(out.notices),
+        flag=flag,
+        ask_red_flags=out.ask_red_flags,
+        see_clinician=out.see_clinician,
+    )

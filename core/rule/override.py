@@ -1,0 +1,185 @@
+"""The therapist's acts as decisions: move a person, keep them on a step, stop the programme and let it go on.
+
+An act takes effect on the day after the decision's date; a therapist's "from today" is dated yesterday. What was
+done stands in the first reason's numbers, so that a stored decision can be made again from it alone.
+"""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from core.errors import OverrideError
+from core.model import Decision, Episode, Figure, Move, Provenance, Reason, ReasonCode
+from core.programme import Programme
+from core.rule.course import enter, is_stopped
+from core.rule.gap import come_back
+from core.rule.outcome import Outcome, reason, seal
+
+# Beyond a quarter the reason for keeping somebody has to be looked at again.
+LONGEST_STAY = Figure("override.longest_stay_days", 90.0, Provenance.JUDGEMENT)
+
+
+class Act(StrEnum):
+    """What the therapist does."""
+
+    UP = "up"  # one step
+    BACK = "back"  # one step
+    TO = "to"  # a step of their choice
+    PIN = "pin"  # stay on the present step: the rule moves nobody up or back before the date
+    UNPIN = "unpin"
+    STOP = "stop"  # no dose until the therapist lets it go on
+    GO_ON = "go_on"
+
+
+# Stored for ever: a code keeps its meaning.
+_CODES = {Act.UP: 1, Act.BACK: 2, Act.TO: 3, Act.PIN: 4, Act.UNPIN: 5, Act.STOP: 6, Act.GO_ON: 7}
+_ACTS = {code: act for act, code in _CODES.items()}
+_MOVING = frozenset({Act.UP, Act.BACK, Act.TO})
+
+
+@dataclass(frozen=True, slots=True)
+class Override:
+    """One act; `step` belongs to TO alone, `until` (the first date the rule may move again) to PIN alone."""
+
+    act: Act
+    step: int | None = None
+    until: dt.date | None = None
+
+    def __post_init__(self) -> None:
+        if (self.step is not None) != (self.act is Act.TO) or (self.until is not None) != (self.act is Act.PIN):
+            raise ValueError(f"{self}: a step goes with {Act.TO.value!r} only, a date with {Act.PIN.value!r} only")
+
+
+def override(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
+    """The decision that carries out the act, in effect from the day after `today`.
+
+    Moving up enters the step as the rule would; moving back never raises the load and counts among the step backs.
+    Pins outlast moves. Raises OverrideError for what cannot be done: a step the ladder does not have or the person
+    is on, a date not ahead or too far, a stop for danger, a completed course, nothing to lift or let go on.
+    """
+    _check(programme, episode, today, act)
+    if act.act in _MOVING:
+        return _move(programme, episode, today, act)
+    if act.act is Act.GO_ON and episode.stopped is not None:
+        days = max((today - episode.stopped).days, 0)
+        first = _why(act, days=days)
+        return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
+    if act.act is Act.STOP:
+        return seal(programme, Outcome(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
+    return seal(programme, Outcome(replace(episode, pinned_until=act.until), reasons=[_why(act)]), today)
+
+
+def replay(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
+    """A stored act once more, after an earlier evening has changed: what it cannot do any more changes nothing.
+
+    Unlike `override` it never raises OverrideError, and the act stays on record.
+    """
+    try:
+        return override(programme, episode, today, act)
+    except OverrideError:
+        out = Outcome(episode, reasons=[_why(act)])
+        if is_stopped(episode):
+            out.move = Move.PAUSE
+            out.because(ReasonCode.STILL_PAUSED)
+        return seal(programme, out, today, episode.paused_for)
+
+
+def act_of(decision: Decision) -> Override | None:
+    """The act that a decision carries out: the inverse of `override`. None for the rule's and for a lifted stop.
+
+    Raises OverrideError for an act this version does not know.
+    """
+    if not decision.reasons or decision.reasons[0].code is not ReasonCode.OVERRIDE:
+        return None
+    numbers = dict(decision.reasons[0].numbers)
+    if "act" not in numbers:
+        return None
+    act = _ACTS.get(int(numbers["act"]))
+    if act is None:
+        raise OverrideError(
+            f"the override of {decision.date} has the unknown act {numbers['act']:g}; it was stored by a newer "
+            "version of the program: run that one",
+            "unknown",
+        )
+    step = int(numbers["step"]) if act is Act.TO else None
+    return Override(act, step, dt.date.fromordinal(int(numbers["until"])) if act is Act.PIN else None)
+
+
+def _why(act: Override, **numbers: float) -> Reason:
+    if act.step is not None:
+        numbers = {"step": act.step} | numbers
+    if act.until is not None:
+        numbers = {"until": act.until.toordinal()} | numbers
+    return reason(ReasonCode.OVERRIDE, **{"act": _CODES[act.act]} | numbers)
+
+
+def _move(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
+    target = _target(episode, act)
+    moved = enter(programme, episode, target, today, None)
+    out = Outcome(moved, move=Move.ADVANCE, reasons=[_why(act, **{"from": episode.step, "step": target})])
+    if target < episode.step:
+        out.move = Move.REGRESS
+        out.episode = replace(moved, step_backs=(*moved.step_backs, today))
+    return seal(programme, out, today)
+
+
+def _target(episode: Episode, act: Override) -> int:
+    if act.step is not None:
+        return act.step
+    return episode.step + (1 if act.act is Act.UP else -1)
+
+
+def _check(programme: Programme, episode: Episode, today: dt.date, act: Override) -> None:
+    _check_state(episode, act)
+    if act.act in _MOVING:
+        _check_step(programme, episode, act)
+    elif act.until is not None:
+        _check_date(today + dt.timedelta(days=1), act.until)
+    elif act.act is Act.UNPIN and episode.pinned_until is None:
+        raise OverrideError("the person is not kept on the step; there is nothing to lift", "not_pinned")
+
+
+def _check_state(episode: Episode, act: Override) -> None:
+    if episode.paused_for is not None:
+        raise OverrideError(
+            f"the programme is stopped for danger ({episode.paused_for.value}) since {episode.paused_since}; "
+            "speak with the person and clear the stop first",
+            "danger",
+            flag=episode.paused_for.value,
+        )
+    if episode.completed:
+        raise OverrideError("the course is completed, so nothing can be changed; begin a new course", "completed")
+    if act.act is Act.GO_ON and episode.stopped is None:
+        raise OverrideError("the programme is not stopped, so it cannot be let go on", "not_stopped")
+    if act.act is not Act.GO_ON and episode.stopped is not None:
+        raise OverrideError(
+            f"the programme has been stopped since {episode.stopped}; let it go on first",
+            "stopped",
+            since=episode.stopped.isoformat(),
+        )
+
+
+def _check_step(programme: Programme, episode: Episode, act: Override) -> None:
+    target, last = _target(episode, act), len(programme.steps)
+    if not 1 <= target <= last:
+        raise OverrideError(
+            f"there is no step {target}: programme {programme.version} has steps 1 to {last}, "
+            f"and the person is on step {episode.step}",
+            "no_such_step",
+            step=target,
+            last=last,
+        )
+    if target == episode.step:
+        raise OverrideError(f"the person is on step {target} already; choose another step", "same_step", step=target)
+
+
+def _check_date(begins: dt.date, until: dt.date) -> None:
+    latest = begins + dt.timedelta(days=int(LONGEST_STAY.value))
+    if not begins < until <= latest:
+        raise OverrideError(
+            f"a person cannot be kept on the step until {until}; expected a date after {begins} "
+            f"and not after {latest}",
+            "date",
+            earliest=(begins + dt.timedelta(days=1)).isoformat(),
+            latest=latest.isoformat(),
+        )

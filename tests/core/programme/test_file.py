@@ -1,0 +1,234 @@
+"""A programme file: the ladder it gives, and what a wrong one is told."""
+
+import datetime as dt
+
+import pytest
+
+from core.errors import ProgrammeError
+from core.model import Dose, Episode, Evening, Kind, Move
+from core.programme.file import default_programme, default_programme_text, load_programme
+from core.rule import decide
+
+TEXT = default_programme_text()
+
+
+def mended(*changes: tuple[str, str]) -> str:
+    text = TEXT
+    for old, new in changes:
+        assert old in text, f"the default programme no longer says {old!r}"
+        text = text.replace(old, new, 1)
+    return text
+
+
+def complaint(text: str) -> str:
+    with pytest.raises(ProgrammeError) as caught:
+        load_programme(text, "clinic.toml")
+    return str(caught.value)
+
+
+def line_with(text: str, part: str) -> int:
+    return next(number for number, line in enumerate(text.splitlines(), start=1) if part in line)
+
+
+def test_the_default_ladder_is_eight_steps_and_keeping_going() -> None:
+    programme = default_programme()
+
+    assert [step.key for step in programme.steps] == [
+        "gentle-holds", "full-holds", "long-holds", "first-lowering", "more-lowering", "full-lowering",
+        "lift-and-lower", "strong-lift-and-lower", "keep-going",
+    ]  # fmt: skip
+    assert [step.holds for step in programme.steps] == [1, 2, 3, 3, 3, 3, 3, 3, 3]
+    assert [step.number for step in programme.steps if step.rises] == [6, 7, 8]
+    assert programme.steps[3].dose == Dose(
+        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500,
+        extra_holds=1, extra_hold_s=45, both_arms=True, other_hand_lifts=True,
+    )  # fmt: skip
+
+
+def test_the_version_follows_the_content_and_not_the_layout() -> None:
+    version = default_programme().version
+
+    assert version.startswith("outer-elbow-")
+    assert len(version.rsplit("-", 1)[1]) == 12
+    assert load_programme("# another comment\n\n" + TEXT).version == version
+    assert (
+        load_programme(mended(("least_days = { value = 7,", "least_days = { value = 8,"))).version != version
+    )
+
+
+def test_a_file_that_is_not_toml_names_line_and_column() -> None:
+    message = complaint('name = "x"\nsteps = [1,\n  oops')
+
+    assert "clinic.toml is not TOML" in message
+    assert "line 3, column" in message
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where", "said"),
+    [
+        (
+            "sets = { value = 5, from",
+            "sets = { value = 0, from",
+            "step[3].dose.sets.value",
+            "found 0; expected greater",
+        ),
+        (
+            "sets = { value = 5, from",
+            'sets = { value = "5", from',
+            "step[3].dose.sets.value",
+            "found '5'; expected a valid",
+        ),
+        (
+            'sets = { value = 5, from = ["D1"] }',
+            "sets = 5",
+            "step[3].dose.sets",
+            "found 5; expected a table such as",
+        ),
+        ("hold_s = { value = 15", "hold_z = { value = 15", "step[1].dose.hold_z", "unknown key"),
+        (
+            'kind = "eccentric"',
+            'kind = "excentric"',
+            "step[4].kind",
+            "found 'excentric'; expected 'isometric', 'ecc",
+        ),
+        ('limit = { value = 8, from = ["C2"] }\n', "", "rule.severe.limit", "missing"),
+        (
+            'value = 8, from = ["C2"]',
+            'value = 8, from = ["Z9"]',
+            "rule.severe.limit.from",
+            "found 'Z9'; expected a key",
+        ),
+        ('value = 8, from = ["C2"]', "value = 8, from = []", "rule.severe.limit.from", "expected"),
+        (', why = "once may be a bad day"', "", "rule.severe.times", "needs a short why"),
+        (
+            "allowance = { value = 1,",
+            "allowance = { value = 0,",
+            "rule.flare.allowance.value",
+            "expected greater than 0",
+        ),
+        (
+            "daily_cap = { value = 2,",
+            "daily_cap = { value = 4,",
+            "rule.flare.limit.value",
+            "expected more than daily_cap",
+        ),
+        ('kind = "isometric"', 'kind = "eccentric"', "step[1].kind", "expected 'isometric'"),
+        (
+            "least_days = { value = 7,",
+            "least_days = { value = 0,",
+            "step[1].least_days.value",
+            "greater than or equal to 1",
+        ),
+        (
+            "cap_g = { value = 1000",
+            "cap_g = { value = 400",
+            "step[6].load.cap_g.value",
+            "expected at least start_g, 500",
+        ),
+        (
+            'usual_step = "full-holds"',
+            'usual_step = "holds"',
+            "rule.begin.usual_step",
+            "expected the key of a step",
+        ),
+        ('key = "long-holds"', 'key = "full-holds"', "step[3].key", "twice"),
+        (
+            'rhythm = { value = "x-",',
+            'rhythm = { value = "-x",',
+            "step[8].rhythm.value",
+            "expected a training day",
+        ),
+        ('value = "5/7"', 'value = "7/5"', "rule.advance.sets_share.value", "less than or equal to 1"),
+        ('value = "5/7"', 'value = "most"', "rule.advance.sets_share.value", "a share above 0"),
+        (
+            "back_days = { value = 8,",
+            "back_days = { value = 3,",
+            "rule.gap.back_days.value",
+            "expected more than ease_days",
+        ),
+        (
+            "reps = { value = [5, 5]",
+            "reps = { value = [6, 5]",
+            "step[4].dose.reps.value",
+            "smaller number first",
+        ),
+        (
+            "lower_s = { value = 3",
+            "hold_s = { value = 3",
+            "step[4].dose.lower_s",
+            "missing; an eccentric step needs it",
+        ),
+        ('citation = "Boonstra', 'note2 = "Boonstra', "sources.C2.note2", "unknown key"),
+        (
+            "ratings = { value = 5,",
+            "ratings = { value = 3,",
+            "rule.advance.ratings.value",
+            "at least rule.weeks.ratings",
+        ),
+    ],
+)
+def test_a_wrong_value_is_told_with_path_line_and_what_was_expected(
+    old: str, new: str, where: str, said: str
+) -> None:
+    text = mended((old, new))
+    told = [line for line in complaint(text).splitlines()[1:] if line.strip().startswith(where + " (line ")]
+
+    assert told, complaint(text)
+    assert said in told[0]
+
+
+def test_the_line_named_is_the_line_of_the_value() -> None:
+    text = mended(
+        ("sets = { value = 5,", "sets = { value = 99,"),
+        ("gap]\nease_days = { value = 4", "gap]\nease_days = { value = -4"),
+    )
+    message = complaint(text)
+
+    assert f"step[3].dose.sets.value (line {line_with(text, 'value = 99')})" in message
+    assert f"rule.gap.ease_days.value (line {line_with(text, 'value = -4')})" in message
+
+
+def test_all_problems_are_told_together() -> None:
+    message = complaint(
+        mended(
+            ("sets = { value = 5,", "sets = { value = 0,"),
+            ('from = ["C2"]', 'from = ["Z9"]'),
+            ("rises = true", "rise = true"),
+            ("[rule.begin]", "[rule.start]"),
+        )
+    )
+
+    assert message.startswith("clinic.toml cannot be used; 5 to mend:")
+    for path in (
+        "step[3].dose.sets.value",
+        "rule.severe.limit.from",
+        "step[6].load.rise ",
+        "rule.start",
+        "rule.begin",
+    ):
+        assert path in message
+
+
+def test_a_clinic_can_write_a_step_of_its_own_with_a_title() -> None:
+    text = mended(('key = "long-holds"', 'key = "wall-holds"\ntitle = "Holds against a wall"'))
+    step = load_programme(text).step(3)
+
+    assert (step.key, step.title) == ("wall-holds", "Holds against a wall")
+
+
+def test_a_step_that_the_ladder_does_not_have_is_refused() -> None:
+    with pytest.raises(ProgrammeError, match="has steps 1 to 9, but an episode stands on step 10"):
+        default_programme().step(10)
+
+
+def test_a_ladder_without_maintenance_ends_at_its_top_and_waits_for_the_therapist() -> None:
+    programme = load_programme(mended(("maintenance = true\n", "")))
+    top = Episode(dt.date(2026, 1, 1), 5, 9, dt.date(2026, 1, 1), load_g=2000, level=1.0, first_week_mean=5.0)
+    today = dt.date(2026, 6, 1)
+    calm = [
+        Evening(today - dt.timedelta(days=n), pain=1, sets_done=2, sets_asked=2) for n in range(40, -1, -1)
+    ]
+    decision = decide(programme, top, calm, today)
+
+    assert (decision.move, [why.code.value for why in decision.reasons]) == (Move.HOLD, ["stay_top"])
+    assert not decision.after.completed

@@ -1,0 +1,579 @@
+"""The rule, row by row. "Today" is always the last evening of a diary; the base case is calm at 3 on more-
+lowering."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from core.model import Dose, Episode, Evening, Flag, Kind, Move, NoticeKind
+from core.rule import begin, clear_danger, decide, dose_on, report_danger
+from core.rule.course import halved
+from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, evening, live, numbers, said, tonight
+
+CALM = [3] * 14
+
+
+def without_ratings(evenings: tuple[Evening, ...], *days_ago: int) -> tuple[Evening, ...]:
+    """The same evenings with only their sets told on some of them."""
+    silent = {back(days) for days in days_ago}
+    return tuple(replace(one, pain=None) if one.date in silent else one for one in evenings)
+
+
+# ---------------------------------------------------------------- the start
+
+
+@pytest.mark.parametrize(("rating", "step"), [(0, 2), (5, 2), (6, 1), (10, 1)])
+def test_a_start_rating_above_five_takes_the_gentle_holds(rating: int, step: int) -> None:
+    start = begin(PROGRAMME, TODAY, rating)
+
+    assert (start.step, start.since, start.level) == (step, TODAY, rating)
+    assert dose_on(PROGRAMME, start, TODAY) == PROGRAMME.step(step).dose
+
+
+# ---------------------------------------------------------------- danger
+
+
+@pytest.mark.parametrize("flag", [Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG])
+def test_danger_stops_whatever_else_is_said(flag: Flag) -> None:
+    decision = tonight(episode(), [*diary(*CALM[1:])[:-1], evening(0, 1, 3, flag=flag)])
+
+    assert (decision.move, decision.dose, decision.flag) == (Move.PAUSE, None, flag)
+    assert (decision.after.paused_for, decision.after.paused_since) == (flag, TODAY)
+    assert decision.notices == (NoticeKind.DANGER,)
+
+
+def test_a_stopped_person_stays_stopped_on_good_evenings() -> None:
+    decision = tonight(episode(paused_for=Flag.RED_FLAG, paused_since=back(3)), diary(*CALM))
+
+    assert (decision.move, decision.dose, codes(decision)) == (Move.PAUSE, None, ["still_paused"])
+    assert decision.notices == ()
+    assert dose_on(PROGRAMME, decision.after, TODAY).asked == 0
+
+
+def test_a_worse_danger_during_a_stop_is_noticed_and_kept() -> None:
+    stopped = episode(paused_for=Flag.RED_FLAG, paused_since=back(3))
+    worse = tonight(stopped, [evening(0, flag=Flag.URGENT)])
+    milder = report_danger(PROGRAMME, worse.after, TODAY, Flag.DISTRESS)
+
+    assert (worse.notices, worse.after.paused_for, worse.after.paused_since) == (
+        (NoticeKind.DANGER,),
+        Flag.URGENT,
+        back(3),
+    )
+    assert (milder.notices, milder.after.paused_for) == ((NoticeKind.DANGER,), Flag.URGENT)
+
+
+@pytest.mark.parametrize(("days", "step"), [(3, 6), (7, 6), (8, 5), (15, 4), (29, 2)])
+def test_days_of_a_stop_count_for_the_gap_once_it_is_cleared(days: int, step: int) -> None:
+    stopped = report_danger(PROGRAMME, episode(6), back(days), Flag.URGENT).after
+    cleared = clear_danger(PROGRAMME, stopped, TODAY)
+
+    assert (cleared.step, codes(cleared)[0]) == (step, "override")
+    assert cleared.after.paused_for is cleared.after.paused_since is None
+    assert cleared.dose is not None
+    assert cleared.dose.asked > 0
+
+
+def test_what_is_no_danger_cannot_be_reported_as_one() -> None:
+    with pytest.raises(ValueError, match="clinical_question is no danger"):
+        report_danger(PROGRAMME, episode(), TODAY, Flag.CLINICAL_QUESTION)
+
+
+def test_a_clinical_question_is_passed_on_and_the_evening_decided() -> None:
+    decision = tonight(episode(), [*diary(*CALM)[:-1], evening(0, 3, 3, flag=Flag.CLINICAL_QUESTION)])
+
+    assert decision.notices == (NoticeKind.CLINICAL_QUESTION,)
+    assert decision.move is Move.ADVANCE
+
+
+# ---------------------------------------------------------------- severe
+
+
+@pytest.mark.parametrize("pain", [8, 9, 10])
+def test_one_severe_evening_rests_tomorrow_and_asks_the_red_flag_questions(pain: int) -> None:
+    decision = tonight(episode(), diary(*CALM[1:], pain))
+
+    assert (decision.move, codes(decision)[0]) == (Move.HOLD, "severe_once")
+    assert decision.dose is not None
+    assert decision.dose.asked == 0
+    assert decision.ask_red_flags
+    assert not decision.see_clinician
+    assert decision.notices == ()
+
+
+@pytest.mark.parametrize(("step", "target"), [(9, 3), (7, 3), (4, 3), (3, 2), (2, 1)])
+def test_two_severe_evenings_within_a_week_go_back_to_holds(step: int, target: int) -> None:
+    decision = tonight(episode(step), diary(*CALM[:7], 8, 2, 2, 2, 2, 2, 9))
+
+    assert (decision.move, decision.step, codes(decision)[0]) == (Move.REGRESS, target, "severe_twice")
+    assert decision.see_clinician
+    assert decision.ask_red_flags
+    assert decision.dose is not None
+    assert decision.dose.asked == 0
+    assert NoticeKind.SEVERE_TWICE in decision.notices
+
+
+def test_severe_evenings_eight_days_apart_are_two_single_ones() -> None:
+    decision = tonight(episode(), diary(*CALM[:6], 8, 2, 2, 2, 2, 2, 2, 8))
+
+    assert "severe_once" in codes(decision)
+    assert NoticeKind.SEVERE_TWICE not in decision.notices
+
+
+def test_on_the_lowest_step_two_severe_evenings_tell_and_stay() -> None:
+    decision = tonight(episode(1), diary(*CALM[:12], 8, 8))
+
+    assert (decision.move, decision.step, codes(decision)[0]) == (Move.HOLD, 1, "severe_once")
+    assert codes(decision).count("severe_once") == 1
+    assert decision.see_clinician
+    assert NoticeKind.SEVERE_TWICE in decision.notices
+
+
+def test_the_same_pair_of_severe_evenings_does_not_cost_two_holds_steps() -> None:
+    first = tonight(episode(3), diary(*CALM[:12], 8, 8))
+    tomorrow = TODAY + dt.timedelta(days=1)
+    again = (*diary(*CALM[:12], 8, 8), Evening(tomorrow, pain=8, sets_done=0, sets_asked=0))
+    second = decide(PROGRAMME, first.after, again, tomorrow)
+    later = tomorrow + dt.timedelta(days=1)
+    third = decide(PROGRAMME, second.after, (*again, Evening(later, pain=8, sets_asked=0)), later)
+
+    assert [first.step, second.step, third.step] == [2, 2, 1]
+    assert second.see_clinician
+
+
+def test_a_second_severe_evening_advises_a_clinician_even_when_a_step_back_came_between() -> None:
+    decision = tonight(episode(2, step_backs=(back(1),)), diary(*CALM[:12], 8, 8))
+
+    assert (decision.move, codes(decision)[0]) == (Move.HOLD, "severe_once")
+    assert decision.see_clinician
+    assert decision.notices == ()
+
+
+# ---------------------------------------------------------------- above five
+
+
+@pytest.mark.parametrize(("sets", "half"), [(1, 1), (2, 1), (3, 1), (4, 2), (5, 2)])
+def test_half_of_the_sets_is_rounded_down_and_at_least_one(sets: int, half: int) -> None:
+    state = episode(2)
+
+    assert halved(PROGRAMME, state, replace(PROGRAMME.step(2).dose, sets=sets)).sets == half
+
+
+@pytest.mark.parametrize(
+    ("step", "sets", "hold_s", "load_g"),
+    [(1, 2, 15, 0), (2, 2, 30, 0), (3, 2, 45, 500), (4, 2, 45, 500), (7, 2, 45, 500)],
+)
+@pytest.mark.parametrize("pain", [6, 7])
+def test_one_evening_above_five_halves_tomorrow_as_holds(
+    step: int, sets: int, hold_s: int, load_g: int, pain: int
+) -> None:
+    decision = tonight(episode(step), diary(*CALM[1:], pain))
+
+    assert (decision.move, decision.step) == (Move.HOLD, step)
+    assert "above_ceiling_day" in codes(decision)
+    dose = decision.dose
+    assert dose is not None
+    assert (dose.kind, dose.sets, dose.asked, dose.hold_s, dose.load_g) == (
+        Kind.ISOMETRIC,
+        sets,
+        sets,
+        hold_s,
+        load_g,
+    )
+
+
+def test_five_is_not_above_five() -> None:
+    decision = tonight(episode(), diary(*CALM[1:], 5))
+
+    assert "above_ceiling_day" not in codes(decision)
+    assert decision.dose == PROGRAMME.step(5).dose
+
+
+def test_a_rest_day_stays_a_rest_day_after_an_evening_above_five() -> None:
+    decision = tonight(episode(8, days=31, load_g=1500), diary(*CALM[1:], 6))
+
+    assert dose_on(PROGRAMME, decision.after, TODAY + dt.timedelta(days=1)).asked == 0
+    assert decision.dose is not None
+    assert decision.dose.asked == 0
+
+
+@pytest.mark.parametrize(
+    ("step", "week", "target"),
+    [
+        (4, (5, 5, 5, 5, 5, 5, 6), 3),
+        (9, (5, 5, 5, 5, 5, 5, 6), 3),
+        (4, (5, 5, 5, 5, 5, 5, 5), 4),  # five is not above five
+        (4, (None, None, None, None, 5, 5, 6), 4),  # three ratings are too few
+        (4, (None, None, None, 5, 5, 5, 6), 3),
+        (3, (6, 6, 6, 6, 6, 6, 6), 3),  # on the long holds six is borne
+        (3, (6, 6, 6, 6, 6, 6, 7), 2),
+        (2, (7, 7, 7, 7, 7, 7, 7), 2),
+    ],
+)
+def test_a_weekly_mean_above_the_ceiling_goes_back_to_holds(
+    step: int, week: tuple[int | None, ...], target: int
+) -> None:
+    high = [5, 5, 6, 6, 6, 5, 5] if week[0] != 7 else [7] * 7
+    decision = tonight(episode(step, level=7.0), diary(*high, *week))
+
+    assert decision.step == target
+    assert ("above_ceiling_week" in codes(decision)) == (target != step)
+
+
+# ---------------------------------------------------------------- flare
+
+
+def test_two_evenings_three_above_the_level_step_back_for_a_week() -> None:
+    first = tonight(episode(load_g=500), diary(*CALM[:12], 2, 6))
+    assert (first.move, first.after.excess) == (Move.HOLD, 2.0)
+
+    tomorrow = TODAY + dt.timedelta(days=1)
+    evenings = (*diary(*CALM[:12], 2, 6), Evening(tomorrow, pain=6, sets_done=2, sets_asked=2))
+    second = decide(PROGRAMME, first.after, evenings, tomorrow)
+
+    assert (second.move, second.step, codes(second)[0]) == (Move.REGRESS, 4, "flare")
+    assert (second.after.excess, second.after.flared) == (0.0, tomorrow)
+    assert second.after.stay_until == tomorrow + dt.timedelta(days=7)
+    assert second.after.step_backs == (tomorrow,)
+    assert numbers(second, "flare") == {"excess": 4.0, "limit": 4.0, "level": 3.0}
+    assert second.after.level == pytest.approx((3 * 11 + 2 + 6 + 6) / 14)  # the latest fourteen ratings
+
+
+@pytest.mark.parametrize("pain", range(11))
+def test_one_evening_however_bad_is_no_flare_from_a_calm_start(pain: int) -> None:
+    decision = tonight(episode(level=0.0), diary(*[0] * 13, pain))
+
+    assert "flare" not in codes(decision)
+    assert decision.move is not Move.REGRESS
+
+
+def test_silence_leaves_the_excess_alone_and_a_gap_clears_it() -> None:
+    silent = tonight(episode(excess=1.5), diary(*CALM[1:], None))
+    gap = tonight(episode(excess=1.5, idle_days=3, silent_days=3), diary(*CALM[:10], None, None, None, None))
+
+    assert silent.after.excess == 1.5
+    assert gap.after.excess == 0.0
+
+
+@pytest.mark.parametrize(
+    ("evenings", "level"),
+    [([2] * 14, 2.0), ([4] * 14, 3.0), ([None] * 11 + [0, 0, 0], 3.0), ([None] * 10 + [1, 1, 1, 1], 1.0)],
+)
+def test_the_level_follows_improvement_once_a_week_and_never_rises(
+    evenings: list[int | None], level: float
+) -> None:
+    due = tonight(episode(days=3, level_set=back(7)), diary(*evenings))
+    early = tonight(episode(days=3, level_set=back(6)), diary(*evenings))
+
+    assert due.after.level == level
+    assert early.after.level == 3.0
+
+
+def test_a_flare_on_the_lowest_step_stays_and_measures_anew() -> None:
+    decision = tonight(episode(1, excess=3.0), diary(*CALM[1:], 6))
+
+    assert (decision.move, decision.step, codes(decision)[0]) == (Move.HOLD, 1, "stay_excess")
+    assert "flare" not in codes(decision)  # its words promise a step back
+    assert (decision.after.excess, decision.after.flared) == (0.0, TODAY)
+    assert decision.after.step_backs == (TODAY,)
+    assert decision.after.level == pytest.approx((3 * 13 + 6) / 14)
+
+
+# ---------------------------------------------------------------- week on week
+
+
+@pytest.mark.parametrize(
+    ("this_week", "code", "step"),
+    [
+        ((2, 2, 2, 2, 2, 2, 3), None, 6),  # +0.14 is noise
+        ((2, 2, 2, 2, 3, 3, 3), None, 6),  # +0.43
+        ((2, 2, 2, 3, 3, 3, 3), "week_up", 5),  # +0.57
+        ((3, 3, 3, 3, 4, 4, 4), "week_up", 5),  # +1.43
+        ((3, 3, 3, 4, 4, 4, 4), "week_up_much", 4),  # +1.57
+    ],
+)
+def test_the_mean_of_this_week_against_the_last(
+    this_week: tuple[int, ...], code: str | None, step: int
+) -> None:
+    decision = tonight(episode(level=3.0), diary(*[2] * 7, *this_week))
+
+    assert decision.step == step
+    assert (codes(decision)[0] if code else None) == code
+
+
+@pytest.mark.parametrize(
+    ("state", "moved"), [({}, True), ({"step_backs": (back(6),)}, False), ({"step_backs": (back(7),)}, True)]
+)
+def test_a_much_worse_week_waits_until_an_earlier_step_back_has_settled(
+    state: dict[str, object], moved: bool
+) -> None:
+    decision = tonight(episode(**state), diary(*[2] * 7, *[4] * 7))
+
+    assert decision.move is (Move.REGRESS if moved else Move.HOLD)
+    assert codes(decision)[0] == ("week_up_much" if moved else "week_up")
+
+
+@pytest.mark.parametrize(("raised", "load"), [(back(3), 700), (back(14), 700), (back(15), 900), (None, 900)])
+def test_a_worse_week_takes_a_recent_rise_of_the_load_back_once(raised: dt.date | None, load: int) -> None:
+    state = episode(6, load_g=900, load_raised=raised, load_changed=raised)
+    decision = tonight(state, diary(*[2] * 7, *[3] * 7))
+
+    assert (decision.move, decision.after.load_g) == (Move.HOLD, load)
+    assert ("load_down" in codes(decision)) == (load == 700)
+    assert load == 900 or decision.after.load_raised is None
+
+
+def test_easing_never_goes_below_the_start_load_of_the_step() -> None:
+    evenings = diary(*[2] * 7, *[3] * 7)
+    eased = tonight(episode(6, load_g=600, load_raised=back(2)), evenings)
+    lowest = tonight(episode(6, load_g=500, load_raised=back(2)), evenings)
+
+    assert numbers(eased, "load_down") == {"grams": 100, "load": 500}
+    assert eased.after.load_g == lowest.after.load_g == 500
+    assert "load_down" not in codes(lowest)
+
+
+# ---------------------------------------------------------------- moving up
+
+
+def test_everything_in_order_moves_up() -> None:
+    decision = tonight(episode(5, days=14), diary(*CALM))
+
+    assert (decision.move, decision.step, codes(decision)) == (Move.ADVANCE, 6, ["advance"])
+    assert numbers(decision, "advance") == {"mean": 3.0, "gate": 4.0, "days": 14}
+    assert decision.after.since == decision.for_date == TODAY + dt.timedelta(days=1)
+    assert {figure.name for figure in decision.reasons[0].figures} >= {
+        "step[6].gate[1].mean",
+        "step[5].least_days",
+    }
+
+
+@pytest.mark.parametrize(
+    ("state", "evenings", "code"),
+    [
+        (episode(5, days=13), diary(*CALM), "stay_days"),
+        (episode(6, level=4.0), diary(*[4] * 14), "stay_gate"),
+        (episode(5), without_ratings(diary(*CALM), 1, 2, 4), "stay_few_ratings"),
+        (episode(5), diary(*CALM, done=2), "stay_sets"),
+        (episode(5, excess=1.5), diary(*CALM), "stay_excess"),
+        (episode(5, stay_until=TODAY + dt.timedelta(days=1)), diary(*CALM), "stay_after_flare"),
+        (episode(5, flared=back(6)), diary(*CALM), "stay_after_flare"),
+        (episode(5, pinned_until=TODAY + dt.timedelta(days=1)), diary(*CALM), "stay_pinned"),
+        (episode(5), diary(*[None] * 4, 3, 3, 3, *[3] * 7), "stay_no_last_week"),
+        (episode(3, holds_days=26, level=4.0), diary(*[4] * 14, asked_sets=5, done=5), "stay_hold_days"),
+        (episode(3, holds_days=12), diary(*CALM, asked_sets=5, done=5), "stay_hold_days"),
+        (episode(7, days=60, load_g=2000), diary(6, *CALM[1:]), "stay_high_day"),
+        (episode(9, load_g=2000), diary(*[2] * 14), "stay_top"),
+    ],
+)
+def test_each_condition_alone_stands_in_the_way(
+    state: Episode, evenings: tuple[Evening, ...], code: str
+) -> None:
+    decision = tonight(state, evenings)
+
+    assert decision.move is Move.HOLD
+    assert code in codes(decision)
+    assert set(codes(decision)) - {code, "load_up"} <= ({"stay_days"} if code == "stay_top" else set())
+
+
+@pytest.mark.parametrize(
+    ("step", "days", "mean", "holds_days", "moved"),
+    [
+        (3, 14, 4, 28, True),
+        (3, 14, 3, 14, True),
+        (3, 14, 4, 14, False),
+        (1, 7, 7, 7, True),
+        (2, 14, 5, 14, True),
+    ],
+)
+def test_the_gates_between_holds_and_lowering(
+    step: int, days: int, mean: int, holds_days: int, moved: bool
+) -> None:
+    state = episode(step, days=days, holds_days=holds_days - 1, level=8.0)
+    evenings = diary(*[mean] * 14, asked_sets=4, done=4)
+    calm = tonight(state, evenings)
+
+    if mean > 5:  # an evening above five never moves up; the week's mean alone is not enough
+        assert calm.move is Move.HOLD
+        evenings = (*diary(*[mean] * 13, asked_sets=4, done=4)[:-1], evening(1, 7, 4, 4), evening(0, 5, 4, 4))
+        calm = tonight(state, evenings)
+    assert (calm.move is Move.ADVANCE) == moved
+
+
+def test_in_the_first_fortnight_the_start_rating_stands_in_for_last_week() -> None:
+    def lived(start_rating: int) -> list[str]:
+        state = episode(1, days=10, started=back(9), start_rating=start_rating, level=float(start_rating))
+        return codes(tonight(state, diary(*[None] * 3, *[4] * 7, asked_sets=4, done=4)))
+
+    assert lived(4) == ["advance"]
+    assert lived(3) == ["stay_above_start"]
+
+
+@pytest.mark.parametrize(
+    ("load", "changed", "new"),
+    [(700, back(7), 800), (700, back(6), 700), (950, back(7), 1000), (1000, back(7), 1000)],
+)
+def test_the_load_rises_once_a_week_to_the_cap_while_only_time_is_missing(
+    load: int, changed: dt.date, new: int
+) -> None:
+    decision = tonight(episode(6, days=20, load_g=load, load_changed=changed), diary(*CALM))
+
+    assert (decision.move, decision.after.load_g) == (Move.HOLD, new)
+    assert ("load_up" in codes(decision)) == (new > load)
+    assert (decision.after.load_raised == TODAY) == (new > load)
+    assert decision.dose is not None
+    assert decision.dose.load_g == new
+
+
+def test_twelve_weekly_rises_take_one_kilo_to_two_point_two() -> None:
+    """Peterson 2011: 0.1 kg a week for three months; from 1.0 kg, twelve rises give 2.2 kg (worked out from
+    it)."""
+    steps = list(PROGRAMME.steps)
+    steps[6] = replace(steps[6], cap_g=9000, least_days=replace(steps[6].least_days, value=999))
+    programme = replace(PROGRAMME, steps=tuple(steps))
+    state = episode(7, days=0, load_g=1000, load_changed=back(0))
+    evenings: list[Evening] = list(diary(*[2] * 14))
+    loads = []
+    for day in range(1, 12 * 7 + 1):
+        today = TODAY + dt.timedelta(days=day)
+        evenings.append(Evening(today, pain=2, sets_done=3, sets_asked=3))
+        state = decide(programme, state, tuple(evenings), today).after
+        loads.append(state.load_g)
+
+    assert loads[-1] == 2200
+    assert sorted(set(loads)) == list(range(1000, 2300, 100))
+    assert all(later - sooner <= 100 for sooner, later in zip(loads, loads[7:], strict=False))
+
+
+@pytest.mark.parametrize(
+    ("step", "days", "load", "new"),
+    [(5, 20, 500, 500), (6, 30, 800, 800), (7, 50, 1400, 1900), (7, 50, 2000, 2500), (8, 50, 2600, 2600)],
+)
+def test_the_load_a_step_begins_with(step: int, days: int, load: int, new: int) -> None:
+    evenings = diary(*[2] * 42)
+    decision = tonight(episode(step, days=days, load_g=load, level=2.0), evenings)
+
+    assert (decision.move, decision.after.load_g) == (Move.ADVANCE, new)
+
+
+def test_the_top_leads_into_maintenance_and_maintenance_ends() -> None:
+    into = tonight(episode(8, days=60, load_g=2600), diary(*[2] * 42))
+    over = tonight(episode(9, days=84, load_g=2600), diary(*[2] * 42))
+    day_after = tonight(over.after, diary(*[2] * 42))
+
+    assert (into.move, codes(into)) == (Move.ADVANCE, ["into_maintenance"])
+    assert (over.move, codes(over), over.after.completed) == (Move.HOLD, ["completed"], True)
+    assert over.dose is not None
+    assert over.dose.asked == 2  # completed: whoever wants to may go on
+    assert (codes(day_after), day_after.after) == (["completed"], over.after)
+
+
+def test_one_good_week_is_not_enough_for_maintenance() -> None:
+    decision = tonight(episode(8, days=60, load_g=2600, level=4.0), diary(*[3] * 21, *[2] * 7))
+
+    assert decision.move is Move.HOLD
+    assert numbers(decision, "stay_gate") == {"mean": 2.75, "gate": 2.0}
+
+
+@pytest.mark.parametrize(
+    ("step", "tonight_is", "counted"),
+    [
+        (3, evening(0, 3, 5, 5), 1),
+        (3, evening(0), 1),
+        (3, Evening(TODAY, asked=False), 0),
+        (5, evening(0, 3, 3), 0),
+    ],
+)
+def test_days_on_holds_are_the_evenings_asked_about_on_an_isometric_step(
+    step: int, tonight_is: Evening, counted: int
+) -> None:
+    decision = tonight(episode(step, days=5, holds_days=10), [*diary(*CALM)[:-1], tonight_is])
+
+    assert decision.after.holds_days == 10 + counted
+
+
+# ---------------------------------------------------------------- silence, notices, pins
+
+
+def test_silence_only_holds_and_a_week_of_it_is_noticed_once() -> None:
+    lived = live(12, lambda day, dose: said(3) if day < 3 else said(None, None))
+    silent = [decision for _, decision in lived[3:]]
+
+    assert all(decision.move in (Move.HOLD, Move.REGRESS) for decision in silent)
+    assert [n for n, decision in enumerate(silent, start=1) if NoticeKind.SILENT in decision.notices] == [7]
+    assert codes(silent[0]) == ["no_answer"]
+
+
+def test_an_evening_nobody_asked_changes_nothing_but_the_date() -> None:
+    state = episode(excess=1.0, idle_days=2, silent_days=2)
+    absent = tonight(state, diary(*CALM[1:])[:-1])
+    unasked = tonight(state, [*diary(*CALM)[:-1], Evening(TODAY, asked=False)])
+
+    assert absent.after == unasked.after == state
+    assert codes(absent) == codes(unasked) == ["not_asked"]
+    assert absent.dose == PROGRAMME.step(5).dose
+
+
+def test_pain_without_sets_counts_as_pain_and_as_a_day_without_sets() -> None:
+    decision = tonight(episode(), [*diary(*CALM)[:-1], evening(0, 4, None)])
+
+    assert decision.after.idle_days == 1
+    assert decision.after.silent_days == 0
+    assert decision.move is Move.ADVANCE  # eighteen of twenty-one sets are enough
+
+
+def test_sets_without_pain_end_a_gap_and_decide_nothing() -> None:
+    decision = tonight(episode(idle_days=5, silent_days=5), [*diary(*CALM)[:-1], evening(0, None, 3)])
+
+    assert (decision.move, codes(decision)) == (Move.HOLD, ["no_answer"])
+    assert (decision.after.idle_days, decision.after.silent_days) == (0, 0)
+
+
+@pytest.mark.parametrize(
+    ("backs", "told"), [((back(41), back(20)), True), ((back(42), back(20)), False), ((back(20),), False)]
+)
+def test_the_third_step_back_within_six_weeks_is_told(backs: tuple[dt.date, ...], told: bool) -> None:
+    decision = tonight(episode(step_backs=backs, excess=3.0), diary(*CALM[1:], 6))
+
+    assert decision.move is Move.REGRESS
+    assert (NoticeKind.THIRD_STEP_BACK in decision.notices) == told
+
+
+@pytest.mark.parametrize(
+    "evenings", [diary(*CALM[1:], 6), diary(*[2] * 7, *[4] * 7), diary(*CALM[:12], 8, 8)]
+)
+def test_a_pinned_step_is_kept_and_the_reason_told(evenings: tuple[Evening, ...]) -> None:
+    pinned = tonight(episode(excess=3.0, pinned_until=TODAY + dt.timedelta(days=3)), evenings)
+    free = tonight(episode(excess=3.0, pinned_until=TODAY), evenings)
+
+    assert (pinned.move, pinned.step, codes(pinned)[0]) == (Move.HOLD, 5, "stay_pinned")
+    assert pinned.after.excess == 0.0
+    assert numbers(pinned, "stay_pinned") == {"days": 3}
+    assert free.move is Move.REGRESS
+
+
+def test_every_threshold_of_a_reason_carries_where_it_is_from() -> None:
+    decision = tonight(episode(), diary(*CALM[:12], 8, 8))
+    severe = decision.reasons[0].figures[0]
+
+    assert (severe.name, severe.value, severe.provenance.value, severe.rows) == (
+        "rule.severe.limit",
+        8,
+        "published",
+        ("C2",),
+    )
+    assert decision.programme_version == PROGRAMME.version
+    assert decision.rule_version == "1"
+
+
+def test_the_dose_of_a_date_follows_the_rhythm_of_the_step() -> None:
+    state = episode(9, days=1, load_g=2600)
+    week = [dose_on(PROGRAMME, state, TODAY + dt.timedelta(days=n)).asked for n in range(7)]
+
+    assert week == [2, 0, 2, 0, 2, 0, 0]
+    assert dose_on(PROGRAMME, state, TODAY).load_g == 2600
+    assert dose_on(PROGRAMME, episode(4), TODAY) == Dose(
+        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500,
+        extra_holds=1, extra_hold_s=45, both_arms=True, other_hand_lifts=True,
+    )  # fmt: skip
