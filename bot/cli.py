@@ -53,6 +53,7 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     clear.add_argument("person", help=text("cli.clear.person"))
     clear.add_argument("--reason", required=True, help=text("cli.clear.reason"))
     _add_files(commands, text)
+    _add_copies(commands, text)
     _add_programme(commands, text)
     return parser
 
@@ -95,6 +96,14 @@ def _add_files(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", 
     erase = _settings(_command(commands, text, "erase", _erase), text)
     erase.add_argument("person", help=text("cli.erase.person"))
     erase.add_argument("--yes", action="store_true", help=text("cli.erase.yes"))
+
+
+def _add_copies(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    backup = _settings(_command(commands, text, "backup", _backup), text)
+    backup.add_argument("file", type=Path, metavar="FILE", help=text("cli.backup.file"))
+    restore = _settings(_command(commands, text, "restore", _restore), text)
+    restore.add_argument("file", type=Path, metavar="FILE", help=text("cli.restore.file"))
+    restore.add_argument("--replace", action="store_true", help=text("cli.restore.replace"))
 
 
 def _add_programme(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
@@ -152,6 +161,18 @@ def _erase(options: argparse.Namespace) -> int:
     from bot.cli_files import erase_one
 
     return erase_one(options)
+
+
+def _backup(options: argparse.Namespace) -> int:
+    from bot.cli_copies import back_up_to
+
+    return back_up_to(options)
+
+
+def _restore(options: argparse.Namespace) -> int:
+    from bot.cli_copies import restore_from
+
+    return restore_from(options)
 
 
 def _invite(options: argparse.Namespace) -> int:

@@ -25,6 +25,14 @@ def read_or_make_keys(path: Path) -> tuple[bytes, ...]:
         return _read(path)
 
 
+def read_keys(path: Path) -> tuple[bytes, ...]:
+    """The keys of a file that must be there: what was sealed before opens with no new one."""
+    try:
+        return _read(path)
+    except FileNotFoundError as error:
+        raise SettingsError(f"there is no key file {path}: put your copy of it there, with mode 600") from error
+
+
 def _make(path: Path) -> None:
     key = base64.urlsafe_b64encode(secrets.token_bytes(KEY_BYTES))
     try:

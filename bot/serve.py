@@ -230,6 +230,7 @@ class one_at_a_time:  # noqa: N801 reads as a function where it is used
             self._file = self._path.open("w")
             fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError as error:
+            self._file.close()
             raise StoreError(
                 f"another holdlower is serving from this database ({self._path} is locked); stop it first, "
                 "or use PostgreSQL to run several"

@@ -32,6 +32,12 @@ def make_engine(url: str) -> Engine:
         raise StoreError("PostgreSQL needs its driver: pip install 'holdlower[postgres]'") from error
 
 
+def sqlite_file(url: str) -> Path | None:
+    """The file of an SQLite database; None for a server's. Raises StoreError for a URL we do not serve."""
+    parsed = _parse(url)
+    return Path(str(parsed.database)) if parsed.get_backend_name() == "sqlite" else None
+
+
 def _parse(url: str) -> URL:
     if "://" not in url and url and not url.startswith(":"):
         return URL.create("sqlite", database=url)

@@ -40,17 +40,23 @@ def _upgrade(connection: Connection) -> None:
             return
         # a third of a second to import, needed once in the life of a version
         from alembic import command
-        from alembic.script import ScriptDirectory
 
-        config = _config(connection)
-        known = {script.revision for script in ScriptDirectory.from_config(config).walk_revisions()}
-        if version is not None and version not in known:
-            raise StoreError(
-                f"the database was made by a newer version of the program (its tables are at {version}, "
-                f"this program knows up to {HEAD}); install the newer version"
-            )
-        command.upgrade(config, "head")
+        if version is not None:
+            check_known(version)
+        command.upgrade(_config(connection), "head")
         _check_foreign_keys(connection)
+
+
+def check_known(version: str) -> None:
+    """StoreError for tables of a version that this program has never heard of."""
+    from alembic.script import ScriptDirectory
+
+    known = {script.revision for script in ScriptDirectory(str(_FOLDER)).walk_revisions()}
+    if version not in known:
+        raise StoreError(
+            f"the database was made by a newer version of the program (its tables are at {version}, "
+            f"this program knows up to {HEAD}); install the newer version"
+        )
 
 
 def _config(connection: Connection) -> "Config":

@@ -93,5 +93,10 @@ def _check_key(engine: Engine, seal: sealed.Seal, clinic_id: str) -> None:
             connection.commit()
     except faults.OF_DRIVERS as error:
         raise faults.translate(error) from error
+    check_proof(seal, proof)
+
+
+def check_proof(seal: sealed.Seal, proof: str) -> None:
+    """StoreError unless `seal` opens the sealed line that the first opening of a database leaves in it."""
     if seal.open(proof) != _PROOF:
         raise StoreError("the proof of the key in the database was changed by hand; restore a backup")

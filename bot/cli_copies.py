@@ -1,0 +1,69 @@
+"""`holdlower backup` and `restore`: a whole copy of the database while the bot runs, and back."""
+
+import argparse
+import os
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from bot.clock import utc_now
+from bot.keys import read_keys
+from bot.serve import CLINIC_ID, one_at_a_time, open_app
+from bot.settings import Settings, load_settings
+from bot.wording.catalogue import text_in
+from core.errors import HoldlowerError
+from core.store.copies import back_up, put_back
+
+MEBIBYTE = 1 << 20
+
+
+def back_up_to(options: argparse.Namespace) -> int:
+    """Write one checked copy to a new file, and say what else has to be kept."""
+    settings = load_settings(os.environ, options.settings)
+    file: Path = options.file
+    if not settings.database.startswith("sqlite"):
+        raise HoldlowerError(
+            "nothing was written: PostgreSQL makes its own copies; run\n  "
+            f"pg_dump --format=custom --file={file} --dbname={_address(settings)}\n"
+            "and keep the key file in another place"
+        )
+    if file.absolute().parent == settings.key_file.absolute().parent:
+        raise HoldlowerError(
+            f"{file} would lie beside the key file {settings.key_file}, which opens it; name another folder"
+        )
+    contents = back_up(settings.database, read_keys(settings.key_file), file, clinic_id=CLINIC_ID)
+    text = text_in(settings.language)
+    size = f"{contents.size / MEBIBYTE:.1f}"
+    print(text("cli.backup.done", file=file, people=contents.people, staff=contents.staff, size=size))
+    print(text("cli.backup.key", key=settings.key_file))
+    return 0
+
+
+def restore_from(options: argparse.Namespace) -> int:
+    """Put a copy where the database is, and bring it up to date."""
+    settings = load_settings(os.environ, options.settings)
+    if not settings.database.startswith("sqlite"):
+        raise HoldlowerError(
+            "nothing was changed: PostgreSQL puts back its own copies; stop every process of holdlower, then run\n  "
+            f"pg_restore --clean --if-exists --single-transaction --dbname={_address(settings)} {options.file}"
+        )
+    keys = read_keys(settings.key_file)
+    mark = f".before-{utc_now():%Y%m%dT%H%M%SZ}"
+    with one_at_a_time(settings.database):
+        contents, before = put_back(
+            options.file, settings.database, keys, aside=mark, replace=options.replace, clinic_id=CLINIC_ID
+        )
+        open_app(settings)[1].close()
+    text = text_in(settings.language)
+    print(text("cli.restore.done", file=options.file, people=contents.people, staff=contents.staff))
+    if before:
+        print(text("cli.restore.before", file=before))
+    print(text("cli.restore.since"))
+    return 0
+
+
+def _address(settings: Settings) -> str:
+    """The database without the password, which belongs in ~/.pgpass."""
+    parts = urlsplit(settings.database.replace("+psycopg", "", 1))
+    user = f"{parts.username}@" if parts.username else ""
+    port = f":{parts.port}" if parts.port else ""
+    return f"postgresql://{user}{parts.hostname or ''}{port}{parts.path}"
