@@ -25,6 +25,7 @@ from core.records import (
     Person,
     Staff,
     StoredDecision,
+    Turns,
     Update,
 )
 
@@ -108,12 +109,23 @@ class UnitOfWork(Protocol):
     def claim_updates(self, now: dt.datetime, limit: int) -> tuple[InboxItem, ...]: ...
     def update_done(self, item_id: int, at: dt.datetime) -> None: ...
     def update_failed(self, item_id: int, at: dt.datetime, why: str, *, dead: bool) -> None: ...
+    def untouched_updates(self, received_by: dt.datetime) -> bool: ...  # any that waits for its first try
     def forget_updates(self, before: dt.datetime) -> int: ...
 
     # outbox
     def enqueue(self, message: Outgoing) -> bool: ...  # False: that key is known
     def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int: ...
-    def claim_outbox(self, now: dt.datetime, limit: int, owner: str, lease_s: float) -> tuple[OutboxItem, ...]: ...
+    def claim_outbox(
+        self,
+        now: dt.datetime,
+        limit: int,
+        owner: str,
+        lease_s: float,
+        *,
+        among: tuple[Sequence[str], bool] | None = None,  # only these kinds, or all but these
+        apart_s: float = 0.0,  # least time between two messages of a chat
+    ) -> tuple[OutboxItem, ...]: ...
+    def renew_outbox(self, item_ids: Sequence[int], owner: str, until: dt.datetime) -> int: ...
     def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None: ...
     def outbox_retry(self, item_id: int, not_before: dt.datetime) -> None: ...  # known not to be delivered
     def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None: ...  # once more, then failed
@@ -123,6 +135,13 @@ class UnitOfWork(Protocol):
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int: ...
     def forget_outbox(self, before: dt.datetime) -> int: ...
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
+
+    # what several processes share
+    def take_lease(self, name: str, owner: str, now: dt.datetime, seconds: float) -> bool: ...  # False: another's
+    def drop_lease(self, name: str, owner: str) -> None: ...
+    def lease_held(self, name: str, now: dt.datetime) -> bool: ...  # by anybody
+    def take_turns(self, count: int, gap_s: float, ahead_s: float) -> Turns: ...  # at sending, by the server's clock
+    def halt_turns(self, seconds: float) -> None: ...
 
     def export(self, person_id: str) -> Facts: ...  # everything kept about one person, as JSON values
 

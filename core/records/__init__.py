@@ -2,7 +2,7 @@
 
 from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, StoredDecision
 from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status
-from core.records.queues import Dialogue, InboxItem, OutboxItem, OutboxState, Outgoing, Priority, Update
+from core.records.queues import Dialogue, InboxItem, OutboxItem, OutboxState, Outgoing, Priority, Turns, Update
 from core.records.values import Facts
 
 __all__ = [
@@ -28,5 +28,6 @@ __all__ = [
     "Staff",
     "Status",
     "StoredDecision",
+    "Turns",
     "Update",
 ]

@@ -63,6 +63,15 @@ class OutboxItem:
 
 
 @dataclass(frozen=True, slots=True)
+class Turns:
+    """Leave to send `given` messages, the first in `first_s` seconds; without any, when to ask again."""
+
+    given: int
+    first_s: float
+    halted_s: float  # how much longer the messaging service has us wait
+
+
+@dataclass(frozen=True, slots=True)
 class Update:
     """One incoming update as it came: `payload` is JSON text. Unique per (channel, update_id)."""
 

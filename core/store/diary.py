@@ -1,8 +1,9 @@
 """Courses, their check-ins and the log of answers."""
 
 import datetime as dt
+from typing import Any
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import Column, Select, bindparam, select
 
 from core.model import Evening
 from core.records import Answer, CheckIn, CheckInState, Course
@@ -20,18 +21,22 @@ _OF_COURSE = _CHECK_IN.where(t.check_ins.c.course_id == bindparam("course"))
 _BY_ID = _CHECK_IN.where(t.check_ins.c.id == bindparam("check_in"))
 _ON = _OF_COURSE.where(t.check_ins.c.date == bindparam("on"))
 _LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
-_REMIND = (
-    _CHECK_IN.where(t.check_ins.c.remind_at <= bindparam("now"))
-    .order_by(t.check_ins.c.remind_at)
-    .limit(bindparam("most"))
-    .with_for_update(skip_locked=True, key_share=True)
-)
-_CLOSE = (
-    _CHECK_IN.where(t.check_ins.c.close_at <= bindparam("now"))
-    .order_by(t.check_ins.c.close_at)
-    .limit(bindparam("most"))
-    .with_for_update(skip_locked=True, key_share=True)
-)
+# the person is locked, too: whoever answers them locks the person first, and two orders of locking would meet head-on
+_OF_PERSON = (t.people.c.clinic_id == t.check_ins.c.clinic_id) & (t.people.c.id == t.check_ins.c.person_id)
+
+
+def _due(moment: "Column[Any]") -> Select[*tuple[Any, ...]]:
+    return (
+        _CHECK_IN.join(t.people, _OF_PERSON)
+        .where(moment <= bindparam("now"))
+        .order_by(moment)
+        .limit(bindparam("most"))
+        .with_for_update(skip_locked=True, key_share=True, of=[t.check_ins, t.people])
+    )
+
+
+_REMIND = _due(t.check_ins.c.remind_at)
+_CLOSE = _due(t.check_ins.c.close_at)
 _DIARY = (
     select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag")))
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))

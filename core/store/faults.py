@@ -33,6 +33,7 @@ _POSTGRESQL = {
     "57P": "the database server ended the connection; run this unit of work again",
     "08": "the connection to the database server was lost; run this unit of work again",
     "25P02": "an earlier statement of this unit of work failed; leave it and run it again",
+    "25P03": "the database server ended a unit of work that stood still too long; run this unit of work again",
     "25006": "the database server is read-only at the moment",
 }
 _RULES = "the database refused a change that breaks one of its rules"

@@ -33,6 +33,11 @@ _DONE = _ITEM.values(done_at=bindparam("now"), payload="", why=None)
 _DEAD = _ITEM.values(done_at=bindparam("now"), dead=True, tries=_row.c.tries + 1, why=bindparam("reason"))
 _RETRY = _ITEM.values(retry_at=bindparam("now"), tries=_row.c.tries + 1, why=bindparam("reason"))
 _TRIES = select(_row.c.tries).where(mine(_row), _row.c.id == bindparam("item"))
+_FRESH = (
+    select(_row.c.id)
+    .where(mine(_row), _row.c.done_at.is_(None), _row.c.tries == 0, _row.c.received_at <= bindparam("moment"))
+    .limit(1)
+)
 _FORGET = delete(_row).where(mine(_row), _row.c.done_at < bindparam("now"))
 
 
@@ -62,6 +67,10 @@ class Inbox(Transaction):
         row = self._one(_TRIES, item=item_id)
         wait = min(2 ** ((row.tries if row else 0) + 1), RETRY_MOST_S)
         self._change(_RETRY, item=item_id, now=at + dt.timedelta(seconds=wait), reason=why)
+
+    def untouched_updates(self, received_by: dt.datetime) -> bool:
+        """Whether anything that was received by then waits for its first try."""
+        return self._one(_FRESH, moment=received_by) is not None
 
     def forget_updates(self, before: dt.datetime) -> int:
         """Delete what was finished before; give the service time to stop repeating itself (a day at least)."""

@@ -7,9 +7,12 @@ they answer is finished; those rows go.
 """
 
 import datetime as dt
+import functools
 from collections.abc import Sequence
+from typing import Any
 
 from sqlalchemy import Update, and_, bindparam, delete, exists, func, or_, select, text, update
+from sqlalchemy.sql.dml import ReturningUpdate
 
 from core.records import OutboxItem, OutboxState, Outgoing, Priority
 from core.store import tables as t
@@ -38,22 +41,40 @@ _OVERTAKEN = exists().where(
     ),
 )
 _ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
-# a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
-_picked = (
-    select(_row.c.id)
-    .where(_PENDING, _DUE, ~_IN_FLIGHT, ~_OVERTAKEN)
-    .order_by(_row.c.priority, _row.c.id)
-    .limit(bindparam("most"))
-    .with_for_update(skip_locked=True)
-    .cte("picked")
-)
-_CLAIM = (
-    update(_row)
-    .where(_row.c.state == OutboxState.PENDING, _row.c.id.in_(select(_picked.c.id)))
-    .values(
-        state=OutboxState.SENDING, tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until")
+_JUST_SENT = exists().where(_SAME_CHAT, _first.c.state == OutboxState.SENT, _first.c.done_at > bindparam("quiet_since"))
+_KINDS = {
+    None: (),
+    True: (_row.c.kind.in_(bindparam("kinds", expanding=True)),),
+    False: (_row.c.kind.not_in(bindparam("kinds", expanding=True)),),
+}
+
+
+@functools.cache
+def _claim(among: bool | None, apart: bool) -> ReturningUpdate[Any]:
+    quiet = (~_JUST_SENT,) if apart else ()
+    # a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
+    picked = (
+        select(_row.c.id)
+        .where(_PENDING, _DUE, *_KINDS[among], ~_IN_FLIGHT, ~_OVERTAKEN, *quiet)
+        .order_by(_row.c.priority, _row.c.id)
+        .limit(bindparam("most"))
+        .with_for_update(skip_locked=True)
+        .cte("picked")
     )
-    .returning(*_ITEM)
+    return (
+        update(_row)
+        .where(_row.c.state == OutboxState.PENDING, _row.c.id.in_(select(picked.c.id)))
+        .values(
+            state=OutboxState.SENDING, tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until")
+        )
+        .returning(*_ITEM)
+    )
+
+
+_RENEW = (
+    update(_row)
+    .where(_SENDING, _row.c.owner == bindparam("sender"), _row.c.id.in_(bindparam("items", expanding=True)))
+    .values(lease_until=bindparam("until"))
 )
 _EXPIRE = (
     update(_row).where(_PENDING, _row.c.expires_at <= _NOW).values(state=OutboxState.EXPIRED, done_at=_NOW)
@@ -78,7 +99,9 @@ _FAILED = (
 )
 _STATE = select(_row.c.state, _row.c.unknowns).where(mine(_row), _row.c.key == bindparam("wanted"))
 _TWICE = "its delivery was unknown twice"
-_LAPSED = (_SENDING, _row.c.lease_until <= _NOW)
+# a lease that ends absurdly late was given by a clock that has been set back since
+_LAPSED = (_SENDING, or_(_row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd")))
+_LONGEST_LEASE = dt.timedelta(minutes=5)
 
 
 def _once_more(*which: object) -> Update:
@@ -135,22 +158,42 @@ class Outbox(Transaction):
         """Let messages of these kinds expire that nobody has begun to send; their keys stay taken."""
         return self._change(_CANCEL, person=person_id, kinds=list(kinds))
 
-    def claim_outbox(self, now: dt.datetime, limit: int, owner: str, lease_s: float) -> tuple[OutboxItem, ...]:
+    def claim_outbox(
+        self,
+        now: dt.datetime,
+        limit: int,
+        owner: str,
+        lease_s: float,
+        *,
+        among: tuple[Sequence[str], bool] | None = None,
+        apart_s: float = 0.0,
+    ) -> tuple[OutboxItem, ...]:
         """Take messages to send, replies first, at most one a chat; commit at once, then send.
 
         `tries` counts this claim. A later message to the same chat waits while one is being sent or tried again.
+        `among` takes only these kinds (True), or all but these (False). A chat that had a message within the last
+        `apart_s` waits, whoever sent it.
         """
         self._must_write()
         if self._dialect == "postgresql":
             self._one(_TURN)
         self._change(_EXPIRE, now=now)
         until = now + dt.timedelta(seconds=lease_s)
-        rows = self._all(_CLAIM, now=now, most=limit, sender=owner, until=until)
+        kinds, those = among or ((), None)
+        more: dict[str, Any] = {} if those is None else {"kinds": list(kinds)}
+        if apart_s:
+            more["quiet_since"] = now - dt.timedelta(seconds=apart_s)
+        claim = _claim(those, apart_s > 0)
+        rows = self._all(claim, now=now, most=limit, sender=owner, until=until, **more)
         items = [
             OutboxItem(number, Outgoing(*message), state, tries, unknowns)
             for number, *message, state, tries, unknowns in rows
         ]
         return tuple(sorted(items, key=lambda item: (item.message.priority, item.id)))
+
+    def renew_outbox(self, item_ids: Sequence[int], owner: str, until: dt.datetime) -> int:
+        """Prolong the leases of what `owner` still has in hand; says how many it still had."""
+        return self._change(_RENEW, items=list(item_ids), sender=owner, until=until) if item_ids else 0
 
     def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None:
         self._change(_SENT, item=item_id, now=at, message=message_id)
@@ -182,8 +225,8 @@ class Outbox(Transaction):
         `alone` promises that no other process is sending: then every lease is one of a process that died.
         """
         lapsed = now + dt.timedelta(days=1) if alone else now
-        failed = self._change(_give_up(*_LAPSED), now=lapsed, later=now)
-        return failed + self._change(_once_more(*_LAPSED), now=lapsed, later=now)
+        which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE, "later": now}
+        return self._change(_give_up(*_LAPSED), **which) + self._change(_once_more(*_LAPSED), **which)
 
     def forget_outbox(self, before: dt.datetime) -> int:
         """Forget what finished messages said and to whom; says how many (see the top of this module)."""

@@ -15,13 +15,14 @@ from core.store.migrate import migrate
 from core.store.outbox import Outbox
 from core.store.personal import Personal
 from core.store.reseal import reseal
+from core.store.sharing import Sharing
 from core.store.staff import StaffRows
 from core.store.transaction import insert_new
 
 _PROOF = "this text was sealed with the key of this database"
 
 
-class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Inbox, Outbox):
+class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Inbox, Outbox, Sharing):
     """A core.ports.UnitOfWork on SQL."""
 
 

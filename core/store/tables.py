@@ -27,7 +27,7 @@ from core.records import CheckInState, OutboxState, Priority, Role, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
 
-HEAD = "0002"
+HEAD = "0003"
 
 metadata = MetaData(
     naming_convention={
@@ -232,3 +232,13 @@ _only(
 )  # fmt: skip
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)
 _only("ix_outbox_about", outbox.c.clinic_id, outbox.c.about, where=outbox.c.about != "")
+
+# what only one process at a time may do, and who does it
+leases = Table("leases", metadata, _text("clinic_id"), _text("name"), _text("owner"), _time("until"), _keys("name"))
+
+# one row a clinic, in microseconds of the database server's clock
+pace = Table(
+    "pace", metadata,
+    _text("clinic_id"), Column("next_at", BigInteger, nullable=False),
+    Column("halted_until", BigInteger, nullable=False), _keys(),
+)  # fmt: skip

@@ -1,0 +1,236 @@
+"""What processes on one database share: leases, one pace of sending, messages by kind, people in one order."""
+
+import datetime as dt
+import itertools
+import threading
+import time
+from collections.abc import Callable
+
+import pytest
+import sqlalchemy as sa
+
+from core.errors import StoreError
+from core.records import CheckIn, OutboxState, Turns
+from core.store import SqlStore, engine, open_store
+from core.store import tables as t
+from tests.builders import NOW, a_check_in, a_course, a_message, a_person, an_update
+
+SECOND = dt.timedelta(seconds=1)
+
+
+def take(store: SqlStore, owner: str, now: dt.datetime, seconds: float = 15) -> bool:
+    with store.writing() as unit:
+        taken = unit.take_lease("poll", owner, now, seconds)
+        unit.commit()
+    return taken
+
+
+def turns(store: SqlStore, count: int, gap_s: float = 0.04, ahead_s: float = 0.25) -> Turns:
+    with store.writing() as unit:
+        given = unit.take_turns(count, gap_s, ahead_s)
+        unit.commit()
+    return given
+
+
+def test_a_lease_is_one_owner_s_until_it_ends_or_is_given_back(store: SqlStore) -> None:
+    assert take(store, "one", NOW)
+    assert not take(store, "two", NOW + 14 * SECOND)
+    assert take(store, "one", NOW + 14 * SECOND), "renewed"
+    assert not take(store, "two", NOW + 28 * SECOND)
+    assert take(store, "two", NOW + 29 * SECOND), "the owner is silent"
+    assert not take(store, "one", NOW + 30 * SECOND)
+
+    with store.writing() as unit:
+        unit.drop_lease("poll", "one")
+        assert unit.lease_held("poll", NOW + 30 * SECOND), "that was not theirs to give back"
+        unit.drop_lease("poll", "two")
+        assert not unit.lease_held("poll", NOW + 30 * SECOND)
+        unit.commit()
+    assert take(store, "one", NOW + 30 * SECOND)
+
+
+def test_a_clock_that_was_set_back_does_not_lock_everybody_out(store: SqlStore) -> None:
+    assert take(store, "one", NOW + dt.timedelta(hours=3))
+
+    assert take(store, "two", NOW)
+
+
+def test_of_many_at_once_one_gets_the_lease(store: SqlStore) -> None:
+    got: list[str] = []
+
+    def ask(owner: str) -> None:
+        if take(store, owner, NOW):
+            got.append(owner)
+
+    threads = [threading.Thread(target=ask, args=(f"p{n}",)) for n in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+
+    assert len(got) == 1
+
+
+def test_turns_are_one_gap_apart_whoever_takes_them(store: SqlStore) -> None:
+    """Arithmetic: four owners take three turns of 40 ms each; the last of twelve is 11 gaps after the first."""
+    began = time.monotonic()
+    starts = [time.monotonic() - began + turns(store, 3, ahead_s=4).first_s for _ in range(4)]
+
+    assert [later - sooner for sooner, later in itertools.pairwise(starts)] == pytest.approx([0.12] * 3, abs=0.03)
+
+
+def test_no_turn_is_given_far_ahead_and_the_wait_is_said(store: SqlStore) -> None:
+    first, second = turns(store, 100), turns(store, 100)
+
+    assert first.given == 7, "at 0, 40, ... 240 ms"
+    assert second.given == 0
+    assert 0.1 < second.first_s <= 0.28
+
+
+def test_a_halt_holds_for_all_and_to_its_latest_end(store: SqlStore) -> None:
+    with store.writing() as unit:
+        unit.halt_turns(30)
+        unit.halt_turns(3)
+        unit.commit()
+
+    refused = turns(store, 1)
+    assert refused.given == 0
+    assert 29 < refused.halted_s <= 30
+    assert refused.first_s == refused.halted_s
+
+
+def test_a_server_clock_that_was_set_back_does_not_stop_all_sending(store: SqlStore) -> None:
+    turns(store, 1)
+    with store.writing() as unit:
+        unit._open().execute(t.pace.update().values(next_at=t.pace.c.next_at + 3600 * 1_000_000))
+        unit.commit()
+
+    assert turns(store, 1).given == 1
+
+
+def test_messages_can_be_claimed_by_kind_and_no_chat_gets_two_at_once(store: SqlStore) -> None:
+    plain, drawn, same_chat = a_message(kind="reply"), a_message(kind="progress"), a_message(kind="reply")
+    same_chat = a_message(kind="reply", address=drawn.address, channel=drawn.channel)
+    with store.writing() as unit:
+        for message in (plain, drawn, same_chat):
+            unit.enqueue(message)
+        unit.commit()
+
+        def claimed(among: bool) -> list[str]:
+            return [item.message.key for item in unit.claim_outbox(NOW, 5, "s", 30, among=(["progress"], among))]
+
+        assert claimed(False) == [plain.key], "the third waits behind the picture of its chat"
+        assert claimed(True) == [drawn.key]
+        assert claimed(False) == []
+
+
+def test_a_chat_that_just_had_a_message_waits_whoever_sent_it(store: SqlStore) -> None:
+    first, other = a_message(), a_message()
+    second = a_message(address=first.address, channel=first.channel)
+    with store.writing() as unit:
+        for message in (first, second, other):
+            unit.enqueue(message)
+        (item,) = unit.claim_outbox(NOW, 1, "one", 30, apart_s=1)
+        unit.outbox_sent(item.id, NOW, "71")
+
+        soon = unit.claim_outbox(NOW + 0.9 * SECOND, 5, "two", 30, apart_s=1)
+        assert [each.message.key for each in soon] == [other.key]
+        (later,) = unit.claim_outbox(NOW + SECOND, 5, "two", 30, apart_s=1)
+        assert later.message.key == second.key
+
+
+def test_a_lease_on_a_message_is_renewed_by_its_owner_only(store: SqlStore) -> None:
+    message = a_message()
+    with store.writing() as unit:
+        unit.enqueue(message)
+        (item,) = unit.claim_outbox(NOW, 1, "one", 15)
+        assert unit.renew_outbox([item.id], "two", NOW + 60 * SECOND) == 0
+        assert unit.renew_outbox([], "one", NOW + 60 * SECOND) == 0
+        assert unit.renew_outbox([item.id], "one", NOW + 25 * SECOND) == 1
+        assert unit.recover_outbox(NOW + 24 * SECOND) == 0
+        assert unit.recover_outbox(NOW + 25 * SECOND) == 1
+        assert unit.renew_outbox([item.id], "one", NOW + 60 * SECOND) == 0, "it is in nobody's hand now"
+        assert unit.message_state(message.key) is OutboxState.UNKNOWN
+
+
+def test_a_message_leased_by_a_clock_since_set_back_is_taken_back(store: SqlStore) -> None:
+    with store.writing() as unit:
+        unit.enqueue(a_message())
+        unit.claim_outbox(NOW + dt.timedelta(hours=2), 1, "one", 15)
+
+        assert unit.recover_outbox(NOW) == 1
+
+
+def test_what_waits_for_its_first_try_is_known(store: SqlStore) -> None:
+    with store.writing() as unit:
+        assert not unit.untouched_updates(NOW)
+        unit.put_updates([an_update(received_at=NOW)])
+        assert not unit.untouched_updates(NOW - SECOND)
+        assert unit.untouched_updates(NOW)
+        (item,) = unit.claim_updates(NOW, 1)
+        unit.update_failed(item.id, NOW, "a broken pipe", dead=False)
+        assert not unit.untouched_updates(NOW)
+
+
+@pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
+@pytest.mark.parametrize("due", ["reminders_due", "closings_due"])
+def test_a_clock_s_work_leaves_alone_whoever_is_answering_and_sees_what_they_answered(
+    store: SqlStore, due: str
+) -> None:
+    person = a_person()
+    course = a_course(person)
+    check_in = a_check_in(course, remind_at=NOW, close_at=NOW)
+    with store.writing() as unit:
+        unit.save_person(person)
+        unit.save_course(course)
+        unit.add_check_in(check_in)
+        unit.commit()
+
+    def found(unit: object) -> tuple[CheckIn, ...]:
+        ask: Callable[[dt.datetime, int], tuple[CheckIn, ...]] = getattr(unit, due)
+        return ask(NOW, 5)
+
+    with store.writing() as answering, store.writing() as clock:
+        answering.person(person.id, lock=True)
+        assert found(clock) == ()
+    with store.writing() as clock:
+        assert found(clock) == (check_in,)
+
+
+@pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
+def test_a_frozen_process_loses_its_update_and_its_transaction(
+    store_url: str, key: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A stopped process holds its locks until the server ends its idle transaction; here after 0.5 s instead of 20."""
+    assert "idle_in_transaction_session_timeout=20s" in engine._SESSION
+    monkeypatch.setattr(engine, "_SESSION", engine._SESSION.replace("=20s", "=500ms"))
+    frozen, alive = open_store(store_url, key), open_store(store_url, key)
+    with alive.writing() as unit:
+        unit.put_updates([an_update()])
+        unit.commit()
+
+    with frozen.writing() as held:
+        (item,) = held.claim_updates(NOW, 1)
+        with alive.writing() as unit:
+            assert unit.claim_updates(NOW, 1) == ()
+        time.sleep(0.7)
+        with alive.writing() as unit:
+            assert [again.id for again in unit.claim_updates(NOW, 1)] == [item.id]
+            unit.update_done(item.id, NOW)
+            unit.commit()
+        with pytest.raises(StoreError, match="run this unit of work again"):
+            held.update_done(item.id, NOW)
+    frozen.close()
+    alive.close()
+
+
+@pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
+def test_options_of_the_url_are_kept_beside_ours(store_url: str) -> None:
+    ours = engine.make_engine(store_url + "&options=-c%20lock_timeout%3D7s")
+    with ours.connect() as connection:
+        shown = [connection.execute(sa.text(f"SHOW {name}")).scalar() for name in (
+            "lock_timeout", "idle_in_transaction_session_timeout",
+        )]  # fmt: skip
+    ours.dispose()
+
+    assert shown == ["7s", "20s"]
