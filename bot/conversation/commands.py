@@ -11,7 +11,7 @@ from core.programme import Programme
 from core.records import CheckInState, Course, Status
 from core.timetable import local_date
 from core.use_cases.course_facts import course_facts
-from core.use_cases.deciding import dose_for
+from core.use_cases.deciding import dose_for, last_told
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
@@ -87,7 +87,7 @@ def _next_dose(talk: Talk, course: Course) -> tuple[dt.date, Dose]:
     """The dose that is still to be done: today's, tomorrow's once this evening is decided, the first one's before."""
     date = max(local_date(talk.work.now, talk.person.zone), course.episode.started)
     check_in = talk.work.uow.check_in_on(course.id, date)
-    latest = talk.work.uow.latest_decision(course.id)
+    latest = last_told(talk.work, course)
     if check_in and check_in.state == CheckInState.ANSWERED and latest and latest.decision.dose:
         return latest.decision.for_date, latest.decision.dose
     return date, dose_for(talk.work, course, date)
@@ -105,7 +105,7 @@ def _why(talk: Talk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    latest = talk.work.uow.latest_decision(course.id)
+    latest = last_told(talk.work, course)
     talk.say(
         "why",
         decision=decision_facts(programme, latest.decision) if latest else None,

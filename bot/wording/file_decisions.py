@@ -5,10 +5,11 @@ from collections.abc import Iterable
 from bot.digest_facts import Table
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
-from bot.wording.reasons import figure_words, noted
+from bot.wording.reasons import figure_words, gate_words, noted
 from core.digest.patient_week import PatientWeek, Told
 from core.digest.weekly import ADHERENT
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
+from core.rule.course import OWN_GATE
 from core.scores.prtee import COUNTS
 from core.scores.published import SOURCES
 
@@ -45,7 +46,8 @@ def _because(text: Text, told: Told) -> str:
     said = []
     if told.act is not None:
         until = text.day(told.act.until) if told.act.until else ""
-        said.append(text(f"therapist.because.act.{told.act.act.value}", step=told.step, until=until))
+        gate, step = gate_words(text, told.act.gate), told.act.step or told.step
+        said.append(text(f"therapist.because.act.{told.act.act.value}", step=step, until=until, gate=gate))
         reasons = reasons[1:]
     said += [noted(text, {"code": each.code.value, "numbers": dict(each.numbers)}) for each in reasons]
     line = "; ".join(said)
@@ -101,5 +103,7 @@ def _own(text: Text, figure: Figure) -> str:
 def _origin(text: Text, figure: Figure, cited: Iterable[str]) -> tuple[str, ...]:
     """The rank of a provenance and its words."""
     provenance = figure.provenance
+    if figure.name == OWN_GATE:
+        return str(len(Provenance)), text("therapist.file.from.therapist")
     words = text(f"therapist.file.from.{provenance.value.replace(' ', '_')}", cited="; ".join(cited))
     return str(list(Provenance).index(provenance)), words

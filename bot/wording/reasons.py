@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
+from core.rule.course import OWN_GATE
 
 Facts = Mapping[str, Any]
 
@@ -27,10 +28,12 @@ def chain(text: Text, reasons: list[Facts]) -> list[str]:
     return lines
 
 
-def figure_line(text: Text, figure: Facts) -> str:
-    """One number of the programme with its provenance: published and by whom, common practice, or judgement."""
+def figure_line(text: Text, figure: Facts, *, staff: bool = False) -> str:
+    """One number with its provenance: published and by whom, common practice, judgement, or set by the therapist."""
     what = figure_words(text, figure["name"], figure["value"])
     key = f"why.from.{figure['provenance'].replace(' ', '_')}"
+    if figure["name"] == OWN_GATE:
+        key = "therapist.why.from.therapist" if staff else "why.from.therapist"
     return text(key, what=what, cited="; ".join(figure["cited"]))
 
 
@@ -39,6 +42,11 @@ def figure_words(text: Text, name: str, value: float) -> str:
     path = GATE.sub("gate.", STEP.sub("", name))
     words = text(f"figure.{path}") if text.has(f"figure.{path}") else path.replace("_", " ").replace(".", ", ")
     return words if path in YES_OR_NO else text("why.figure", name=words, value=text.number(value, 2))
+
+
+def gate_words(text: Text, mean: float | None) -> str:
+    """A weekly mean that opens a step; a step may have none."""
+    return text("therapist.gate.none") if mean is None else text("therapist.gate", mean=text.number(mean))
 
 
 def _numbers(text: Text, reason: Facts) -> dict[str, str]:

@@ -8,6 +8,7 @@ from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line
 from bot.wording.names import isolated
+from bot.wording.reasons import gate_words
 from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
 from bot.wording.staff_lists import day_of, name_of
 from bot.wording.staff_words import lines_of
@@ -19,11 +20,11 @@ WORDS_SHOWN = 1000
 def choice(text: Text, facts: Facts) -> Rendered:
     """What can be chosen, as buttons, and that it may be typed."""
     deed, who = facts["deed"], facts["person"]
-    words = text(f"therapist.choose.{deed}", name=name_of(text, facts))
+    words = text(f"therapist.choose.{deed}", name=name_of(text, facts), **_gate(text, facts["will"]))
     if facts["again"]:
         words = f"{text('again')} {words}"
     buttons = [_option(text, deed, who, each) for each in facts["will"]["choices"]]
-    wide = 1 if deed == "hand_over" else 4
+    wide = {"hand_over": 1, "gate": 2}.get(deed, 4)
     return Rendered(words, (*in_rows(buttons, wide), _leave(text, facts)))
 
 
@@ -32,6 +33,9 @@ def _option(text: Text, deed: str, who: str, option: Any) -> Button:
         return named(text, deed, who, option[1], value=option[0])
     if deed == "stay":
         return Button(text("therapist.until", day=day_of(text, option)), data(deed, who, option))
+    if deed == "gate":
+        words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
+        return Button(words, data(deed, who, option))
     if deed == "evening":
         return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(deed, who, option))
     return Button(str(option), data(deed, who, option))
@@ -69,6 +73,8 @@ def _will(text: Text, facts: Facts) -> str:
         return _moved(text, deed, name, will)
     if deed == "stay":
         return text("therapist.will.stay", name=name, step=will["to"], until=day_of(text, will["until"]))
+    if deed == "gate":
+        return text("therapist.will.gate", name=name, **_gate(text, will))
     if deed == "evening":
         return text("therapist.will.evening", name=name, before=will["before"], after=will["after"])
     if deed == "score":
@@ -80,6 +86,20 @@ def _will(text: Text, facts: Facts) -> str:
         more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
         return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
     return text(f"therapist.will.{deed}", name=name)
+
+
+def _gate(text: Text, will: Facts) -> dict[str, object]:
+    """The step a gate leads to, with the mean that opens it now, in the programme, and afterwards."""
+    gate = will.get("gate")
+    if gate is None:
+        return {}
+    own, programme = gate["own"], gate["programme"]
+    return {
+        "step": gate["step"],
+        "before": gate_words(text, programme if own is None else own),
+        "programme": gate_words(text, programme),
+        "gate": gate_words(text, gate.get("after")),
+    }
 
 
 def _moved(text: Text, deed: str, name: str, will: Facts) -> str:

@@ -7,7 +7,7 @@ from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos, step_name
 from bot.wording.names import isolated, shown
-from bot.wording.reasons import figure_line, noted
+from bot.wording.reasons import figure_line, gate_words, noted
 from bot.wording.staff_buttons import Keyboard, button, in_rows
 from bot.wording.staff_lists import day_of, matter, name_of, reasons
 
@@ -50,6 +50,8 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
     lines = [text(key, elbow=elbow, week=facts["week"], step=step, since=since)]
     if course["pinned_until"]:
         lines.append(text("therapist.page.pinned", until=day_of(text, course["pinned_until"])))
+    if (gate := course.get("gate")) and gate["own"] is not None:
+        lines.append(text("therapist.page.gate", step=gate["step"], gate=gate_words(text, gate["own"])))
     if facts["mean"] is not None:
         lines.append(_mean(text, facts, course))
     done, asked = course["fortnight"]
@@ -90,7 +92,8 @@ def decision_line(text: Text, decision: Facts) -> str:
 
 def _act(text: Text, act: Facts) -> str:
     until = day_of(text, act["until"]) if act["until"] else ""
-    return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until)
+    gate = gate_words(text, act.get("gate"))
+    return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until, gate=gate)
 
 
 def _notices(text: Text, facts: Facts) -> list[str]:
@@ -147,7 +150,11 @@ def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:
         return ["go_on"]
     can = {"up": "up", "back": "back", "stop": "pause", "unpin": "unpin"}
     verbs = [can[act] for act in course["can"]]
-    return [*verbs, *(["to", "stay"] if "stop" in course["can"] else [])]
+    return [*verbs, *(["to", "stay"] if "stop" in course["can"] else []), *_gate_verb(course)]
+
+
+def _gate_verb(course: Facts) -> list[str]:
+    return ["gate"] if course.get("gate") and "stop" in course["can"] else []
 
 
 def _undo(text: Text, facts: Facts, course: Facts | None) -> Keyboard:
@@ -170,5 +177,5 @@ def _in_full(text: Text, decision: Facts) -> list[str]:
     for number, reason in enumerate(decision["reasons"]):
         if number:
             lines.append(text("why.reason", reason=noted(text, reason)))
-        lines += [figure_line(text, figure) for figure in reason["figures"]]
+        lines += [figure_line(text, figure, staff=True) for figure in reason["figures"]]
     return lines

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from core.model import Episode, Figure, Move, Reason, ReasonCode
 from core.programme import Gate, Programme, Step
-from core.rule.course import enter, served
+from core.rule.course import enter, gates_into, served
 from core.rule.outcome import Outcome, reason
 from core.rule.setback import pinned
 from core.rule.trend import WEEK_DAYS, Trend
@@ -152,7 +152,7 @@ def _ratings(programme: Programme, trend: Trend) -> Reason | None:
 def _way_in(step: Step, episode: Episode, trend: Trend) -> tuple[Gate | None, Reason | None]:
     """The open gate of a step, or of its shut ones the reason that is nearest to opening."""
     barred: list[Reason] = []
-    for gate in step.gates:
+    for gate in gates_into(step, episode):
         why = _bar(step, gate, episode, trend)
         if why is None:
             return gate, None

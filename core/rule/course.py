@@ -3,8 +3,10 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.model import Dose, Episode, Kind
-from core.programme import Entry, Programme, Step
+from core.model import Dose, Episode, Figure, Kind, Provenance
+from core.programme import Entry, Gate, Programme, Step
+
+OWN_GATE = "override.gate"  # the name of a gate's figure that the therapist set for one person
 
 
 def begin(programme: Programme, started: dt.date, start_rating: int) -> Episode:
@@ -56,6 +58,22 @@ def _entry_load(programme: Programme, episode: Episode, step: Step) -> int:
     left = programme.step(episode.step)
     relief = step.entry_rise_g if left.maintenance else left.entry_rise_g
     return min(load, max(carried - relief, min(carried, step.floor_g)))
+
+
+def gates_into(step: Step, episode: Episode) -> tuple[Gate, ...]:
+    """The ways into a step: the programme's, or with the weekly mean that the therapist set for this person.
+
+    The therapist's mean stands for that of the first way, which keeps what else it asks; no other way lets in at more.
+    """
+    own = next((mean for number, mean in episode.own_gates if number == step.number), None)
+    if own is None:
+        return step.gates
+    figure = Figure(OWN_GATE, own, Provenance.JUDGEMENT)
+    if not step.gates:
+        return (Gate(figure),)
+    first, *others = step.gates
+    strict = [gate if gate.mean.value <= own else replace(gate, mean=figure) for gate in others]
+    return (replace(first, mean=figure), *strict)
 
 
 def served(episode: Episode, today: dt.date) -> int:

@@ -1,4 +1,5 @@
-"""The therapist's acts as decisions: move a person, keep them on a step, stop the programme and let it go on.
+"""The therapist's acts as decisions: move a person, keep them on a step, change a gate, stop the programme and let it
+go on.
 
 An act takes effect on the day after the decision's date; a therapist's "from today" is dated yesterday. What was
 done stands in the first reason's numbers, so that a stored decision can be made again from it alone.
@@ -17,6 +18,7 @@ from core.rule.outcome import Outcome, reason, seal
 
 # Beyond a quarter the reason for keeping somebody has to be looked at again.
 LONGEST_STAY = Figure("override.longest_stay_days", 90.0, Provenance.JUDGEMENT)
+GATE_STEP = 0.5  # a weekly mean of seven whole ratings says no finer than that; judgement
 
 
 class Act(StrEnum):
@@ -29,25 +31,38 @@ class Act(StrEnum):
     UNPIN = "unpin"
     STOP = "stop"  # no dose until the therapist lets it go on
     GO_ON = "go_on"
+    GATE = "gate"  # another weekly mean lets this person into a step
+    UNGATE = "ungate"  # the programme's again
 
 
 # Stored for ever: a code keeps its meaning.
-_CODES = {Act.UP: 1, Act.BACK: 2, Act.TO: 3, Act.PIN: 4, Act.UNPIN: 5, Act.STOP: 6, Act.GO_ON: 7}
+_CODES = {
+    Act.UP: 1, Act.BACK: 2, Act.TO: 3, Act.PIN: 4, Act.UNPIN: 5, Act.STOP: 6, Act.GO_ON: 7, Act.GATE: 8, Act.UNGATE: 9,
+}  # fmt: skip
+QUIET = frozenset({Act.PIN, Act.UNPIN, Act.GATE, Act.UNGATE})  # the person's next day is as it was
 _ACTS = {code: act for act, code in _CODES.items()}
 _MOVING = frozenset({Act.UP, Act.BACK, Act.TO})
+_OF_A_GATE = frozenset({Act.GATE, Act.UNGATE})
+_OF_A_STEP = _OF_A_GATE | {Act.TO}
 
 
 @dataclass(frozen=True, slots=True)
 class Override:
-    """One act; `step` belongs to TO alone, `until` (the first date the rule may move again) to PIN alone."""
+    """One act. `step` is where TO leads or into which a gate opens, `until` (the first date the rule may move again)
+    belongs to PIN alone, `gate` (weekly mean at most, 0-10 by halves) to GATE alone."""
 
     act: Act
     step: int | None = None
     until: dt.date | None = None
+    gate: float | None = None
 
     def __post_init__(self) -> None:
-        if (self.step is not None) != (self.act is Act.TO) or (self.until is not None) != (self.act is Act.PIN):
-            raise ValueError(f"{self}: a step goes with {Act.TO.value!r} only, a date with {Act.PIN.value!r} only")
+        given = (self.step is not None, self.until is not None, self.gate is not None)
+        if given != (self.act in _OF_A_STEP, self.act is Act.PIN, self.act is Act.GATE):
+            raise ValueError(
+                f"{self}: a step goes with {', '.join(sorted(_OF_A_STEP))} only, a date with {Act.PIN.value} only, "
+                f"a gate with {Act.GATE.value} only"
+            )
 
 
 def override(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
@@ -55,11 +70,14 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
 
     Moving up enters the step as the rule would; moving back never raises the load and counts among the step backs.
     Pins outlast moves. Raises OverrideError for what cannot be done: a step the ladder does not have or the person
-    is on, a date not ahead or too far, a stop for danger, a completed course, nothing to lift or let go on.
+    is on, a date not ahead or too far, a gate that is no weekly mean, a stop for danger, a completed course, nothing to
+    lift or let go on.
     """
     _check(programme, episode, today, act)
     if act.act in _MOVING:
         return _move(programme, episode, today, act)
+    if act.act in _OF_A_GATE:
+        return seal(programme, Outcome(_with_gate(episode, act), reasons=[_why(act)]), today)
     if act.act is Act.GO_ON and episode.stopped is not None:
         days = max((today - episode.stopped).days, 0)
         first = _why(act, days=days)
@@ -101,8 +119,9 @@ def act_of(decision: Decision) -> Override | None:
             "version of the program: run that one",
             "unknown",
         )
-    step = int(numbers["step"]) if act is Act.TO else None
-    return Override(act, step, dt.date.fromordinal(int(numbers["until"])) if act is Act.PIN else None)
+    step = int(numbers["step"]) if act in _OF_A_STEP else None
+    until = dt.date.fromordinal(int(numbers["until"])) if act is Act.PIN else None
+    return Override(act, step, until, numbers["gate"] if act is Act.GATE else None)
 
 
 def _why(act: Override, **numbers: float) -> Reason:
@@ -110,6 +129,8 @@ def _why(act: Override, **numbers: float) -> Reason:
         numbers = {"step": act.step} | numbers
     if act.until is not None:
         numbers = {"until": act.until.toordinal()} | numbers
+    if act.gate is not None:
+        numbers |= {"gate": act.gate}
     return reason(ReasonCode.OVERRIDE, **{"act": _CODES[act.act]} | numbers)
 
 
@@ -123,6 +144,13 @@ def _move(programme: Programme, episode: Episode, today: dt.date, act: Override)
     return seal(programme, out, today)
 
 
+def _with_gate(episode: Episode, act: Override) -> Episode:
+    gates = {number: mean for number, mean in episode.own_gates if number != act.step}
+    if act.step is not None and act.gate is not None:
+        gates[act.step] = act.gate
+    return replace(episode, own_gates=tuple(sorted(gates.items())))
+
+
 def _target(episode: Episode, act: Override) -> int:
     if act.step is not None:
         return act.step
@@ -133,6 +161,8 @@ def _check(programme: Programme, episode: Episode, today: dt.date, act: Override
     _check_state(episode, act)
     if act.act in _MOVING:
         _check_step(programme, episode, act)
+    elif act.act in _OF_A_GATE:
+        _check_gate(programme, episode, act)
     elif act.until is not None:
         _check_date(today + dt.timedelta(days=1), act.until)
     elif act.act is Act.UNPIN and episode.pinned_until is None:
@@ -159,18 +189,36 @@ def _check_state(episode: Episode, act: Override) -> None:
         )
 
 
-def _check_step(programme: Programme, episode: Episode, act: Override) -> None:
-    target, last = _target(episode, act), len(programme.steps)
-    if not 1 <= target <= last:
+def _check_gate(programme: Programme, episode: Episode, act: Override) -> None:
+    """A step has a gate wherever it lies; the first one is never entered from below."""
+    _check_ladder(programme, episode, _target(episode, act), lowest=2)
+    if act.gate is not None and (not 0 <= act.gate <= 10 or act.gate % GATE_STEP):
         raise OverrideError(
-            f"there is no step {target}: programme {programme.version} has steps 1 to {last}, "
+            f"a gate of {act.gate:g} is no weekly mean to enter by; expected 0 to 10, whole or a half",
+            "gate",
+            gate=act.gate,
+        )
+    if act.act is Act.UNGATE and act.step not in dict(episode.own_gates):
+        raise OverrideError(f"step {act.step} has the programme's gate already: nothing to put back", "no_gate")
+
+
+def _check_step(programme: Programme, episode: Episode, act: Override) -> None:
+    target = _target(episode, act)
+    _check_ladder(programme, episode, target)
+    if target == episode.step:
+        raise OverrideError(f"the person is on step {target} already; choose another step", "same_step", step=target)
+
+
+def _check_ladder(programme: Programme, episode: Episode, target: int, lowest: int = 1) -> None:
+    last = len(programme.steps)
+    if not lowest <= target <= last:
+        raise OverrideError(
+            f"there is no step {target}: programme {programme.version} has steps {lowest} to {last} to choose from, "
             f"and the person is on step {episode.step}",
             "no_such_step",
             step=target,
             last=last,
         )
-    if target == episode.step:
-        raise OverrideError(f"the person is on step {target} already; choose another step", "same_step", step=target)
 
 
 def _check_date(begins: dt.date, until: dt.date) -> None:

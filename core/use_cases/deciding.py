@@ -9,7 +9,7 @@ from core.programme import Programme
 from core.records import Course, Person, StoredDecision
 from core.rule import clear_danger, decide, dose_on, report_danger, resume
 from core.rule.course import is_stopped
-from core.rule.override import Override, act_of, override, replay
+from core.rule.override import QUIET, Override, act_of, override, replay
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
@@ -37,10 +37,27 @@ class Slot:
 
 def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
     """What `date` asks for: what the last decision said of that very date, else the step's plain dose."""
-    latest = work.uow.latest_decision(course.id)
+    latest = last_told(work, course)
     if latest and latest.decision.for_date == date and latest.decision.dose is not None:
         return latest.decision.dose
     return dose_on(work.shelf.get(work.uow, course.programme_version), course.episode, date)
+
+
+def last_told(work: Work, course: Course) -> StoredDecision | None:
+    """The last decision that says what the next day asks for; acts that leave the day as it was are passed over.
+
+    Otherwise a person kept on a step after a severe evening would lose the rest day.
+    """
+    latest = work.uow.latest_decision(course.id)
+    if latest is None or not _is_quiet(latest):
+        return latest
+    lately = work.uow.decisions(course.id, since=latest.date - LOOK_BACK)
+    return next((each for each in reversed(lately) if not _is_quiet(each)), None)
+
+
+def _is_quiet(stored: StoredDecision) -> bool:
+    done = act_of(stored.decision)
+    return done is not None and done.act in QUIET
 
 
 def decide_from(work: Work, person: Person, course: Course, slot: Slot) -> Decision:

@@ -7,7 +7,7 @@ from core.errors import RefusalError
 from core.model import Decision
 from core.records import Course, Note, Outcome, Person, Staff, StoredDecision
 from core.rule.course import is_stopped
-from core.rule.override import Act, Override, act_of
+from core.rule.override import QUIET, Act, Override, act_of
 from core.scores.prtee import PrteeScore
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import clear, effective, plan_next, tell
@@ -20,11 +20,12 @@ from core.use_cases.work import Work
 
 LONGEST_TEXT = 1000
 UNDOABLE = frozenset({"override", "clear"})
-QUIET = frozenset({Act.PIN, Act.UNPIN})  # the person's next day is as it was
 
 
 def act(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
-    """Move, pin, stop or let go on, from the next dose that was not given out yet. Later evenings follow from it.
+    """Move, pin, change a gate, stop or let go on, from the next dose that was not given out yet.
+
+    Later evenings follow from it.
 
     Raises RightsError, RefusalError (no course, no reason), or OverrideError for what cannot be done now; each leaves
     everything as it was.

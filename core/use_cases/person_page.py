@@ -15,6 +15,7 @@ from core.timetable import evening_of, local_date
 from core.use_cases.caseload import CaseloadRow, caseload_row, open_notices
 from core.use_cases.course_facts import course_facts, past_evenings
 from core.use_cases.facts import decision_facts
+from core.use_cases.gates import next_gate
 from core.use_cases.rights import require
 from core.use_cases.work import Work
 
@@ -76,6 +77,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "stopped_for": episode.paused_for.value if episode.paused_for else None,
         "stopped": episode.stopped.isoformat() if episode.stopped else None,
         "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
+        "gate": next_gate(programme, episode),
         "completed": episode.completed,
         "not_begun": work.uow.latest_check_in(course.id) is None,
         "fortnight": [sets.done, sets.asked],
@@ -144,7 +146,8 @@ def act_facts(decision: Decision) -> dict[str, Any] | None:
     act = act_of(decision)
     if act is None:
         return None
-    return {"act": act.act.value, "step": act.step, "until": act.until.isoformat() if act.until else None}
+    until = act.until.isoformat() if act.until else None
+    return {"act": act.act.value, "step": act.step, "until": until, "gate": act.gate}
 
 
 def _notice(notice: Notice, person: Person, still_open: bool) -> dict[str, Any]:

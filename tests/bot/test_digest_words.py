@@ -126,7 +126,8 @@ def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
 
 @pytest.mark.parametrize("act", Act)
 def test_what_the_therapist_did_stands_with_their_reason(act):
-    override = Override(act, 4 if act is Act.TO else None, SUNDAY if act is Act.PIN else None)
+    step = 4 if act in (Act.TO, Act.GATE, Act.UNGATE) else None
+    override = Override(act, step, SUNDAY if act is Act.PIN else None, 2.5 if act is Act.GATE else None)
     note = "seen in the clinic,\n<b>strong</b> grip"
     week = replace(PLAIN, told=(Told(MONDAY, Move.HOLD, 4, 0, (), act=override, by="Ines", note=note),), evenings=())
 

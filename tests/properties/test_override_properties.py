@@ -13,12 +13,14 @@ from core.rule.course import dose_on, enter
 from core.rule.override import Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY
-from tests.properties.test_rule_properties import QUICK, days_ago, episodes, evenings
+from tests.properties.test_rule_properties import QUICK, days_ago, episodes, evenings, nearly_ready
 
 LAST = len(PROGRAMME.steps)
 acts = st.one_of(
     st.sampled_from([Act.UP, Act.BACK, Act.UNPIN, Act.STOP, Act.GO_ON]).map(Override),
     st.integers(-1, LAST + 2).map(lambda n: Override(Act.TO, step=n)),
+    st.tuples(st.integers(0, LAST + 1), st.integers(-2, 44)).map(lambda n: Override(Act.GATE, n[0], gate=n[1] / 4)),
+    st.integers(1, LAST).map(lambda n: Override(Act.UNGATE, n)),
     st.integers(-5, 100).map(lambda n: Override(Act.PIN, until=TODAY + dt.timedelta(days=n))),
 )
 
@@ -89,6 +91,21 @@ def test_the_rule_moves_nobody_who_is_pinned_or_stopped(before, nights, length, 
     assert decide(PROGRAMME, pinned, told, night).step == before.step
     still = decide(PROGRAMME, stopped, told, night)
     assert (still.move, still.dose, still.after) == (Move.PAUSE, None, stopped)
+
+
+@QUICK
+@given(nearly_ready(), st.integers(0, 20), st.integers(0, 20))
+def test_an_easier_gate_never_keeps_anybody_who_would_move_up_and_puts_nobody_back(case, one, other):
+    state, nights = case
+    easy, hard = max(one, other) / 2, min(one, other) / 2
+    at = {
+        mean: decide(PROGRAMME, replace(state, own_gates=((state.step + 1, mean),)), nights, TODAY)
+        for mean in (easy, hard)
+    }
+    event(f"only the easier gate is open: {at[easy].move is not at[hard].move}")
+
+    assert (at[hard].move is Move.ADVANCE) <= (at[easy].move is Move.ADVANCE)
+    assert (at[hard].move is Move.REGRESS) == (at[easy].move is Move.REGRESS)
 
 
 @QUICK

@@ -73,6 +73,7 @@ def episodes(draw: st.DrawFn) -> Episode:
         idle_steps_taken=2 if idle >= 15 else 1 if idle >= 8 else 0,
         silent_days=draw(st.integers(0, 10)),
         first_week_mean=draw(st.none() | st.floats(0, 10)),
+        own_gates=draw(st.just(()) | st.just(()) | st.integers(0, 20).map(lambda n: ((min(number + 1, 9), n / 2),))),
     )
 
 
@@ -161,6 +162,7 @@ def nearly_ready(draw: st.DrawFn) -> tuple[Episode, tuple[Evening, ...]]:
         "flared": now_and_then(days_ago(1, 9), None),
         "stay_until": now_and_then(st.integers(-1, 3).map(lambda n: back(-n)), None),
         "pinned_until": now_and_then(st.integers(-1, 3).map(lambda n: back(-n)), None),
+        "own_gates": now_and_then(st.integers(0, 10).map(lambda n: ((number + 1, n / 2),)), ()),
     }
     diary: list[Evening] = []
     for days in range(29, -1, -1):
@@ -173,14 +175,16 @@ def nearly_ready(draw: st.DrawFn) -> tuple[Episode, tuple[Evening, ...]]:
 def gate_is_open(number: int, state: Episode, ratings: dict[int, int]) -> bool:
     """The gates as the ladder was specified, written out again in plain numbers."""
     week = fmean(pain for age, pain in ratings.items() if age < 7)
+    own = dict(state.own_gates).get(number)  # the therapist's takes the place of the mean, not of the rest
     if number == 4:
         held = state.holds_days + 1  # tonight's day on holds counts
-        return (week <= 4 and held >= 28) or (week <= 3 and held >= 14)
+        wide, short = (4, 3) if own is None else (own, min(3, own))
+        return (week <= wide and held >= 28) or (week <= short and held >= 14)
     if number == 8 and any(pain > 5 for age, pain in ratings.items() if age < 14):
         return False
-    if number == 9 and fmean(pain for age, pain in ratings.items() if age < 28) > 2:
+    if number == 9 and fmean(pain for age, pain in ratings.items() if age < 28) > (2 if own is None else own):
         return False
-    return week <= {2: 7, 3: 5, 5: 4, 6: 4, 7: 3, 8: 3, 9: 2}[number]
+    return week <= ({2: 7, 3: 5, 5: 4, 6: 4, 7: 3, 8: 3, 9: 2}[number] if own is None else own)
 
 
 def may_move_up(state: Episode, diary: tuple[Evening, ...]) -> bool:

@@ -1,18 +1,25 @@
 """Deeds that change the course: each is the rule's own decision, made by the therapist with a reason."""
 
 import datetime as dt
+import re
 
 from bot.conversation.staff.deed import Deed, Facts, Kind
 from core.errors import RefusalError
 from core.records import Course, Status
-from core.rule.override import LONGEST_STAY, Act, Override, override
+from core.rule.override import GATE_STEP, LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import effective
 from core.use_cases.facts import dose_facts
+from core.use_cases.gates import next_gate
 from core.use_cases.overriding import act, change_start, clear_stop
 
 DAYS_TO_STAY = (7, 14, 28)
+PROGRAMMES = "programme"  # the choice that puts the programme's own gate back
+FIRST_OFFERED = 3.0  # where neither the programme nor the therapist has a gate; judgement
+OFFERED_AROUND = (-1.0, -0.5, 0.5, 1.0)
+MAX_PAIN = 10
 _MOST_DIGITS = 3
+_MEAN = re.compile(r"\d{1,2}([.,]\d)?", re.ASCII)
 
 
 def _override(deed: Deed, what: Override) -> Facts:
@@ -96,6 +103,43 @@ def _read_date(deed: Deed, words: str) -> str:
         return ""
 
 
+def _gate_now(deed: Deed) -> Facts:
+    """The next step with the weekly mean that opens it now, and the one the programme asks for; None for none."""
+    course = deed.course()
+    programme = deed.work.shelf.get(deed.work.uow, course.programme_version)
+    return next_gate(programme, course.episode) or {"step": course.episode.step + 1, "own": None, "programme": None}
+
+
+def _gate(deed: Deed) -> Override:
+    step = _gate_now(deed)["step"]
+    return Override(Act.UNGATE, step) if deed.arg == PROGRAMMES else Override(Act.GATE, step, gate=float(deed.arg))
+
+
+def _check_gate(deed: Deed) -> Facts:
+    now = _gate_now(deed)
+    if not deed.arg:  # any mean shows whether a gate can be set at all
+        return _override(deed, Override(Act.GATE, now["step"], gate=FIRST_OFFERED)) | {"gate": now}
+    after = now["programme"] if deed.arg == PROGRAMMES else float(deed.arg)
+    return _override(deed, _gate(deed)) | {"gate": now | {"after": after}}
+
+
+def _gates(deed: Deed) -> list[str]:
+    now = _gate_now(deed)
+    middle = next((mean for mean in (now["own"], now["programme"]) if mean is not None), FIRST_OFFERED)
+    around = [f"{middle + by:g}" for by in OFFERED_AROUND if 0 <= middle + by <= MAX_PAIN]
+    return [*around, *([PROGRAMMES] if now["own"] is not None else [])]
+
+
+def _read_gate(_: Deed, words: str) -> str:
+    """A weekly mean ("3", "3.5", "3,5"), or the word on the button that puts the programme's back."""
+    if words == PROGRAMMES:
+        return words
+    found = _MEAN.fullmatch(words)
+    if not found or float(words := words.replace(",", ".")) > MAX_PAIN or float(words) % GATE_STEP:
+        return ""
+    return f"{float(words):g}"
+
+
 def _check_clear(deed: Deed) -> Facts:
     if deed.person.status == Status.SCREENED_OUT:
         return {"flag": "screened"}
@@ -124,6 +168,12 @@ COURSE_DEEDS: dict[str, Kind] = {
         do=lambda deed: act(deed.work, deed.staff, deed.person, _until(deed), deed.typed).id,
         choices=_stays,
         read=_read_date,
+    ),
+    "gate": Kind(
+        check=_check_gate,
+        do=lambda deed: act(deed.work, deed.staff, deed.person, _gate(deed), deed.typed).id,
+        choices=_gates,
+        read=_read_gate,
     ),
     "clear": Kind(check=_check_clear, do=_clear),
 }

@@ -1,12 +1,13 @@
 """The therapist's acts one by one: what each changes, when it begins, and what is refused in which words."""
 
 import datetime as dt
+import json
 from dataclasses import replace
 
 import pytest
 
 from core.errors import HoldlowerError, OverrideError
-from core.model import Decision, Evening, Flag, Move, ReasonCode
+from core.model import Decision, Episode, Evening, Figure, Flag, Move, Provenance, ReasonCode
 from core.rule import clear_danger, decide, dose_on, report_danger, resume
 from core.rule.override import LONGEST_STAY, Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
@@ -143,6 +144,12 @@ REFUSED = [
     (Override(Act.PIN, until=on(92)), {}, "date", f"not after {on(91)}"),
     (Override(Act.UNPIN), {}, "not_pinned", "nothing to lift"),
     (Override(Act.GO_ON), {}, "not_stopped", "not stopped"),
+    (Override(Act.GATE, step=LAST + 1, gate=3), {"step": LAST}, "no_such_step", f"steps 2 to {LAST}"),
+    (Override(Act.GATE, step=1, gate=3), {}, "no_such_step", "no step 1"),
+    (Override(Act.GATE, step=6, gate=3.25), {}, "gate", "3.25 is no weekly mean.*whole or a half"),
+    (Override(Act.GATE, step=6, gate=-0.5), {}, "gate", "0 to 10"),
+    (Override(Act.GATE, step=6, gate=10.5), {}, "gate", "0 to 10"),
+    (Override(Act.UNGATE, step=6), {"own_gates": ((7, 2.0),)}, "no_gate", "programme's gate already"),
     (Override(Act.STOP), {"stopped": back(3)}, "stopped", f"stopped since {back(3)}; let it go on first"),
     (Override(Act.UP), {"stopped": back(3)}, "stopped", "go on first"),
     (Override(Act.UP), {"paused_for": Flag.RED_FLAG, "paused_since": back(2)}, "danger", "red_flag.*clear the stop"),
@@ -175,7 +182,8 @@ def test_a_pin_may_last_as_long_as_is_said_and_no_day_longer():
 
 
 @pytest.mark.parametrize(
-    "wrong", [(Act.UP, 3, None), (Act.TO, None, None), (Act.PIN, None, None), (Act.STOP, None, TODAY)]
+    "wrong",
+    [(Act.UP, 3, None), (Act.TO, None, None), (Act.PIN, None, None), (Act.STOP, None, TODAY), (Act.GATE, 6, None)],
 )
 def test_an_act_with_the_wrong_details_is_no_act(wrong):
     with pytest.raises(ValueError, match="goes with"):
@@ -193,3 +201,51 @@ def test_an_act_is_read_from_its_decision_after_storing_and_no_other_decision_ha
     with pytest.raises(OverrideError, match="newer version"):
         act_of(replace(made, reasons=(unknown,)))
     assert made.reasons[0].code is ReasonCode.OVERRIDE
+
+
+def test_a_gate_set_for_one_person_lets_them_in_by_their_own_mean_and_says_whose_it_is():
+    """Evidence row P4: the programme's own gate into step 6 is a weekly mean of 4."""
+    worse = diary(*[5] * 14)
+    assert numbers(tonight(episode(level=5.0), worse), "stay_gate") == {"mean": 5.0, "gate": 4.0}
+
+    eased = done(Override(Act.GATE, step=6, gate=5.0), YESTERDAY, level=5.0)
+    assert (eased.move, eased.after) == (Move.HOLD, episode(level=5.0, own_gates=((6, 5.0),)))
+    moved = tonight(eased.after, worse)
+    assert (moved.move, numbers(moved, "advance")["gate"]) == (Move.ADVANCE, 5.0)
+    assert moved.reasons[0].figures[0] == Figure("override.gate", 5.0, Provenance.JUDGEMENT)
+
+    strict = tonight(done(Override(Act.GATE, step=6, gate=2.5), YESTERDAY).after, diary(*CALM))
+    assert (strict.move, numbers(strict, "stay_gate")) == (Move.HOLD, {"mean": 3.0, "gate": 2.5})
+
+
+def test_a_gate_of_their_own_is_for_one_step_until_it_is_changed_or_put_back():
+    both = done(Override(Act.GATE, step=8, gate=2.0), own_gates=((6, 2.5),))
+    assert both.after.own_gates == ((6, 2.5), (8, 2.0))
+    assert tonight(episode(7, 60, own_gates=((6, 0.0),)), diary(*[2] * 28)).move is Move.ADVANCE
+
+    changed = override(PROGRAMME, both.after, TODAY, Override(Act.GATE, step=6, gate=3.5)).after
+    assert override(PROGRAMME, changed, TODAY, Override(Act.UNGATE, step=6)).after == episode(own_gates=((8, 2.0),))
+
+
+def test_what_else_a_gate_asks_is_still_asked():
+    """Evidence row P4: 28 days of holds before lowering; and no day above 5 in a fortnight before step 8 (A1, A3)."""
+    early = episode(3, 30, holds_days=20, own_gates=((4, 6.0),), level=5.0)
+    assert codes(tonight(early, diary(*[4] * 14)))[0] == "stay_hold_days"
+    assert tonight(replace(early, holds_days=27), diary(*[5] * 14)).move is Move.ADVANCE
+    bad_day = diary(*[2] * 18, 6, *[2] * 9)
+    assert "stay_high_day" in codes(tonight(episode(7, 60, own_gates=((8, 5.0),)), bad_day))
+
+
+def test_an_easier_gate_leaves_the_short_cut_as_it_is_and_a_harder_one_goes_for_both_ways():
+    """The programme file: with a mean of 3 or less, 14 days of holds are enough before lowering."""
+    quick = episode(3, 30, holds_days=20, level=3.0)
+    assert tonight(replace(quick, own_gates=((4, 5.0),)), diary(*[3] * 14)).move is Move.ADVANCE
+    assert codes(tonight(replace(quick, own_gates=((4, 2.0),)), diary(*[3] * 14)))[0] == "stay_gate"
+
+
+def test_an_episode_stored_before_gates_could_be_changed_has_the_programmes():
+    """As such a row stands in a database: without the field."""
+    stored = json.loads(dumps(episode()))
+    assert stored.pop("own_gates") == []
+
+    assert loads(Episode, json.dumps(stored)) == episode()

@@ -26,9 +26,11 @@ DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(40)]
 WHY = "agreed on the phone"
 
 
-def does(world: World, who: str, what: Act, step: int | None = None, until: dt.date | None = None) -> StoredDecision:
+def does(
+    world: World, who: str, what: Act, step: int | None = None, until: dt.date | None = None, gate: float | None = None
+) -> StoredDecision:
     therapist = world.read(lambda uow: uow.staff("ben"))
-    return world.on(who, lambda work, person: act(work, therapist, person, Override(what, step, until), WHY))
+    return world.on(who, lambda work, person: act(work, therapist, person, Override(what, step, until, gate), WHY))
 
 
 def takes_back(world: World, who: str, decision_id: str) -> Any:
@@ -334,11 +336,28 @@ def test_a_score_belongs_to_the_nearest_week_of_the_course(small: World, days: i
     assert (kept.week, kept.total, kept.pain, kept.function) == (week, 20, 10, 10)
 
 
+@pytest.mark.parametrize("hour", ["19:30", "09:00"])  # the same evening, or the morning after
+def test_an_act_that_moves_nobody_leaves_the_rest_day_after_a_severe_evening(small: World, hour: str):
+    """The programme rests the day after a rating of 8 or more (evidence row C2)."""
+    who = patient(small, 3)
+    small.live_to(3, "19:10")
+    small.answer(who, 8, 99)
+    small.live_to(3 if hour == "19:30" else 4, hour)
+    does(small, who, Act.PIN, until=DAY[12])
+    does(small, who, Act.GATE, step=3, gate=2.5)
+    small.live_to(4, "19:05")
+
+    assert small.check_in(who, DAY[4]).sets_asked == 0
+    assert_replays(small, who)
+
+
 STEPS = st.one_of(
     st.tuples(st.just("answer"), st.integers(0, 10)),
     st.tuples(st.just("act"), st.sampled_from([Act.UP, Act.BACK, Act.STOP, Act.GO_ON, Act.UNPIN])),
     st.tuples(st.just("to"), st.integers(1, 9)),
     st.tuples(st.just("pin"), st.integers(1, 30)),
+    st.tuples(st.just("gate"), st.integers(0, 20)),
+    st.tuples(st.just("ungate"), st.integers(2, 9)),
     st.tuples(st.just("undo"), st.integers(1, 3)),
     st.tuples(st.just("correct"), st.integers(1, 6)),
     st.tuples(st.just("danger"), st.just(0)),
@@ -398,6 +417,10 @@ def _corrects(small: World, who: str, days: int) -> None:
         small.answer_for(who, date, 9 - days, 1)
 
 
+def _step(small: World, who: str) -> int:
+    return small.course(who).episode.step
+
+
 def _clears(small: World, who: str, _: int) -> None:
     ben = small.read(lambda uow: uow.staff("ben"))
     small.on(who, lambda work, person: clear_stop(work, ben, person, WHY))
@@ -409,6 +432,8 @@ LIVED: dict[str, Callable[[World, str, Any], object]] = {
     "act": does,
     "to": lambda small, who, step: does(small, who, Act.TO, step=step),
     "pin": lambda small, who, days: does(small, who, Act.PIN, until=small.now.date() + dt.timedelta(days=days)),
+    "gate": lambda small, who, half: does(small, who, Act.GATE, step=min(_step(small, who) + 1, 9), gate=half / 2),
+    "ungate": lambda small, who, step: does(small, who, Act.UNGATE, step=step),
     "undo": _undoes,
     "correct": _corrects,
     "danger": lambda small, who, _: small.on(who, danger_told, Said(flag=Flag.RED_FLAG), small.now),

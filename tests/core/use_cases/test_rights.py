@@ -65,6 +65,8 @@ DEEDS: dict[str, tuple[Do | None, Do]] = {
     "to": (None, _act(Act.TO, 4)),
     "pin": (None, lambda work, staff, person: _act(Act.PIN, None, _until(work))(work, staff, person)),
     "unpin": (lambda work, staff, person: _act(Act.PIN, None, _until(work))(work, staff, person), _act(Act.UNPIN)),
+    "gate": (None, _act(Act.GATE, 3, None, 2.5)),
+    "ungate": (_act(Act.GATE, 3, None, 2.5), _act(Act.UNGATE, 3)),
     "stop": (None, _act(Act.STOP)),
     "go on": (_act(Act.STOP), _act(Act.GO_ON)),
     "undo": (_act(Act.UP), lambda work, staff, person: undo(work, staff, person, _latest(work, person))),

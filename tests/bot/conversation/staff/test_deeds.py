@@ -275,3 +275,52 @@ def test_the_same_holds_on_either_database(either: Clinics):
     does(ben, "n", cook, "grip is stronger")
     assert "grip is stronger" in ben.opened(cook)
     assert ben.trail(cook).count("page") == 1
+
+
+def test_a_gate_of_their_own_is_set_shown_named_in_the_reasons_and_put_back(
+    clinic: Clinics, ben: Desk, cook: Patient
+):
+    begun(clinic, cook, 12)
+    assert ben.tap_about("gate", cook) == ["therapist.act.choice"]
+    assert "into step 3? Now: 5 or less. The programme: 5 or less." in ben.last()
+    assert list(ben.buttons())[:4] == ["4 or less", "4.5 or less", "5.5 or less", "6 or less"]
+    for typed in ("3.3", "11", "low"):
+        assert ben.types(typed) == ["therapist.act.choice"]
+    before, heard = standing(cook), len(cook.read())
+    ben.types("3,5")
+    ben.types("grips all day")
+    assert "may enter step 3 with this weekly mean: 3.5 or less. Until now: 5 or less." in ben.last()
+    assert standing(cook) == before
+    ben.says_yes()
+    assert len(cook.read()) == heard
+
+    days(clinic, {cook: ["4, all"] * 4})
+    cook.sends("why")
+    assert "asks for a week of 3.5 or less, and yours was 4" in cook.last()
+    assert "Week at most, to move up: 3.5 - your therapist set this gate for you" in cook.last()
+    assert "Gate into step 3 set by the therapist: weekly mean 3.5 or less." in ben.opened(cook)
+    assert "gate into step 3 set by the therapist: 3.5 or less" in ben.last()
+    ben.tap_about("d", cook)
+    assert "Week at most, to move up: 3.5 - set by the therapist for this person" in ben.last()
+
+    shown = does(ben, "gate", cook, "programme", "the job is over")
+    assert "with this weekly mean: 5 or less. Until now: 3.5 or less." in shown
+    undo = ben.buttons()["Undo"]
+    days(clinic, {cook: ["4, all"]})
+    assert cook.course().episode.step == 3
+    assert ben.taps(undo) == ["therapist.refused"]
+
+
+def test_a_gate_can_be_taken_back_the_same_day_and_there_is_none_at_the_top(clinic: Clinics, ben: Desk, cook: Patient):
+    begun(clinic, cook)
+    before = standing(cook)
+    does(ben, "gate", cook, "2.5", REASON)
+    assert cook.course().episode.own_gates == ((3, 2.5),)
+    ben.taps_label("Undo")
+    assert standing(cook) == before
+
+    does(ben, "g", cook, "9", REASON)
+    ben.opened(cook)
+    assert "Gate" not in ben.buttons()
+    assert ben.tap_about("gate", cook) == ["therapist.refused"]
+    assert "There is no step 10" in ben.last()
