@@ -122,7 +122,7 @@ class UnitOfWork(Protocol):
         owner: str,
         lease_s: float,
         *,
-        among: tuple[Sequence[str], bool] | None = None,  # only these kinds, or all but these
+        drawn: bool | None = None,  # True: only what takes seconds to make, False: only the rest
         apart_s: float = 0.0,  # least time between two messages of a chat
     ) -> tuple[OutboxItem, ...]: ...
     def renew_outbox(self, item_ids: Sequence[int], owner: str, until: dt.datetime) -> int: ...

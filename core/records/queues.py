@@ -24,6 +24,7 @@ class Priority(StrEnum):
     REPLY = "0-reply"
     NOTICE = "1-notice"
     BULK = "2-bulk"
+    DRAWN = "3-drawn"  # takes seconds to make, so a lane of its own delivers it and holds up nobody
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,20 +42,20 @@ _OVERTAKEN = exists().where(
 )
 _ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
 _JUST_SENT = exists().where(_SAME_CHAT, _first.c.state == OutboxState.SENT, _first.c.done_at > bindparam("quiet_since"))
-_KINDS = {
+_LANES = {
     None: (),
-    True: (_row.c.kind.in_(bindparam("kinds", expanding=True)),),
-    False: (_row.c.kind.not_in(bindparam("kinds", expanding=True)),),
+    True: (_row.c.priority == Priority.DRAWN,),
+    False: (_row.c.priority < Priority.DRAWN,),
 }
 
 
 @functools.cache
-def _claim(among: bool | None, apart: bool) -> ReturningUpdate[Any]:
+def _claim(drawn: bool | None, apart: bool) -> ReturningUpdate[Any]:
     quiet = (~_JUST_SENT,) if apart else ()
     # a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
     picked = (
         select(_row.c.id)
-        .where(_PENDING, _DUE, *_KINDS[among], ~_IN_FLIGHT, ~_OVERTAKEN, *quiet)
+        .where(_PENDING, _DUE, *_LANES[drawn], ~_IN_FLIGHT, ~_OVERTAKEN, *quiet)
         .order_by(_row.c.priority, _row.c.id)
         .limit(bindparam("most"))
         .with_for_update(skip_locked=True)
@@ -165,26 +165,22 @@ class Outbox(Transaction):
         owner: str,
         lease_s: float,
         *,
-        among: tuple[Sequence[str], bool] | None = None,
+        drawn: bool | None = None,
         apart_s: float = 0.0,
     ) -> tuple[OutboxItem, ...]:
         """Take messages to send, replies first, at most one a chat; commit at once, then send.
 
         `tries` counts this claim. A later message to the same chat waits while one is being sent or tried again.
-        `among` takes only these kinds (True), or all but these (False). A chat that had a message within the last
-        `apart_s` waits, whoever sent it.
+        `drawn` True takes only what takes seconds to make, False only the rest. A chat that had a message within the
+        last `apart_s` waits, whoever sent it.
         """
         self._must_write()
         if self._dialect == "postgresql":
             self._one(_TURN)
         self._change(_EXPIRE, now=now)
         until = now + dt.timedelta(seconds=lease_s)
-        kinds, those = among or ((), None)
-        more: dict[str, Any] = {} if those is None else {"kinds": list(kinds)}
-        if apart_s:
-            more["quiet_since"] = now - dt.timedelta(seconds=apart_s)
-        claim = _claim(those, apart_s > 0)
-        rows = self._all(claim, now=now, most=limit, sender=owner, until=until, **more)
+        more = {"quiet_since": now - dt.timedelta(seconds=apart_s)} if apart_s else {}
+        rows = self._all(_claim(drawn, apart_s > 0), now=now, most=limit, sender=owner, until=until, **more)
         items = [
             OutboxItem(number, Outgoing(*message), state, tries, unknowns)
             for number, *message, state, tries, unknowns in rows

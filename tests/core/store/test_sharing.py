@@ -10,7 +10,7 @@ import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.records import CheckIn, OutboxState, Turns
+from core.records import CheckIn, OutboxState, Priority, Turns
 from core.store import SqlStore, engine, open_store
 from core.store import tables as t
 from tests.builders import NOW, a_check_in, a_course, a_message, a_person, an_update
@@ -108,19 +108,19 @@ def test_a_server_clock_that_was_set_back_does_not_stop_all_sending(store: SqlSt
     assert turns(store, 1).given == 1
 
 
-def test_messages_can_be_claimed_by_kind_and_no_chat_gets_two_at_once(store: SqlStore) -> None:
-    plain, drawn, same_chat = a_message(kind="reply"), a_message(kind="progress"), a_message(kind="reply")
-    same_chat = a_message(kind="reply", address=drawn.address, channel=drawn.channel)
+def test_what_takes_long_to_make_has_a_lane_of_its_own_and_no_chat_gets_two_at_once(store: SqlStore) -> None:
+    plain, drawn = a_message(), a_message(priority=Priority.DRAWN)
+    behind = a_message(address=drawn.address, channel=drawn.channel)
     with store.writing() as unit:
-        for message in (plain, drawn, same_chat):
-            unit.enqueue(message)
-        unit.commit()
+        unit.enqueue(drawn)
+        unit.enqueue(plain)
 
-        def claimed(among: bool) -> list[str]:
-            return [item.message.key for item in unit.claim_outbox(NOW, 5, "s", 30, among=(["progress"], among))]
+        def claimed(drawn: bool) -> list[str]:
+            return [item.message.key for item in unit.claim_outbox(NOW, 5, "s", 30, drawn=drawn)]
 
-        assert claimed(False) == [plain.key], "the third waits behind the picture of its chat"
+        assert claimed(False) == [plain.key]
         assert claimed(True) == [drawn.key]
+        unit.enqueue(behind)
         assert claimed(False) == []
 
 
