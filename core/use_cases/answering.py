@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from core.model import DANGER, Decision, Flag, NoticeKind
 from core.records import Answer, CheckIn, CheckInState, Course, Person
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
-from core.use_cases.deciding import Slot, decide_from, dose_for
+from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
 

@@ -16,9 +16,10 @@ from core.timetable import (
     reminders_end,
     too_late,
 )
-from core.use_cases.deciding import Slot, decide_from, dose_for
+from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
+from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
 PUT_OFF = dt.timedelta(minutes=10)

@@ -8,10 +8,11 @@ from core.model import Decision, NoticeKind
 from core.records import Course, Dialogue, Outgoing, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan_ahead
-from core.use_cases.deciding import Slot, decide_from
+from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import enrolment_of
 from core.use_cases.leaving import back_facts, last_planned
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
 

@@ -3,36 +3,18 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.errors import HoldlowerError
-from core.model import Decision, Dose, Episode, Evening, Flag, NoticeKind, ReasonCode
-from core.programme import Programme
+from core.model import Decision, Dose, Episode, NoticeKind
 from core.records import Course, Person, StoredDecision
-from core.rule import clear_danger, decide, dose_on, report_danger, resume
+from core.rule import dose_on
 from core.rule.course import is_stopped
-from core.rule.override import QUIET, Override, act_of, override, replay
+from core.rule.override import QUIET, act_of
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.slots import LOOK_BACK, Slot, decide_slot, slot_of
 from core.use_cases.work import Work
 
-LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
 ONCE_IN_A_COURSE = frozenset(
     {NoticeKind.PLATEAU_6_WEEKS, NoticeKind.PLATEAU_12_WEEKS, NoticeKind.PLATEAU_26_WEEKS}
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """One decision to be made (again), in the order in which things happened.
-
-    `by` and `note`: which member of staff made it, and why.
-    """
-
-    date: dt.date
-    kind: str = "evening"
-    days: int = 0  # away, for a return
-    flag: Flag | None = None  # for danger that was told after the evening was cleared
-    act: Override | None = None
-    by: str = ""
-    note: str = ""
 
 
 def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
@@ -77,7 +59,7 @@ def decide_without(work: Work, person: Person, course: Course, undone: StoredDec
     """Take one decision away and decide what came after it once more; the last of those is returned, if any."""
     stored = work.uow.decisions(course.id, since=undone.date)
     later = stored[[each.id for each in stored].index(undone.id) + 1 :]
-    made = _made_again(work, course, [_Again(_slot_of(each), each) for each in later], undone.before)
+    made = _made_again(work, course, [_Again(slot_of(each), each) for each in later], undone.before)
     for each in (undone, *later):
         work.uow.supersede_one(each.id)
     _keep(work, person, course, made, made[-1].decision.after if made else undone.before)
@@ -101,7 +83,7 @@ def _made_again(work: Work, course: Course, slots: list[_Again], episode: Episod
     diary = work.uow.diary(course.id, first - LOOK_BACK, last)
     made = []
     for each in slots:
-        decision = _apply(programme, episode, diary, each)
+        decision = decide_slot(programme, episode, diary, each.slot, again=each.before is not None)
         made.append(_stored(work, course, each, episode, decision))
         episode = decision.after
     return made
@@ -146,46 +128,11 @@ def _keep(work: Work, person: Person, course: Course, made: list[StoredDecision]
 
 
 def _in_order(stored: tuple[StoredDecision, ...], slot: Slot) -> list[_Again]:
-    slots = [_Again(_slot_of(each), each) for each in stored]
+    slots = [_Again(slot_of(each), each) for each in stored]
     if slot.kind == "evening" and any(each.slot == slot for each in slots):
         return slots  # an evening is decided in its place; whatever else happens, happens once more
     earlier = [each for each in slots if each.slot.date <= slot.date]
     return [*earlier, _Again(slot), *slots[len(earlier) :]]
-
-
-def _slot_of(stored: StoredDecision) -> Slot:
-    by, note = stored.by, stored.note
-    if stored.kind == "danger":
-        return Slot(stored.date, "danger", flag=stored.decision.flag)
-    if stored.kind == "override":
-        return Slot(stored.date, "override", act=act_of(stored.decision), by=by, note=note)
-    return Slot(stored.date, stored.kind, days_away(stored), by=by, note=note)
-
-
-def days_away(stored: StoredDecision) -> int:
-    """The days a stored return counted; 0 for one that a stop for danger took out of the reckoning."""
-    if stored.kind != "resume":
-        return 0
-    counted = (dict(each.numbers) for each in stored.decision.reasons if each.code == ReasonCode.RESUMED)
-    return int(next(counted, {}).get("days", 0))
-
-
-def _apply(programme: Programme, episode: Episode, diary: tuple[Evening, ...], again: _Again) -> Decision:
-    slot = again.slot
-    if slot.kind == "resume":
-        return resume(programme, episode, slot.date, slot.days)
-    if slot.kind == "clear":
-        return clear_danger(programme, episode, slot.date)
-    if slot.kind == "danger":
-        if slot.flag is None:
-            raise HoldlowerError(f"danger told on {slot.date}: the sign is missing; expected one of the danger flags")
-        return report_danger(programme, episode, slot.date, slot.flag)
-    if slot.kind == "override":
-        if slot.act is None:
-            raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.rule.override.Act")
-        # one that was done stays done; what it cannot do any more changes nothing
-        return (replay if again.before else override)(programme, episode, slot.date, slot.act)
-    return decide(programme, episode, diary, slot.date)
 
 
 def _notice(work: Work, person: Person, course: Course, decision: Decision) -> None:

@@ -7,9 +7,10 @@ from core.model import Decision, NoticeKind
 from core.records import Course, Outgoing, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
-from core.use_cases.deciding import Slot, decide_from, dose_for
+from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
 BULK_KINDS = ("evening.ask", "evening.remind", "evening.gap")

@@ -7,10 +7,11 @@ from core.model import DANGER, Flag, NoticeKind
 from core.records import CheckIn, Course, Person, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import Said, open_evening, record
-from core.use_cases.deciding import Slot, decide_from
+from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import screen_out
 from core.use_cases.leaving import count_gap
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
 
