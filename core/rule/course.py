@@ -9,10 +9,10 @@ from core.programme import Entry, Gate, Programme, Step
 OWN_GATE = "override.gate"  # the name of a gate's figure that the therapist set for one person
 
 
-def begin(programme: Programme, started: dt.date, start_rating: int) -> Episode:
-    """A new episode that begins on `started`; a high start rating (0-10) takes the gentler step."""
+def begin(programme: Programme, started: dt.date, start_rating: int, *, gently: bool = False) -> Episode:
+    """A new episode that begins on `started`; a high start rating (0-10), or `gently`, takes the gentler step."""
     rule = programme.rule.begin
-    number = rule.gentle_step if start_rating > rule.gentle_above.value else rule.usual_step
+    number = rule.gentle_step if gently or start_rating > rule.gentle_above.value else rule.usual_step
     return Episode(
         started=started,
         start_rating=start_rating,

@@ -92,10 +92,7 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
     if wait_days:
         start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)
         first, due = plan_ahead(work.now + dt.timedelta(days=wait_days), person.evening, person.zone, start - ONE_DAY)
-    episode = begin(programme, first, _rating(answers))
-    if wait_days:
-        gentle = programme.step(programme.rule.begin.gentle_step)
-        episode = replace(episode, step=gentle.number, load_g=gentle.floor_g)
+    episode = begin(programme, first, _rating(answers), gently=wait_days > 0)
     course = Course(work.new_id(), person.clinic_id, person.id, str(answers["elbow"]), programme.version, episode)
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
     work.uow.save_programme(programme.version, programme.text, work.now)

@@ -1,24 +1,19 @@
 """Whole courses lived at random: whatever happens, each local date is asked about once, and none is lost."""
 
 import datetime as dt
-import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from pathlib import Path
 
-import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from core.model import Flag
 from core.records import CheckInState, Status
-from core.store import open_store
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import Said
 from core.use_cases.clearing import clear
 from core.use_cases.leaving import change_evening, change_zone, come_back, go_away
 from core.use_cases.warning import danger_told
-from tests.conftest import KEY
 from tests.core.use_cases.world import World, assert_replays
 
 # east and west, across the date line, with midnights and half hours of their own; the walk begins before the
@@ -106,27 +101,12 @@ class Story:
             world.answer(who, number, (99 if number % 3 else 1) if what == "answer" else None)
 
 
-@pytest.fixture
-def fresh(tmp_path: Path, _sqlite_template: Path) -> Iterator[Callable[[], World]]:
-    made = []
-
-    def make() -> World:
-        path = tmp_path / f"walk-{len(made)}.db"
-        shutil.copy(_sqlite_template, path)
-        made.append(open_store(str(path), KEY))
-        return World(made[-1], START)
-
-    yield make
-    for store in made:
-        store.close()
-
-
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(steps)
 def test_whatever_happens_each_date_is_asked_once_and_every_decision_replays(
-    fresh: Callable[[], World], walk: list[Step]
+    fresh: Callable[[dt.datetime], World], walk: list[Step]
 ):
-    world = fresh()
+    world = fresh(START)
     story = Story(world, world.somebody())
     for step in walk:
         story.take(step)

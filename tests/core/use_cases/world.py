@@ -28,14 +28,14 @@ _people = itertools.count(1)
 class World:
     """`now` is the clock; everything else goes through the use cases."""
 
-    def __init__(self, store: SqlStore, now: dt.datetime = MORNING) -> None:
-        self.store, self.now = store, now
+    def __init__(self, store: SqlStore, now: dt.datetime = MORNING, programme: Programme = PROGRAMME) -> None:
+        self.store, self.now, self.programme = store, now, programme
         self.sent: list[tuple[dt.datetime, Outgoing]] = []
         self.delivers = True
         self._ids = itertools.count(1)
         with store.writing() as uow:
             uow.save_clinic(a_clinic())
-            uow.save_programme(PROGRAMME.version, PROGRAMME.text, now)
+            uow.save_programme(programme.version, programme.text, now)
             uow.commit()
 
     def new_id(self) -> str:
@@ -44,7 +44,7 @@ class World:
     def do(self, what: Callable[..., T], *given: Any, **named: Any) -> T:
         """One use case in one transaction."""
         with self.store.writing() as uow:
-            result = what(Work(uow, self.now, self.new_id, Shelf(PROGRAMME)), *given, **named)
+            result = what(Work(uow, self.now, self.new_id, Shelf(self.programme)), *given, **named)
             uow.commit()
         return result
 
