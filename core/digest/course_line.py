@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from core.digest.patient_week import LEAST_RATINGS, Made
-from core.digest.weekly import WEEK_DAYS, weeks
+from core.digest.patient_week import Made
+from core.digest.weekly import LEAST_RATINGS, WEEK_DAYS, weeks
 from core.model import Episode, Evening
 
 _ONE_DAY = dt.timedelta(days=1)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from core.digest.attention import reasons_to_look
 from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, Told, WeekRow
 from core.digest.weekly import WEEK_DAYS, Adherence, fortnight, weeks
+from core.digest.weekly_trend import weekly_trend
 from core.model import Episode, Evening, Figure, Move
 from core.programme import Programme
 from core.rule.override import act_of
@@ -56,6 +57,7 @@ def patient_week(
         fortnight=sets,
         change=_change(programme, now, rows[-1]),
         week_change=week_change,
+        trend=weekly_trend((each for each in diary if each.date >= start.started), sunday),
         moves=moves,
         flares=flares,
         silent_days=now.silent_days,

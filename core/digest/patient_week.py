@@ -4,12 +4,11 @@ import datetime as dt
 from dataclasses import dataclass
 
 from core.digest.attention import Attention, Urgency, urgency
-from core.digest.weekly import WEEK_DAYS, Adherence, Week
+from core.digest.weekly import LEAST_RATINGS, WEEK_DAYS, Adherence, Week
+from core.digest.weekly_trend import WeeklyTrend
 from core.model import Decision, Evening, Figure, Flag, Move, NoticeKind, Reason
 from core.rule.override import Override
 from core.scores.change import Change
-
-LEAST_RATINGS = 3  # judgement: a mean of one or two evenings says more than it knows
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +107,7 @@ class PatientWeek:
     fortnight: Adherence  # of the fourteen days up to Sunday
     change: Change | None  # since the first week
     week_change: float | None  # mean minus the last week's, each from as many ratings as the rule wants
+    trend: WeeklyTrend  # of the weeks up to this one
     moves: tuple[Moved, ...]
     flares: tuple[dt.date, ...]
     silent_days: int

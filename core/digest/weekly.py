@@ -9,6 +9,7 @@ from core.model import Evening, Figure, Provenance
 
 WEEK_DAYS = 7
 FORTNIGHT_DAYS = 14
+LEAST_RATINGS = 3  # judgement: a mean of one or two evenings says more than it knows
 HIGH_PAIN = Figure("weekly.high_pain", 6.0, Provenance.PUBLISHED, ("C2",))  # where moderate pain begins
 ADHERENT = Figure("weekly.adherent", 0.8, Provenance.PUBLISHED, ("J3",))
 
@@ -46,7 +47,7 @@ class Week:
 
     @property
     def mean(self) -> float | None:
-        """Mean rating; None without any. One or two evenings say little: look at `rated` before showing it."""
+        """Mean rating; None without any. Fewer than LEAST_RATINGS say little: look at `rated` before showing it."""
         return self.total / self.rated if self.rated else None
 
 
