@@ -7,7 +7,7 @@ from bot.digest_facts import FileFacts, LineWords, Overview, Page, Table
 from bot.paper import DARK, INK, MARGIN, QUIET, SHADE, WIDTH, Paper, PaperFault
 
 TILES = 8  # counts in a row
-CASELOAD = (7, 40, 62, 10, 12, 24, 16, 18)  # shares of the page's width
+CASELOAD = (7, 29.5, 36, 8.5, 10.5, 23, 36.5, 14.5, 12.5)  # shares of the page's width
 WEEKS = (22, 10, 15, 13, 30, 18, 20, 20)
 DECISIONS = (19, 9, 14, 24, 112)
 

@@ -58,6 +58,10 @@ class Text:
         """A number with exactly one decimal, for columns and scales."""
         return str(format_decimal(round(value, 1), format="0.0", locale=self.language))
 
+    def hundredths(self, value: float) -> str:
+        """A number with exactly two decimals."""
+        return str(format_decimal(round(value, 2), format="0.00", locale=self.language))
+
     def day(self, date: dt.date) -> str:
         return str(format_date(date, self("date.day"), locale=self.language))
 

@@ -1,17 +1,21 @@
 """The digest as messages: the first fits a phone's screen, the rest of a long caseload follows in further ones."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
+from bot.wording.trend import trend_short
 from core.digest import Counts, Digest
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek
+from core.digest.weekly_trend import WEEKS, Direction
 
 SCREEN = 900  # units that a six-inch phone shows at once
 LONGEST = 4096  # units of one message, as the messaging service counts them
+SURE = (Direction.FALLING, Direction.RISING)
 STATES = ("stopped", "halted", "unreachable", "away", "left", "completed")
 
 
@@ -28,8 +32,10 @@ def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
     """The digest in one message or more, each within the service's limit; nothing is left out."""
     if not digest.patients:
         return (f"{_head(text, digest)}\n\n{text('therapist.digest.nobody')}",)
-    head = "\n".join([_head(text, digest), *_counts(text, digest.counts)])
-    return tuple(_packed(text, head, _sections(text, digest)))
+    head = "\n".join([_head(text, digest), *_counts(text, digest.counts), *_trends(text, digest.patients)])
+    sections = _sections(text, digest)
+    whole = _packed(text, head, sections, SCREEN)
+    return tuple(whole if len(whole) == 1 else _packed(text, head, sections, SCREEN - units(_more(text))))
 
 
 def units(text: str) -> int:
@@ -55,6 +61,14 @@ def _counts(text: Text, counts: Counts) -> list[str]:
     names = ("moved_up", "stepped_back", "silent", *STATES)
     second = [text(f"therapist.digest.count.{name}", n=n) for name in names if (n := getattr(counts, name))]
     return [", ".join(part) for part in (first, second) if part]
+
+
+def _trends(text: Text, patients: Sequence[PatientWeek]) -> list[str]:
+    """How many rise, how many fall, and of how many that cannot be said; one line."""
+    counts = Counter(each.trend.direction.value if each.trend.direction in SURE else "unsure" for each in patients)
+    names = (*(each.value for each in SURE), "unsure")
+    parts = [text(f"therapist.digest.trend.{name}", n=counts[name]) for name in names if counts[name]]
+    return [text("therapist.digest.trend", weeks=WEEKS, counts=", ".join(parts))]
 
 
 def _sections(text: Text, digest: Digest) -> list[Section]:
@@ -89,7 +103,8 @@ def _lists(text: Text, patients: Sequence[PatientWeek]) -> Iterable[Section]:
         for each in known if Attention.AWAY in each.attention
     ]  # fmt: skip
     done = [(each, "") for each in patients if each.completed and each.told]  # told once, in the week it came
-    for key, found in (("up", up), ("few_sets", few), ("away", away), ("completed", done)):
+    rising = [(each, trend_short(text, each.trend)) for each in patients if each.trend.direction is Direction.RISING]
+    for key, found in (("rising", rising), ("up", up), ("few_sets", few), ("away", away), ("completed", done)):
         if found:
             entries = (_named(text, week, more) for week, more in found)
             yield Section(text(f"therapist.digest.{key}"), tuple(entries), ", ")
@@ -104,10 +119,14 @@ def _named(text: Text, week: PatientWeek, more: str) -> str:
     return text("therapist.digest.named", name=name, more=more) if more else name
 
 
-def _packed(text: Text, head: str, sections: Iterable[Section]) -> list[str]:
-    """Fills one message after the other; a section that goes on says so in its title."""
-    more = f"\n\n{text('therapist.digest.more')}"
-    messages, current, limit = [], head, SCREEN - units(more)
+def _more(text: Text) -> str:
+    return f"\n\n{text('therapist.digest.more')}"
+
+
+def _packed(text: Text, head: str, sections: Iterable[Section], limit: int) -> list[str]:
+    """Fills one message after the other, the first up to `limit`; a section that goes on says so in its title."""
+    more, current = _more(text), head
+    messages: list[str] = []
     for section in sections:
         title, separator = section.title, f"\n\n{section.title}\n"
         if not section.entries:

@@ -10,6 +10,7 @@ from bot.wording.catalogue import Text
 from bot.wording.digest_page import mean_words, page, signed
 from bot.wording.digest_picture import line_words
 from bot.wording.names import shown
+from bot.wording.trend import trend_short
 from core.digest import PAGES, Digest, files, in_file
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek
@@ -89,7 +90,7 @@ def _counts(text: Text, digest: Digest) -> tuple[tuple[str, str], ...]:
 
 
 def _caseload(text: Text, digest: Digest) -> Table:
-    names = ("number", "name", "why", "step", "mean", "change", "rated", "adherence")
+    names = ("number", "name", "why", "step", "mean", "change", "trend", "rated", "adherence")
     return Table(
         title="",
         head=tuple(text(f"therapist.file.col.{name}") for name in names),
@@ -106,6 +107,7 @@ def _row(text: Text, number: int, week: PatientWeek) -> tuple[str, ...]:
         str(week.step),
         mean_words(text, week.this),
         _change(text, week),
+        trend_short(text, week.trend),
         text("therapist.file.of", done=week.this.week.rated, asked=week.this.week.asked),
         text("therapist.digest.share", share=percent(text, sets.done, sets.asked)) if sets.asked else none,
     )

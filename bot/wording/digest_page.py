@@ -7,6 +7,7 @@ from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, step_line
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import shown
+from bot.wording.trend import trend_words
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek, WeekRow
 from core.digest.weekly import ADHERENT, HIGH_PAIN
@@ -29,6 +30,7 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
         weeks=_weeks(text, week),
         facts=(
             (text("therapist.file.change"), change_words(text, week)),
+            (text("therapist.file.trend"), trend_words(text, week.trend)),
             (text("therapist.file.adherence"), _adherence(text, week)),
             (text("therapist.file.answered"), _evenings(text, week)),
             *_scores(text, week),

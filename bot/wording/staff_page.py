@@ -10,6 +10,8 @@ from bot.wording.names import isolated, shown
 from bot.wording.reasons import figure_line, gate_words, noted
 from bot.wording.staff_buttons import Keyboard, button, in_rows
 from bot.wording.staff_lists import day_of, matter, name_of, reasons
+from bot.wording.trend import trend_words
+from core.digest.weekly_trend import WeeklyTrend
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
@@ -54,6 +56,8 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
         lines.append(text("therapist.page.gate", step=gate["step"], gate=gate_words(text, gate["own"])))
     if facts["mean"] is not None:
         lines.append(_mean(text, facts, course))
+    if trend := course.get("trend"):  # pages queued by an older release have none
+        lines.append(text("therapist.page.trend", trend=trend_words(text, WeeklyTrend(**trend))))
     done, asked = course["fortnight"]
     answered, evenings = course["answered"]
     if evenings:

@@ -2,9 +2,11 @@
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import asdict
 from typing import Any
 
-from core.digest.weekly import fortnight
+from core.digest.weekly import FORTNIGHT_DAYS, WEEK_DAYS, fortnight
+from core.digest.weekly_trend import WEEKS, weekly_trend
 from core.errors import OverrideError
 from core.model import Decision, Move
 from core.programme import Programme
@@ -66,7 +68,8 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
     episode = course.episode
     step = programme.step(episode.step)
     today = evening_of(work.now, person.zone)
-    diary = past_evenings(work, course, today - dt.timedelta(days=13), today)
+    weeks = past_evenings(work, course, today - dt.timedelta(days=WEEKS * WEEK_DAYS - 1), today)
+    diary = [each for each in weeks if each.date > today - dt.timedelta(days=FORTNIGHT_DAYS)]
     sets = fortnight(diary, today)
     return {
         "elbow": course.elbow,
@@ -83,6 +86,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "fortnight": [sets.done, sets.asked],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
         "change": _change(programme, course, row),
+        "trend": asdict(weekly_trend(weeks, today)),
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
         "decisions": _decisions(work, person, course, _newsworthy),
     }

@@ -14,6 +14,7 @@ from bot.wording.reasons import noted
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, Attention
 from core.digest.patient_week import Moved, Standing, Told
+from core.digest.weekly_trend import WeeklyTrend
 from core.model import Flag, Move, NoticeKind, ReasonCode
 from core.rule.override import Act, Override
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
@@ -30,9 +31,19 @@ def test_a_usual_week_fits_one_screen_and_says_who_needs_the_therapist_and_why()
     assert units(message) <= SCREEN
     lines = message.split("\n")
     assert lines[1] == "20 patients, 81 % of evenings answered (112 of 138)"
+    assert lines[3] == "8-week trend: falling 5, unsure 15"
     assert "1. the bricklayer: stopped for a red flag" in lines
     assert "7. the cellist: flare on Sun 28 Jun; back to step 6; week up by 1.2" in lines
     assert "the bell ringer (Tue 7 Jul)" in lines
+
+
+def test_who_surely_rises_is_named_with_the_interval():
+    rising = replace(PLAIN, attention=(), moves=(), trend=WeeklyTrend(8, 5.0, 0.3, 0.1, 0.5, 0.7))
+
+    (message,) = digest_texts(TEXT, digest([rising, replace(rising, who=Standing("y", "y"), trend=STEADY)], MONDAY))
+
+    assert "8-week trend: rising 1, unsure 1" in message
+    assert "RISING, POINTS A WEEK (95 %)\nx (+0.30 (+0.10 to +0.50))" in message
 
 
 def test_nobody_and_nobody_in_need_are_told_kindly():
@@ -57,6 +68,7 @@ def test_a_long_caseload_goes_on_in_further_messages():
 
 NAMES = st.one_of(st.text(max_size=60), st.sampled_from(HARD_NAMES))
 CODES = st.lists(st.sampled_from(list(Attention)), unique=True, max_size=5)
+STEADY = WeeklyTrend(8, 3.0, 0.0, -0.2, 0.2, 0.1)
 PLAIN = replace(
     lived(40).week(Standing("x", "x")), moves=(), flares=(SUNDAY,), week_change=1.5, stopped_for=Flag.RED_FLAG
 )

@@ -97,6 +97,7 @@ def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben
         "Week 2, elbow: right. Step 2 of 8: full holds, since Mon 2 Mar.",
         "7-day mean 3, first week 5: moderate improvement.",
     ]
+    assert "Trend: cannot be told yet: 2 of the last 8 weeks have a mean, it takes 4." in page
     # thirteen evenings of four sets: eleven with all, one with two, one silent
     assert "14 days: 46 of 52 sets, 12 of 13 evenings answered." in page
     assert "Asked at 19:00." in page
