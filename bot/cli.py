@@ -54,6 +54,7 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     clear.add_argument("--reason", required=True, help=text("cli.clear.reason"))
     _add_files(commands, text)
     _add_copies(commands, text)
+    _add_keys(commands, text)
     _add_programme(commands, text)
     return parser
 
@@ -104,6 +105,14 @@ def _add_copies(commands: "argparse._SubParsersAction[argparse.ArgumentParser]",
     restore = _settings(_command(commands, text, "restore", _restore), text)
     restore.add_argument("file", type=Path, metavar="FILE", help=text("cli.restore.file"))
     restore.add_argument("--replace", action="store_true", help=text("cli.restore.replace"))
+
+
+def _add_keys(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    parser = commands.add_parser("keys", help=text("cli.keys"), description=text("cli.keys"))
+    parser.set_defaults(run=lambda _: _print_help(parser))
+    below = parser.add_subparsers(title="commands", metavar="COMMAND")
+    rotate = below.add_parser("rotate", help=text("cli.keys.rotate"), description=text("cli.keys.rotate.long"))
+    _settings(rotate, text).set_defaults(run=_rotate)
 
 
 def _add_programme(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
@@ -173,6 +182,12 @@ def _restore(options: argparse.Namespace) -> int:
     from bot.cli_copies import restore_from
 
     return restore_from(options)
+
+
+def _rotate(options: argparse.Namespace) -> int:
+    from bot.cli_keys import rotate
+
+    return rotate(options)
 
 
 def _invite(options: argparse.Namespace) -> int:

@@ -33,30 +33,68 @@ def read_keys(path: Path) -> tuple[bytes, ...]:
         raise SettingsError(f"there is no key file {path}: put your copy of it there, with mode 600") from error
 
 
+def begin_change(path: Path) -> tuple[bytes, ...]:
+    """Put a new key before the others, unless a change of keys is under way already; the keys that hold now.
+
+    From then on everything new is sealed with it, and every key opens. Raises SettingsError.
+    """
+    keys = read_keys(path)
+    if len(keys) == 1:
+        _write(path, _new_key() + b"\n" + path.read_bytes(), over=True)
+        keys = _read(path)
+    return keys
+
+
+def end_change(path: Path) -> Path:
+    """Drop all keys but the newest, once nothing is sealed with them any more.
+
+    They are kept in the file that is returned, since older backups open with nothing else. Raises SettingsError.
+    """
+    _, *old = read_keys(path)
+    retired = path.with_name(f"{path.name}.retired")
+    known = retired.read_bytes() if retired.exists() else b""
+    added = b"".join(key + b"\n" for key in old if key not in known.splitlines())
+    _write(retired, known + added, over=True)
+    lines = path.read_bytes().splitlines(keepends=True)
+    _write(path, b"".join(line for line in lines if line.strip() not in old), over=True)
+    return retired
+
+
+def _new_key() -> bytes:
+    return base64.urlsafe_b64encode(secrets.token_bytes(KEY_BYTES))
+
+
 def _make(path: Path) -> None:
-    key = base64.urlsafe_b64encode(secrets.token_bytes(KEY_BYTES))
+    _write(path, _new_key() + b"\n", over=False)
+
+
+def _write(path: Path, content: bytes, *, over: bool) -> None:
+    """All or nothing, for its owner alone; a file that is there is replaced only with `over`."""
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         descriptor, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)  # made 0600
         part = Path(name)
         try:
             with os.fdopen(descriptor, "wb") as file:
-                file.write(key + b"\n")
+                file.write(content)
                 file.flush()
                 os.fsync(file.fileno())
-            _publish(part, path)
+            _publish(part, path, over=over)
         finally:
             part.unlink(missing_ok=True)
     except OSError as error:
         raise SettingsError(
-            f"key file {path} cannot be made ({error.strerror}): name a place that this user may write to "
+            f"key file {path} cannot be written ({error.strerror}): name a place that this user may write to "
             "with HOLDLOWER_KEY_FILE"
         ) from error
 
 
-def _publish(part: Path, path: Path) -> None:
+def _publish(part: Path, path: Path, *, over: bool) -> None:
     try:
-        path.hardlink_to(part)  # unlike a rename, never replaces the key another process just made
+        if over:
+            part.replace(path)
+        else:
+            path.hardlink_to(part)  # unlike a rename, never replaces the key another process just made
     except FileExistsError:
         return
     folder = os.open(path.parent, os.O_RDONLY)

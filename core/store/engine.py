@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 
 from core.errors import StoreError
@@ -15,6 +15,7 @@ from core.store import faults
 
 WAIT_S = 15.0  # how long a writer waits for another one
 THREADS = 32  # as many connections at most as asyncio has worker threads by default
+APPLICATION = "holdlower"
 # A process that is frozen or cut off gives back what it holds within 30 s: the server ends a transaction in which
 # nothing happens, and both ends notice when the other one's host is gone. (One that dies is noticed at once.)
 _SESSION = (
@@ -22,10 +23,14 @@ _SESSION = (
     "-c tcp_keepalives_idle=10 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3"
 )
 _POSTGRESQL = {
-    "connect_timeout": 10, "application_name": "holdlower",
+    "connect_timeout": 10, "application_name": APPLICATION,
     "keepalives_idle": 10, "keepalives_interval": 5, "keepalives_count": 3, "tcp_user_timeout": 25_000,
 }  # fmt: skip
 _EXPECTED = "expected sqlite:///path/to/file.db, a plain path, or postgresql://user@host/database"
+_OTHERS = text(
+    "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database() AND application_name = :name "
+    "AND pid <> pg_backend_pid()"
+)
 
 
 def make_engine(url: str) -> Engine:
@@ -140,6 +145,14 @@ def empty_log(connection: Connection) -> bool:
     finally:
         driver.execute(f"PRAGMA busy_timeout = {int(WAIT_S * 1000)}")
     return not busy
+
+
+def others(connection: Connection) -> int:
+    """How many other connections of this program the same PostgreSQL database has; 0 on SQLite."""
+    if connection.dialect.name == "sqlite":
+        return 0
+    found: int = connection.execute(_OTHERS, {"name": APPLICATION}).scalar_one()
+    return found
 
 
 def connect(engine: Engine) -> Connection:

@@ -1,32 +1,79 @@
-"""Seals every text of a clinic with the newest key, the last step of a change of keys."""
+"""Seals every text of a clinic with the newest key, a short transaction at a time.
 
-from typing import cast
+What the newest key opens already is left alone, so that a run that was broken off is simply begun again.
+"""
 
-from sqlalchemy import Column, Connection, Table, Text, and_, bindparam, select, type_coerce, update
+from collections.abc import Iterator
+from typing import Any, cast
 
+from sqlalchemy import Column, Connection, Engine, Table, Text, and_, bindparam, select, tuple_, type_coerce, update
+
+from core.store.engine import connect, empty_log
 from core.store.sealed import Seal, Sealed, SealedFacts
 from core.store.tables import keyring, metadata
 
-
-def reseal(connection: Connection, seal: Seal, clinic_id: str) -> int:
-    """Renew each sealed text inside the caller's transaction; says how many. Raises StoreError for an unknown key."""
-    return sum(
-        _renew(connection, seal, clinic_id, table, column)
-        for table in metadata.sorted_tables
-        for column in table.c
-        if isinstance(column.type, Sealed | SealedFacts) or column is keyring.c.proof
-    )
+BATCH = 500  # rows a transaction: some 30 ms, so that nobody waits long and a kill loses little
+_Key = tuple[Any, ...]
 
 
-def _renew(connection: Connection, seal: Seal, clinic_id: str, table: Table, column: "Column[object]") -> int:
+def reseal(engine: Engine, seal: Seal, clinic_id: str) -> int:
+    """Renew each sealed text and say how many were. Raises StoreError for a text that no key opens."""
+    renewed = 0
+    for table, column in _sealed_columns():
+        last: _Key | None = None
+        while True:
+            with connect(engine) as connection, connection.begin():
+                rows = _rows_after(connection, clinic_id, table, column, last)
+                renewed += _renew(connection, seal, table, column, rows)
+            if len(rows) < BATCH:
+                break
+            last = rows[-1][1:]
+    _wipe(engine)
+    return renewed
+
+
+def _sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:
+    for table in metadata.sorted_tables:
+        for column in table.c:
+            if isinstance(column.type, Sealed | SealedFacts) or column is keyring.c.proof:
+                yield table, column
+
+
+def _rows_after(
+    connection: Connection, clinic_id: str, table: Table, column: "Column[object]", last: _Key | None
+) -> list[_Key]:
+    """The next texts as they are stored, each with its row's key."""
     raw = type_coerce(column, Text)  # past the type that would open it
     keys = list(table.primary_key)
-    rows = connection.execute(select(raw, *keys).where(table.c.clinic_id == clinic_id, raw != "")).all()
-    if not rows:
+    query = select(raw, *keys).where(table.c.clinic_id == clinic_id, raw != "").order_by(*keys).limit(BATCH)
+    if last is not None:
+        query = query.where(tuple_(*keys) > last)
+    return [tuple(row) for row in connection.execute(query)]
+
+
+def _renew(connection: Connection, seal: Seal, table: Table, column: "Column[object]", rows: list[_Key]) -> int:
+    keys = list(table.primary_key)
+    old = [(cast("str", token), key) for token, *key in rows if not seal.is_newest(cast("str", token))]
+    if not old:
         return 0
     this_row = and_(*(key == bindparam(f"key_{key.name}") for key in keys))
     change = update(table).where(this_row).values({column.name: bindparam("token", type_=Text())})
-    for token, *found in rows:
-        named = {f"key_{key.name}": value for key, value in zip(keys, found, strict=True)}
-        connection.execute(change, {"token": seal.renew(cast("str", token)), **named})
-    return len(rows)
+    named = [f"key_{key.name}" for key in keys]
+    connection.execute(
+        change, [{"token": seal.renew(token), **dict(zip(named, key, strict=True))} for token, key in old]
+    )
+    return len(old)
+
+
+def _wipe(engine: Engine) -> None:
+    """On SQLite, write the file anew, so that no page holds a text under an older key.
+
+    PostgreSQL keeps the old rows until it is told VACUUM FULL, which is its owner's to say.
+    """
+    if engine.dialect.name != "sqlite":
+        return
+    with connect(engine) as connection:
+        driver = connection.connection.driver_connection
+        if driver is not None:
+            driver.execute("VACUUM")
+        empty_log(connection)

@@ -32,6 +32,7 @@ class Seal:
         if not given:
             raise StoreError("no key to seal names and texts with; make one with core.store.sealed.new_key()")
         try:
+            self._newest = Fernet(given[0])
             self._fernet = MultiFernet([Fernet(key) for key in given])
         except (ValueError, TypeError):
             # no cause: it could carry the key into a log
@@ -45,6 +46,14 @@ class Seal:
             return self._fernet.decrypt(token.encode()).decode()
         except InvalidToken as error:
             raise StoreError(f"the key does not open a text in the database; {_ADVICE}") from error
+
+    def is_newest(self, token: str) -> bool:
+        """Whether the first key sealed it."""
+        try:
+            self._newest.decrypt(token.encode())
+        except InvalidToken:
+            return False
+        return True
 
     def renew(self, token: str) -> str:
         """The same text under the first key."""

@@ -9,7 +9,7 @@ from core.store import faults, sealed
 from core.store import tables as t
 from core.store.casefile import CaseFile
 from core.store.decisions import Decisions
-from core.store.engine import connect, empty_log, make_engine
+from core.store.engine import connect, empty_log, make_engine, others
 from core.store.inbox import Inbox
 from core.store.migrate import migrate
 from core.store.outbox import Outbox
@@ -52,10 +52,20 @@ class SqlStore:
         self._reading.dispose()
 
     def reseal(self) -> int:
-        """Seal everything with the first key again, so that older keys can go; says how many texts."""
+        """Seal everything with the first key again, so that older keys can go; says how many texts.
+
+        In short transactions: it may be broken off and begun again. Nobody else may seal with an older key meanwhile.
+        """
         try:
-            with connect(self._writing) as connection, connection.begin():
-                return reseal(connection, self._seal, self._clinic)
+            return reseal(self._writing, self._seal, self._clinic)
+        except faults.OF_DRIVERS as error:
+            raise faults.translate(error) from error
+
+    def others(self) -> int:
+        """How many other connections of this program a PostgreSQL database has; on SQLite a lock of files tells."""
+        try:
+            with connect(self._reading) as connection:
+                return others(connection)
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
