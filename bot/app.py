@@ -5,6 +5,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from bot.conversation.router import House
+from bot.digest_rendering import DigestRendering
+from bot.drawing import Drawing
+from bot.in_store import InStore
 from bot.ports import Incoming
 from bot.wording.catalogue import text_in
 from core.ports import NewId, Store, UnitOfWork
@@ -26,6 +29,10 @@ class App:
     shelf: Shelf
     house: House
     parse: Mapping[str, Parse]  # by channel
+
+    def digests(self, in_store: InStore, drawing: Drawing) -> DigestRendering:
+        """What makes the weekly digest on this store."""
+        return DigestRendering(self.store, self.shelf, self.house.clinic.name, self.clock, in_store, drawing)
 
     def work(self, uow: UnitOfWork) -> Work:
         """One piece of work at this moment, in that transaction."""

@@ -37,7 +37,8 @@ class Delivery:
     """Drains the outbox; that replies go first, and one message of a chat at a time, is what the store hands out.
 
     `render` words one message, `on_unreachable` is told the person's id when they have blocked us, `clock` is the
-    program's own (it stamps rows), `monotonic` real time in seconds (it paces). `owner` names this process.
+    program's own (it stamps rows), `monotonic` real time in seconds (it paces). `owner` names this process. `drawn`
+    True delivers only what takes seconds to make, False only the rest, so that two of these keep apart.
     """
 
     def __init__(
@@ -51,6 +52,7 @@ class Delivery:
         *,
         owner: str,
         on_unreachable: Callable[[str], Awaitable[None]] | None = None,
+        drawn: bool | None = None,
         in_flight: int = 16,
         idle_s: float = 1.0,
         monotonic: Callable[[], float] = time.monotonic,
@@ -59,7 +61,7 @@ class Delivery:
         self._store, self._channels, self._render = store, channels, render
         self._bucket, self._clock, self._in_store = bucket, clock, in_store
         self._owner, self._on_unreachable = owner, on_unreachable
-        self._in_flight, self._idle_s = in_flight, idle_s
+        self._drawn, self._in_flight, self._idle_s = drawn, in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
         self._sending: set[asyncio.Task[None]] = set()
         self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
@@ -158,7 +160,7 @@ class Delivery:
 
     def _claim(self, now: dt.datetime, places: int) -> Sequence[OutboxItem]:
         with self._store.writing() as unit:
-            items = unit.claim_outbox(now, places, self._owner, LEASE_S)
+            items = unit.claim_outbox(now, places, self._owner, LEASE_S, drawn=self._drawn)
             unit.commit()
         return items
 

@@ -45,12 +45,16 @@ class Button:
 
 @dataclass(frozen=True, slots=True)
 class Rendered:
-    """A message in words, ready to be sent. `picture` is a PNG, `document` a file name and its bytes."""
+    """A message in words, ready to be sent. `picture` is a PNG, `document` a file name and its bytes.
+
+    `further` texts follow the first one as messages of their own; buttons stand under the last.
+    """
 
     text: str
     buttons: tuple[tuple[Button, ...], ...] = ()
     picture: bytes | None = None
     document: tuple[str, bytes] | None = None
+    further: tuple[str, ...] = ()
 
 
 class DeliveryError(HoldlowerError):

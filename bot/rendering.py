@@ -3,6 +3,7 @@
 import logging
 from dataclasses import replace
 
+from bot.digest_rendering import KINDS, DigestRendering
 from bot.drawing import Drawing, DrawingError
 from bot.ports import Rendered
 from bot.wording.messages import render
@@ -17,10 +18,12 @@ WITH_COURSE = ("progress", "therapist.person")  # their facts hold the days of a
 class Rendering:
     """Words a message for sending; a picture that cannot be had is left out, the words go all the same."""
 
-    def __init__(self, drawing: Drawing) -> None:
-        self._drawing = drawing
+    def __init__(self, drawing: Drawing, digest: DigestRendering) -> None:
+        self._drawing, self._digest = drawing, digest
 
     async def __call__(self, message: Outgoing) -> Rendered:
+        if message.kind in KINDS:
+            return await self._digest(message)
         rendered = render(message.kind, message.facts)
         if message.kind not in WITH_COURSE or not message.facts["days"]:
             return rendered

@@ -15,7 +15,7 @@ from bot.app import App, build
 from bot.bucket import Bucket
 from bot.channels import telegram, telegram_updates
 from bot.clock import random_id, utc_now
-from bot.delivery import Delivery
+from bot.delivery import Delivery, Render
 from bot.drawing import Drawing
 from bot.in_store import in_thread
 from bot.inbox import handle_next, run_inbox
@@ -44,6 +44,7 @@ COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "eve
             "export", "erase", "stop", "help")  # fmt: skip
 GREET_AGAIN_S = 5.0
 LONGEST_TURN_S = 20.0
+DRAWN_AT_ONCE = 2  # one is drawn while the other is sent
 
 
 def parse_update(update: Update) -> Incoming | None:
@@ -130,21 +131,19 @@ class Service:
 
     async def run(self) -> int:
         """Start, work, stop; returns 0 after an orderly stop, 1 when a part of the program broke."""
-        drawing = Drawing()
+        drawing, digests = Drawing(), Drawing()  # a hundred pages must not hold up a patient's picture
         try:
             poller = Poller(
                 self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came, self._app.clock,
                 poll_s=self._settings.poll_timeout,
             )  # fmt: skip
-            delivery = Delivery(
-                self._app.store, {telegram.NAME: self._channel}, Rendering(drawing), self._bucket, self._app.clock,
-                in_thread, owner=random_id(), on_unreachable=self._unreachable,
-            )  # fmt: skip
             if not await self._start(poller):
                 return 0
-            return await self._work(poller, delivery)
+            render = Rendering(drawing, self._app.digests(in_thread, digests))
+            return await self._work(poller, render)
         finally:
             drawing.close()
+            digests.close()
             await self._bot.shutdown()
 
     async def _start(self, poller: Poller) -> bool:
@@ -176,12 +175,20 @@ class Service:
             uow.recover_outbox(self._app.clock(), alone=self._settings.database.startswith("sqlite"))
             uow.commit()
 
-    async def _work(self, poller: Poller, delivery: Delivery) -> int:
+    def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
+        return Delivery(
+            self._app.store, {telegram.NAME: self._channel}, render, self._bucket, self._app.clock, in_thread,
+            owner=random_id(), on_unreachable=self._unreachable, drawn=drawn, in_flight=DRAWN_AT_ONCE if drawn else 16,
+        )  # fmt: skip
+
+    async def _work(self, poller: Poller, render: Render) -> int:
         ticks = Ticks(self._app, in_thread, self._sent, self._tick_s)
         parts = {
             "poller": poller.run(self._stop),
             "inbox": run_inbox(self._app, in_thread, self._stop, self._came, self._sent),
-            "delivery": delivery.run(self._stop, self._sent),
+            "delivery": self._delivery(render, drawn=False).run(self._stop, self._sent),
+            # woken by nothing: a digest that is a second late is soon enough
+            "digests": self._delivery(render, drawn=True).run(self._stop, asyncio.Event()),
         }
         log.info("serving", extra={"tzdata": version("tzdata")})
         try:

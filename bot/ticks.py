@@ -7,6 +7,7 @@ from collections.abc import Callable
 from bot.app import App
 from bot.logs import trail
 from core.use_cases.asking import ask_due, close_due, postpone_ask, postpone_close, postpone_remind, remind_due
+from core.use_cases.digesting import digests_due, postpone_digest
 from core.use_cases.work import Work
 
 log = logging.getLogger(__name__)
@@ -22,6 +23,7 @@ DUES: tuple[tuple[str, Due, Postpone], ...] = (
     ("close", close_due, postpone_close),
     ("ask", ask_due, postpone_ask),
     ("remind", remind_due, postpone_remind),
+    ("digest", digests_due, postpone_digest),
 )
 
 

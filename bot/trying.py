@@ -54,7 +54,7 @@ class Trial:
         self._delivery = Delivery(
             app.store,
             {terminal.NAME: self._channel},
-            Rendering(drawing),
+            Rendering(drawing, app.digests(_at_once, drawing)),
             Bucket.unlimited(),
             clock,
             _at_once,

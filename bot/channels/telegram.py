@@ -95,13 +95,19 @@ class TelegramChannel:
         if calls and text and units(text) <= LONGEST_CAPTION:
             calls[-1] = partial(calls[-1], caption=text)
         else:
-            pieces = in_pieces(text, LONGEST_TEXT)
-            calls += [partial(bot.send_message, chat, p, link_preview_options=NO_PREVIEW) for p in pieces]
+            calls += _texts(bot, chat, text)
+        for more in message.further:
+            calls += _texts(bot, chat, more)
         if not calls:
             raise Refused("the message is empty: neither text nor picture nor document")
         if message.buttons:
             calls[-1] = partial(calls[-1], reply_markup=_keyboard(message.buttons))
         return calls
+
+
+def _texts(bot: Bot, chat: int, text: str) -> list[Call]:
+    pieces = in_pieces(text, LONGEST_TEXT)
+    return [partial(bot.send_message, chat, piece, link_preview_options=NO_PREVIEW) for piece in pieces]
 
 
 def meaning(error: TelegramError) -> HoldlowerError:

@@ -29,7 +29,7 @@ class TerminalChannel:
         self._sent += 1
         if heading := self._heading():
             print(heading, file=self._out)
-        for line in message.text.splitlines():
+        for line in "\n\n".join((message.text, *message.further)).splitlines():
             print(f"{self._label}{line}".rstrip(), file=self._out)
         for row in message.buttons:
             print(self._label + " ".join(f"[{button.label}]" for button in row), file=self._out)

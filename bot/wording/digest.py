@@ -4,11 +4,13 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from bot.ports import Rendered
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
+from bot.wording.staff_buttons import command, in_rows, named
 from bot.wording.trend import trend_short
-from core.digest import Counts, Digest
+from core.digest import PANELS, Counts, Digest, needing
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek
 from core.digest.weekly_trend import WEEKS, Direction
@@ -28,6 +30,13 @@ class Section:
     between: str = "\n"
 
 
+def digest_message(text: Text, digest: Digest) -> Rendered:
+    """The digest as it is sent; the pages of those on the first screen are one tap away."""
+    first, *further = digest_texts(text, digest)
+    people = [named(text, "open", each.who.id, each.who.name, number) for number, each in numbered(digest)[:PANELS]]
+    return Rendered(first, (*in_rows(people, 2), (command(text, "caseload"),)), further=tuple(further))
+
+
 def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
     """The digest in one message or more, each within the service's limit; nothing is left out."""
     if not digest.patients:
@@ -45,8 +54,7 @@ def units(text: str) -> int:
 
 def numbered(digest: Digest) -> tuple[tuple[int, PatientWeek], ...]:
     """Who has a line and a picture of their own, with the number both carry."""
-    needing = [each for each in digest.patients if each.urgency in (Urgency.ACT, Urgency.LOOK)]
-    return tuple(enumerate(needing, 1))
+    return tuple(enumerate(needing(digest), 1))
 
 
 def _head(text: Text, digest: Digest) -> str:
@@ -73,13 +81,13 @@ def _trends(text: Text, patients: Sequence[PatientWeek]) -> list[str]:
 
 def _sections(text: Text, digest: Digest) -> list[Section]:
     lines = numbered(digest)
-    needing = [Section(text("therapist.digest.calm"), ())] if not lines else []
+    found = [Section(text("therapist.digest.calm"), ())] if not lines else []
     for urgency in (Urgency.ACT, Urgency.LOOK):
         of_it = [(number, week) for number, week in lines if week.urgency is urgency]
         if of_it:
             entries = tuple(_line(text, number, week) for number, week in of_it)
-            needing.append(Section(text(f"therapist.digest.{urgency.name.lower()}"), entries))
-    return [*needing, *_lists(text, digest.patients)]
+            found.append(Section(text(f"therapist.digest.{urgency.name.lower()}"), entries))
+    return [*found, *_lists(text, digest.patients)]
 
 
 def _line(text: Text, number: int, week: PatientWeek) -> str:

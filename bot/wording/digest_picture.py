@@ -8,17 +8,17 @@ from bot.wording.attention import why
 from bot.wording.catalogue import Text
 from bot.wording.digest import numbered
 from bot.wording.names import shown
-from core.digest import PANELS, Digest
+from core.digest import PANELS, Digest, pictures
 from core.digest.course_line import CourseLine
+from core.digest.patient_week import PatientWeek
 
 WEEKS = 12  # a panel's stretch: each evening is still a dot of its own on a phone
 
 
-def panels_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine]) -> tuple[PanelsFacts, ...]:
-    """As many pictures as those who need attention take; none when nobody does.
+def panels_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine], part: int = 0) -> PanelsFacts:
+    """One of `core.digest.pictures(digest)` pictures; the panels carry the numbers of the message.
 
-    `courses` has the last WEEKS weeks of each patient in `numbered(digest)`, by the patient's id. Panels carry the
-    numbers of the message.
+    `courses` has the last WEEKS weeks of each patient in `in_picture(digest, part)`, by the patient's id.
     """
     panels = [
         Panel(
@@ -28,18 +28,19 @@ def panels_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine]) 
             mean="" if week.this.mean is None else text.tenths(week.this.mean),
             line=line_facts(courses[week.who.id]),
         )
-        for number, week in numbered(digest)
+        for number, week in in_picture(digest, part)
     ]
-    parts = [tuple(panels[n : n + PANELS]) for n in range(0, len(panels), PANELS)]
-    return tuple(
-        PanelsFacts(
-            title=_title(text, digest, number, len(parts)),
-            note=text("therapist.picture.note", weeks=WEEKS),
-            panels=part,
-            words=line_words(text),
-        )
-        for number, part in enumerate(parts, 1)
+    return PanelsFacts(
+        title=_title(text, digest, part + 1, pictures(digest)),
+        note=text("therapist.picture.note", weeks=WEEKS),
+        panels=tuple(panels),
+        words=line_words(text),
     )
+
+
+def in_picture(digest: Digest, part: int) -> tuple[tuple[int, PatientWeek], ...]:
+    """Who is in the picture `part`, from 0, with the number each carries."""
+    return numbered(digest)[part * PANELS : (part + 1) * PANELS]
 
 
 def _title(text: Text, digest: Digest, number: int, parts: int) -> str:

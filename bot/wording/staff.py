@@ -91,7 +91,7 @@ def _help(text: Text, facts: Facts) -> Rendered:
     """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
     parts = [text("therapist.help"), *([text("therapist.help.lead")] if facts["lead"] else [])]
     parts.append(text("therapist.help.name"))
-    names = ["caseload", "notices", *(["team"] if facts["lead"] else [])]
+    names = ["caseload", "notices", "digest", "hours", *(["team"] if facts["lead"] else [])]
     buttons = [command(text, name) for name in names]
     return Rendered("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil
 
-from core.digest.attention import ORDER, RANK, Attention
+from core.digest.attention import ORDER, RANK, Attention, Urgency
 from core.digest.patient_week import PatientWeek
 
 PANELS = 8  # patients in a picture: four rows of two are what a six-inch phone shows readably at once
@@ -47,6 +47,16 @@ class Digest:
     @property
     def sunday(self) -> dt.date:
         return self.monday + dt.timedelta(days=6)
+
+
+def needing(digest: Digest) -> tuple[PatientWeek, ...]:
+    """Who has a line of their own in the message and a panel in a picture."""
+    return tuple(each for each in digest.patients if each.urgency in (Urgency.ACT, Urgency.LOOK))
+
+
+def pictures(digest: Digest) -> int:
+    """How many pictures the digest takes; none when nobody needs attention."""
+    return ceil(len(needing(digest)) / PANELS)
 
 
 def files(digest: Digest) -> int:

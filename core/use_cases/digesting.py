@@ -3,18 +3,18 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.digest import Digest, digest
-from core.digest.attention import Urgency
+from core.digest import Digest, digest, files, pictures
+from core.digest.course_line import CourseLine, course_line
 from core.digest.patient_facts import patient_week
 from core.digest.patient_week import Made, PatientWeek, Score, Standing
-from core.model import NoticeKind
+from core.model import Episode, Evening, NoticeKind
 from core.ports import UnitOfWork
 from core.records import Course, Outgoing, Person, Priority, Staff, Status
 from core.timetable import ONE_DAY, instant, local_date
 from core.use_cases.work import Shelf, Work
 
+TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 WEEK = dt.timedelta(days=7)
-PER_PICTURE = 12
 PUT_OFF = dt.timedelta(minutes=10)
 NEVER_BEGAN = (Status.UNCONFIRMED, Status.ENROLLING, Status.SCREENED_OUT)
 
@@ -36,7 +36,8 @@ def digests_due(work: Work, limit: int = 50) -> int:
         if staff.left_at is not None or not staff.therapist or not staff.confirmed:
             work.uow.save_staff(replace(staff, next_digest=None))
             continue
-        queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
+        if _begun(work.uow, staff):  # nobody is told each week that there was nothing
+            queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
         work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
     return len(due)
 
@@ -48,34 +49,43 @@ def postpone_digest(work: Work) -> None:
 
 
 def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> int:
-    """Queue the message, the pictures and the file of one week; returns how many are new, none for a known key."""
+    """Queue the message, the pictures and the files of one week; returns how many are new, none for a known key.
+
+    They hold no facts of patients: those are gathered when they are made.
+    """
     ready = gather(work.uow, work.shelf, staff, monday)
-    pictures = -(-sum(needs_a_look(each) for each in ready.patients) // PER_PICTURE)
-    kinds = ["therapist.digest", *["therapist.digest_picture"] * pictures]
-    if ready.patients:
-        kinds.append("therapist.digest_pdf")
+    papers = files(ready) if ready.patients else 0
+    parts = [(TEXT, 0), *((PICTURE, n) for n in range(pictures(ready))), *((FILE, n) for n in range(papers))]
     fresh = 0
-    for part, kind in enumerate(kinds):
-        facts = {"staff": staff.id, "week": monday.isoformat(), "part": part - 1, "language": staff.language}
+    for place, (kind, part) in enumerate(parts):
+        facts = {"staff": staff.id, "week": monday.isoformat(), "part": part, "language": staff.language}
         message = Outgoing(
-            f"{key}:{monday.isoformat()}:{part}", staff.clinic_id, staff.id, staff.channel, staff.address, kind, facts,
-            Priority.BULK, work.now,
+            f"{key}:{monday.isoformat()}:{place}", staff.clinic_id, staff.id, staff.channel, staff.address, kind, facts,
+            Priority.DRAWN, work.now,
         )  # fmt: skip
         fresh += work.uow.enqueue(message)
     return fresh
 
 
+def this_week(moment: dt.datetime, zone: str) -> dt.date:
+    """The Monday of the week that `moment` is in."""
+    today = local_date(moment, zone)
+    return today - dt.timedelta(days=today.weekday())
+
+
 def last_week(moment: dt.datetime, zone: str) -> dt.date:
     """The Monday of the last week that is over at `moment`."""
-    today = local_date(moment, zone)
-    return today - dt.timedelta(days=today.weekday()) - WEEK
+    return this_week(moment, zone) - WEEK
 
 
 def gather(uow: UnitOfWork, shelf: Shelf, staff: Staff, monday: dt.date) -> Digest:
     """The facts of one therapist's week, for all their patients who have begun."""
-    people = [person for person in uow.patients_of(staff.id) if person.status not in NEVER_BEGAN]
-    weeks = [week for person in people if (week := week_of(uow, shelf, person, monday)) is not None]
+    weeks = [week for person in _begun(uow, staff) if (week := week_of(uow, shelf, person, monday)) is not None]
     return digest(weeks, monday)
+
+
+def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
+    return [person for person in uow.patients_of(staff.id) if person.status not in NEVER_BEGAN]
 
 
 def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date) -> PatientWeek | None:
@@ -83,17 +93,25 @@ def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date) -> P
     course = uow.course_of(person.id)
     if course is None or course.episode.started > monday + 6 * ONE_DAY:
         return None
-    stored = uow.decisions(course.id)
-    start = stored[0].before if stored else course.episode
-    made = [Made(each.decision, each.by, each.note) for each in stored]
-    diary = uow.diary(course.id, start.started, monday + 6 * ONE_DAY)
+    start, diary, made = _history(uow, course, monday + 6 * ONE_DAY)
     programme = shelf.get(uow, course.programme_version)
     return patient_week(programme, _standing(uow, person, course, monday), start, diary, made, monday)
 
 
-def needs_a_look(week: PatientWeek) -> bool:
-    """Whether a patient gets a panel in the picture."""
-    return week.urgency in (Urgency.ACT, Urgency.LOOK)
+def _history(uow: UnitOfWork, course: Course, sunday: dt.date) -> tuple[Episode, tuple[Evening, ...], list[Made]]:
+    """What the course began with, its evenings up to `sunday`, and everything that was decided."""
+    stored = uow.decisions(course.id)
+    start = stored[0].before if stored else course.episode
+    made = [Made(each.decision, each.by, each.note) for each in stored]
+    return start, uow.diary(course.id, start.started, sunday), made
+
+
+def line_of(uow: UnitOfWork, person_id: str, sunday: dt.date, weeks: int | None = None) -> CourseLine:
+    """A patient's course up to `sunday` as it is drawn: the last `weeks` weeks, or all of it."""
+    course = uow.course_of(person_id)
+    assert course is not None, "only somebody whose course has begun is in a digest"
+    start, diary, made = _history(uow, course, sunday)
+    return course_line(start, diary, made, sunday, weeks)
 
 
 def _standing(uow: UnitOfWork, person: Person, course: Course, monday: dt.date) -> Standing:

@@ -21,7 +21,7 @@ from bot.wording.catalogue import text_in
 from bot.wording.digest import digest_texts, numbered
 from bot.wording.digest_file import file_facts
 from bot.wording.digest_picture import WEEKS, panels_facts
-from core.digest import digest, files, in_file
+from core.digest import digest, files, in_file, pictures
 from core.digest.patient_week import PatientWeek
 from tests.bot.digest_cases import HEAD, usual
 from tests.caseload import MONDAY, Lived, a_standing
@@ -50,14 +50,13 @@ async def one_week(drawing: Drawing, patients: int) -> tuple[int, int, int]:
     found = digest(weeks(patients), MONDAY)
     messages = digest_texts(TEXT, found)
     lines = {week.who.id: course_of(int(week.who.id)).line(WEEKS) for _, week in numbered(found)}
-    pictures = panels_facts(TEXT, found, lines)
     size = 0
-    for picture in pictures:
-        await drawing.digest_picture(picture)
+    for part in range(pictures(found)):
+        await drawing.digest_picture(panels_facts(TEXT, found, lines, part))
     for part in range(files(found)):
         courses = {week.who.id: course_of(int(week.who.id)).line() for week in in_file(found, part)}
         size += len(await drawing.pdf(file_facts(TEXT, found, courses, HEAD, part)))
-    return len(messages), len(pictures), size
+    return len(messages), pictures(found), size
 
 
 def peak(pid: int | str = "self") -> float:

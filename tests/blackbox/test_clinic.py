@@ -1,13 +1,16 @@
 """A clinic with two therapists of twenty patients each, all through the messaging channel: nothing crosses."""
 
+import io
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import pytest
+from pypdf import PdfReader
 
 from core.records import Staff
 from core.store import SqlStore
+from core.use_cases.digesting import plan_digest
 from tests.blackbox.conftest import START, House, until
 from tests.standin import Person
 from tests.standin.people import Seen
@@ -48,7 +51,7 @@ def hired(house: House, chat: int, name: str, *, lead: bool = False) -> Person:
         therapist=True, language="en", zone="UTC", created_at=START,
     )  # fmt: skip
     with house.store.writing() as uow:
-        uow.save_staff(staff)
+        uow.save_staff(plan_digest(staff, START))
         uow.commit()
     return house.standin.person(name, chat=chat)
 
@@ -119,8 +122,37 @@ async def try_the_others(one: Practice, other: Practice) -> None:
 def words_of(person: Person) -> str:
     """Everything that ever reached a chat: texts, labels, files."""
     labels = " ".join(label for seen in person.got for label in seen.labels)
-    files = " ".join(seen.document[1].decode() for seen in person.got if seen.document)
+    files = " ".join(file_text(seen.document[1]) for seen in person.got if seen.document)
     return " ".join([*person.texts, labels, files])
+
+
+def file_text(content: bytes) -> str:
+    """What can be read in a file; of a PDF every page."""
+    if not content.startswith(b"%PDF"):
+        return content.decode()
+    return " ".join(page.extract_text() for page in PdfReader(io.BytesIO(content)).pages)
+
+
+async def read_digests(house: House, *practices: Practice) -> None:
+    """Monday, 07:30: each therapist gets message, picture and file, once; and again when asked for."""
+    desks = [one.desk for one in practices]
+    before = [len(desk.got) for desk in desks]
+    house.at(7, "07:30")
+    await until(lambda: all(desk.last.document for desk in desks), SLOW)
+    for one, n in zip(practices, before, strict=True):
+        text, picture, paper = one.desk.got[n:]
+        assert text.text.startswith("Your week, Mon 2 Mar to Sun 8 Mar")
+        assert f"1. {one.aliases[IN_DANGER]}: " in text.text
+        assert picture.photo
+        assert paper.document
+        name, content = paper.document
+        assert name.endswith(".pdf")
+        assert all(alias in file_text(content) for alias in one.aliases)
+        assert picture.protected
+        assert paper.protected
+    desks[0].says("/digest 1")
+    await until(lambda: len(desks[0].got) == before[0] + 6, SLOW)
+    assert desks[0].got[-3].text == desks[0].got[-6].text
 
 
 def buttons_of(person: Person) -> set[str]:
@@ -156,6 +188,7 @@ async def test_two_therapists_with_twenty_patients_each_hear_of_their_own_only(h
         for one, other in ((ben, cleo), (cleo, ben)):
             await try_the_others(one, other)
         assert diaries(house.store) == kept
+        await read_digests(house, ben, cleo)
 
     for one, other in ((ben, cleo), (cleo, ben)):
         assert one.mark in words_of(one.desk)

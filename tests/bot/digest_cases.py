@@ -9,7 +9,7 @@ from bot.wording.catalogue import text_in
 from bot.wording.digest import numbered
 from bot.wording.digest_file import Head, file_facts
 from bot.wording.digest_picture import WEEKS, panels_facts
-from core.digest import Digest, digest
+from core.digest import Digest, digest, pictures
 from core.digest.patient_week import Standing
 from core.model import NoticeKind
 from tests.caseload import HARD_NAMES, MONDAY, Lived, a_standing, fennel_lane, lived, weeks_of
@@ -50,7 +50,8 @@ def digest_of(people: Caseload) -> Digest:
 
 def pictures_of(people: Caseload) -> tuple[PanelsFacts, ...]:
     found, courses = digest_of(people), {who.id: course for who, course in people}
-    return panels_facts(TEXT, found, {week.who.id: courses[week.who.id].line(WEEKS) for _, week in numbered(found)})
+    lines = {week.who.id: courses[week.who.id].line(WEEKS) for _, week in numbered(found)}
+    return tuple(panels_facts(TEXT, found, lines, part) for part in range(pictures(found)))
 
 
 def file_of(people: Caseload, part: int = 0) -> FileFacts:

@@ -7,17 +7,26 @@ from dataclasses import replace
 from bot.conversation.answers_typed import read_zones
 from bot.conversation.staff.talk import StaffTalk
 from bot.conversation.talk import plain
-from core.use_cases.digesting import plan_digest
+from core.records import Audit
+from core.use_cases.digesting import WEEK, plan_digest, queue_digest, this_week
 
 TIMES = ("0700", "0730", "0800", "1800")
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 LONGEST = 80
+MOST_WEEKS_BACK = 104
+_BACK = re.compile(r"[0-9]{0,3}")
 _CLOCK = re.compile(r"(\d{1,2})[:.h]?(\d{2})?")
 
 
 def digest(talk: StaffTalk) -> None:
-    """/digest: not there yet; the caseload says who needs the therapist."""
-    talk.say("therapist.digest.later")
+    """/digest: the week so far; with a number, the week that many weeks back."""
+    typed = talk.came.text.strip()
+    if not _BACK.fullmatch(typed) or int(typed or 0) > MOST_WEEKS_BACK:
+        talk.say("therapist.digest.which", most=MOST_WEEKS_BACK)
+        return
+    monday = this_week(talk.work.now, talk.staff.zone) - int(typed or 0) * WEEK
+    queue_digest(talk.work, talk.staff, monday, key=f"digest.asked:{talk.update_key}")
+    talk.work.uow.add_audit(Audit(talk.staff.clinic_id, talk.staff.id, talk.work.now, "digest"))
 
 
 def ask_hours(talk: StaffTalk) -> None:

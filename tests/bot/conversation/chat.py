@@ -1,12 +1,16 @@
 """People who talk with the whole program on a real database; what they read is worded by the real catalogue."""
 
+import asyncio
 import datetime as dt
 import itertools
 import json
+from collections.abc import Callable
 from typing import Any
 
 from bot.app import App, build
 from bot.clock import SteppedClock
+from bot.drawing import Drawing
+from bot.in_store import T
 from bot.inbox import handle_next
 from bot.ports import Came, Incoming, Rendered
 from bot.ticks import tick
@@ -14,7 +18,13 @@ from bot.wording.messages import render
 from core.programme.file import default_programme
 from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update
 from core.store import SqlStore
+from core.use_cases.digesting import FILE, PICTURE, TEXT
 from core.use_cases.enrolling import invite
+
+
+async def _at_once(job: Callable[[], T], /) -> T:
+    return job()
+
 
 CLINIC = "clinic"
 CHANNEL = "chat"
@@ -72,8 +82,15 @@ class Clinics:
             if not items:
                 return
             for item in items:
-                facts = json.loads(json.dumps(dict(item.message.facts)))
-                self.delivered.append((self.clock(), item.message, render(item.message.kind, facts)))
+                self.delivered.append((self.clock(), item.message, self._worded(item.message)))
+
+    def _worded(self, message: Outgoing) -> Rendered:
+        """As it is sent, but for what only the drawing process makes."""
+        if message.kind == TEXT:
+            return asyncio.run(self.app.digests(_at_once, Drawing())(message))
+        if message.kind in (PICTURE, FILE):
+            return Rendered("", document=("drawn elsewhere", b""))
+        return render(message.kind, json.loads(json.dumps(dict(message.facts))))
 
     def live_to(self, day: int, time: str) -> None:
         """Let everything that is due happen when it is due."""

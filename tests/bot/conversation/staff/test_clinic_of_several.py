@@ -4,15 +4,12 @@ import json
 
 import pytest
 
-from bot.conversation.staff import hours
 from bot.inbox import handle_next
 from bot.ports import Came
 from core.records import Status
 from core.use_cases.digesting import plan_digest
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, whole
-
-sends_digests = pytest.mark.skipif(not hasattr(hours, "MOST_WEEKS_BACK"), reason="no digest is sent yet")
 
 
 class Stranger(Patient):
@@ -229,7 +226,6 @@ def test_a_town_that_is_none_is_asked_for_again_and_a_near_one_is_offered(clinic
     assert ben.last() == "Your digest comes on Monday at 07:30 (Lisbon)."
 
 
-@sends_digests
 @pytest.mark.parametrize(("typed", "monday"), [("", "2026-03-02"), ("1", "2026-02-23"), ("2", "2026-02-16")])
 def test_the_digest_of_any_week_can_be_asked_for(clinic: Clinics, ben: Desk, typed: str, monday: str):
     ben.has_many("Pastry cook")
@@ -248,7 +244,6 @@ def test_the_digest_of_any_week_can_be_asked_for(clinic: Clinics, ben: Desk, typ
         assert {message.address for message in asked} == {ben.address}
 
 
-@sends_digests
 @pytest.mark.parametrize("typed", ["-1", "one", "105", "9" * 5000, "²", "1 2"])
 def test_a_week_that_is_none_is_told(ben: Desk, typed: str):
     assert ben.sends("digest", typed) == ["therapist.digest.which"]
