@@ -50,6 +50,7 @@ def invitation_for(app: App, settings: Settings, role: Role, note: str, days: in
         *([text("cli.invite.link", link=LINK.format(bot=name, code=code))] if name else []),
         text("cli.invite.code", code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))),
         text(how, expires=f"{expires:%Y-%m-%d %H:%M} ({settings.clinic_zone})"),
+        *([text("cli.invite.older")] if role == Role.LEAD else []),
     ]
 
 

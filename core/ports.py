@@ -23,6 +23,7 @@ from core.records import (
     Outcome,
     Outgoing,
     Person,
+    Role,
     Staff,
     StoredDecision,
     Turns,
@@ -101,6 +102,9 @@ class UnitOfWork(Protocol):
     def add_invitation(self, invitation: Invitation) -> None: ...
     def invitation(self, code_hash: str, *, lock: bool = False) -> Invitation | None: ...
     def use_invitation(self, code_hash: str, person_id: str, at: dt.datetime) -> bool: ...  # False: used or expired
+    def invitation_used_by(self, person_id: str) -> Invitation | None: ...  # the latest
+    def forget_user(self, code_hash: str) -> None: ...  # used it stays
+    def void_invitations(self, role: Role, at: dt.datetime) -> int: ...  # unused ones of the command line
     def dialogue(self, person_id: str) -> Dialogue: ...  # an empty one when none is stored
     def save_dialogue(self, dialogue: Dialogue) -> None: ...
 

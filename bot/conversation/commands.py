@@ -8,13 +8,14 @@ from bot.conversation.noting import ask_again
 from bot.conversation.talk import Talk
 from core.model import Dose, Figure
 from core.programme import Programme
-from core.records import CheckInState, Course, Status
+from core.records import CheckInState, Course, Role, Status
 from core.timetable import local_date
 from core.use_cases.course_facts import course_facts
 from core.use_cases.deciding import dose_for, last_told
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
+from core.use_cases.returning import MAY_RETURN, come_again
 
 ALWAYS = frozenset({"privacy", "export", "erase", "help", "problem", "stop"})
 THEIR_OWN = frozenset({"privacy", "export", "erase"})  # also before the programme, and after it
@@ -56,8 +57,26 @@ def outside(talk: Talk) -> None:
     talk.say(OUTSIDE[talk.person.status], emergency=talk.emergency)
 
 
+def came_again(talk: Talk) -> bool:
+    """Whether the text is a new invitation by which somebody who left or was discharged begins anew; it is used."""
+    code = talk.came.text.strip()
+    if talk.person.status not in MAY_RETURN or not code or role_of(talk.work, code) != Role.PATIENT:
+        return False
+    again = come_again(talk.work, talk.person, code)
+    if again is None:
+        return False
+    talk.person = again
+    if again.status == Status.ENROLLING:
+        enrol.welcome(talk)
+    else:
+        talk.say("newcomer.wait", emergency=talk.emergency)
+    return True
+
+
 def _start(talk: Talk) -> None:
     course = talk.course()
+    if came_again(talk):
+        return
     if talk.came.text.strip() and role_of(talk.work, talk.came.text):
         talk.say("start.other_account")  # the invitation stays good
     elif talk.person.status in OUTSIDE:

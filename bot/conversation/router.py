@@ -142,6 +142,8 @@ def _on_tap(talk: Talk) -> None:
 
 def _on_text(talk: Talk) -> None:
     command = None
+    if commands.came_again(talk):
+        return
     if talk.dialogue.flow in flows.FLOWS:
         command = flows.on_text(talk)
     elif talk.person.status == Status.ENROLLING:

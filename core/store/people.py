@@ -4,7 +4,7 @@ import datetime as dt
 
 from sqlalchemy import bindparam, select, update
 
-from core.records import Clinic, Dialogue, Invitation, Person
+from core.records import Clinic, Dialogue, Invitation, Person, Role
 from core.store import tables as t
 from core.store.transaction import Transaction, fields, insert_new, mine, upsert, values
 
@@ -26,6 +26,22 @@ _INVITATION = select(*fields(t.invitations, Invitation)).where(
 _USE = (
     update(t.invitations)
     .where(mine(t.invitations), t.invitations.c.code_hash == bindparam("code"))
+    .where(t.invitations.c.used_at.is_(None), t.invitations.c.expires_at > bindparam("now"))
+)
+_USED_BY = (
+    select(*fields(t.invitations, Invitation))
+    .where(mine(t.invitations), t.invitations.c.used_by == bindparam("person"))
+    .order_by(t.invitations.c.used_at.desc())
+    .limit(1)
+)
+_FORGET_USER = (
+    update(t.invitations)
+    .where(mine(t.invitations), t.invitations.c.code_hash == bindparam("code"))
+    .values(used_by=None, note="")
+)
+_VOID = (
+    update(t.invitations)
+    .where(mine(t.invitations), t.invitations.c.role == bindparam("what"), t.invitations.c.inviter_id.is_(None))
     .where(t.invitations.c.used_at.is_(None), t.invitations.c.expires_at > bindparam("now"))
 )
 _DIALOGUE = select(*fields(t.dialogues, Dialogue)).where(
@@ -81,6 +97,19 @@ class People(Transaction):
         """Mark as used; False when it is unknown, was used before, or expired: only one of many can win."""
         use = _USE.values(used_by=person_id, used_at=at)
         return self._change(use, code=code_hash, now=at) > 0
+
+    def invitation_used_by(self, person_id: str) -> Invitation | None:
+        """The one they used last."""
+        row = self._one(_USED_BY, person=person_id)
+        return Invitation(*row) if row else None
+
+    def forget_user(self, code_hash: str) -> None:
+        """Say no more who used it, nor whom it was for; used it stays."""
+        self._change(_FORGET_USER, code=code_hash)
+
+    def void_invitations(self, role: Role, at: dt.datetime) -> int:
+        """End those for `role` that the command line made and nobody has used; says how many."""
+        return self._change(_VOID.values(expires_at=at), what=role, now=at)
 
     def dialogue(self, person_id: str) -> Dialogue:
         row = self._one(_DIALOGUE, person=person_id)

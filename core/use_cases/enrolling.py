@@ -14,7 +14,7 @@ from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that are mistaken for another when read aloud or copied
-CODE_LENGTH = 12
+CODE_LENGTH = 16  # 78 bits: nobody who holds the hashes alone finds a code by trying, key or no key
 VALID_DAYS = 7
 
 
@@ -31,7 +31,12 @@ class Begun:
 def invite(
     work: Work, clinic_id: str, code: str, note: str = "", days: int = VALID_DAYS, role: Role = Role.PATIENT
 ) -> Invitation:
-    """Store an invitation made on the machine itself. Only a hash of `code` is kept, so it can be shown but once."""
+    """Store an invitation made on the machine itself. Only a hash of `code` is kept, so it can be shown but once.
+
+    A lead's code opens everything and nobody confirms who used it: a new one ends every older one that is unused.
+    """
+    if role == Role.LEAD:
+        work.uow.void_invitations(role, work.now)
     expires = work.now + dt.timedelta(days=days)
     invitation = Invitation(code_hash(code), clinic_id, work.now, expires, note=note, role=role)
     work.uow.add_invitation(invitation)

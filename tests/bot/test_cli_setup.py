@@ -10,12 +10,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from bot.cli_setup import UNCHANGED, Setup
+from bot.serve import open_app
 from bot.settings import load_settings
 from bot.settings_file import read_entries, write_entries
 from core.errors import SettingsError
 from core.records import Role
 from core.store import open_store
-from core.use_cases.enrolling import code_hash
+from core.use_cases.enrolling import code_hash, invite
+from core.use_cases.joining import role_of
 from tests.builders import a_staff
 
 TOKEN = "123456789:AAFexample_of-a-token"
@@ -105,7 +107,7 @@ def test_at_a_terminal_a_wrong_answer_is_asked_again_and_the_token_is_not_echoed
     assert settings.token.get_secret_value() == TOKEN
     assert said.count("Time zone of the clinic") == 2
     assert TOKEN not in said
-    assert re.search(r"https://t\.me/fennel_bot\?start=[0-9A-Z]{12}\b", said)
+    assert re.search(r"https://t\.me/fennel_bot\?start=[0-9A-Z]{16}\b", said)
 
 
 @pytest.mark.parametrize(("answer", "changes"), [("yes", True), ("Y", True), ("no", False), ("", False), ("ja", False)])
@@ -147,6 +149,19 @@ def test_a_second_set_up_without_answers_changes_nothing_and_where_there_is_a_le
     assert code == 0
     assert "Code:" not in said
     assert file_of(environ).read_bytes() == before
+
+
+def test_of_several_lead_codes_only_the_newest_unused_one_is_good(environ: dict[str, str]):
+    codes = [re.search(r"Code: +(\S+)", set_up(environ, answers("", "", "", ""))[1])[1] for _ in range(3)]
+    settings = load_settings(environ)
+    app, store = open_app(settings)
+    with store.writing() as uow:
+        work = app.work(uow)
+        invite(work, "clinic", "OF A PATIENT")
+        assert [role_of(work, code) for code in codes] == [None, None, Role.LEAD]
+        invite(work, "clinic", "THE NEXT LEAD", role=Role.LEAD)
+        assert [role_of(work, code) for code in (codes[2], "OF A PATIENT")] == [None, Role.PATIENT]
+    store.close()
 
 
 def test_settings_that_are_broken_already_are_named_and_left_alone(environ: dict[str, str], tmp_path: Path):

@@ -3,6 +3,7 @@
 from bot.conversation.staff.patients import shown
 from bot.conversation.staff.talk import StaffTalk
 from core.errors import RightsError
+from core.use_cases.returning import confirm_return, waiting_return
 from core.use_cases.rights import may_see
 from core.use_cases.staffing import confirm_patient, confirm_staff
 
@@ -21,7 +22,10 @@ def _settle(talk: StaffTalk, newcomer_id: str, *, yes: bool) -> None:
     person = talk.work.uow.person(newcomer_id, lock=True)
     newcomer = talk.work.uow.staff(newcomer_id, lock=True)
     kind = "therapist.confirmed" if yes else "therapist.stranger"
-    if person is not None and may_see(talk.staff, person):
+    if person is not None and waiting_return(talk.work, talk.staff, person):
+        again = confirm_return(talk.work, talk.staff, person, yes)
+        talk.say(kind, person.id, **shown(again), role="patient") if yes else talk.say("therapist.not_returned")
+    elif person is not None and may_see(talk.staff, person):
         confirm_patient(talk.work, talk.staff, person, yes)
         # nothing of a stranger comes back, the name they were taken for included
         talk.say(kind, person.id, **shown(person), role="patient") if yes else talk.say(kind)
