@@ -55,6 +55,7 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     _add_files(commands, text)
     _add_copies(commands, text)
     _add_keys(commands, text)
+    _add_replay(commands, text)
     _add_programme(commands, text)
     return parser
 
@@ -113,6 +114,15 @@ def _add_keys(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", t
     below = parser.add_subparsers(title="commands", metavar="COMMAND")
     rotate = below.add_parser("rotate", help=text("cli.keys.rotate"), description=text("cli.keys.rotate.long"))
     _settings(rotate, text).set_defaults(run=_rotate)
+
+
+def _add_replay(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    replay = _settings(_command(commands, text, "replay", _replay), text)
+    replay.add_argument("people", nargs="*", metavar="PERSON", help=text("cli.replay.people"))
+    replay.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.replay.programme"))
+    why = _settings(_command(commands, text, "why", _why), text)
+    why.add_argument("person", metavar="PERSON", help=text("cli.clear.person"))
+    why.add_argument("date", nargs="?", metavar="DATE", help=text("cli.why.date"))
 
 
 def _add_programme(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
@@ -206,6 +216,18 @@ def _clear(options: argparse.Namespace) -> int:
     from bot.cli_clinic import clear_one
 
     return clear_one(options)
+
+
+def _replay(options: argparse.Namespace) -> int:
+    from bot.cli_replay import replay_stored
+
+    return replay_stored(options, sys.stdout, sys.stderr)
+
+
+def _why(options: argparse.Namespace) -> int:
+    from bot.cli_why import say_why
+
+    return say_why(options)
 
 
 def _show(options: argparse.Namespace) -> int:

@@ -14,7 +14,7 @@ TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.outcomes")
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = (
     "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_files", "bot.cli_keys", "bot.cli_programme",
-    "bot.cli_setup", "bot.cli_try",
+    "bot.cli_replay", "bot.cli_setup", "bot.cli_try", "bot.cli_why",
 )  # fmt: skip
 OUTER = ("bot.app", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying", *COMMANDS)
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
+from bot.ports import Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos, step_name
 from bot.wording.names import isolated, shown
@@ -169,14 +169,24 @@ def _undo(text: Text, facts: Facts, course: Facts | None) -> Keyboard:
 def decisions(text: Text, facts: Facts) -> Rendered:
     """The last decisions with all their reasons, and where each number comes from."""
     parts = [text("therapist.decisions", name=name_of(text, facts))]
-    parts += ["\n".join(_in_full(text, each)) for each in facts["decisions"]]
+    parts += ["\n".join(in_full(text, each)) for each in facts["decisions"]]
     if not facts["decisions"]:
         parts.append(text("therapist.decisions.none"))
-    back: tuple[tuple[Button, ...], ...] = ((button(text, "open", facts["person"]),),)
-    return Rendered("\n\n".join(parts), back)
+    return Rendered("\n\n".join(parts), (*_turning(text, facts), (button(text, "open", facts["person"]),)))
 
 
-def _in_full(text: Text, decision: Facts) -> list[str]:
+def _turning(text: Text, facts: Facts) -> Keyboard:
+    page, who = facts["page"], facts["person"]
+    both = []
+    if page + 1 < facts["pages"]:
+        both.append(button(text, "decisions", who, page + 1, "earlier"))
+    if page:
+        both.append(button(text, "decisions", who, page - 1, "later"))
+    return (tuple(both),) if both else ()
+
+
+def in_full(text: Text, decision: Facts) -> list[str]:
+    """One decision in lines: what it came to, and each reason with the numbers it was measured against."""
     lines = [decision_line(text, decision)]
     for number, reason in enumerate(decision["reasons"]):
         if number:

@@ -1,7 +1,6 @@
 """Everything a therapist sees of one patient, as plain JSON values to be worded where it is sent."""
 
 import datetime as dt
-from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
@@ -25,7 +24,6 @@ LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
 OVERRIDE = "override"
 LOOK_BACK = dt.timedelta(days=42)
 Decisions = tuple[StoredDecision, ...]
-Choose = Callable[[Decisions], Decisions]
 _SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.STOP, Act.GO_ON)
 
 
@@ -56,11 +54,30 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
     }
 
 
-def last_decisions(work: Work, staff: Staff, person: Person, count: int = LAST_DECISIONS) -> list[dict[str, Any]]:
-    """The latest decisions, newest first, each with every reason and figure. Raises RightsError."""
+def decisions_page(work: Work, staff: Staff, person: Person, page: int = 0) -> dict[str, Any]:
+    """Recent decisions, newest first, each with every reason and figure: so many a page, and how many pages there are.
+
+    A page beyond the last is the last. Raises RightsError.
+    """
     require(work, staff, person, "decisions")
     course = work.uow.course_of(person.id)
-    return _decisions(work, person, course, lambda live: live[:count]) if course else []
+    live = _lately(work, person, course) if course else ()
+    pages = max(-(-len(live) // LAST_DECISIONS), 1)
+    page = min(page, pages - 1)
+    chosen = live[page * LAST_DECISIONS : (page + 1) * LAST_DECISIONS]
+    decisions = _in_words(work, person, course, chosen) if course else []
+    return {"decisions": decisions, "page": page, "pages": pages}
+
+
+def decisions_on(work: Work, person: Person, date: dt.date | None = None) -> list[dict[str, Any]]:
+    """What was decided on a date of any course, or else last, in the order it was made; for who keeps the machine."""
+    for course in reversed(work.uow.courses(person.id)):
+        latest = work.uow.latest_decision(course.id)
+        on = date or (latest.date if latest else None)
+        live = work.uow.decisions(course.id, since=on) if on else ()
+        if found := tuple(each for each in live if each.date == on):
+            return _in_words(work, person, course, found)
+    return []
 
 
 def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dict[str, Any]:
@@ -88,7 +105,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "change": _change(programme, course, row),
         "trend": asdict(weekly_trend(weeks, today)),
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
-        "decisions": _decisions(work, person, course, _newsworthy),
+        "decisions": _in_words(work, person, course, _newsworthy(_lately(work, person, course))),
     }
 
 
@@ -108,11 +125,15 @@ def _change(programme: Programme, course: Course, row: CaseloadRow) -> dict[str,
     return {"first": first, "points": change.points, "share": change.share, "band": change.band.value}
 
 
-def _decisions(work: Work, person: Person, course: Course, chosen: Choose) -> list[dict[str, Any]]:
-    programme = work.shelf.get(work.uow, course.programme_version)
+def _lately(work: Work, person: Person, course: Course) -> Decisions:
+    """The decisions of the last weeks, newest first; all there are when those weeks have none."""
     since = evening_of(work.now, person.zone) - LOOK_BACK
-    live = work.uow.decisions(course.id, since=since) or work.uow.decisions(course.id)
-    return [_decided(work, programme, person, each) for each in chosen(live[::-1])]
+    return (work.uow.decisions(course.id, since=since) or work.uow.decisions(course.id))[::-1]
+
+
+def _in_words(work: Work, person: Person, course: Course, decisions: Decisions) -> list[dict[str, Any]]:
+    programme = work.shelf.get(work.uow, course.programme_version)
+    return [_decided(work, programme, person, each) for each in decisions]
 
 
 def _newsworthy(newest_first: Decisions) -> Decisions:

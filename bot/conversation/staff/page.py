@@ -8,7 +8,7 @@ from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_j
 from core.records import Person
 from core.use_cases.caseload import DEALT_WITH, patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all
-from core.use_cases.person_page import last_decisions, person_page
+from core.use_cases.person_page import decisions_page, person_page
 from core.use_cases.rights import audit
 
 
@@ -19,11 +19,11 @@ def on_open(talk: StaffTalk, person_id: str, _: str) -> None:
     talk.say("therapist.person", person.id, **person_page(talk.work, talk.staff, person))
 
 
-def on_decisions(talk: StaffTalk, person_id: str, _: str) -> None:
-    """The last decisions with every reason, and where each number comes from."""
+def on_decisions(talk: StaffTalk, person_id: str, page: str) -> None:
+    """The last decisions, or an earlier page of them, with every reason, and where each number comes from."""
     person = patient(talk, person_id, "ask")
-    decisions = last_decisions(talk.work, talk.staff, person)
-    talk.say("therapist.decisions", person.id, **shown(person), decisions=decisions)
+    number = int(page[:4]) if page.isdecimal() else 0
+    talk.say("therapist.decisions", person.id, **shown(person), **decisions_page(talk.work, talk.staff, person, number))
 
 
 def on_dealt_with(talk: StaffTalk, person_id: str, _: str) -> None:

@@ -135,6 +135,23 @@ def test_the_last_decisions_come_with_every_reason_and_its_source(clinic: Clinic
     assert "Mon 16 Mar: stay - day 1 of at least 14 on the step" in text
 
 
+def test_any_recent_decision_can_be_reached_with_its_whole_chain(clinic: Clinics, ben: Desk):
+    (cook,) = ben.has_many("Pastry cook")
+    days(clinic, {cook: ["4, all"] * 12})
+    ben.opened(cook)
+    ben.taps_label("Why")
+    seen = [ben.last()]
+    while "Earlier" in ben.buttons():
+        ben.taps_label("Earlier")
+        seen.append(ben.last())
+    assert [page.count("Least days on this step: 14") for page in seen] == [5, 5, 2]
+    assert "Mon 2 Mar: stay" in seen[-1]
+    ben.taps_label("Later")
+    assert ben.last() == seen[1]
+    ben.tap_about("d", cook, "99")
+    assert ben.last() == seen[2]
+
+
 def test_notices_are_listed_until_they_are_dealt_with(clinic: Clinics, ben: Desk):
     calm, numb = ben.has_many("Pastry cook", "Bricklayer")
     days(clinic, {calm: ["4, all"] * 2, numb: ["4, all"] * 2})

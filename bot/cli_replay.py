@@ -1,0 +1,144 @@
+"""`holdlower replay`: stored diaries decided once more, and what another programme file or the present rule changes."""
+
+import argparse
+import os
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TextIO
+
+from bot.clock import utc_now
+from bot.keys import read_keys
+from bot.serve import CLINIC_ID, programme_of
+from bot.settings import load_settings
+from bot.wording.catalogue import Text, text_in
+from core.errors import SettingsError, StoreError
+from core.model import Decision, Flag, NoticeKind
+from core.ports import Store
+from core.programme import Programme
+from core.programme.file import load_programme
+from core.store import open_store
+from core.use_cases.replaying import Change, Replayed, Sum, other_moves, replay_person
+from core.use_cases.work import Shelf
+
+DISAGREES = 1  # the exit code when a stored decision does not come out again although nothing has changed
+
+
+def replay_stored(options: argparse.Namespace, out: TextIO, err: TextIO) -> int:
+    """Replay the people named, or all, one after the other; nothing is written. Returns the exit code."""
+    settings = load_settings(os.environ, options.settings)
+    other = _programme(options.programme) if options.programme else None
+    _must_exist(settings.database)
+    store = open_store(settings.database, read_keys(settings.key_file))
+    text = text_in(settings.language)
+    total = Sum()
+    try:
+        for one in _each(store, Shelf(programme_of(settings)), options.people, other, err):
+            total.add(one)
+            for line in course_lines(text, one, whole=bool(options.people)):
+                print(line, file=out)
+    finally:
+        store.close()
+    for line in sum_lines(text, total, assumed=other is not None):
+        print(line, file=out)
+    return DISAGREES if total.differ else 0
+
+
+def _each(
+    store: Store, shelf: Shelf, people: Iterable[str], other: Programme | None, err: TextIO
+) -> Iterator[Replayed]:
+    """One person at a time, each in a transaction of its own, so that a large clinic needs no more memory."""
+    with store.reading() as uow:
+        ids = list(people) or [person.id for person in uow.people(CLINIC_ID)]
+    for number, person_id in enumerate(ids):
+        _progress(err, number, len(ids))
+        with store.reading() as uow:
+            person = uow.person(person_id)
+            if person is None:
+                raise StoreError(
+                    f"person {person_id}: nobody has this id; holdlower notices and export --all show the ids"
+                )
+            yield from replay_person(uow, shelf, person, utc_now(), other)
+    _progress(err, len(ids), len(ids))
+
+
+def _progress(err: TextIO, done: int, all_: int) -> None:
+    """A count that rewrites itself, for who watches; a file gets none."""
+    if err.isatty() and all_ > 1:
+        print(f"\r{done}/{all_}", end="\n" if done == all_ else "", file=err, flush=True)
+
+
+def _must_exist(database: str) -> None:
+    """Opening would make an empty one."""
+    kind, _, file = database.partition(":///")
+    if kind == "sqlite" and not Path(file.partition("?")[0]).exists():
+        raise StoreError(f"there is no database at {file}; check HOLDLOWER_DATABASE or --settings")
+
+
+def _programme(file: Path) -> Programme:
+    try:
+        return load_programme(file.read_text(encoding="utf-8"), str(file))
+    except (OSError, UnicodeDecodeError) as error:
+        raise SettingsError(f"--programme {file}: cannot be read ({error}); expected a programme file") from error
+
+
+def course_lines(text: Text, one: Replayed, *, whole: bool) -> Iterator[str]:
+    """One course: nothing at all when it comes out as stored, unless it was asked for; `whole` lists each change."""
+    if not (whole or one.changes or one.differ):
+        return
+    elbow = text(f"therapist.page.{one.course.elbow}")
+    yield text.many("cli.replay.course", one.decisions, person=one.person_id, elbow=elbow)
+    for stored in one.differ:
+        yield text("cli.replay.differs", day=stored.date, id=stored.id)
+    if one.older:
+        yield text.many("cli.replay.older", one.older)
+    if not one.changes:
+        yield text("cli.replay.same")
+        return
+    moves = other_moves(one.changes)
+    yield text("cli.replay.changes", n=len(one.changes), moves=moves, day=one.changes[0].date)
+    if whole:
+        yield from (_change(text, each) for each in one.changes)
+    yield text("cli.replay.step", was=one.was.step, would=one.would.step)
+    if one.was.stopped_days or one.would.stopped_days:
+        yield text("cli.replay.stopped", was=one.was.stopped_days, would=one.would.stopped_days)
+    more = Counter(one.would.notices)
+    more.subtract(one.was.notices)
+    yield from _notices(text, more)
+
+
+def _change(text: Text, change: Change) -> str:
+    was, would = (_decided(text, each) for each in (change.was, change.would))
+    if was == would:
+        return text("cli.replay.change.dose", day=change.date, move=was)
+    return text("cli.replay.change", day=change.date, was=was, would=would)
+
+
+def _decided(text: Text, decision: Decision) -> str:
+    return text(f"therapist.file.move.{decision.move.value}", step=decision.step)
+
+
+def _notices(text: Text, more: Counter[NoticeKind]) -> Iterator[str]:
+    """Which notices there would be more or less of."""
+    for kind, count in sorted(more.items()):
+        if count:
+            key = f"notice.{kind.value}"
+            what = text(f"{key}.{Flag.RED_FLAG.value}" if kind is NoticeKind.DANGER else key)
+            yield text("cli.replay.notice", count=f"{count:+d}", what=what)
+
+
+def sum_lines(text: Text, total: Sum, *, assumed: bool) -> Iterator[str]:
+    """All courses together; `assumed` when another programme was followed."""
+    yield text("cli.replay.sum", courses=total.courses, decisions=total.decisions)
+    yield text("cli.replay.sum.agree", agree=total.agree, of=total.decisions - total.older)
+    if total.differ:
+        yield text("cli.replay.sum.differ", differ=total.differ)
+    if total.older:
+        yield text("cli.replay.sum.older", older=total.older)
+    yield text("cli.replay.sum.changes", changed=total.changed, changes=total.changes, moves=total.moves)
+    if total.changes:
+        yield text("cli.replay.sum.steps", further=total.further, behind=total.behind)
+        yield text("cli.replay.sum.stopped", days=f"{total.stopped_days:+d}")
+        yield from _notices(text, total.notices)
+    if assumed:
+        yield text("cli.replay.assumed")
