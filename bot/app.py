@@ -8,6 +8,7 @@ from bot.conversation.router import House
 from bot.digest_rendering import DigestRendering
 from bot.drawing import Drawing
 from bot.in_store import InStore
+from bot.meter import UNMETERED, Meter
 from bot.ports import Incoming
 from bot.wording.catalogue import text_in
 from core.ports import NewId, Store, UnitOfWork
@@ -29,6 +30,7 @@ class App:
     shelf: Shelf
     house: House
     parse: Mapping[str, Parse]  # by channel
+    meter: Meter = UNMETERED
 
     def digests(self, in_store: InStore, drawing: Drawing) -> DigestRendering:
         """What makes the weekly digest on this store."""
@@ -36,7 +38,7 @@ class App:
 
     def work(self, uow: UnitOfWork) -> Work:
         """One piece of work at this moment, in that transaction."""
-        return Work(uow, self.clock(), self.new_id, self.shelf)
+        return Work(uow, self.clock(), self.new_id, self.shelf, self.meter.deciding)
 
 
 def build(

@@ -6,12 +6,14 @@ import datetime as dt
 import logging
 import random
 import time
-from collections.abc import Awaitable, Callable, Mapping, Sequence
+from collections.abc import Awaitable, Callable, Mapping
 from typing import TypeVar
 
 from bot.bucket import Bucket
 from bot.in_store import InStore
 from bot.logs import trail
+from bot.marking import Marker
+from bot.meter import UNMETERED, Meter
 from bot.outcomes import Mark, failed, later, retry
 from bot.pace import any_of, wait_turn
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
@@ -30,7 +32,6 @@ LEASE_S = 180.0
 LONGEST_WORDING_S = 60.0
 LONGEST_WAIT_S = 20.0
 MOST_PREPARED = 4
-MARK_RETRIES_S = (0.1, 0.5, 2.0, 5.0, 10.0, 20.0)
 
 
 class Delivery:
@@ -53,6 +54,7 @@ class Delivery:
         owner: str,
         on_unreachable: Callable[[str], Awaitable[None]] | None = None,
         drawn: bool | None = None,
+        meter: Meter | None = None,
         in_flight: int = 16,
         idle_s: float = 1.0,
         monotonic: Callable[[], float] = time.monotonic,
@@ -60,9 +62,10 @@ class Delivery:
     ) -> None:
         self._store, self._channels, self._render = store, channels, render
         self._bucket, self._clock, self._in_store = bucket, clock, in_store
-        self._owner, self._on_unreachable = owner, on_unreachable
+        self._owner, self._on_unreachable, self._meter = owner, on_unreachable, meter or UNMETERED
         self._drawn, self._in_flight, self._idle_s = drawn, in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
+        self._mark = Marker(store, in_store)
         self._sending: set[asyncio.Task[None]] = set()
         self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
         self._changed = asyncio.Event()
@@ -126,6 +129,7 @@ class Delivery:
             for task in self._sending:
                 task.cancel()
             await asyncio.gather(*self._sending, return_exceptions=True)
+            await self._mark.stop()
         if self._stopped_by is not None:
             raise self._stopped_by
 
@@ -141,7 +145,9 @@ class Delivery:
         if places <= 0:
             return 0
         now = self._clock()
-        items = await self._in_store(lambda: self._claim(now, places))
+        items = await self._in_store(
+            lambda: self._commit(lambda unit: unit.claim_outbox(now, places, self._owner, LEASE_S, drawn=self._drawn))
+        )
         for item in items:
             self._prepared.add(item.id)
             task = asyncio.create_task(self._deliver(item))
@@ -158,12 +164,6 @@ class Delivery:
         self._prepared.discard(item.id)
         self._changed.set()
 
-    def _claim(self, now: dt.datetime, places: int) -> Sequence[OutboxItem]:
-        with self._store.writing() as unit:
-            items = unit.claim_outbox(now, places, self._owner, LEASE_S, drawn=self._drawn)
-            unit.commit()
-        return items
-
     async def _recover(self) -> None:
         now = self._clock()
         count = await self._in_store(lambda: self._commit(lambda unit: unit.recover_outbox(now)))
@@ -178,11 +178,11 @@ class Delivery:
                 mark = await self._attempt(item)
             finally:
                 self._leaves(item)
-            await self._mark(item, mark)
+            await self._mark(item.id, mark)
         except SettingsError as error:
             self._stopped_by = error
             with contextlib.suppress(StoreError):  # then the lease gives it back
-                await self._mark(item, later(NotDelivered(str(error)), item, self._clock(), self._dice))
+                await self._mark(item.id, later(NotDelivered(str(error)), item, self._clock(), self._dice))
         except Exception as error:
             # Left claimed: when the lease ends its delivery is unknown, which is exactly what we know.
             log.error("delivery broke off", extra={"outbox": item.id, "why": trail(error)})
@@ -206,24 +206,35 @@ class Delivery:
         if wait:
             return retry(item, self._clock() + dt.timedelta(seconds=wait))
         self._leaves(item)
+        result, mark = await self._send(channel, item, rendered)
+        self._meter.sent(message.kind, result)
+        return mark
+
+    async def _send(self, channel: Channel, item: OutboxItem, rendered: Rendered) -> tuple[str, Mark]:
+        """One call to the channel: what came of it in a word, and as a change to be stored. Raises SettingsError."""
+        message = item.message
         try:
             sent_as = await channel.send(message.address, rendered)
         except TooFast as error:
             self._bucket.halt(self._monotonic() + error.seconds)
             log.warning("too fast, all sending halted", extra={"outbox": item.id, "seconds": error.seconds})
-            return retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
+            return "halted", retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
         except (NotDelivered, DeliveryUnknown) as error:
-            return later(error, item, self._clock(), self._dice)
+            result = "unknown" if isinstance(error, DeliveryUnknown) else "not_delivered"
+            return result, later(error, item, self._clock(), self._dice)
         except (Refused, Unreachable) as error:
             await self._tell_unreachable(error, item)
-            return failed(item, str(error), self._clock())
+            result = "unreachable" if isinstance(error, Unreachable) else "refused"
+            return result, failed(item, str(error), self._clock())
         except SettingsError:
             raise
         except Exception as error:
-            return later(DeliveryUnknown(trail(error)), item, self._clock(), self._dice)
+            return "unknown", later(DeliveryUnknown(trail(error)), item, self._clock(), self._dice)
         log.info("message sent", extra={"outbox": item.id, "kind": message.kind, "tries": item.tries})
         now = self._clock()
-        return lambda unit: unit.outbox_sent(item.id, now, sent_as)
+        if due := message.facts.get("due"):
+            self._meter.late(max((now - dt.datetime.fromisoformat(due)).total_seconds(), 0.0))
+        return "sent", lambda unit: unit.outbox_sent(item.id, now, sent_as)
 
     async def _tell_unreachable(self, error: Exception, item: OutboxItem) -> None:
         if isinstance(error, Unreachable) and self._on_unreachable is not None:
@@ -231,15 +242,6 @@ class Delivery:
                 await self._on_unreachable(item.message.person_id)
             except Exception as failure:
                 log.error("unreachable person not noted", extra={"outbox": item.id, "why": trail(failure)})
-
-    async def _mark(self, item: OutboxItem, mark: Mark) -> None:
-        """Write what became of a message. After a send this must not fail lightly: unmarked means sent again."""
-        for pause in MARK_RETRIES_S:
-            with contextlib.suppress(StoreError):
-                return await self._in_store(lambda: self._commit(mark))
-            log.error("outcome not stored, trying again", extra={"outbox": item.id, "pause_s": pause})
-            await asyncio.sleep(pause)
-        return await self._in_store(lambda: self._commit(mark))
 
     def _commit(self, work: Callable[[UnitOfWork], T]) -> T:
         with self._store.writing() as unit:

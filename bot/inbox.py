@@ -9,6 +9,7 @@ from bot.conversation.router import handle
 from bot.in_store import InStore
 from bot.logs import trail
 from core.errors import StoreError
+from core.ports import UnitOfWork
 from core.records import InboxItem, Outgoing, Priority
 
 log = logging.getLogger(__name__)
@@ -31,17 +32,22 @@ def handle_next(app: App) -> bool:
             if not items:
                 return False
             item = items[0]
-            came = app.parse[item.update.channel](item.update)
-            if came is not None:
-                handle(app.work(uow), came, app.house, f"{item.update.channel}:{item.update.update_id}")
-            uow.update_done(item.id, app.clock())
-            uow.commit()
+            with app.meter.handling():
+                _handle(app, uow, item)
     except Exception as error:
         if item is None:
             raise
         # where the database itself is in trouble this fails too, and nothing is counted against the update
         _set_back(app, item, error)
     return True
+
+
+def _handle(app: App, uow: UnitOfWork, item: InboxItem) -> None:
+    came = app.parse[item.update.channel](item.update)
+    if came is not None:
+        handle(app.work(uow), came, app.house, f"{item.update.channel}:{item.update.update_id}")
+    uow.update_done(item.id, app.clock())
+    uow.commit()
 
 
 def _set_back(app: App, item: InboxItem, error: Exception) -> None:

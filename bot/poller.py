@@ -3,7 +3,6 @@
 import asyncio
 import contextlib
 import datetime as dt
-import json
 import logging
 import random
 from collections.abc import Awaitable, Callable, Coroutine, Mapping
@@ -13,14 +12,13 @@ from telegram import Bot
 from telegram.error import Conflict, TelegramError
 
 from bot.channels.telegram import meaning
-from bot.channels.telegram_updates import NAME, address_of, tap_id, update_id
 from bot.in_store import InStore
+from bot.intake import Intake
 from bot.pace import any_of
-from bot.ports import DeliveryError, TooFast
+from bot.ports import TooFast
 from bot.telegram_bot import raw_updates
 from core.errors import SettingsError, StoreError
 from core.ports import Store
-from core.records import Update
 
 log = logging.getLogger(__name__)
 T = TypeVar("T")
@@ -48,13 +46,12 @@ class Poller:
         longest_pause_s: float = 60.0,
         dice: random.Random | None = None,
     ) -> None:
-        self._bot, self._store, self._in_store = bot, store, in_store
-        self._confirm, self._wake, self._clock = confirm, wake, clock
+        self._bot = bot
+        self._intake = Intake(store, in_store, confirm, wake, clock)
         self._poll_s = poll_s
         self._first_pause_s, self._longest_pause_s = first_pause_s, longest_pause_s
         self._dice = dice or random.Random()
         self._offset: int | None = None
-        self._taps: set[asyncio.Task[None]] = set()
 
     async def pull_backlog(self) -> int:
         """Store everything that waits at the service; returns how many updates were new.
@@ -82,9 +79,7 @@ class Poller:
                 if pause:
                     await any_of((stop,), pause)
         finally:
-            for task in self._taps:
-                task.cancel()
-            await asyncio.gather(*self._taps, return_exceptions=True)
+            await self._intake.close()
 
     async def _once(self, stop: asyncio.Event, failures: int) -> float:
         """One call and its storing; returns the seconds to pause, 0.0 when all went well."""
@@ -118,49 +113,15 @@ class Poller:
 
     async def _keep(self, batch: list[Mapping[str, Any]]) -> int:
         """Confirm the taps, commit the rows, and only then raise the offset; returns how many rows were new."""
-        self._confirm_taps(batch)
-        now = self._clock()
-        rows = [row for payload in batch if (row := _row(payload, now)) is not None]
-        new = await self._in_store(lambda: self._commit(rows)) if rows else 0
+        rows = self._intake.rows(batch)
+        new = await self._intake.keep(batch, rows)
         # Passed once and then left out again: after a quiet week numbers start anew, perhaps below the last one.
         self._offset = max(row.update_id for row in rows) + 1 if rows else None
         if len(rows) < len(batch):
             log.error("updates without a number passed over", extra={"count": len(batch) - len(rows)})
             if not rows:
                 raise TelegramError("No update of the batch has a number")
-        if new:
-            self._wake.set()
-            log.info("updates stored", extra={"new": new, "received": len(batch)})
         return new
-
-    def _commit(self, rows: list[Update]) -> int:
-        with self._store.writing() as unit:
-            new = unit.put_updates(rows)
-            unit.commit()
-        return new
-
-    def _confirm_taps(self, batch: list[Mapping[str, Any]]) -> None:
-        """Beside the storing, since a tap waits visibly on the phone; a failure costs only that."""
-        for payload in batch:
-            if number := tap_id(payload):
-                task = asyncio.create_task(self._confirm_one(number))
-                self._taps.add(task)
-                task.add_done_callback(self._taps.discard)
-
-    async def _confirm_one(self, number: str) -> None:
-        try:
-            await self._confirm(number)
-        except (DeliveryError, SettingsError) as error:
-            log.debug("tap not confirmed", extra={"why": type(error).__name__})
-
-
-def _row(payload: object, now: dt.datetime) -> Update | None:
-    number = update_id(payload)
-    if number is None:
-        return None
-    # ASCII JSON keeps lone surrogates and NUL as escapes, so that every database takes it.
-    text = json.dumps(payload, ensure_ascii=True, separators=(",", ":"))
-    return Update(NAME, number, address_of(payload), now, text)
 
 
 async def _unless(stop: asyncio.Event, work: Coroutine[Any, Any, T]) -> T | None:

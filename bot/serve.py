@@ -16,18 +16,18 @@ from bot.bucket import Bucket
 from bot.channels import telegram, telegram_updates
 from bot.clock import random_id, utc_now
 from bot.delivery import Delivery, Render
+from bot.doors import Source, source, watch
 from bot.drawing import Drawing
 from bot.in_store import in_thread
 from bot.inbox import handle_next, run_inbox
 from bot.keys import read_or_make_keys
 from bot.logs import set_up
-from bot.pace import wait_turn
-from bot.poller import Poller
+from bot.pace import any_of, wait_turn
 from bot.ports import DeliveryError, Incoming
 from bot.rendering import Rendering
 from bot.scheduler import TICK_S, Ticks
 from bot.settings import Settings
-from bot.telegram_bot import build_bot, greet
+from bot.telegram_bot import build_bot, greet, webhook_secrets
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError, SettingsError, StoreError
 from core.programme import Programme
@@ -93,7 +93,8 @@ def serve(settings: Settings) -> int:
     """Run until SIGINT or SIGTERM; returns the exit code."""
     if settings.token is None:
         raise SettingsError("HOLDLOWER_TOKEN is not set: put the bot's token into the settings, then start again")
-    set_up(settings.log_level, secrets=[settings.token.get_secret_value()])
+    token = settings.token.get_secret_value()
+    set_up(settings.log_level, secrets=[token, *webhook_secrets(token)])
     with one_at_a_time(settings.database):
         app, store = open_app(settings)
         try:
@@ -122,6 +123,8 @@ class Service:
         self._channel = telegram.TelegramChannel(self._bot, self._turn)
         self._stop = asyncio.Event()
         self._came, self._sent = asyncio.Event(), asyncio.Event()
+        self._meter, self._watch = watch(settings, app.store, in_thread, app.clock)
+        self._app = replace(app, meter=self._meter)
 
     def stop(self) -> None:
         """Leave as soon as what is under way is finished."""
@@ -133,34 +136,34 @@ class Service:
         """Start, work, stop; returns 0 after an orderly stop, 1 when a part of the program broke."""
         drawing, digests = Drawing(), Drawing()  # a hundred pages must not hold up a patient's picture
         try:
-            poller = Poller(
-                self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came, self._app.clock,
-                poll_s=self._settings.poll_timeout,
+            news = source(
+                self._settings, self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came,
+                self._app.clock, self._meter,
             )  # fmt: skip
-            if not await self._start(poller):
-                return 0
-            render = Rendering(drawing, self._app.digests(in_thread, digests))
-            return await self._work(poller, render)
+            await self._watch.start()
+            self._watch.started = await self._start(news)
+            return await self._work(news, Rendering(drawing, self._app.digests(in_thread, digests)))
         finally:
+            await self._watch.stop()
             drawing.close()
             digests.close()
             await self._bot.shutdown()
 
-    async def _start(self, poller: Poller) -> bool:
+    async def _start(self, news: Source) -> bool:
         """Connect and take in what waits, so that answers from a downtime count before anything is closed or asked."""
         text = text_in(self._settings.language)
         commands = [(name, text(f"command.{name}")) for name in COMMANDS]
         while not self._stop.is_set():
             try:
-                name = await greet(self._bot, commands)
+                name = await greet(self._bot, commands, poll=not self._settings.webhook_url)
                 self._app = replace(self._app, house=replace(self._app.house, link=LINK.replace("{bot}", name)))
                 await in_thread(self._take_back)
-                await poller.pull_backlog()
+                await news.pull_backlog()
                 while await in_thread(lambda: handle_next(self._app)):
                     pass
             except (DeliveryError, StoreError) as error:
                 log.warning("cannot start yet, trying again", extra={"why": str(error), "pause_s": GREET_AGAIN_S})
-                await _sleep_unless(self._stop, GREET_AGAIN_S)
+                await any_of((self._stop,), GREET_AGAIN_S)
             else:
                 return True
         return False
@@ -178,13 +181,14 @@ class Service:
     def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
         return Delivery(
             self._app.store, {telegram.NAME: self._channel}, render, self._bucket, self._app.clock, in_thread,
-            owner=random_id(), on_unreachable=self._unreachable, drawn=drawn, in_flight=DRAWN_AT_ONCE if drawn else 16,
+            owner=random_id(), on_unreachable=self._unreachable, meter=self._meter, drawn=drawn,
+            in_flight=DRAWN_AT_ONCE if drawn else 16,
         )  # fmt: skip
 
-    async def _work(self, poller: Poller, render: Render) -> int:
+    async def _work(self, news: Source, render: Render) -> int:
         ticks = Ticks(self._app, in_thread, self._sent, self._tick_s)
         parts = {
-            "poller": poller.run(self._stop),
+            "news": news.run(self._stop),
             "inbox": run_inbox(self._app, in_thread, self._stop, self._came, self._sent),
             "delivery": self._delivery(render, drawn=False).run(self._stop, self._sent),
             # woken by nothing: a digest that is a second late is soon enough
@@ -248,10 +252,3 @@ class one_at_a_time:  # noqa: N801 reads as a function where it is used
     def __exit__(self, *_: object) -> None:
         if self._path is not None:
             self._file.close()
-
-
-async def _sleep_unless(stop: asyncio.Event, seconds: float) -> None:
-    try:
-        await asyncio.wait_for(stop.wait(), seconds)
-    except TimeoutError:
-        return

@@ -22,6 +22,7 @@ from pydantic import (
 )
 
 from bot.keys import read_or_make_keys
+from bot.places import LOOPBACK, Place, place, public_address
 from bot.settings_file import Entry, read_entries
 from core.errors import SettingsError
 
@@ -85,6 +86,10 @@ Level = Annotated[
 ]
 
 
+Listen = Annotated[Place, BeforeValidator(place)]
+PLACES = "a port, which is then open to this machine only, or ADDRESS:PORT"
+
+
 class Settings(BaseModel):
     """Frozen settings; printing them shows no secret. Each description says what is expected."""
 
@@ -117,6 +122,11 @@ class Settings(BaseModel):
         dt.time(19), description="a time of day as HH:MM, such as 19:00"
     )
     poll_timeout: int = Field(30, ge=1, le=50, description="whole seconds, 1 to 50")
+    webhook_url: Annotated[str, AfterValidator(public_address)] = Field(
+        "", description="a public https address such as https://bot.example.org, handed on to webhook_listen"
+    )
+    webhook_listen: Listen = Field(Place(LOOPBACK, 8081), description=PLACES)
+    watch_listen: Listen | None = Field(None, description=PLACES)
     bulk_per_second: int = Field(25, ge=1, le=1000, description="whole messages a second, 1 to 1000")
 
     @model_validator(mode="after")

@@ -1,5 +1,7 @@
 """The messaging library's bot on our transport: built, greeted, its commands set."""
 
+import hashlib
+import hmac
 import logging
 import re
 from collections.abc import Mapping, Sequence
@@ -17,6 +19,7 @@ log = logging.getLogger(__name__)
 
 PUBLIC_API = "https://api.telegram.org"
 _TOKEN = re.compile(r"[0-9]+:[A-Za-z0-9_-]+", re.ASCII)
+_MOST_PUSHES = 40  # at once: bot-api.json, setWebhook.max_connections, its default
 _MOST_UPDATES = 100  # bot-api.json, getUpdates.limit
 
 
@@ -53,6 +56,26 @@ async def greet(bot: Bot, commands: Sequence[tuple[str, str]] = (), *, poll: boo
         raise meaning(error) from None  # the library's own text for a refused token shows it
     log.info("bot ready", extra={"bot": bot.username})
     return bot.username
+
+
+def webhook_secrets(token: str) -> tuple[str, str]:
+    """(last part of the path, secret token), made from the bot's token and good for nothing else.
+
+    Every process with that token finds the same two, a new token changes both, and neither gives it away.
+    """
+    path, secret = (
+        hmac.new(token.encode(), f"holdlower webhook {use}".encode(), hashlib.sha256).hexdigest()
+        for use in ("path", "secret")
+    )
+    return path, secret
+
+
+async def point_webhook(bot: Bot, url: str, secret: str) -> None:
+    """Have the service push updates to `url`, each with `secret` in its header. Raises TelegramError."""
+    await bot.set_webhook(
+        url, secret_token=secret, allowed_updates=list(ALLOWED_UPDATES), max_connections=_MOST_PUSHES,
+        drop_pending_updates=False,
+    )  # fmt: skip
 
 
 async def raw_updates(bot: Bot, offset: int | None, wait_s: float) -> list[Mapping[str, Any]]:

@@ -23,6 +23,7 @@ from core.records import (
     Outcome,
     Outgoing,
     Person,
+    Queues,
     Role,
     Staff,
     StoredDecision,
@@ -139,6 +140,7 @@ class UnitOfWork(Protocol):
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int: ...
     def forget_outbox(self, before: dt.datetime) -> int: ...
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
+    def queues(self, now: dt.datetime) -> Queues: ...  # what waits, for those who watch
 
     # what several processes share
     def take_lease(self, name: str, owner: str, now: dt.datetime, seconds: float) -> bool: ...  # False: another's
@@ -155,4 +157,5 @@ class Store(Protocol):
 
     def writing(self) -> UnitOfWork: ...
     def reading(self) -> UnitOfWork: ...
+    def check(self) -> None: ...  # StoreError unless the database answers with this version's tables
     def close(self) -> None: ...

@@ -6,11 +6,14 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-OUTSIDE = ("telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "babel")
+OUTSIDE = (
+    "telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "babel",
+    "starlette", "uvicorn", "h11", "prometheus_client",
+)  # fmt: skip
 TABLES = ("sqlalchemy", "alembic", "psycopg")
 RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
 WORLD = ("core.use_cases", "core.store")
-TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.outcomes")
+TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.marking", "bot.outcomes")
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = (
     "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_files", "bot.cli_keys", "bot.cli_programme",
@@ -18,7 +21,10 @@ COMMANDS = (
 )  # fmt: skip
 OUTER = ("bot.app", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying", *COMMANDS)
 
-SPEAK_TELEGRAM = ("bot.channels", "bot.poller", "bot.transport", "bot.telegram_bot")
+SPEAK_TELEGRAM = (
+    "bot.channels", "bot.doors", "bot.poller", "bot.transport", "bot.telegram_bot", "bot.webhook",
+)  # fmt: skip
+LISTEN = ("bot.listening", "bot.metrics", "bot.watching", "bot.webhook")
 
 # (whose imports, all but these, what they must not import). A name covers everything inside it.
 ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
@@ -37,6 +43,8 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("bot", ("bot.charts", "bot.course_drawing", "bot.panels"), ("matplotlib", "numpy", "PIL")),
     ("bot", ("bot.paper",), ("fpdf",)),
     ("bot", ("bot.scheduler",), ("apscheduler",)),
+    ("bot", LISTEN, ("starlette", "uvicorn", "h11", "prometheus_client")),
+    ("bot", ("bot.doors", *LISTEN), LISTEN),  # an extra: only where the settings ask for it
     ("bot.app", (), OUTER[1:]),
     ("bot", COMMANDS, COMMANDS),
     ("bot.channels", (), (*WORLD, *TALK)),
@@ -114,6 +122,7 @@ def clock_readers(root: Path) -> list[str]:
 
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
+    "bot.metrics": "names figures for those who watch the service",
     "bot.outcomes": "words failures for the log and the outbox row",
     "bot.settings": "words the errors of settings",
     "bot.settings_file": "words the errors of settings",

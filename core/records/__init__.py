@@ -2,7 +2,18 @@
 
 from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, StoredDecision
 from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status
-from core.records.queues import Dialogue, InboxItem, OutboxItem, OutboxState, Outgoing, Priority, Turns, Update
+from core.records.queues import (
+    Dialogue,
+    InboxItem,
+    OutboxItem,
+    OutboxState,
+    Outgoing,
+    Priority,
+    Queue,
+    Queues,
+    Turns,
+    Update,
+)
 from core.records.values import Facts
 
 __all__ = [
@@ -24,6 +35,8 @@ __all__ = [
     "Outgoing",
     "Person",
     "Priority",
+    "Queue",
+    "Queues",
     "Role",
     "Staff",
     "Status",

@@ -88,3 +88,17 @@ class InboxItem:
     id: int
     update: Update
     tries: int
+
+
+@dataclass(frozen=True, slots=True)
+class Queue:
+    """How many wait, and since when the longest one does."""
+
+    waiting: int
+    since: dt.datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Queues:
+    inbox: Queue
+    outbox: Queue

@@ -31,6 +31,17 @@ def migrate(engine: Engine) -> None:
         raise faults.translate(error) from error
 
 
+def check_current(engine: Engine) -> None:
+    """Raises StoreError when the database cannot be reached, or has the tables of another version."""
+    try:
+        with connect(engine) as connection:
+            version = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    except faults.OF_DRIVERS as error:
+        raise faults.translate(error) from error
+    if version != HEAD:
+        raise StoreError(f"the database's tables are at {version}, this program needs {HEAD}; start the same version")
+
+
 def _upgrade(connection: Connection) -> None:
     with connection.begin():  # on SQLite this takes the write lock
         if connection.dialect.name == "postgresql":

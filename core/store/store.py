@@ -11,18 +11,19 @@ from core.store.casefile import CaseFile
 from core.store.decisions import Decisions
 from core.store.engine import connect, empty_log, make_engine, others
 from core.store.inbox import Inbox
-from core.store.migrate import migrate
+from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
 from core.store.personal import Personal
 from core.store.reseal import reseal
 from core.store.sharing import Sharing
 from core.store.staff import StaffRows
+from core.store.standing import Standing
 from core.store.transaction import insert_new
 
 _PROOF = "this text was sealed with the key of this database"
 
 
-class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Inbox, Outbox, Sharing):
+class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Inbox, Outbox, Sharing, Standing):
     """A core.ports.UnitOfWork on SQL."""
 
 
@@ -43,6 +44,10 @@ class SqlStore:
     def reading(self) -> SqlUnit:
         """A unit that only looks; it waits for nobody."""
         return SqlUnit(self._reading, self._clinic, writing=False, committed=self._after_commit)
+
+    def check(self) -> None:
+        """Nothing when the database answers and has this version's tables; raises StoreError otherwise."""
+        check_current(self._reading)
 
     def close(self) -> None:
         """Let go of every connection; the store cannot be used afterwards."""

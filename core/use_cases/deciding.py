@@ -83,7 +83,8 @@ def _made_again(work: Work, course: Course, slots: list[_Again], episode: Episod
     diary = work.uow.diary(course.id, first - LOOK_BACK, last)
     made = []
     for each in slots:
-        decision = decide_slot(programme, episode, diary, each.slot, again=each.before is not None)
+        with work.deciding():
+            decision = decide_slot(programme, episode, diary, each.slot, again=each.before is not None)
         made.append(_stored(work, course, each, episode, decision))
         episode = decision.after
     return made

@@ -1,6 +1,8 @@
 """What every use case is handed: the open transaction, the moment, a source of ids, the programmes."""
 
 import datetime as dt
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 
 from core.errors import StoreError
@@ -39,3 +41,4 @@ class Work:
     now: dt.datetime
     new_id: NewId
     shelf: Shelf
+    deciding: Callable[[], AbstractContextManager[object]] = nullcontext  # around the rule, for who measures it

@@ -13,6 +13,7 @@ from aiohttp import web
 from tests.standin.description import Description
 from tests.standin.forms import Upload, read_form
 from tests.standin.people import BOT_USER, Person, Seen
+from tests.standin.pushing import Pushing
 from tests.standin.troubles import Answer, DropAfter, DropBefore, Planned, late, refused
 
 TOKEN = "7000000001:standin-AbCdEfGhIjKlMnOpQrStUvWxYz0"
@@ -57,6 +58,7 @@ class StandIn:
         self._news = asyncio.Event()
         self._poll: asyncio.Future[None] | None = None
         self._taps: set[str] = set()
+        self.pushing = Pushing(self)
         self._runner: web.AppRunner | None = None
 
     async def __aenter__(self) -> Self:
@@ -72,6 +74,7 @@ class StandIn:
     async def __aexit__(self, *_: object) -> None:
         assert self._runner is not None
         self._end_poll()
+        await self.pushing.end()
         await self._runner.cleanup()
 
     @property
@@ -101,6 +104,7 @@ class StandIn:
         """Make anything at all wait, however malformed."""
         self.waiting.append(update)
         self._news.set()
+        self.pushing.news.set()
 
     def sent(self, method: str) -> list[Call]:
         """The calls of one method, oldest first."""
@@ -137,6 +141,8 @@ class StandIn:
             return BOT_USER
         if method == "getUpdates":
             return await self._get_updates(values)
+        if method in ("setWebhook", "deleteWebhook", "getWebhookInfo"):
+            return await self.pushing.work(method, values)
         if method == "setMyCommands":
             self.commands = values["commands"]
         if method == "answerCallbackQuery":
@@ -199,6 +205,8 @@ class StandIn:
 
     async def _get_updates(self, values: Mapping[str, Any]) -> list[dict[str, Any]]:
         """A higher offset confirms, no offset starts at the earliest; waits for news up to the time-out."""
+        if self.pushing.url:
+            raise Refusal(409, "Conflict: can't use getUpdates method while webhook is active; use deleteWebhook first")
         if "allowed_updates" not in values:
             self.violations.append("getUpdates without allowed_updates keeps an earlier run's setting")
         offset = values.get("offset")

@@ -1,0 +1,116 @@
+"""Updates on their way into the inbox, however they come: taps confirmed, rows committed, the handler woken."""
+
+import asyncio
+import datetime as dt
+import json
+import logging
+from collections.abc import Awaitable, Callable, Mapping, Sequence
+from functools import partial
+from typing import Any
+
+from bot.channels.telegram_updates import NAME, address_of, tap_id, update_id
+from bot.in_store import InStore
+from bot.ports import DeliveryError
+from core.errors import SettingsError, StoreError
+from core.ports import Store
+from core.records import Update
+
+log = logging.getLogger(__name__)
+
+
+class Intake:
+    """Keeps updates. Those that come while a commit is under way share the next one.
+
+    `confirm` answers a tap, `wake` is set when something new lies in the inbox.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        in_store: InStore,
+        confirm: Callable[[str], Awaitable[None]],
+        wake: asyncio.Event,
+        clock: Callable[[], dt.datetime],
+    ) -> None:
+        self._store, self._in_store = store, in_store
+        self._confirm, self._wake, self._clock = confirm, wake, clock
+        self._taps: set[asyncio.Task[None]] = set()
+        self._waiting: list[tuple[Sequence[Update], asyncio.Future[int]]] = []
+        self._committing: asyncio.Task[None] | None = None
+
+    def rows(self, payloads: Sequence[object]) -> list[Update]:
+        """The updates as rows; one without a number that could be stored is left out."""
+        now = self._clock()
+        return [row for payload in payloads if (row := _row(payload, now)) is not None]
+
+    async def keep(self, payloads: Sequence[Mapping[str, Any]], rows: Sequence[Update]) -> int:
+        """Confirm the taps and commit the rows; returns how many were new. Raises StoreError: nothing is stored."""
+        self._confirm_taps(payloads)
+        if not rows:
+            return 0
+        done: asyncio.Future[int] = asyncio.get_running_loop().create_future()
+        self._waiting.append((rows, done))
+        if self._committing is None or self._committing.done():
+            self._committing = asyncio.create_task(self._commit_all())
+        new = await done
+        if new:
+            self._wake.set()
+            log.info("updates stored", extra={"new": new, "received": len(rows)})
+        return new
+
+    async def close(self) -> None:
+        """Confirm no further tap; a commit under way is waited for."""
+        for task in self._taps:
+            task.cancel()
+        rest = [*self._taps, *([self._committing] if self._committing else [])]
+        await asyncio.gather(*rest, return_exceptions=True)
+
+    async def _commit_all(self) -> None:
+        while self._waiting:
+            group, self._waiting = self._waiting, []
+            news: Sequence[int | Exception]
+            try:
+                news = await self._in_store(partial(self._commit, [rows for rows, _ in group]))
+            except Exception as error:
+                news = [error] * len(group)
+            for (_, done), new in zip(group, news, strict=True):
+                if done.done():  # whoever waited for it has gone
+                    continue
+                if isinstance(new, int):
+                    done.set_result(new)
+                else:
+                    done.set_exception(_same(new))
+
+    def _commit(self, parts: Sequence[Sequence[Update]]) -> list[int]:
+        with self._store.writing() as unit:
+            news = [unit.put_updates(rows) for rows in parts]
+            unit.commit()
+        return news
+
+    def _confirm_taps(self, payloads: Sequence[Mapping[str, Any]]) -> None:
+        """Beside the storing, since a tap waits visibly on the phone; a failure costs only that."""
+        for payload in payloads:
+            if number := tap_id(payload):
+                task = asyncio.create_task(self._confirm_one(number))
+                self._taps.add(task)
+                task.add_done_callback(self._taps.discard)
+
+    async def _confirm_one(self, number: str) -> None:
+        try:
+            await self._confirm(number)
+        except (DeliveryError, SettingsError) as error:
+            log.debug("tap not confirmed", extra={"why": type(error).__name__})
+
+
+def _row(payload: object, now: dt.datetime) -> Update | None:
+    number = update_id(payload)
+    if number is None:
+        return None
+    # ASCII JSON keeps lone surrogates and NUL as escapes, so that every database takes it.
+    text = json.dumps(payload, ensure_ascii=True, separators=(",", ":"))
+    return Update(NAME, number, address_of(payload), now, text)
+
+
+def _same(error: Exception) -> Exception:
+    """One error object for each who waits: raised twice, an error's traceback grows."""
+    return StoreError(str(error)) if isinstance(error, StoreError) else error

@@ -1,0 +1,84 @@
+"""What became of messages, on its way into the store: what comes during a commit shares the next one."""
+
+import asyncio
+import logging
+from collections.abc import Sequence
+from functools import partial
+
+from bot.in_store import InStore
+from bot.outcomes import Mark
+from core.errors import StoreError
+from core.ports import Store
+
+log = logging.getLogger(__name__)
+
+MARK_RETRIES_S = (0.1, 0.5, 2.0, 5.0, 10.0, 20.0)  # judgement
+
+_Waiting = tuple[int, Mark, "asyncio.Future[None]"]
+
+
+class Marker:
+    """Writes marks. After a send this must not fail lightly: unmarked means sent again."""
+
+    def __init__(self, store: Store, in_store: InStore) -> None:
+        self._store, self._in_store = store, in_store
+        self._waiting: list[_Waiting] = []
+        self._writing: asyncio.Task[None] | None = None
+
+    async def __call__(self, item_id: int, mark: Mark) -> None:
+        """Write one mark; returns when it is committed. Raises StoreError when that fails again and again."""
+        done: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        self._waiting.append((item_id, mark, done))
+        if self._writing is None or self._writing.done():
+            self._writing = asyncio.create_task(self._write())
+        await done
+
+    async def stop(self) -> None:
+        """Give up what is not written yet: its lease gives it back, as unknown."""
+        if self._writing is not None:
+            self._writing.cancel()
+            await asyncio.gather(self._writing, return_exceptions=True)
+
+    async def _write(self) -> None:
+        while self._waiting:
+            group, self._waiting = self._waiting, []
+            try:
+                await self._in_store(partial(self._commit, [mark for _, mark, _ in group]))
+            except Exception as error:
+                # one bad mark must not spoil the others
+                log.error("outcomes not stored together", extra={"count": len(group), "why": type(error).__name__})
+                await asyncio.gather(*(self._alone(one) for one in group))
+            else:
+                for _, _, done in group:
+                    _settle(done)
+
+    async def _alone(self, one: _Waiting) -> None:
+        item_id, mark, done = one
+        for pause in (*MARK_RETRIES_S, None):
+            try:
+                await self._in_store(partial(self._commit, [mark]))
+            except StoreError as error:
+                if pause is None:
+                    return _settle(done, error)
+                log.error("outcome not stored, trying again", extra={"outbox": item_id, "pause_s": pause})
+                await asyncio.sleep(pause)
+            except Exception as error:
+                return _settle(done, error)
+            else:
+                return _settle(done)
+        return None
+
+    def _commit(self, marks: Sequence[Mark]) -> None:
+        with self._store.writing() as unit:
+            for mark in marks:
+                mark(unit)
+            unit.commit()
+
+
+def _settle(done: "asyncio.Future[None]", error: Exception | None = None) -> None:
+    if done.done():  # whoever waited for it has gone
+        return
+    if error is None:
+        done.set_result(None)
+    else:
+        done.set_exception(error)
