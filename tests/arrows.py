@@ -17,7 +17,7 @@ TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.marking", "bot.o
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = (
     "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_files", "bot.cli_keys", "bot.cli_programme",
-    "bot.cli_replay", "bot.cli_setup", "bot.cli_try", "bot.cli_why",
+    "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_try", "bot.cli_why",
 )  # fmt: skip
 OUTER = ("bot.app", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying", *COMMANDS)
 
@@ -36,11 +36,13 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core.errors", (), ("core", "bot")),
     ("core.records", (), ("core.ports", "core.use_cases", "core.errors")),
     ("core.store", (), ("core.use_cases", "core.answers", "core.rule")),
+    ("core", ("core.simulation",), ("core.simulation",)),  # made-up people never reach real ones
+    ("bot", ("bot.cli_simulate", "bot.wording.simulation"), ("core.simulation",)),
     ("bot", OUTER, OUTER),
     ("bot", ("bot.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
     ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
-    ("bot", ("bot.charts", "bot.course_drawing", "bot.panels"), ("matplotlib", "numpy", "PIL")),
+    ("bot", ("bot.charts", "bot.course_drawing", "bot.panels", "bot.rule_drawing"), ("matplotlib", "numpy", "PIL")),
     ("bot", ("bot.paper",), ("fpdf",)),
     ("bot", ("bot.scheduler",), ("apscheduler",)),
     ("bot", LISTEN, ("starlette", "uvicorn", "h11", "prometheus_client")),

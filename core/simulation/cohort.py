@@ -1,0 +1,142 @@
+"""One person after another through every rule: what each rule did with the same evenings."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from core.model import ReasonCode
+from core.programme import Programme
+from core.simulation import Chance
+from core.simulation.detectors import (
+    HAND,
+    calls_by_hand,
+    delay_by_hand,
+    delay_of_sum,
+    excesses,
+    likelihood_steps,
+    sums,
+)
+from core.simulation.life import CLAIMS_A_RISE, Advance, Life, flare_ratings, live
+from core.simulation.people import Course, Model, Script, draw, level, spread_of
+
+RULE = "rule"
+KNOWN, LIKELIHOOD = "known", "likelihood"
+LIMITS = {  # of the two sums: from far too many false alarms to hardly any, each a seventh above the one before
+    KNOWN: tuple(0.5 * 1.14**place for place in range(30)),
+    LIKELIHOOD: tuple(0.3 * 1.14**place for place in range(30)),
+}
+FIRST_ONSET, ONSET_EVERY = 28, 35  # days: flares begin after the first weeks, at any time of a step
+
+
+@dataclass(frozen=True, slots=True)
+class Did:
+    """What one rule did with one person's course."""
+
+    calls: int  # to step back because pain rose: false ones, since flares are lived apart from the course
+    in_bouts: int  # of the calls, within a bout or on the two evenings after it
+    delays: tuple[int, ...]  # one for each flare; `Model.flare_days` + 1: not within those
+
+
+@dataclass(frozen=True, slots=True)
+class Climb:
+    """What the programme under a rule did beside."""
+
+    reasons: dict[ReasonCode, int]  # calls to step back by their reason
+    gaps: int
+    advances: tuple[Advance, ...]
+    top_day: int | None
+    heavy: int  # see `Life.heavy`
+    decisions: int
+
+
+@dataclass(slots=True)
+class Sample:
+    """One person's course through every rule; of the sums, one entry for each limit."""
+
+    spread: float
+    course: Course
+    days: int
+    rules: dict[str, Did]
+    climbs: dict[str, Climb]
+    sums: dict[str, tuple[Did, ...]]
+
+
+def sample(rules: dict[str, Programme], model: Model, index: int, days: int, chance: Chance) -> tuple[Sample, ...]:
+    """The person of that number on both courses. `rules[RULE]` is the one whose evenings the others are shown."""
+    script = draw(model, spread_of(model, index), days, chance)
+    first = FIRST_ONSET + int(chance.random() * ONSET_EVERY)
+    onsets = range(first, days - model.flare_days + 1, ONSET_EVERY)
+    return tuple(_course(rules, model, script, course, onsets) for course in Course)
+
+
+def _course(rules: dict[str, Programme], model: Model, script: Script, course: Course, onsets: Sequence[int]) -> Sample:
+    days = len(script.answered)
+    lives = {name: live(programme, model, script, course, onsets, rules[RULE]) for name, programme in rules.items()}
+    did = {
+        name: _did([day for day, why in life.calls if why in CLAIMS_A_RISE], life.delays, script)
+        for name, life in lives.items()
+    }
+    ratings = lives[RULE].ratings
+    flares = [flare_ratings(model, script, course, onset) for onset in onsets]
+    for name, rule in HAND.items():
+        calls = calls_by_hand(rule, ratings)
+        delays = [
+            delay_by_hand(rule, ratings[:onset], calls, flare) for onset, flare in zip(onsets, flares, strict=True)
+        ]
+        did[name] = _did(calls, delays, script)
+    levels = [level(model, script, course, day) for day in range(days)]
+    known = _of_sums(model, script, ratings, levels, onsets, flares)
+    climbs = {name: _climb(life) for name, life in lives.items()}
+    return Sample(script.spread, course, days, did, climbs, known)
+
+
+def _climb(life: Life) -> Climb:
+    return Climb(
+        reasons=dict(Counter(why for _, why in life.calls)),
+        gaps=life.gaps,
+        advances=tuple(life.advances),
+        top_day=life.top_day,
+        heavy=life.heavy,
+        decisions=life.decisions,
+    )
+
+
+def _did(calls: Sequence[int], delays: Sequence[int], script: Script) -> Did:
+    near = sum(any(script.bout[max(day - 2, 0) : day + 1]) for day in calls)
+    return Did(len(calls), near, tuple(delays))
+
+
+def _of_sums(
+    model: Model,
+    script: Script,
+    ratings: Sequence[int | None],
+    levels: Sequence[float],
+    onsets: Sequence[int],
+    flares: Sequence[Sequence[int | None]],
+) -> dict[str, tuple[Did, ...]]:
+    """A sum is told the level, and so steps alike before and in a flare; only the ratings differ."""
+    rise, kept = model.flare_rise, model.autocorrelation
+    plain = excesses(ratings, levels, rise)
+    likely = likelihood_steps(ratings, levels, rise, script.spread, kept)
+    plain_flares, likely_flares = [], []
+    for onset, flare in zip(onsets, flares, strict=True):
+        end = onset + len(flare)
+        plain_flares.append(excesses(flare, levels[onset:end], rise))
+        lived = [*ratings[:onset], *flare]
+        likely_flares.append(likelihood_steps(lived, levels[:end], rise, script.spread, kept)[onset:])
+    found = {}
+    for name, steps, in_flares in ((KNOWN, plain, plain_flares), (LIKELIHOOD, likely, likely_flares)):
+        found[name] = tuple(_one_sum(steps, limit, onsets, in_flares, script) for limit in LIMITS[name])
+    return found
+
+
+def _one_sum(
+    steps: Sequence[float],
+    limit: float,
+    onsets: Sequence[int],
+    in_flares: Sequence[Sequence[float]],
+    script: Script,
+) -> Did:
+    calls, stood = sums(steps, limit, onsets)
+    delays = [delay_of_sum(total, flare, limit) for total, flare in zip(stood, in_flares, strict=True)]
+    return _did(calls, delays, script)

@@ -1,0 +1,162 @@
+"""One person lives through the programme, evening by evening, deciding with the real rule."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from core.model import Decision, Dose, Episode, Evening, Kind, Move, ReasonCode
+from core.programme import Programme
+from core.rule import begin, decide, dose_on
+from core.simulation.people import WEEK_DAYS, Course, Model, Script, level, rated
+
+FIRST_DAY = dt.date(2026, 1, 5)  # any day does: the rule knows dates only by their distance
+WINDOW_DAYS = 42  # what the rule reads at most
+PRACTISED_DAYS = 5
+HEAVY_ABOVE = 5  # points; holds only above it (common practice, no source)
+
+# On the lowest step the rule words a call differently, since nobody steps back there.
+_CALLS = {
+    ReasonCode.SEVERE_TWICE: ReasonCode.SEVERE_TWICE,
+    ReasonCode.SEVERE_ONCE: ReasonCode.SEVERE_TWICE,
+    ReasonCode.ABOVE_CEILING_WEEK: ReasonCode.ABOVE_CEILING_WEEK,
+    ReasonCode.FLARE: ReasonCode.FLARE,
+    ReasonCode.STAY_EXCESS: ReasonCode.FLARE,
+    ReasonCode.WEEK_UP_MUCH: ReasonCode.WEEK_UP_MUCH,
+    ReasonCode.WEEK_UP: ReasonCode.WEEK_UP_MUCH,
+}
+CLAIMS_A_RISE = frozenset({ReasonCode.FLARE, ReasonCode.WEEK_UP_MUCH})
+
+
+@dataclass(frozen=True, slots=True)
+class Advance:
+    """One move up: how far the true level lay above the gate of the new step, below it when negative."""
+
+    day: int
+    step: int
+    above_gate: float
+    practised: bool  # at least five of the last seven evenings answered with the sets done
+
+
+@dataclass(slots=True)
+class Life:
+    """What became of one person. Days count from 0."""
+
+    ratings: list[int | None] = field(default_factory=list)
+    calls: list[tuple[int, ReasonCode]] = field(default_factory=list)  # to step back; on the lowest step too
+    gaps: int = 0  # steps back that a gap brought
+    advances: list[Advance] = field(default_factory=list)
+    top_day: int | None = None  # first on the last step before maintenance
+    delays: list[int] = field(default_factory=list)  # evenings to the call, one for each flare; see `Model.flare_days`
+    heavy: int = 0  # evenings of a flare, up to the call, that led to lowering or lifting with a true level above 5
+    decisions: int = 0
+
+
+class Walk:
+    """A person on the way: the episode, the diary, and what they are asked to do today."""
+
+    def __init__(self, programme: Programme, episode: Episode, diary: Sequence[Evening], dose: Dose) -> None:
+        self.programme = programme
+        self.episode = episode
+        self.diary = list(diary)
+        self.dose = dose
+
+    def branch(self) -> "Walk":
+        """The same person at the same moment, to live on differently."""
+        return Walk(self.programme, self.episode, self.diary[-WINDOW_DAYS:], self.dose)
+
+    def evening(self, day: int, pain: int | None, *, done: bool) -> Decision:
+        """Answers, or not, and lets the rule decide."""
+        today = FIRST_DAY + dt.timedelta(days=day)
+        asked = self.dose.asked
+        sets = None if pain is None else asked if done else 0
+        self.diary.append(Evening(today, pain=pain, sets_done=sets, sets_asked=asked))
+        decision = decide(self.programme, self.episode, self.diary, today)
+        self.episode = decision.after
+        if decision.dose is not None:
+            self.dose = decision.dose
+        return decision
+
+
+def live(
+    programme: Programme, model: Model, script: Script, course: Course, onsets: Sequence[int], judge: Programme
+) -> Life:
+    """The whole course; from each day of `onsets` the person also lives on with a lasting flare until the call.
+
+    Advances are measured at the gates of `judge`, which is the programme itself unless that one has none.
+    """
+    episode = begin(programme, FIRST_DAY, script.first_rating(course))
+    walk = Walk(programme, episode, (), dose_on(programme, episode, FIRST_DAY))
+    life, rise, starts = Life(), 0.0, frozenset(onsets)
+    top = len(programme.steps) - programme.steps[-1].maintenance
+    for day in range(len(script.answered)):
+        if day in starts:
+            _flare(model, script, course, walk.branch(), day, life)
+        true = level(model, script, course, day)
+        pain = rated(true + script.noise[day] + rise) if script.answered[day] else None
+        decision = walk.evening(day, pain, done=script.done[day])
+        life.ratings.append(pain)
+        rise = _note(model, script, life, decision, day, true, judge)
+        if life.top_day is None and decision.step >= top:
+            life.top_day = day
+    return life
+
+
+def _note(
+    model: Model, script: Script, life: Life, decision: Decision, day: int, true: float, judge: Programme
+) -> float:
+    """Writes down what the evening brought; returns how much more tomorrow will hurt because of it."""
+    life.decisions += 1
+    why = called(decision)
+    if why is not None:
+        life.calls.append((day, why))
+    elif decision.move is Move.REGRESS:
+        life.gaps += 1
+    if decision.move is not Move.ADVANCE:
+        return 0.0
+    gates = [gate.mean.value for gate in judge.step(decision.step).gates]
+    above = true - max(gates) if gates else -true
+    week = range(max(day - WEEK_DAYS + 1, 0), day + 1)
+    practised = sum(script.answered[each] and script.done[each] for each in week) >= PRACTISED_DAYS
+    life.advances.append(Advance(day, decision.step, above, practised))
+    return model.intolerance_rise if above > 0 or script.touchy[day] else 0.0
+
+
+def called(decision: Decision) -> ReasonCode | None:
+    """Why the evening's pain called for a step back, as on a higher step; None when it did not.
+
+    Of several reasons it is the one that says that the pain rose, which can be false; that it is severe or above the
+    ceiling is not.
+    """
+    backs = decision.after.step_backs
+    if not backs or backs[-1] != decision.date:
+        return None
+    whys = [_CALLS[why.code] for why in decision.reasons if why.code in _CALLS]
+    return next((why for why in whys if why in CLAIMS_A_RISE), whys[0])
+
+
+def flare_ratings(model: Model, script: Script, course: Course, onset: int) -> list[int | None]:
+    """What the person says from `onset` on while their true level has risen for good."""
+    days = range(onset, min(onset + model.flare_days, len(script.answered)))
+    return [
+        rated(level(model, script, course, day) + model.flare_rise + script.noise[day])
+        if script.answered[day]
+        else None
+        for day in days
+    ]
+
+
+def _loads(dose: Dose | None) -> bool:
+    return dose is not None and dose.sets > 0 and dose.kind is not Kind.ISOMETRIC
+
+
+def _flare(model: Model, script: Script, course: Course, walk: Walk, onset: int, life: Life) -> None:
+    ratings = flare_ratings(model, script, course, onset)
+    for delay, pain in enumerate(ratings, start=1):
+        day = onset + delay - 1
+        decision = walk.evening(day, pain, done=script.done[day])
+        life.decisions += 1
+        if called(decision) is not None:
+            life.delays.append(delay)
+            return
+        life.heavy += level(model, script, course, day) + model.flare_rise > HEAVY_ABOVE and _loads(decision.dose)
+    life.delays.append(len(ratings) + 1)

@@ -1,0 +1,197 @@
+"""From what became of each person to rates, shares and delays with their intervals.
+
+Rates, means and ratios: 95 % by a delete-a-group jackknife over twenty groups of people, since what happens to one
+person hangs together (Tukey JW. Ann Math Stat 1958;29:614; Student's t with 19 degrees of freedom). Shares: Wilson
+EB. J Am Stat Assoc 1927;22:209-212.
+"""
+
+import math
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from core.model import ReasonCode
+from core.simulation.cohort import KNOWN, Did, Sample
+from core.simulation.life import Advance
+from core.simulation.people import WEEK_DAYS
+
+GROUPS = 20  # with fewer people than twice as many the intervals say little
+T_19 = 2.093  # the 0.975 quantile of Student's t with 19 degrees of freedom
+Z = 1.96
+SOON, IN_A_WEEK = 3, 7  # evenings
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A figure with its 95 % interval. `low` and `high` are NaN where there is too little to tell."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Quality:
+    """How good one rule was with some people."""
+
+    false_calls: Estimate  # per 100 patient-weeks
+    in_bouts: float  # of these, per 100 patient-weeks
+    soon: Estimate  # share of flares answered within three evenings
+    in_a_week: Estimate  # within seven
+    delay: Estimate  # mean evenings; a flare never answered counts as one evening more than it was followed
+    beside_best: Estimate  # mean delay over that of the best possible with as many false alarms
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """How people climbed."""
+
+    advances: int
+    unsafe: Estimate  # share of moves up with the true level above the gate ...
+    unsafe_by_a_point: Estimate  # ... by more than one point
+    unpractised: Estimate  # ... without five of seven evenings answered with the sets done
+    at_top: Estimate  # share of people
+    weeks_to_top: float  # median of those who got there; NaN when nobody did
+    reasons: dict[ReasonCode, float]  # calls to step back per 100 patient-weeks
+    gaps: float  # steps back after a gap, per 100 patient-weeks
+    heavy: float  # evenings a flare that led to lowering or lifting with a true level above 5
+
+
+@dataclass(frozen=True, slots=True)
+class _Total:
+    """Sums over one group of people."""
+
+    calls: int = 0
+    days: int = 0
+    evenings: int = 0  # of delay
+    flares: int = 0
+
+    def __add__(self, other: "_Total") -> "_Total":
+        return _Total(
+            self.calls + other.calls,
+            self.days + other.days,
+            self.evenings + other.evenings,
+            self.flares + other.flares,
+        )
+
+    @property
+    def rate(self) -> float:
+        """False calls per 100 patient-weeks."""
+        return 100 * self.calls * WEEK_DAYS / self.days if self.days else math.nan
+
+    @property
+    def delay(self) -> float:
+        return self.evenings / self.flares if self.flares else math.nan
+
+
+def quality(samples: Sequence[Sample], rule: str) -> Quality:
+    """How good the rule of that name was with these people."""
+    return _quality(samples, [sample.rules[rule] for sample in samples])
+
+
+def best_at(samples: Sequence[Sample], which: str, false_calls: float) -> Quality:
+    """The sum of that name, at the limit whose false alarms come closest to so many per 100 patient-weeks."""
+    points = curve(samples, which)
+    place = min(range(len(points)), key=lambda each: abs(_log(points[each][0]) - _log(false_calls)))
+    return _quality(samples, [sample.sums[which][place] for sample in samples])
+
+
+def curve(samples: Sequence[Sample], which: str) -> tuple[tuple[float, float], ...]:
+    """(false alarms per 100 patient-weeks, mean delay) of a sum, limit by limit; false alarms fall along it."""
+    totals = [_added(groups) for groups in _by_limit(samples, which)]
+    return tuple((total.rate, total.delay) for total in totals)
+
+
+def steps(samples: Sequence[Sample], rule: str) -> Steps:
+    """How people climbed under the programme of that name."""
+    climbs = [sample.climbs[rule] for sample in samples]
+    weeks = sum(sample.days for sample in samples) / WEEK_DAYS
+    advances = [advance for climb in climbs for advance in climb.advances]
+    flares = sum(len(sample.rules[rule].delays) for sample in samples)
+    tops = sorted(climb.top_day for climb in climbs if climb.top_day is not None)
+    reasons = {code: sum(climb.reasons.get(code, 0) for climb in climbs) for code in ReasonCode}
+    return Steps(
+        advances=len(advances),
+        unsafe=wilson(_above(advances, 0), len(advances)),
+        unsafe_by_a_point=wilson(_above(advances, 1), len(advances)),
+        unpractised=wilson(sum(not advance.practised for advance in advances), len(advances)),
+        at_top=wilson(len(tops), len(climbs)),
+        weeks_to_top=(tops[len(tops) // 2] + 1) / WEEK_DAYS if tops else math.nan,
+        reasons={code: 100 * count / weeks for code, count in reasons.items() if count},
+        gaps=100 * sum(climb.gaps for climb in climbs) / weeks,
+        heavy=sum(climb.heavy for climb in climbs) / flares if flares else math.nan,
+    )
+
+
+def wilson(hits: int, of: int) -> Estimate:
+    """The share with its Wilson interval."""
+    if of == 0:
+        return Estimate(math.nan, math.nan, math.nan)
+    share, spread = hits / of, Z**2 / of
+    middle = (share + spread / 2) / (1 + spread)
+    half = Z * math.sqrt(share * (1 - share) / of + spread / (4 * of)) / (1 + spread)
+    return Estimate(share, max(middle - half, 0.0), min(middle + half, 1.0))
+
+
+def _quality(samples: Sequence[Sample], did: Sequence[Did]) -> Quality:
+    mine, known = _groups(samples, did), _by_limit(samples, KNOWN)
+    delays = [delay for one in did for delay in one.delays]
+
+    def beside(groups: Sequence[int]) -> float:
+        total = _added([mine[group] for group in groups])
+        points = [_added([each[group] for group in groups]) for each in known]
+        return total.delay / _delay_at([(point.rate, point.delay) for point in points], total.rate)
+
+    return Quality(
+        false_calls=_jackknife(lambda groups: _added([mine[group] for group in groups]).rate),
+        in_bouts=100 * WEEK_DAYS * sum(one.in_bouts for one in did) / sum(sample.days for sample in samples),
+        soon=wilson(sum(delay <= SOON for delay in delays), len(delays)),
+        in_a_week=wilson(sum(delay <= IN_A_WEEK for delay in delays), len(delays)),
+        delay=_jackknife(lambda groups: _added([mine[group] for group in groups]).delay),
+        beside_best=_jackknife(beside),
+    )
+
+
+def _jackknife(measure: Callable[[Sequence[int]], float]) -> Estimate:
+    """A measure of all groups of people with its interval."""
+    value = measure(range(GROUPS))
+    parts = [measure([group for group in range(GROUPS) if group != out]) for out in range(GROUPS)]
+    mean = sum(parts) / GROUPS
+    half = T_19 * math.sqrt(sum((part - mean) ** 2 for part in parts) * (GROUPS - 1) / GROUPS)
+    return Estimate(value, value - half, value + half)
+
+
+def _groups(samples: Sequence[Sample], did: Sequence[Did]) -> list[_Total]:
+    totals = [_Total()] * GROUPS
+    for place, (sample, one) in enumerate(zip(samples, did, strict=True)):
+        own = _Total(one.calls, sample.days, sum(one.delays), len(one.delays))
+        totals[place % GROUPS] += own
+    return totals
+
+
+def _by_limit(samples: Sequence[Sample], which: str) -> list[list[_Total]]:
+    limits = len(samples[0].sums[which]) if samples else 0
+    return [_groups(samples, [sample.sums[which][place] for sample in samples]) for place in range(limits)]
+
+
+def _added(totals: Sequence[_Total]) -> _Total:
+    return sum(totals, start=_Total())
+
+
+def _delay_at(points: Sequence[tuple[float, float]], rate: float) -> float:
+    """The delay at a rate, between the limits straight over the logarithm of the rate; NaN outside of them."""
+    rising = [(_log(each), delay) for each, delay in reversed(points) if each > 0]
+    at = _log(rate)
+    if not rising or not rising[0][0] <= at <= rising[-1][0]:
+        return math.nan
+    place = max(bisect_left([each for each, _ in rising], at), 1)
+    (left, first), (right, second) = rising[place - 1], rising[min(place, len(rising) - 1)]
+    return first if right == left else first + (second - first) * (at - left) / (right - left)
+
+
+def _log(rate: float) -> float:
+    return math.log(max(rate, 1e-3))
+
+
+def _above(advances: Sequence[Advance], by: float) -> int:
+    return sum(advance.above_gate > by for advance in advances)

@@ -1,0 +1,139 @@
+"""The people of the cohort: a true level, noise around it, bouts, missed evenings, sets left out."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from core.simulation import Chance
+
+WEEK_DAYS = 7
+
+
+class Course(StrEnum):
+    """What the true level does."""
+
+    STABLE = "stable"
+    IMPROVING = "improving"
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """How people are drawn. Where no source is named the number is judgement, stated here to be argued with.
+
+    Half-life: Ikonen 2022 (untreated course, halves every three to four months). Replies: Axén 2012, Ono 2019; sets:
+    Clifford 2020, Gatz 2020; one day of more pain after too heavy a hold: Coombes 2016; bouts and autocorrelation
+    exist: Affleck 1991, sizes judgement; the spread from one evening to another: from memory.
+    """
+
+    start: tuple[float, float] = (4.0, 7.0)  # of those who improve; uniform
+    stable: tuple[float, float] = (2.0, 5.0)  # judgement: levels at which people stay for long and climb the ladder
+    half_life_weeks: float = 15.2
+    spreads: tuple[tuple[float, int], ...] = ((0.7, 3), (1.0, 5), (1.5, 2))  # SD, people of every ten
+    autocorrelation: float = 0.4
+    bout_people: float = 0.25  # share of people who have bouts
+    bout_rise: float = 2.0
+    bout_days: tuple[int, int] = (2, 3)
+    bout_every: float = 30.4  # days, on average
+    reply: tuple[float, float] = (0.85, 0.70)  # a day: first and at `faded_days`
+    miss_again: float = 0.4  # chance that a missed evening is followed by another
+    done: tuple[float, float] = (0.87, 0.55)  # a day: within `fresh_days` and at `faded_days`
+    fresh_days: int = 30
+    faded_days: int = 182
+    flare_rise: float = 2.0
+    flare_days: int = 28  # how long a flare is followed
+    intolerance_rise: float = 1.0  # the day after an advance ...
+    intolerance_share: float = 0.2  # ... of so many, beside all that come too early
+
+
+@dataclass(slots=True)
+class Script:
+    """Everything chance decides about one person beforehand, so that every rule meets the same evenings."""
+
+    starts: dict[Course, float]
+    spread: float
+    noise: list[float] = field(default_factory=list)  # around the true level, bouts included
+    bout: list[bool] = field(default_factory=list)
+    answered: list[bool] = field(default_factory=list)
+    done: list[bool] = field(default_factory=list)
+    touchy: list[bool] = field(default_factory=list)  # whether an advance on that day would be felt
+
+    def first_rating(self, course: Course) -> int:
+        """What the person says at enrolment, before the first evening."""
+        return rated(self.starts[course] + self.noise[-1])
+
+
+def rated(value: float) -> int:
+    """The whole number from 0 to 10 that a person says."""
+    return min(max(int(value + 0.5), 0), 10)
+
+
+def spread_of(model: Model, index: int) -> float:
+    """The noise of the person of that number: every ten people hold the model's mixture."""
+    place = index % sum(share for _, share in model.spreads)
+    for spread, share in model.spreads:
+        if place < share:
+            return spread
+        place -= share
+    raise AssertionError("the shares cover every place")
+
+
+def level(model: Model, script: Script, course: Course, day: int) -> float:
+    """The true level on a day, the first being 0."""
+    start = script.starts[course]
+    if course is Course.STABLE:
+        return start
+    return float(start * 0.5 ** (day / WEEK_DAYS / model.half_life_weeks))
+
+
+def draw(model: Model, spread: float, days: int, chance: Chance) -> Script:
+    """One person's script over `days`; one more noise value stands at its end, for the rating at enrolment."""
+    place = chance.random()
+    bounds = {Course.STABLE: model.stable, Course.IMPROVING: model.start}
+    script = Script({course: low + (high - low) * place for course, (low, high) in bounds.items()}, spread)
+    _replies(model, script, days, chance)
+    _noise(model, script, days + 1, chance)
+    if chance.random() < model.bout_people:
+        _bouts(model, script, days, chance)
+    script.done = [chance.random() < _done(model, day) for day in range(days)]
+    script.touchy = [chance.random() < model.intolerance_share for _ in range(days)]
+    return script
+
+
+def _noise(model: Model, script: Script, days: int, chance: Chance) -> None:
+    """First-order autoregressive, so scaled that its SD is the person's whatever the autocorrelation."""
+    kept, fresh = model.autocorrelation, script.spread * (1 - model.autocorrelation**2) ** 0.5
+    value = chance.gauss(0, script.spread)
+    for _ in range(days):
+        script.noise.append(value)
+        value = kept * value + chance.gauss(0, fresh)
+    script.bout = [False] * days
+
+
+def _bouts(model: Model, script: Script, days: int, chance: Chance) -> None:
+    shortest, longest = model.bout_days
+    day = 0
+    while day < days:
+        if chance.random() * model.bout_every < 1:
+            lasts = shortest + int(chance.random() * (longest - shortest + 1))
+            for each in range(day, min(day + lasts, days)):
+                script.noise[each] += model.bout_rise
+                script.bout[each] = True
+            day += lasts
+        else:
+            day += 1
+
+
+def _replies(model: Model, script: Script, days: int, chance: Chance) -> None:
+    """Two states, so balanced that missed evenings cluster and the share answered is still the stated one."""
+    first, last = model.reply
+    missed = False
+    for day in range(days):
+        miss = 1 - (first + (last - first) * min(day / model.faded_days, 1))
+        again = model.miss_again if missed else miss * (1 - model.miss_again) / (1 - miss)
+        missed = chance.random() < again
+        script.answered.append(not missed)
+
+
+def _done(model: Model, day: int) -> float:
+    first, last = model.done
+    faded = (day - model.fresh_days) / (model.faded_days - model.fresh_days)
+    return first + (last - first) * min(max(faded, 0.0), 1.0)
