@@ -57,6 +57,7 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     _add_keys(commands, text)
     _add_replay(commands, text)
     _add_programme(commands, text)
+    _add_simulate(commands, text)
     return parser
 
 
@@ -135,6 +136,20 @@ def _add_programme(commands: "argparse._SubParsersAction[argparse.ArgumentParser
             "file", type=Path, metavar="FILE", nargs=None if needs_file else "?", help=text("cli.programme.file")
         )
         one.set_defaults(run=_show if name == "show" else _check)
+
+
+def _add_simulate(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", text: Text) -> None:
+    parser = _command(commands, text, "simulate", _simulate)
+    numbers = (("people", 40, 100_000, 1000), ("weeks", 13, 104, 26), ("seed", 0, 10**9, 1))
+    for name, least, most, usual in numbers:
+        parser.add_argument(
+            f"--{name}", type=_whole(least, most), default=usual, metavar="N", help=text(f"cli.simulate.{name}")
+        )
+    cores = os.cpu_count() or 1
+    parser.add_argument("--jobs", type=_whole(1, 256), default=cores, metavar="N", help=text("cli.simulate.jobs"))
+    parser.add_argument("--ablations", action="store_true", help=text("cli.simulate.ablations"))
+    parser.add_argument("--picture", type=Path, metavar="FILE", help=text("cli.simulate.picture"))
+    parser.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.try.programme"))
 
 
 def _print_help(parser: argparse.ArgumentParser) -> int:
@@ -228,6 +243,12 @@ def _why(options: argparse.Namespace) -> int:
     from bot.cli_why import say_why
 
     return say_why(options)
+
+
+def _simulate(options: argparse.Namespace) -> int:
+    from bot.cli_simulate import simulate
+
+    return simulate(options)
 
 
 def _show(options: argparse.Namespace) -> int:

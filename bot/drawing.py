@@ -14,13 +14,14 @@ from functools import partial
 
 from bot.digest_facts import FileFacts, PanelsFacts
 from bot.progress import ProgressFacts
+from bot.rule_facts import RuleFacts
 from core.errors import HoldlowerError
 
 PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back
 LOADING_S = 60.0  # the very first time the plotting library lists all fonts of the machine, and keeps the list
 WAITING = 64  # about seven seconds of drawing
 PAGES_A_LIMIT = 20  # pages of a file that may take as long as one picture: a page is about as much work
-Facts = ProgressFacts | PanelsFacts | FileFacts
+Facts = ProgressFacts | PanelsFacts | FileFacts | RuleFacts
 
 
 class DrawingError(HoldlowerError):
@@ -53,6 +54,10 @@ class Drawing:
     async def pdf(self, facts: FileFacts) -> bytes:
         """The digest's file. Its limit grows with its pages. Raises DrawingError when there is none."""
         return await self._in_turn(facts, self._limit_s * (1 + len(facts.pages) / PAGES_A_LIMIT))
+
+    async def rule_picture(self, facts: RuleFacts) -> bytes:
+        """The PNG of how good the rule is. Raises DrawingError when there is none."""
+        return await self._in_turn(facts, self._limit_s)
 
     async def _in_turn(self, facts: Facts, limit_s: float) -> bytes:
         if self._waiting >= WAITING:
@@ -130,6 +135,10 @@ def _artist(facts: Facts) -> Callable[[], bytes]:
         from bot.panels import draw_panels
 
         return partial(draw_panels, facts)
+    if isinstance(facts, RuleFacts):
+        from bot.rule_drawing import draw_rule
+
+        return partial(draw_rule, facts)
     from bot.charts import draw
 
     return partial(draw, facts)

@@ -1,0 +1,67 @@
+"""`holdlower simulate`: the same figures whatever the processes, and a picture that a phone can show."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from bot.cli import main
+from bot.rule_drawing import WIDTH, draw_rule, height_of
+from bot.rule_facts import Mark, RuleFacts, RulePanel
+from core.programme.file import default_programme, default_programme_text
+
+SMALL = ["simulate", "--people", "40", "--weeks", "13"]
+
+
+def test_the_figures_do_not_depend_on_the_processes(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*SMALL, "--jobs", "1"]) == 0
+    alone = capsys.readouterr()
+    assert main([*SMALL, "--jobs", "2"]) == 0
+
+    assert capsys.readouterr().out == alone.out
+    assert default_programme().version in alone.out
+    assert alone.out.count("\n| stable") == alone.out.count("\n| improving") == 3
+    assert alone.err == ""  # no progress where nobody watches
+
+
+def test_another_seed_and_another_programme_give_other_figures(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "patient.toml"
+    patient, count = re.subn(r"up_much = \{ value = [\d.]+", "up_much = { value = 9.5", default_programme_text())
+    assert count == 1
+    file.write_text(patient, encoding="utf-8")
+    printed = []
+    for more in ([], ["--seed", "2"], ["--programme", str(file)]):
+        assert main([*SMALL, "--jobs", "1", *more]) == 0
+        printed.append(capsys.readouterr().out.splitlines()[3:])
+
+    assert len({tuple(lines) for lines in printed}) == 3
+    assert "week on week" not in "\n".join(printed[2])
+
+
+def test_a_programme_that_cannot_be_read_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*SMALL, "--programme", "nowhere.toml"]) == 2
+
+    assert "nowhere.toml: cannot be read" in capsys.readouterr().err
+
+
+def test_a_folder_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*SMALL, "--jobs", "1", "--picture", str(tmp_path / "none" / "rule.png")]) == 2
+
+    assert "name another with --picture" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("panels", [0, 1, 3])
+def test_the_picture_is_small_and_as_high_as_its_panels(panels: int) -> None:
+    curve = tuple((50 * 0.7**place, 2.0 + place) for place in range(12))
+    marks = (Mark("ours", 5, 6, own=True), Mark("by hand", 70, 5), Mark("outside", 400, 3), Mark("late", 1, 28))
+    panel = RulePanel("stable people", curve, marks)
+    facts = RuleFacts("title", "across", "up", "best", "15 % later", 0.15, (panel,) * panels)
+    picture = draw_rule(facts)
+
+    assert picture[:8] == b"\x89PNG\r\n\x1a\n"
+    assert int.from_bytes(picture[16:20]) == WIDTH
+    assert int.from_bytes(picture[20:24]) == height_of(panels)
+    assert len(picture) < 60_000
+    assert draw_rule(facts) == picture
