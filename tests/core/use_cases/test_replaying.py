@@ -27,7 +27,7 @@ from core.use_cases.work import Shelf
 from tests.core.use_cases.test_walk import START, Step, Story, steps
 from tests.core.use_cases.world import MORNING, PROGRAMME, World
 
-ACTS = (Act.UP, Act.BACK, Act.TO, Act.PIN, Act.UNPIN, Act.STOP, Act.GO_ON)
+ACTS = (Act.UP, Act.BACK, Act.TO, Act.PIN, Act.UNPIN, Act.STOP, Act.GO_ON, Act.GATE, Act.UNGATE)
 
 
 def replayed(world: World, who: str, other: Programme | None = None) -> Replayed:
@@ -62,7 +62,9 @@ class StoryWithStaff(Story):
     def staff_does(self, what: Act, number: int) -> None:
         today = evening_of(self.world.now, self.world.person(self.who).zone)
         until = today + dt.timedelta(days=number + 2) if what is Act.PIN else None
-        override = Override(what, 1 + number % 9 if what is Act.TO else None, until)
+        above = min(self.world.course(self.who).episode.step + 1, 9)
+        step = 1 + number % 9 if what is Act.TO else above if what in (Act.GATE, Act.UNGATE) else None
+        override = Override(what, step, until, number / 2 if what is Act.GATE else None)
         self.try_to(lambda work, person: act(work, work.uow.staff("ben"), person, override, "agreed"))
 
     def staff_undoes(self) -> None:
