@@ -12,7 +12,8 @@ from bot.settings import Settings, load_settings
 from bot.telegram_bot import build_bot, greet
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError
-from core.records import Notice, Role
+from core.ports import UnitOfWork
+from core.records import Audit, Notice, Role
 from core.use_cases.clearing import clear
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
 from core.use_cases.rights import leads
@@ -57,11 +58,13 @@ def invitation_for(app: App, settings: Settings, role: Role, note: str, days: in
 def list_notices(options: argparse.Namespace) -> int:
     """Print the notices, newest first, each with the person's id."""
     settings = _settings(options)
-    _, store = open_app(settings)
+    app, store = open_app(settings)
     try:
-        with store.reading() as uow:
+        with store.writing() as uow:
             notices = uow.notices(CLINIC_ID)
             names = {person.id: person.name for person in uow.people(CLINIC_ID)}
+            _note(app, uow, "notices")
+            uow.commit()
     finally:
         store.close()
     text = text_in(settings.language)
@@ -92,8 +95,14 @@ def _clear(app: App, person_id: str, reason: str) -> str:
         if person is None:
             raise HoldlowerError(f"person {person_id}: nobody has this id; holdlower notices shows the ids")
         clear(app.work(uow), person, reason.strip())
+        _note(app, uow, "clear", person_id, reason.strip())
         uow.commit()
         return person.name
+
+
+def _note(app: App, uow: UnitOfWork, action: str, person_id: str | None = None, detail: str = "") -> None:
+    """The trail names no member of staff for what is done on the machine itself."""
+    uow.add_audit(Audit(CLINIC_ID, "", app.clock(), action, person_id, detail))
 
 
 def _print_notice(settings: Settings, notice: Notice, name: str) -> None:

@@ -5,7 +5,7 @@ from bot.conversation.staff.talk import StaffTalk
 from core.records import Notice, Staff
 from core.timetable import local_date
 from core.use_cases.caseload import CaseloadRow, caseload, open_notices, patients_seen
-from core.use_cases.rights import may_see
+from core.use_cases.rights import audit, may_see
 
 ON_A_PAGE = 10
 NOTICES_ON_A_PAGE = 5
@@ -83,6 +83,7 @@ def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
     if not page.isdecimal():
         talk.say("therapist.old_button")
         return
+    audit(talk.work, talk.staff, "notices")
     notices = _notices(talk)
     pages = max(-(-len(notices) // NOTICES_ON_A_PAGE), 1)
     number = min(int(page[:4]), pages - 1)

@@ -4,7 +4,7 @@ from bot.conversation.staff.patients import shown
 from bot.conversation.staff.talk import StaffTalk
 from core.errors import RightsError
 from core.use_cases.returning import confirm_return, waiting_return
-from core.use_cases.rights import may_see
+from core.use_cases.rights import REFUSED, audit, may_see
 from core.use_cases.staffing import confirm_patient, confirm_staff
 
 
@@ -33,4 +33,6 @@ def _settle(talk: StaffTalk, newcomer_id: str, *, yes: bool) -> None:
         confirm_staff(talk.work, talk.staff, newcomer, yes)
         talk.say(kind, name=newcomer.name, person="", role="therapist") if yes else talk.say(kind)
     else:
+        if person is not None:
+            audit(talk.work, talk.staff, REFUSED, person, "confirm" if yes else "stranger")
         raise RightsError(f"no newcomer {newcomer_id!r} of staff {talk.staff.id}", "not_yours")

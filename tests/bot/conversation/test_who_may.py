@@ -1,0 +1,235 @@
+"""Who may do what: every command and every button of the routers' own tables, by every kind of person.
+
+What is refused leaves the tables as they were, tells nobody else anything, and shows no patient. What is allowed with
+a patient leaves a line in the trail.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from bot.conversation import commands, enrol, flows
+from bot.conversation.staff import acts, router
+from bot.ports import Came
+from core.records import Role
+from core.store import SqlStore
+from core.store.tables import metadata
+from core.use_cases.caseload import LOOKING
+from core.use_cases.rights import REFUSED
+from tests.bot.conversation.chat import Clinics, Patient
+from tests.bot.conversation.staff.desk import Desk, days
+
+NAMES = ("Pastry cook", "Bricklayer")
+TRAFFIC = frozenset({"inbox", "outbox", "audits"})
+OUTSIDERS = ("unknown", "left staff", "another patient")  # no staff, whatever they tap or type
+STAFF = ("therapist", "lead", "colleague", "unconfirmed staff")
+ROLES = ("patient", *STAFF, *OUTSIDERS)
+MAY = {"therapist", "lead"}  # with the patient
+LEAD_ONLY = {"t", "end", "gone"}  # about a colleague
+OWN = {"i", "j", "a", "h", "zone"}  # about oneself or one's own list
+REFUSALS = {
+    "therapist.refused", "therapist.old_button", "therapist.unconfirmed", "therapist.for_patients",
+    "therapist.unknown_command", "stranger.way_in", "stranger.bad_code", "button.old", "help.unknown_command",
+    "newcomer.still",
+}  # fmt: skip
+
+
+class House:
+    """One clinic with a chat of each role; the patient of the tests is the therapist's."""
+
+    def __init__(self, clinic: Clinics) -> None:
+        self.clinic = clinic
+        self.lead = Desk(clinic, "anna", lead=True)
+        self.therapist = Desk(clinic, "ben")
+        colleague = Desk(clinic, "cleo")
+        self.people: dict[str, Patient] = {
+            "lead": self.lead,
+            "therapist": self.therapist,
+            "colleague": colleague,
+            "unconfirmed staff": Desk(clinic, "dora", confirmed=False),
+            "left staff": Desk(clinic, "emil", lead=True, left_at=clinic.clock()),
+            "unknown": Patient(clinic, "unknown"),
+        }
+        self.patient = self.therapist.has_many(NAMES[0])[0]
+        self.people |= {"patient": self.patient, "another patient": colleague.has_many(NAMES[1])[0]}
+        days(clinic, {self.patient: ["4, all", "4, all"], self.people["another patient"]: ["3, all", "3, all"]})
+
+    def of(self, role: str) -> str:
+        """Their id, as the tables have it; "" for who has none."""
+        who = self.people[role]
+        if isinstance(who, Desk):
+            return who.me.id
+        return "" if role == "unknown" else who.person().id
+
+    def tables(self, but: str) -> dict[str, set[tuple[Any, ...]]]:
+        """Each row of each table as it is stored, sealed texts too; not the traffic and the trail, nor which
+        question is open for `but` alone."""
+        with self.clinic.store.reading() as uow:
+            rows = {
+                table.name: {tuple(row) for row in uow._open().exec_driver_sql(f'SELECT * FROM "{table.name}"')}
+                for table in metadata.sorted_tables
+                if table.name not in TRAFFIC
+            }
+        rows["dialogues"] = {row for row in rows["dialogues"] if but not in row}
+        return rows
+
+    def trail(self, role: str) -> list[tuple[str, str | None]]:
+        with self.clinic.store.reading() as uow:
+            found = uow.audits(limit=5000)
+        return [(each.action, each.person_id) for each in found if each.staff_id == self.of(role)]
+
+    def does(self, role: str, came: Came, **fields: str) -> "Deed":
+        return Deed(self, role, came, fields)
+
+
+class Deed:
+    """One thing somebody did, and everything that came of it."""
+
+    def __init__(self, house: House, role: str, came: Came, fields: dict[str, str]) -> None:
+        self.what = f"{role}: {fields}"
+        who, own = house.people[role], house.of(role)
+        before, trail, sent = house.tables(own), house.trail(role), len(house.clinic.delivered)
+        told = who.does(came, **fields)
+        self.kinds = [kind for kind, _ in told]
+        self.shown = "\n".join(rendered.text for _, rendered in told)
+        self.to_others = [m.kind for _, m, _ in house.clinic.delivered[sent:] if m.address != who.address]
+        self.changed = [name for name, rows in house.tables(own).items() if rows != before[name]]
+        self.trail = house.trail(role)[: -len(trail) or None]
+
+    def check_refused(self) -> None:
+        assert set(self.kinds) <= REFUSALS, (self.what, self.kinds)
+        assert len(self.kinds) == 1, self.what
+        self.check_changed_nothing()
+
+    def check_changed_nothing(self) -> None:
+        assert self.changed == [], self.what
+        assert self.to_others == [], self.what
+        assert not [name for name in NAMES if name in self.shown], self.what
+
+
+@pytest.fixture
+def house(clinic: Clinics) -> House:
+    return House(clinic)
+
+
+def staff_buttons(house: House) -> Iterator[tuple[str, str]]:
+    """(verb, data) of each button of staff: about the patient, about a member of staff, about oneself."""
+    patient, colleague = house.of("patient"), house.of("colleague")
+    for verb in sorted({*router.TAPS, *acts.VERBS}):
+        if verb in LEAD_ONLY:
+            yield verb, f"1.t.{verb}.{colleague}.number"
+        elif verb == "a":
+            yield verb, f"1.t.a.{Role.THERAPIST.value}"
+        elif verb in OWN:
+            yield verb, f"1.t.{verb}.0.{colleague}" if verb == "i" else f"1.t.{verb}.0"
+        else:
+            for arg in ("", ".3", ".id-1"):
+                yield verb, f"1.t.{verb}.{patient}{arg}"
+    for name in sorted(router.COMMANDS):
+        yield "m", f"1.m.{name}"
+
+
+def patient_buttons(house: House) -> Iterator[str]:
+    """Each button of the patient's own messages: of their evenings, of every flow, of every command."""
+    evening = house.patient.check_in(1).id
+    for verb, value in (("p", "9"), ("s", "0"), ("c", ""), ("y", ""), ("n", ""), ("r", "yes"), ("r", "no")):
+        yield f"1.{verb}.{evening}.{value}".rstrip(".")
+    yield from (f"1.f.{flow}.{value}" for flow in sorted(flows.FLOWS) for value in ("yes", "7", "open", "last"))
+    yield from (f"1.f.enrol.{step}.yes" for step in sorted(enrol._STEPS))
+    yield from (f"1.m.{name}" for name in sorted(commands.COMMANDS))
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_a_button_of_staff_does_something_only_for_whoever_it_is_meant_for(house: House, role: str):
+    for verb, data in list(staff_buttons(house)):
+        if data.startswith("1.m."):
+            continue  # commands have a test of their own
+        deed = house.does(role, Came.TAP, data=data)
+        if verb in OWN and role in MAY | {"colleague"} and (verb not in "ai" or role == "lead"):
+            assert "therapist.refused" not in deed.kinds, data
+        elif (verb in LEAD_ONLY and role == "lead") or (verb not in LEAD_ONLY | OWN and role in MAY):
+            about = house.of("patient")
+            touched = [person for _, person in deed.trail] == [about] * len(deed.trail) != []
+            assert touched or not [name for name in NAMES if name in deed.shown] or verb == "t", data
+            assert deed.changed == [], (data, "the first tap only asks")
+        else:
+            deed.check_refused()
+            if role == "colleague" and verb not in OWN | LEAD_ONLY | {"y", "m"}:
+                assert (REFUSED, house.of("patient")) in deed.trail or deed.kinds == ["therapist.old_button"], data
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_a_command_shows_patients_to_their_staff_alone(house: House, role: str):
+    for name in sorted({*router.COMMANDS, *commands.COMMANDS, "start", "nonsense"}):
+        for deed in (house.does(role, Came.COMMAND, command=name), house.does(role, Came.TAP, data=f"1.m.{name}")):
+            if role in ("unknown", "left staff", "unconfirmed staff"):
+                deed.check_refused()
+            elif role in ("patient", "another patient"):
+                assert NAMES[role == "patient"] not in deed.shown, deed.what
+                if name not in commands.COMMANDS and name != "start":
+                    deed.check_refused()
+            else:
+                assert set(deed.changed) <= {"dialogues"}, deed.what
+                assert deed.to_others == []
+                hidden = {"therapist": NAMES[1:], "colleague": NAMES[:1], "lead": ()}[role]
+                assert not [one for one in hidden if one in deed.shown], deed.what
+                assert deed.trail or not [one for one in NAMES if one in deed.shown], (deed.what, "not in the trail")
+
+
+@pytest.mark.parametrize("role", [role for role in ROLES if role != "patient"])
+def test_a_patients_button_does_nothing_for_anybody_else(house: House, role: str):
+    for data in list(patient_buttons(house)):
+        deed = house.does(role, Came.TAP, data=data)
+        if data.startswith("1.m.") and (role == "another patient" or data.removeprefix("1.m.") in router.COMMANDS):
+            assert NAMES[0] not in deed.shown or role in MAY  # their own command
+        else:
+            deed.check_refused()
+
+
+@pytest.mark.parametrize("role", OUTSIDERS[:2])
+def test_nothing_that_outsiders_type_shows_or_changes_anything(house: House, role: str):
+    for text in (NAMES[0], "4, all", house.of("patient"), "yes", "CODE1", "caseload", "my hand is numb", "' OR 1=1 --"):
+        house.does(role, Came.TEXT, text=text).check_refused()
+
+
+def test_a_name_that_is_searched_for_is_found_among_ones_own_only(house: House):
+    for role, name, found in (
+        ("therapist", NAMES[0], True), ("therapist", NAMES[1], False), ("colleague", NAMES[0], False),
+        ("colleague", NAMES[1], True), ("lead", NAMES[0], False), ("unconfirmed staff", NAMES[0], False),
+    ):  # fmt: skip
+        deed = house.does(role, Came.TEXT, text=name.upper())
+        assert (name in deed.shown) == found, deed.what
+        assert deed.changed == []
+        assert bool(deed.trail) or not found
+
+
+@pytest.mark.parametrize("verb", sorted(acts.VERBS))
+def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house: House, verb: str):
+    role = "lead" if verb == "n" else "therapist"
+    desk = house.people[role]
+    about = house.of("patient")
+    if verb == "l":
+        house.patient.types("my hand has gone numb")
+    (kind,) = desk.taps(f"1.t.{verb}.{about}")
+    for _ in range(4):
+        if kind == "therapist.act.choice":
+            (kind,) = desk.taps(next(data for data in desk.buttons().values() if f"1.t.{verb}." in data))
+        elif kind == "therapist.act.typed":
+            (kind,) = desk.types("42" if verb == "q" else "agreed on the phone")
+        elif kind == "therapist.act.confirm":
+            (kind,) = desk.taps(next(data for data in desk.buttons().values() if data.startswith("1.t.y.")))
+    assert kind == "therapist.act.done"
+    action, person = house.trail(role)[0]
+    assert action not in LOOKING
+    assert person == about
+
+
+def test_the_tables_are_looked_at_for_real(sqlite_store: SqlStore):
+    house = House(Clinics(sqlite_store))
+    deed = house.does("patient", Came.TEXT, text="5, did 2")
+    assert {"answers", "decisions", "check_ins", "courses"} <= set(deed.changed)
+    deed = house.does("therapist", Came.TAP, data=f"1.t.o.{house.of('patient')}")
+    assert deed.changed == []
+    assert ("page", house.of("patient")) in deed.trail
+    assert NAMES[0] in deed.shown
