@@ -227,6 +227,7 @@ class NoticeKind(StrEnum):
 
     DANGER = "danger"
     CLINICAL_QUESTION = "clinical_question"
+    UNANSWERED = "unanswered"  # the red-flag questions after a very bad day, by the next evening
     SEVERE_TWICE = "severe_twice"
     PLATEAU_6_WEEKS = "plateau_6_weeks"
     PLATEAU_12_WEEKS = "plateau_12_weeks"

@@ -13,6 +13,7 @@ from core.records import CheckIn, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question, open_evening
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
+from core.use_cases.warning import red_flags_left_open
 
 MOST_DAYS_AWAY = 90
 _MOST_DIGITS = 3
@@ -24,7 +25,10 @@ def on_text(talk: Talk) -> str | None:
     if flow == "problem":
         _problem(talk)
     elif flow == "red_flags" and evening.next_evening_answered(talk):
-        return evening.on_text(talk)
+        left_open = red_flags_left_open(talk.work, talk.person)
+        wish = evening.on_text(talk)
+        talk.say("red_flags.once_more", check_in=left_open)
+        return wish
     elif not danger.heard_danger(talk):
         if wish := _wish(talk, flow):
             return wish

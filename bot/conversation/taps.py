@@ -52,7 +52,8 @@ def _tapped_red_flags(talk: Talk, course: Course, check_in: CheckIn, value: str)
     if not asked and stopped:
         talk.say("danger.still", flag=stopped.value, emergency=talk.emergency)
     elif not asked and value == "no":
-        talk.say("button.old")
+        decided = talk.work.uow.decision_on(course.id, check_in.date)
+        talk.say("red_flags.late_no" if decided and decided.decision.ask_red_flags else "button.old")
     else:
         red_flags_answered(talk, check_in, value)
 

@@ -73,6 +73,11 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
     return Rendered("\n\n".join(parts), (*under, about(text, check_in, ("c", "button.change"))))
 
 
+def _red_flags_once_more(text: Text, facts: Facts) -> Rendered:
+    words = f"{text('red_flags.once_more')}\n\n{text('red_flags.ask')}"
+    return Rendered(words, choices(text, f"r.{facts['check_in']}", ("yes", "no", "unsure"), "choice"))
+
+
 def noted(text: Text, facts: Facts) -> str:
     """ "Noted for Tuesday: pain 4, 3 of 4 sets." """
     key = "outcome.changed" if facts.get("changed") else "outcome.noted"
@@ -168,6 +173,7 @@ EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
     "evening.again": _again,
     "evening.outcome": _outcome,
     "evening.gap": _gap,
+    "red_flags.once_more": _red_flags_once_more,
     "evening.which_day": _which_day,
     "change.ask": _change_ask,
     "change.confirm": _change_confirm,

@@ -21,6 +21,7 @@ WORDS_SHOWN = 600  # of what a patient wrote, in a notice of its own
 NEXT = {
     "danger": ("write", "clear"),
     "clinical_question": ("write", "dealt_with"),
+    "unanswered": ("write", "dealt_with"),
     "severe_twice": ("write", "dealt_with"),
     "plateau_6_weeks": ("write", "score"),
     "plateau_12_weeks": ("write", "score"),

@@ -12,6 +12,7 @@ class Attention(StrEnum):
     STOPPED = "stopped"  # for danger, until the therapist clears it
     SEVERE_TWICE = "severe_twice"
     QUESTION = "question"  # one that only a person should answer
+    UNANSWERED = "unanswered"  # the red-flag questions after a very bad day
     UNREACHABLE = "unreachable"
     SILENT = "silent"
     LEFT = "left"
@@ -42,6 +43,7 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.STOPPED, Urgency.ACT),
     (Attention.SEVERE_TWICE, Urgency.ACT),
     (Attention.QUESTION, Urgency.ACT),
+    (Attention.UNANSWERED, Urgency.ACT),
     (Attention.UNREACHABLE, Urgency.ACT),
     (Attention.SILENT, Urgency.ACT),
     (Attention.LEFT, Urgency.ACT),
@@ -63,6 +65,7 @@ URGENCY = dict(ORDER)
 NOTICED = {
     NoticeKind.SEVERE_TWICE: Attention.SEVERE_TWICE,
     NoticeKind.CLINICAL_QUESTION: Attention.QUESTION,
+    NoticeKind.UNANSWERED: Attention.UNANSWERED,
     NoticeKind.UNREACHABLE: Attention.UNREACHABLE,
     NoticeKind.LEFT: Attention.LEFT,
     NoticeKind.THIRD_STEP_BACK: Attention.THIRD_STEP_BACK,

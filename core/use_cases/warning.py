@@ -40,6 +40,18 @@ def danger_told(
     _stop_for_certain(work, person, evening, said.flag)
 
 
+def red_flags_left_open(work: Work, person: Person) -> str | None:
+    """The check-in whose red-flag questions are still open when the next evening comes; the therapist is told.
+
+    No answer is no all-clear: the questions are asked once more, beside the evening's own. None when none are open.
+    """
+    dialogue = work.uow.dialogue(person.id)
+    if dialogue.flow != "red_flags" or dialogue.check_in_id is None:
+        return None
+    tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{dialogue.check_in_id}")
+    return dialogue.check_in_id
+
+
 def _count_break(work: Work, person: Person, course: Course) -> Course:
     """The days away so far count as a gap now: the check-in that is made next would hide them."""
     count_gap(work, person, course)

@@ -146,7 +146,7 @@ def test_very_bad_days_ask_for_signs_and_an_unsure_answer_stops(clinic: Clinics,
     patient.types("9, did all")
     no = patient.buttons()["No"]
     assert patient.taps(no) == ["red_flags.none"]
-    assert patient.taps(no) == ["button.old"]
+    assert patient.taps(no) == ["red_flags.late_no"]
     asked(patient, 1)
     patient.types("9, did none")
     unsure = patient.buttons()["Not sure"]
@@ -160,8 +160,25 @@ def test_the_next_evening_may_be_answered_before_the_signs_are(clinic: Clinics, 
     asked(patient)
     patient.types("9, did all")
     clinic.live_to(1, "18:00")
-    assert patient.types("4, did none") == ["evening.outcome"]
+    assert patient.types("4, did none") == ["evening.outcome", "red_flags.once_more"]
     assert patient.check_in(1).pain == 4
+    assert clinic.notices().count("unanswered") == 1
+    assert patient.taps_label("No") == ["red_flags.late_no"]
+
+
+def test_signs_not_answered_by_the_next_evening_are_asked_once_more_and_told(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("9, did all")
+    clinic.live_to(1, "19:05")
+    kinds = [message.kind for _, message, _ in clinic.delivered][-2:]
+    assert kinds == ["red_flags.once_more", "evening.ask"]
+    assert clinic.notices().count("unanswered") == 1
+    yes = next(b.data for _, m, r in clinic.delivered if m.kind == "red_flags.once_more" for b in r.buttons[0])
+    assert patient.types("5") == ["evening.outcome"]  # a rest day: no sets are asked
+    assert patient.taps(yes) == ["danger"]
+    assert patient.course().episode.paused_for == Flag.RED_FLAG
+    clinic.live_to(2, "19:05")
+    assert clinic.notices().count("unanswered") == 1
 
 
 def test_numbers_beside_a_wish_for_a_break_count_first(patient: Patient):
