@@ -57,7 +57,7 @@ def patient_week(
         fortnight=sets,
         change=_change(programme, now, rows[-1]),
         week_change=week_change,
-        trend=weekly_trend((each for each in diary if each.date >= start.started), sunday),
+        trend=weekly_trend(diary, sunday),
         moves=moves,
         flares=flares,
         silent_days=now.silent_days,

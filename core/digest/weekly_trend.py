@@ -6,10 +6,12 @@ asks nothing of the shape of the noise.
 """
 
 import datetime as dt
+from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import attrgetter
 
 from core.digest.slope import theil_sen
 from core.digest.weekly import LEAST_RATINGS, WEEK_DAYS
@@ -59,15 +61,16 @@ class WeeklyTrend:
         return Direction.FALLING if self.high < 0 else Direction.OPEN
 
 
-def weekly_trend(diary: Iterable[Evening], until: dt.date) -> WeeklyTrend:
+def weekly_trend(diary: Sequence[Evening], until: dt.date) -> WeeklyTrend:
     """The trend as of `until`: weeks are counted back from that day, those with fewer than LEAST_RATINGS left out.
 
-    Later evenings are not read. Up to a Sunday the weeks are calendar weeks.
+    `diary` is sorted by date; later evenings do not count. Up to a Sunday the weeks are calendar weeks.
     """
+    first = until - dt.timedelta(days=WEEKS * WEEK_DAYS - 1)
     ratings: defaultdict[int, list[int]] = defaultdict(list)
-    for evening in diary:
+    for evening in diary[bisect_left(diary, first, key=attrgetter("date")) :]:
         week = (until - evening.date).days // WEEK_DAYS
-        if evening.pain is not None and 0 <= week < WEEKS:
+        if evening.pain is not None and week >= 0:
             ratings[-week].append(evening.pain)
     means = [(week, sum(pains) / len(pains)) for week, pains in sorted(ratings.items()) if len(pains) >= LEAST_RATINGS]
     latest = means[-1][1] if means else None
