@@ -14,6 +14,7 @@ from bot.wording.trend import trend_short
 from core.digest import PAGES, Digest, files, in_file
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek
+from core.digest.weekly_trend import WEEKS
 
 ALWAYS = ("moved_up", "stepped_back", "silent", "stopped")
 WHERE_ANY = ("halted", "unreachable", "away", "left", "completed")
@@ -66,6 +67,8 @@ def file_name(text: Text, digest: Digest, part: int = 0) -> str:
 def _overview(text: Text, digest: Digest, head: Head) -> Overview:
     therapist = shown(head.therapist, text("therapist.no_name"))
     lines = [text("therapist.file.order" if digest.patients else "therapist.digest.nobody")]
+    if digest.patients:
+        lines.append(text("therapist.file.trend.how", weeks=WEEKS))
     if (parts := files(digest)) > 1:
         lines.append(text("therapist.file.parts", parts=parts, pages=PAGES, all=len(digest.patients)))
     return Overview(
