@@ -7,9 +7,13 @@ import zoneinfo
 from collections.abc import Callable, Sequence
 from importlib.metadata import version
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
+
+if TYPE_CHECKING:
+    from bot.parts import Part
 
 WRONG = 2  # the exit code for anything the caller can put right
 
@@ -42,8 +46,9 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
     _settings(_command(commands, text, "setup", _setup), text)
     _add_try(commands, text)
-    for name, run in (("serve", _serve), ("notices", _notices)):
-        _settings(_command(commands, text, name, run), text)
+    serve = _settings(_command(commands, text, "serve", _serve), text)
+    serve.add_argument("--only", type=_parts, metavar="PARTS", help=text("cli.serve.only"))
+    _settings(_command(commands, text, "notices", _notices), text)
     invite = _settings(_command(commands, text, "invite", _invite), text)
     invite.add_argument("--for", dest="note", default="", metavar="NAME", help=text("cli.invite.for"))
     roles = ("patient", "therapist", "lead")
@@ -166,6 +171,15 @@ def _whole(least: int, most: int) -> Callable[[str], int]:
     return number
 
 
+def _parts(value: str) -> "frozenset[Part]":
+    from bot.parts import read_parts
+
+    try:
+        return read_parts(value.split(","))
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
 def _try(options: argparse.Namespace) -> int:
     from bot.cli_try import try_out
 
@@ -173,10 +187,11 @@ def _try(options: argparse.Namespace) -> int:
 
 
 def _serve(options: argparse.Namespace) -> int:
+    from bot.parts import ALL
     from bot.serve import serve
     from bot.settings import load_settings
 
-    return serve(load_settings(os.environ, options.settings))
+    return serve(load_settings(os.environ, options.settings), options.only or ALL)
 
 
 def _setup(options: argparse.Namespace) -> int:

@@ -7,7 +7,8 @@ import secrets
 from zoneinfo import ZoneInfo
 
 from bot.app import App
-from bot.serve import CLINIC_ID, LINK, open_app
+from bot.serve import CLINIC_ID, open_app
+from bot.service import LINK
 from bot.settings import Settings, load_settings
 from bot.telegram_bot import build_bot, greet
 from bot.wording.catalogue import text_in

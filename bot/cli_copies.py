@@ -5,9 +5,10 @@ import os
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from bot.alone import one_at_a_time
 from bot.clock import utc_now
 from bot.keys import read_keys
-from bot.serve import CLINIC_ID, one_at_a_time, open_app
+from bot.serve import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError

@@ -3,8 +3,9 @@
 import argparse
 import os
 
+from bot.alone import one_at_a_time
 from bot.keys import begin_change, end_change, read_keys
-from bot.serve import one_at_a_time, open_app
+from bot.serve import open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError

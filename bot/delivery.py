@@ -7,9 +7,9 @@ import logging
 import random
 import time
 from collections.abc import Awaitable, Callable, Mapping
-from typing import TypeVar
 
-from bot.bucket import Bucket
+from bot.bucket import PER_CHAT_S, Bucket
+from bot.claims import Claims
 from bot.in_store import InStore
 from bot.logs import trail
 from bot.marking import Marker
@@ -17,18 +17,16 @@ from bot.meter import UNMETERED, Meter
 from bot.outcomes import Mark, failed, later, retry
 from bot.pace import any_of, wait_turn
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
+from bot.shared_pace import SharedPace
 from core.errors import SettingsError, StoreError
-from core.ports import Store, UnitOfWork
+from core.ports import Store
 from core.records import OutboxItem, Outgoing
 
 log = logging.getLogger(__name__)
-T = TypeVar("T")
 
 Render = Callable[[Outgoing], Awaitable[Rendered]]
 
-# All judgement; seconds. A lease outlasts wording, waiting and sending together, so that nobody else takes a message
-# that is still on its way.
-LEASE_S = 180.0
+# All judgement; seconds.
 LONGEST_WORDING_S = 60.0
 LONGEST_WAIT_S = 20.0
 MOST_PREPARED = 4
@@ -39,7 +37,8 @@ class Delivery:
 
     `render` words one message, `on_unreachable` is told the person's id when they have blocked us, `clock` is the
     program's own (it stamps rows), `monotonic` real time in seconds (it paces). `owner` names this process. `drawn`
-    True delivers only what takes seconds to make, False only the rest, so that two of these keep apart.
+    True delivers only what takes seconds to make, False only the rest, so that two of these keep apart. Where several
+    processes send, `shared` keeps all of them together within the rate.
     """
 
     def __init__(
@@ -54,16 +53,19 @@ class Delivery:
         owner: str,
         on_unreachable: Callable[[str], Awaitable[None]] | None = None,
         drawn: bool | None = None,
+        shared: SharedPace | None = None,
         meter: Meter | None = None,
         in_flight: int = 16,
         idle_s: float = 1.0,
         monotonic: Callable[[], float] = time.monotonic,
         dice: random.Random | None = None,
     ) -> None:
-        self._store, self._channels, self._render = store, channels, render
-        self._bucket, self._clock, self._in_store = bucket, clock, in_store
-        self._owner, self._on_unreachable, self._meter = owner, on_unreachable, meter or UNMETERED
-        self._drawn, self._in_flight, self._idle_s = drawn, in_flight, idle_s
+        self._channels, self._render = channels, render
+        self._bucket, self._shared, self._clock = bucket, shared, clock
+        apart_s = PER_CHAT_S if shared else 0.0
+        self._claims = Claims(store, in_store, clock, owner, drawn=drawn, apart_s=apart_s, monotonic=monotonic)
+        self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
+        self._in_flight, self._idle_s = in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
         self._mark = Marker(store, in_store)
         self._sending: set[asyncio.Task[None]] = set()
@@ -77,14 +79,12 @@ class Delivery:
         What is under way then has `grace_s` seconds; after that it stays claimed until its lease ends, as unknown.
         Raises SettingsError when the service no longer accepts the token.
         """
-        recover_at, failures = self._monotonic(), 0
+        failures, keeping = 0, asyncio.create_task(self._claims.keep())
         while not stop.is_set() and self._stopped_by is None:
             wake.clear()
             self._changed.clear()
             try:
-                if self._monotonic() >= recover_at:
-                    await self._recover()
-                    recover_at = self._monotonic() + LEASE_S / 2
+                await self._claims.recover()
                 started = await self._start()
                 failures = 0
             except StoreError as error:
@@ -96,7 +96,7 @@ class Delivery:
                 await any_of((stop,), min(pause, self._idle_s))
             elif not started:
                 await any_of((stop, wake, self._changed), self._idle_s)
-        await self._end(grace_s)
+        await self._end(grace_s, keeping)
 
     async def drain_once(self) -> int:
         """Deliver everything that is due now and what becomes due meanwhile; returns how many were taken in hand.
@@ -104,7 +104,7 @@ class Delivery:
         Ends early while the service has halted us. Raises StoreError, or SettingsError when the service does not
         accept the token.
         """
-        taken = 0
+        taken, keeping = 0, asyncio.create_task(self._claims.keep())
         try:
             while self._stopped_by is None:
                 self._changed.clear()
@@ -119,17 +119,17 @@ class Delivery:
                 elif not started:
                     break
         finally:
-            await self._end(None)
+            await self._end(None, keeping)
         return taken
 
-    async def _end(self, grace_s: float | None) -> None:
+    async def _end(self, grace_s: float | None, keeping: asyncio.Task[None]) -> None:
         """Wait for what is under way, `grace_s` seconds at most; then tell what stopped us."""
         if self._sending:
             await asyncio.wait(self._sending, timeout=grace_s)
-            for task in self._sending:
-                task.cancel()
-            await asyncio.gather(*self._sending, return_exceptions=True)
-            await self._mark.stop()
+        for task in (keeping, *self._sending):
+            task.cancel()
+        await asyncio.gather(keeping, *self._sending, return_exceptions=True)
+        await self._mark.stop()
         if self._stopped_by is not None:
             raise self._stopped_by
 
@@ -144,10 +144,7 @@ class Delivery:
         places = min(room, ready, self._in_flight - len(self._sending))
         if places <= 0:
             return 0
-        now = self._clock()
-        items = await self._in_store(
-            lambda: self._commit(lambda unit: unit.claim_outbox(now, places, self._owner, LEASE_S, drawn=self._drawn))
-        )
+        items = await self._claims.take(places)
         for item in items:
             self._prepared.add(item.id)
             task = asyncio.create_task(self._deliver(item))
@@ -164,12 +161,6 @@ class Delivery:
         self._prepared.discard(item.id)
         self._changed.set()
 
-    async def _recover(self) -> None:
-        now = self._clock()
-        count = await self._in_store(lambda: self._commit(lambda unit: unit.recover_outbox(now)))
-        if count:
-            log.warning("deliveries cut off, now unknown", extra={"count": count})
-
     async def _deliver(self, item: OutboxItem) -> None:
         """One claimed message to its end. Nothing that goes wrong with it may reach the others."""
         began = self._monotonic()
@@ -178,7 +169,8 @@ class Delivery:
                 mark = await self._attempt(item)
             finally:
                 self._leaves(item)
-            await self._mark(item.id, mark)
+            if mark is not None:
+                await self._mark(item.id, mark)
         except SettingsError as error:
             self._stopped_by = error
             with contextlib.suppress(StoreError):  # then the lease gives it back
@@ -186,9 +178,11 @@ class Delivery:
         except Exception as error:
             # Left claimed: when the lease ends its delivery is unknown, which is exactly what we know.
             log.error("delivery broke off", extra={"outbox": item.id, "why": trail(error)})
+        finally:
+            self._claims.let_go(item)
         log.debug("delivery done", extra={"outbox": item.id, "ms": round((self._monotonic() - began) * 1000)})
 
-    async def _attempt(self, item: OutboxItem) -> Mark:
+    async def _attempt(self, item: OutboxItem) -> Mark | None:
         message = item.message
         channel = self._channels.get(message.channel)
         if channel is None:
@@ -200,15 +194,27 @@ class Delivery:
             return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
         except Exception as error:
             return failed(item, f"wording failed: {trail(error)}", self._clock())
-        wait = await wait_turn(
-            self._bucket, message.address, longest_s=LONGEST_WAIT_S, monotonic=self._monotonic
-        )
+        try:
+            wait = await self._wait_turn(message.address)
+        except StoreError as error:
+            return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
         if wait:
             return retry(item, self._clock() + dt.timedelta(seconds=wait))
+        if not self._claims.sure(item):
+            log.warning("not sent, its lease has run out", extra={"outbox": item.id})
+            return None
         self._leaves(item)
         result, mark = await self._send(channel, item, rendered)
         self._meter.sent(message.kind, result)
         return mark
+
+    async def _wait_turn(self, address: str) -> float:
+        """Ours first, which keeps a chat's messages apart, then everybody's; 0.0 or the seconds still to wait."""
+        wait = await wait_turn(self._bucket, address, longest_s=LONGEST_WAIT_S, monotonic=self._monotonic)
+        if not wait and self._shared is not None:
+            wait = await self._shared.turn(longest_s=LONGEST_WAIT_S)
+            self._bucket.halt(self._monotonic() + wait)
+        return wait
 
     async def _send(self, channel: Channel, item: OutboxItem, rendered: Rendered) -> tuple[str, Mark]:
         """One call to the channel: what came of it in a word, and as a change to be stored. Raises SettingsError."""
@@ -217,6 +223,8 @@ class Delivery:
             sent_as = await channel.send(message.address, rendered)
         except TooFast as error:
             self._bucket.halt(self._monotonic() + error.seconds)
+            if self._shared is not None:
+                await self._shared.halt(error.seconds)
             log.warning("too fast, all sending halted", extra={"outbox": item.id, "seconds": error.seconds})
             return "halted", retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
         except (NotDelivered, DeliveryUnknown) as error:
@@ -242,9 +250,3 @@ class Delivery:
                 await self._on_unreachable(item.message.person_id)
             except Exception as failure:
                 log.error("unreachable person not noted", extra={"outbox": item.id, "why": trail(failure)})
-
-    def _commit(self, work: Callable[[UnitOfWork], T]) -> T:
-        with self._store.writing() as unit:
-            result = work(unit)
-            unit.commit()
-        return result

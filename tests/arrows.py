@@ -19,7 +19,10 @@ COMMANDS = (
     "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_files", "bot.cli_keys", "bot.cli_programme",
     "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_try", "bot.cli_why",
 )  # fmt: skip
-OUTER = ("bot.app", "bot.inbox", "bot.scheduler", "bot.serve", "bot.ticks", "bot.trying", *COMMANDS)
+OUTER = (
+    "bot.app", "bot.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks", "bot.trying",
+    *COMMANDS,
+)  # fmt: skip
 
 SPEAK_TELEGRAM = (
     "bot.channels", "bot.doors", "bot.poller", "bot.transport", "bot.telegram_bot", "bot.webhook",

@@ -14,7 +14,8 @@ from bot.app import App, build
 from bot.bucket import Bucket
 from bot.channels import telegram
 from bot.clock import SteppedClock, random_id
-from bot.serve import CLINIC_ID, Service, parse_update
+from bot.serve import CLINIC_ID, parse_update
+from bot.service import Service
 from bot.settings import Settings, load_settings
 from core.programme.file import default_programme
 from core.records import Clinic

@@ -1,0 +1,190 @@
+"""One process of the service: its loops, side by side until it is told to stop."""
+
+import asyncio
+import logging
+from collections.abc import Callable, Coroutine
+from dataclasses import replace
+from importlib.metadata import version
+from typing import Any
+
+from bot.alone import is_file
+from bot.app import App
+from bot.bucket import Bucket
+from bot.channels import telegram
+from bot.clock import random_id
+from bot.delivery import Delivery, Render
+from bot.doors import Source, source, watch
+from bot.drawing import Drawing
+from bot.in_store import in_thread
+from bot.inbox import run_inbox
+from bot.lease import Lease
+from bot.pace import any_of, wait_turn
+from bot.parts import ALL, RECEIVING, Part, caught_up, side_by_side
+from bot.ports import DeliveryError
+from bot.rendering import Rendering
+from bot.scheduler import TICK_S, Ticks
+from bot.settings import Settings
+from bot.shared_pace import SharedPace
+from bot.telegram_bot import build_bot, greet
+from bot.wording.catalogue import text_in
+from core.errors import StoreError
+from core.use_cases.leaving import cannot_reach
+
+log = logging.getLogger(__name__)
+
+LINK = "https://t.me/{bot}?start={code}"
+COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "evening", "zone", "problem", "privacy",
+            "export", "erase", "stop", "help")  # fmt: skip
+GREET_AGAIN_S = 5.0
+LONGEST_TURN_S = 20.0
+SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
+IDLE_S = {True: 1.0, False: 0.2}  # alone, we wake ourselves; among others, we look for what they have left us
+
+
+class Service:
+    """All the loops of one process."""
+
+    def __init__(
+        self, app: App, settings: Settings, *, parts: frozenset[Part] = ALL, bucket: Bucket | None = None,
+        tick_s: float = TICK_S,
+    ) -> None:  # fmt: skip
+        assert settings.token is not None
+        self._settings, self._parts, self._tick_s = settings, parts, tick_s
+        self._alone = is_file(settings.database)
+        self._owner = "alone" if self._alone else random_id()  # alone, what we held before a crash is ours at once
+        self._bot = build_bot(settings.token.get_secret_value(), settings.base_url)
+        rate = settings.bulk_per_second
+        self._shared = None if self._alone else SharedPace(app.store, in_thread, rate)
+        self._bucket = bucket or Bucket(rate if self._alone else 2 * rate)  # shared, the other one is the limit
+        self._channel = telegram.TelegramChannel(self._bot, self._turn)
+        self._stop = asyncio.Event()
+        self._came, self._sent = asyncio.Event(), asyncio.Event()
+        self._meter, self._watch = watch(settings, app.store, in_thread, app.clock)
+        self._app = replace(app, meter=self._meter)
+
+    def stop(self) -> None:
+        """Leave as soon as what is under way is finished."""
+        self._stop.set()
+        self._came.set()
+        self._sent.set()
+
+    async def run(self) -> int:
+        """Start, work, stop; returns 0 after an orderly stop, 1 when a part of the program broke."""
+        drawing, digests = Drawing(), Drawing()  # a hundred pages must not hold up a patient's picture
+        try:
+            await self._watch.start()
+            if not await self._start():
+                return 0
+            self._watch.started = True
+            log.info("serving", extra={"tzdata": version("tzdata"), "parts": ",".join(sorted(self._parts))})
+            render = Rendering(drawing, self._app.digests(in_thread, digests))
+            return await side_by_side(self._work(render), self._stop, self.stop)
+        finally:
+            await self._watch.stop()
+            drawing.close()
+            digests.close()
+            await self._bot.shutdown()
+            log.info("stopped")
+
+    async def _start(self) -> bool:
+        """Connect to the messaging service and the database, however long that takes; False when told to stop."""
+        text = text_in(self._settings.language)
+        commands = [(name, text(f"command.{name}")) for name in COMMANDS]
+        while not self._stop.is_set():
+            try:
+                name = await greet(self._bot, commands, poll=not self._settings.webhook_url)
+                self._app = replace(self._app, house=replace(self._app.house, link=LINK.replace("{bot}", name)))
+                await in_thread(self._take_back)
+            except (DeliveryError, StoreError) as error:
+                log.warning("cannot start yet, trying again", extra={"why": str(error), "pause_s": GREET_AGAIN_S})
+                await any_of((self._stop,), GREET_AGAIN_S)
+            else:
+                return True
+        return False
+
+    async def _turn(self, address: str) -> float:
+        """Further parts of a long message wait for their turns as the first one did."""
+        wait = await wait_turn(self._bucket, address, longest_s=LONGEST_TURN_S)
+        return wait or (await self._shared.turn(longest_s=LONGEST_TURN_S) if self._shared else 0.0)
+
+    def _take_back(self) -> None:
+        """What a process that died had in hand; on SQLite nobody else can be sending, so no lease is waited for."""
+        with self._app.store.writing() as uow:
+            uow.recover_outbox(self._app.clock(), alone=self._alone)
+            uow.commit()
+
+    def _work(self, render: Render) -> dict[Part, Coroutine[Any, Any, None]]:
+        """The loops of this process's parts, by part."""
+        app, stop, idle_s = self._app, self._stop, IDLE_S[self._alone]
+        every: dict[Part, Callable[[], Coroutine[Any, Any, None]]] = {
+            Part.RECEIVE: self._receive,
+            Part.HANDLE: lambda: run_inbox(app, in_thread, stop, self._came, self._sent, idle_s),
+            Part.SEND: lambda: self._delivery(render, drawn=False).run(stop, self._sent),
+            Part.TICK: self._tick,
+            # woken by nothing: a digest that is a second late is soon enough
+            Part.RENDER: lambda: self._delivery(render, drawn=True).run(stop, asyncio.Event()),
+        }
+        return {part: every[part]() for part in Part if part in self._parts}
+
+    def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
+        return Delivery(
+            self._app.store, {telegram.NAME: self._channel}, render, self._bucket, self._app.clock, in_thread,
+            owner=self._owner, on_unreachable=self._unreachable, shared=self._shared, meter=self._meter, drawn=drawn,
+            in_flight=DRAWN_AT_ONCE if drawn else SENT_AT_ONCE, idle_s=IDLE_S[self._alone],
+        )  # fmt: skip
+
+    async def _receive(self) -> None:
+        """Take updates in: by polling one process at a time, pushed ones all that do this part."""
+        news = source(
+            self._settings, self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came,
+            self._app.clock, self._meter,
+        )  # fmt: skip
+
+        async def take_in(leave: asyncio.Event) -> None:
+            while not leave.is_set():
+                try:
+                    await news.pull_backlog()
+                    return await self._tell_receiving(news, leave)
+                except (DeliveryError, StoreError) as error:
+                    log.warning("cannot receive yet, trying again", extra={"why": str(error)})
+                    await any_of((leave,), GREET_AGAIN_S)
+            return None
+
+        if self._settings.webhook_url:
+            await take_in(self._stop)
+        else:
+            await self._lease("polling").run(self._stop, take_in)
+
+    async def _tell_receiving(self, news: Source, leave: asyncio.Event) -> None:
+        """Take in what is new, and hold a lease by which the others know that what had waited is in the inbox."""
+        telling = asyncio.create_task(self._lease(RECEIVING).run(leave, _until))
+        try:
+            await news.run(leave)
+        finally:
+            leave.set()
+            await telling
+
+    def _lease(self, name: str) -> Lease:
+        return Lease(self._app.store, in_thread, self._app.clock, name, self._owner)
+
+    async def _tick(self) -> None:
+        await caught_up(self._app, in_thread, self._stop)
+        ticks = Ticks(self._app, in_thread, self._sent, self._tick_s)
+        try:
+            await self._stop.wait()
+        finally:
+            await ticks.stop()
+
+    async def _unreachable(self, person_id: str) -> None:
+        def note() -> None:
+            with self._app.store.writing() as uow:
+                person = uow.person(person_id, lock=True)
+                if person is not None:
+                    cannot_reach(self._app.work(uow), person)
+                uow.commit()
+
+        await in_thread(note)
+
+
+async def _until(leave: asyncio.Event) -> None:
+    await leave.wait()
