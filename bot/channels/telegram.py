@@ -1,12 +1,21 @@
 """Messages out over Telegram, and its errors told by what they mean for one message."""
 
 import datetime as dt
+import logging
 import warnings
 from collections.abc import Awaitable, Callable, Coroutine
 from functools import partial
 from typing import Any
 
-from telegram import Bot, InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, Message
+from telegram import (
+    Bot,
+    BotCommand,
+    BotCommandScopeChat,
+    InlineKeyboardButton,
+    InlineKeyboardMarkup,
+    LinkPreviewOptions,
+    Message,
+)
 from telegram.error import (
     BadRequest,
     ChatMigrated,
@@ -30,6 +39,8 @@ from bot.ports import (
 )
 from bot.transport import AskedToWait, NotSent, NotTaken
 from core.errors import HoldlowerError, SettingsError
+
+log = logging.getLogger(__name__)
 
 __all__ = ["NAME", "TelegramChannel", "meaning", "parse"]
 
@@ -72,7 +83,20 @@ class TelegramChannel:
                 if place and isinstance(meant, NotDelivered | TooFast):
                     meant = DeliveryUnknown(f"part {place + 1} failed after part {place} had arrived: {meant}")
                 raise meant from None
+        if message.menu is not None:
+            await self._offer(int(address), message.menu)
         return sent
+
+    async def _offer(self, chat: int, menu: tuple[tuple[str, str], ...]) -> None:
+        """Change the commands that a chat offers. The message has arrived: without its menu it is still good."""
+        scope = BotCommandScopeChat(chat)
+        try:
+            if menu:
+                await self._bot.set_my_commands([BotCommand(*entry) for entry in menu], scope)
+            else:
+                await self._bot.delete_my_commands(scope)
+        except TelegramError as error:
+            log.warning("a chat's menu was not changed", extra={"why": type(error).__name__})
 
     async def confirm_tap(self, tap_id: str) -> None:
         """Tell the service that a tap has been seen. Raises like `send`; an old tap is Refused and no harm."""
