@@ -87,7 +87,7 @@ def _sections(text: Text, digest: Digest) -> list[Section]:
         if of_it:
             entries = tuple(_line(text, number, week) for number, week in of_it)
             found.append(Section(text(f"therapist.digest.{urgency.name.lower()}"), entries))
-    return [*found, *_lists(text, digest.patients)]
+    return [*found, *_rising(text, digest.patients), *_lists(text, digest.patients)]
 
 
 def _line(text: Text, number: int, week: PatientWeek) -> str:
@@ -96,6 +96,16 @@ def _line(text: Text, number: int, week: PatientWeek) -> str:
 
 def _name(text: Text, week: PatientWeek) -> str:
     return isolated(shown(week.who.name, text("therapist.no_name")))
+
+
+def _rising(text: Text, patients: Sequence[PatientWeek]) -> list[Section]:
+    """Whose pain surely rises, which a week alone does not show; each with the interval."""
+    entries = tuple(
+        text("therapist.digest.rises", name=_name(text, each), trend=trend_short(text, each.trend))
+        for each in patients
+        if each.trend.direction is Direction.RISING
+    )
+    return [Section(text("therapist.digest.rising"), entries)] if entries else []
 
 
 def _lists(text: Text, patients: Sequence[PatientWeek]) -> Iterable[Section]:
@@ -111,8 +121,7 @@ def _lists(text: Text, patients: Sequence[PatientWeek]) -> Iterable[Section]:
         for each in known if Attention.AWAY in each.attention
     ]  # fmt: skip
     done = [(each, "") for each in patients if each.completed and each.told]  # told once, in the week it came
-    rising = [(each, trend_short(text, each.trend)) for each in patients if each.trend.direction is Direction.RISING]
-    for key, found in (("rising", rising), ("up", up), ("few_sets", few), ("away", away), ("completed", done)):
+    for key, found in (("up", up), ("few_sets", few), ("away", away), ("completed", done)):
         if found:
             entries = (_named(text, week, more) for week, more in found)
             yield Section(text(f"therapist.digest.{key}"), tuple(entries), ", ")

@@ -43,7 +43,7 @@ def test_who_surely_rises_is_named_with_the_interval():
     (message,) = digest_texts(TEXT, digest([rising, replace(rising, who=Standing("y", "y"), trend=STEADY)], MONDAY))
 
     assert "8-week trend: rising 1, unsure 1" in message
-    assert "RISING, POINTS A WEEK (95 %)\nx (+0.30 (+0.10 to +0.50))" in message
+    assert "RISING, POINTS A WEEK (95 % INTERVAL)\nx: +0.30 (+0.10 to +0.50)" in message
 
 
 def test_nobody_and_nobody_in_need_are_told_kindly():
