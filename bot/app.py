@@ -30,6 +30,7 @@ class App:
     shelf: Shelf
     house: House
     parse: Mapping[str, Parse]  # by channel
+    most_a_minute: int | None = None
     meter: Meter = UNMETERED
 
     def digests(self, in_store: InStore, drawing: Drawing) -> DigestRendering:
@@ -49,11 +50,15 @@ def build(
     clinic: Clinic,
     evening: dt.time,
     parse: Mapping[str, Parse],
+    most_a_minute: int | None = None,
 ) -> App:
-    """Put the program together on an open store; the clinic's facts and the programme's text are stored."""
+    """Put the program together on an open store; the clinic's facts and the programme's text are stored.
+
+    A chat that sends more than `most_a_minute` is heard but not answered for a while; None: no limit.
+    """
     with store.writing() as uow:
         uow.save_clinic(clinic)
         uow.save_programme(programme.version, programme.text, clock())
         uow.commit()
     house = House(clinic, evening, lambda key, language: text_in(language).words(key))
-    return App(store, clock, new_id, Shelf(programme), house, parse)
+    return App(store, clock, new_id, Shelf(programme), house, parse, most_a_minute)

@@ -2,6 +2,7 @@
 
 import asyncio
 import contextlib
+import datetime as dt
 import logging
 
 from bot.app import App
@@ -17,6 +18,10 @@ log = logging.getLogger(__name__)
 MOST_TRIES = 3
 MOST_TRIES_OF_STORE = 8  # about three minutes: a lock that is not free in time is no fault of the update
 BROKEN = "chat.broken"
+MINUTE = dt.timedelta(minutes=1)
+# Judgement: one every two seconds for a whole minute. The longest honest run, enrolling by taps, has eleven; a
+# therapist who pages through a caseload stays below it. The service itself allows about one reply a second in a chat.
+MOST_A_MINUTE = 30
 
 
 def handle_next(app: App) -> bool:
@@ -45,9 +50,18 @@ def handle_next(app: App) -> bool:
 def _handle(app: App, uow: UnitOfWork, item: InboxItem) -> None:
     came = app.parse[item.update.channel](item.update)
     if came is not None:
-        handle(app.work(uow), came, app.house, f"{item.update.channel}:{item.update.update_id}")
+        update_key = f"{item.update.channel}:{item.update.update_id}"
+        handle(app.work(uow), came, app.house, update_key, quiet=_too_many(app, uow, item))
     uow.update_done(item.id, app.clock())
     uow.commit()
+
+
+def _too_many(app: App, uow: UnitOfWork, item: InboxItem) -> bool:
+    """Whether the chat has sent more than the limit within the minute before this update."""
+    if app.most_a_minute is None:
+        return False
+    earlier = uow.came_earlier(item, app.most_a_minute)
+    return earlier is not None and item.update.received_at - earlier < MINUTE
 
 
 def _set_back(app: App, item: InboxItem, error: Exception) -> None:

@@ -9,6 +9,7 @@ from bot.alone import one_at_a_time
 from bot.app import App, build
 from bot.channels import telegram, telegram_updates
 from bot.clock import random_id, utc_now
+from bot.inbox import MOST_A_MINUTE
 from bot.keys import read_or_make_keys
 from bot.logs import set_up
 from bot.parts import ALL, Part, check_parts
@@ -38,7 +39,9 @@ def open_app(settings: Settings) -> tuple[App, SqlStore]:
         CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency
     )
     parse = {telegram.NAME: parse_update}
-    app = build(store, utc_now, random_id, programme_of(settings), clinic, settings.evening, parse)
+    app = build(
+        store, utc_now, random_id, programme_of(settings), clinic, settings.evening, parse, MOST_A_MINUTE
+    )
     return app, store
 
 

@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from bot.conversation import commands, danger, enrol, evening, flows, taps
+from bot.conversation.flood import say_slow
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.staff.talk import StaffTalk
 from bot.conversation.talk import Talk, Words
@@ -24,18 +25,25 @@ class House:
     link: str = ""  # an address that opens this chat with a code, by its gap {code}; empty where there is none
 
 
-def handle(work: Work, came: Incoming, house: House, update_key: str) -> None:
-    """Answer one thing a person did. All of it happens in the caller's transaction, replies included."""
+def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: bool = False) -> None:
+    """Answer one thing a person did. All of it happens in the caller's transaction, replies included.
+
+    `quiet` holds the replies back from a chat that sends far too much.
+    """
     staff = work.uow.staff_at(came.channel, came.address, lock=True)
     if staff and staff.left_at is None:
-        _on_staff(_staff_talk(work, staff, came, house, update_key))
+        _on_staff(replace(_staff_talk(work, staff, came, house, update_key), quiet=quiet))
         return
     person = work.uow.person_at(came.channel, came.address, lock=True)
     if person:
-        talk = _talk(work, person, came, house, update_key)
+        talk = replace(_talk(work, person, came, house, update_key), quiet=quiet)
         _route(talk)
         talk.send()
-    elif came.came not in (Came.BLOCKED, Came.UNBLOCKED):
+    elif came.came in (Came.BLOCKED, Came.UNBLOCKED):
+        return
+    elif quiet:
+        _say_slow(work, came, house)
+    else:
         _way_in(work, came, house, update_key)
 
 
@@ -98,6 +106,14 @@ def _turn_away(work: Work, came: Incoming, house: House, update_key: str, *, bad
             f"reply:{update_key}:0", house.clinic.id, "", came.channel, came.address, kind, facts, Priority.REPLY,
             work.now,
         )
+    )  # fmt: skip
+
+
+def _say_slow(work: Work, came: Incoming, house: House) -> None:
+    clinic = house.clinic
+    say_slow(
+        work, clinic_id=clinic.id, person_id="", channel=came.channel, address=came.address,
+        language=came.language or clinic.language, emergency=clinic.emergency,
     )  # fmt: skip
 
 

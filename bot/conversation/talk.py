@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from bot.conversation.flood import STILL_SAID, say_slow
 from bot.ports import Incoming
 from core.records import Course, Dialogue, Outgoing, Person, Priority
 from core.use_cases.enrolling import enrolment_of, put_before
@@ -23,6 +24,7 @@ class Talk:
     words: Words
     emergency: str
     update_key: str
+    quiet: bool = False  # they send far too much: see flood
     replies: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
 
     def say(self, kind: str, **facts: Any) -> None:
@@ -64,6 +66,11 @@ class Talk:
 
     def send(self) -> None:
         """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""
+        if self.quiet:
+            said = [reply for reply in self.replies if reply[0] in STILL_SAID]
+            if len(said) < len(self.replies):
+                self._say_slow()
+            self.replies[:] = said
         for number, (kind, facts) in enumerate(self.replies):
             message = Outgoing(
                 key=f"reply:{self.update_key}:{number}",
@@ -78,6 +85,13 @@ class Talk:
             )
             self.work.uow.enqueue(message)
         self.replies.clear()
+
+    def _say_slow(self) -> None:
+        who = self.person
+        say_slow(
+            self.work, clinic_id=who.clinic_id, person_id=who.id, channel=who.channel, address=who.address,
+            language=who.language, emergency=self.emergency,
+        )  # fmt: skip
 
     def as_text(self, text: str) -> "Talk":
         """The same talk as if the person had typed `text`."""

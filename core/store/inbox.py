@@ -38,6 +38,14 @@ _FRESH = (
     .where(mine(_row), _row.c.done_at.is_(None), _row.c.tries == 0, _row.c.received_at <= bindparam("moment"))
     .limit(1)
 )
+_EARLIER = (
+    select(_row.c.received_at)
+    .where(mine(_row), _row.c.channel == bindparam("channel"), _row.c.address == bindparam("address"))
+    .where(_row.c.id <= bindparam("item"))
+    .order_by(_row.c.id.desc())
+    .limit(1)
+    .offset(bindparam("back"))
+)
 _FORGET = delete(_row).where(mine(_row), _row.c.done_at < bindparam("now"))
 
 
@@ -71,6 +79,13 @@ class Inbox(Transaction):
     def untouched_updates(self, received_by: dt.datetime) -> bool:
         """Whether anything that was received by then waits for its first try."""
         return self._one(_FRESH, moment=received_by) is not None
+
+    def came_earlier(self, item: InboxItem, back: int) -> dt.datetime | None:
+        """When the update came that is `back` ones before this in its chat; None when there is none any more."""
+        row = self._one(
+            _EARLIER, channel=item.update.channel, address=item.update.address, item=item.id, back=back
+        )
+        return row.received_at if row else None
 
     def forget_updates(self, before: dt.datetime) -> int:
         """Delete what was finished before; give the service time to stop repeating itself (a day at least)."""

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from bot.conversation.flood import say_slow
 from bot.conversation.talk import Words, plain
 from bot.ports import Incoming
 from core.records import Dialogue, Outgoing, Priority, Staff
@@ -20,6 +21,7 @@ class StaffTalk:
     emergency: str
     update_key: str
     link: str = ""
+    quiet: bool = False  # they send far too much: see flood
     replies: list[tuple[str, str, dict[str, Any]]] = field(default_factory=list)
 
     def say(self, kind: str, about: str = "", /, **facts: Any) -> None:
@@ -55,6 +57,13 @@ class StaffTalk:
 
     def send(self) -> None:
         """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""
+        if self.quiet and self.replies:
+            self.replies.clear()
+            who = self.staff
+            say_slow(
+                self.work, clinic_id=who.clinic_id, person_id=who.id, channel=who.channel, address=who.address,
+                language=who.language, emergency=self.emergency,
+            )  # fmt: skip
         for number, (kind, about, facts) in enumerate(self.replies):
             message = Outgoing(
                 key=f"reply:{self.update_key}:{number}",
