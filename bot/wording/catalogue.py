@@ -46,6 +46,11 @@ class Text:
             raise WordingError(f"catalogue {self.language}: no plural text for {key!r}; add it to holdlower.po")
         return found.format(n=self.number(n), **facts)
 
+    def fitting(self, key: str, n: float, /, **facts: object) -> str:
+        """The text of `key` in the form that goes with `n`, where it has several; else the one it has."""
+        forms = self._known.ungettext(key, f"{key}.many", int(n))
+        return self(key, **facts) if forms in (key, f"{key}.many") else str(forms.format(n=self.number(n), **facts))
+
     def words(self, key: str) -> frozenset[str]:
         """What a person may type for something: the catalogue lists them with commas between."""
         return frozenset(word.strip() for word in self(key).split(","))

@@ -28,7 +28,8 @@ def _ask(text: Text, facts: Facts) -> Rendered:
 def _remind(text: Text, facts: Facts) -> Rendered:
     half_done = facts["pain"] is not None and facts["sets_asked"]
     key = "evening.remind.sets" if half_done else "evening.remind"
-    return Rendered(text(key, asked=facts["sets_asked"], pain=facts["pain"]), _scale(facts))
+    words = text.fitting(key, facts["sets_asked"], asked=facts["sets_asked"], pain=facts["pain"])
+    return Rendered(words, _scale(facts))
 
 
 def _sets(text: Text, facts: Facts) -> Rendered:
@@ -36,22 +37,24 @@ def _sets(text: Text, facts: Facts) -> Rendered:
 
 
 def _pain(text: Text, facts: Facts) -> Rendered:
-    words = text("evening.pain", done=facts["sets_done"], asked=facts["sets_asked"])
+    asked = facts["sets_asked"]
+    words = text.many("evening.pain", asked, done=facts["sets_done"], asked=asked)
     return Rendered(words, pain_scale(facts["check_in"]))
 
 
 def _again(text: Text, facts: Facts) -> Rendered:
     """What was noted, what was not clear, and the question once more."""
+    asked = facts["sets_asked"]
     parts = []
     if facts["pain"] is not None:
         parts.append(text("evening.noted.pain", pain=facts["pain"]))
     if facts["sets_done"] is not None:
-        parts.append(text("evening.noted.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+        parts.append(text.many("evening.noted.sets", asked, done=facts["sets_done"], asked=asked))
     whys = list(dict.fromkeys(why for _, why in facts["unclear"])) or ["nothing"]
     if not facts.get("quiet"):
-        parts.append(" ".join(text(f"unclear.{why}", asked=facts["sets_asked"]) for why in whys))
-    question = facts["question"] if facts["sets_asked"] or facts["question"] == "pain" else "pain"
-    parts.append(text(f"evening.again.{question}", asked=facts["sets_asked"]))
+        parts.append(" ".join(text.fitting(f"unclear.{why}", asked, asked=asked) for why in whys))
+    question = facts["question"] if asked or facts["question"] == "pain" else "pain"
+    parts.append(text.fitting(f"evening.again.{question}", asked, asked=asked))
     return Rendered("\n".join(parts), _scale(facts, question))
 
 
@@ -84,10 +87,14 @@ def noted(text: Text, facts: Facts) -> str:
     date = dt.date.fromisoformat(facts.get("evening_date") or facts["date"])
     said = [text("said.pain", pain=facts["pain"])] if facts["pain"] is not None else []
     if facts["sets_asked"] and facts["sets_done"] is not None:
-        said.append(text("said.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+        said.append(_sets_done(text, facts["sets_done"], facts["sets_asked"]))
     if not said:
         return text("outcome.nothing", day=text.day(date))
     return text(key, day=text.day(date), said=", ".join(said))
+
+
+def _sets_done(text: Text, done: int, asked: int) -> str:
+    return text.many("said.sets", asked, done=done, asked=asked)
 
 
 def _next(text: Text, facts: Facts) -> list[str]:
@@ -140,7 +147,7 @@ def _change_confirm(text: Text, facts: Facts) -> Rendered:
     if facts["new_pain"] is not None:
         new.append(text("said.pain", pain=facts["new_pain"]))
     if facts["new_sets"] is not None:
-        new.append(text("said.sets", done=facts["new_sets"], asked=facts["sets_asked"]))
+        new.append(_sets_done(text, facts["new_sets"], facts["sets_asked"]))
     words = text("change.confirm", noted=noted(text, facts), new=", ".join(new))
     check_in = facts["check_in"]
     return Rendered(words, (about(text, check_in, ("y", "change.yes"), ("n", "change.no")),))

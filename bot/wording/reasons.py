@@ -16,7 +16,7 @@ YES_OR_NO = ("dose.spread", "dose.both_arms", "dose.other_hand_lifts")  # no num
 
 def because(text: Text, reason: Facts) -> str:
     """One reason as one sentence."""
-    return text(f"because.{reason['code']}", **_numbers(text, reason))
+    return _worded(text, f"because.{reason['code']}", reason)
 
 
 def chain(text: Text, reasons: list[Facts]) -> list[str]:
@@ -49,6 +49,12 @@ def gate_words(text: Text, mean: float | None) -> str:
     return text("therapist.gate.none") if mean is None else text("therapist.gate", mean=text.number(mean))
 
 
+def _worded(text: Text, key: str, reason: Facts) -> str:
+    """In the form that goes with what the sentence counts: days, else evenings it has."""
+    given = reason["numbers"]
+    return text.fitting(key, given.get("days", given.get("have", 0)), **_numbers(text, reason))
+
+
 def _numbers(text: Text, reason: Facts) -> dict[str, str]:
     numbers = {name: text.number(value) for name, value in reason["numbers"].items()}
     for name in ("grams", "load"):
@@ -62,4 +68,4 @@ def _numbers(text: Text, reason: Facts) -> dict[str, str]:
 def noted(text: Text, reason: Facts) -> str:
     """One reason in the shorthand of the therapist's file."""
     key = f"therapist.because.{reason['code']}"
-    return text(key, **_numbers(text, reason)) if text.has(key) else because(text, reason)
+    return _worded(text, key, reason) if text.has(key) else because(text, reason)

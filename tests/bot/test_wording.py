@@ -16,8 +16,10 @@ from zoneinfo import available_timezones
 import pytest
 
 from bot.clock import random_id
+from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, render
+from bot.wording.reasons import noted
 from core.model import DANGER, Evening, Move, Provenance, Question, ReasonCode, Unclear
 from core.programme import Step
 from core.programme.file import default_programme
@@ -135,6 +137,38 @@ def test_every_question_of_an_unclear_answer_can_be_put():
         for known in ({}, {"pain": 4}, {"sets_done": asked}):
             assert_sendable("evening.again", facts | known, LONGEST)
             assert_sendable("evening.again", facts | known | {"unclear": []}, LONGEST)
+
+
+ONE_OF_MANY = re.compile(r"(?<![\d.,])1 (?:more |very |bad )*(?:set|hold|day|evening|week|second|step|number|time)s\b")
+
+
+def test_one_is_never_told_as_if_it_were_many():
+    """Every reason, question and dose with as little of everything as there can be."""
+    one_set = dataclasses.replace(PROGRAMME.step(1).dose, sets=1, hold_s=15)
+    lowering = dataclasses.replace(PROGRAMME.step(4).dose, sets=1, extra_holds=1)
+    lifting = dataclasses.replace(PROGRAMME.step(8).dose, sets=1)
+    texts = []
+    for dose in (dose_facts(PROGRAMME, each) for each in (one_set, lowering, lifting)):
+        texts += [assert_sendable("how", {"dose": dose})]
+        for code in ReasonCode:
+            why = reason(code)
+            both = TEXT_OF[f"because.{code.value}"] + TEXT_OF[f"therapist.because.{code.value}"]
+            # lengths that a programme sets for a stretch of evenings are never a single one
+            why["numbers"] = {name: 14 if name in ("least", "window") else 1 for name in re.findall(r"{(\w+)}", both)}
+            texts.append(assert_sendable("evening.outcome", outcome(dose, [why])))
+            texts.append(noted(text_in("en"), why))
+    for done, pain, question, unclear in itertools.product((None, 0, 1), (None, 4), Question, Unclear):
+        check_in = check_in_facts(a_check_in(id=CHECK_IN, sets_asked=1, sets_done=done, pain=pain, date=TODAY))
+        new = {"new_pain": 1, "new_sets": 1, "evening_date": TODAY.isoformat(), "tonight": check_in}
+        again = {"question": question.value, "unclear": [["sets", unclear.value]]}
+        texts.append(assert_sendable("evening.again", check_in | again))
+        for kind in ("remind", "sets", "pain"):
+            texts.append(assert_sendable(f"evening.{kind}", check_in))
+        for kind in ("same", "kept", "confirm", "earlier", "not_clear", "ask"):
+            texts.append(assert_sendable(f"change.{kind}", check_in | new))
+    assert [text for text in texts if ONE_OF_MANY.search(text)] == []
+    assert ONE_OF_MANY.search("for 1 more days"), "the search finds what it is for"
+    assert not ONE_OF_MANY.search("step 1 of 8, 11 days")
 
 
 def test_a_button_for_any_town_fits():
