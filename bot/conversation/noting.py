@@ -87,11 +87,13 @@ def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
         talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))
         return
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    latest = talk.work.uow.latest_decision(course.id)
+    before = latest.before if latest and latest.decision == recorded.decision else None
     if recorded.decision.ask_red_flags:
         talk.wait_for("red_flags", "", recorded.check_in.id)
     talk.say(
         "evening.outcome",
-        **facts | decision_facts(programme, recorded.decision) | {"evening_date": facts["date"]},
+        **facts | decision_facts(programme, recorded.decision, before) | {"evening_date": facts["date"]},
         changed=recorded.changed,
         zone=talk.person.zone,
         today=evening_of(talk.said_at, talk.person.zone).isoformat(),

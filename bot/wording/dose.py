@@ -32,6 +32,17 @@ def step_line(text: Text, dose: Facts) -> str:
     return text("dose.step", step=dose["step"], steps=dose["steps"], name=name)
 
 
+def load_line(text: Text, facts: Facts) -> tuple[str, ...]:
+    """What moving up does to the weight, where it does anything; everything else that changes it has its reason."""
+    before, after = facts.get("load_before_g"), facts.get("load_g") or 0
+    if facts.get("move") != "advance" or before is None or before == after:
+        return ()
+    if not before or not after:
+        return (text("outcome.load.first" if after else "outcome.load.none", kg=kilos(text, after)),)
+    key = "outcome.load.more" if after > before else "outcome.load.less"
+    return (text(key, kg=kilos(text, after), by=kilos(text, abs(after - before))),)
+
+
 def step_name(text: Text, dose: Facts) -> str:
     """The step's name from the catalogue, or a clinic's own title."""
     key = f"step.{dose['step_key']}"

@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, step_line
+from bot.wording.dose import dose_line, load_line, step_line
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.reasons import because
 
@@ -67,7 +67,7 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
     """What was noted, tomorrow's dose, and why in one sentence."""
     parts = [noted(text, facts), *_next(text, facts)]
     if facts["see_clinician"]:
-        parts.append(text("outcome.see_clinician"))
+        parts.append(_see_clinician(text, facts))
     check_in = facts["check_in"]
     if facts["ask_red_flags"]:
         parts.append(text("red_flags.ask"))
@@ -79,6 +79,12 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
 def _red_flags_once_more(text: Text, facts: Facts) -> Rendered:
     words = f"{text('red_flags.once_more')}\n\n{text('red_flags.ask')}"
     return Rendered(words, choices(text, f"r.{facts['check_in']}", ("yes", "no", "unsure"), "choice"))
+
+
+def _see_clinician(text: Text, facts: Facts) -> str:
+    """Why now: a bad day that stands above, or the look back that is made at a few fixed weeks."""
+    weeks = facts.get("look_weeks")
+    return text("outcome.look", weeks=weeks) if weeks else text("outcome.see_clinician")
 
 
 def noted(text: Text, facts: Facts) -> str:
@@ -108,7 +114,8 @@ def _next(text: Text, facts: Facts) -> list[str]:
     dose = facts["dose"]
     line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
     told = reasons[:1] + [reason for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
-    return [f"{line}\n{step_line(text, dose)}", " ".join(because(text, _for(dose, reason)) for reason in told)]
+    why = " ".join(because(text, _for(dose, reason)) for reason in told)
+    return [f"{line}\n{step_line(text, dose)}", *load_line(text, facts), why]
 
 
 def _for(dose: Facts, reason: Facts) -> Facts:

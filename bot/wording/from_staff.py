@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.ports import Rendered
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, step_line
+from bot.wording.dose import dose_line, load_line, step_line
 from bot.wording.keyboard import rows
 from bot.wording.names import shown
 
@@ -30,7 +30,8 @@ def _with_dose(text: Text, facts: Facts, said: str) -> Rendered:
     key = "today.now" if facts["date"] == facts["today"] else "today.later"
     day = text.day(dt.date.fromisoformat(facts["date"]))
     line = text(key, date=day, dose=dose_line(text, dose))
-    return Rendered(f"{said}\n\n{line}\n{step_line(text, dose)}", rows(text, (("how", "why"),)))
+    parts = [said, f"{line}\n{step_line(text, dose)}", *load_line(text, facts)]
+    return Rendered("\n\n".join(parts), rows(text, (("how", "why"),)))
 
 
 def _evening(text: Text, facts: Facts) -> Rendered:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Any
 
-from core.model import Decision, Dose, Figure, Reason
+from core.model import Decision, Dose, Episode, Figure, NoticeKind, Reason
 from core.programme import Programme
 from core.records import CheckIn
 
@@ -63,8 +63,8 @@ def figure_facts(programme: Programme, figures: Iterable[Figure]) -> list[dict[s
     ]
 
 
-def decision_facts(programme: Programme, decision: Decision) -> dict[str, Any]:
-    """A decision as it is told to the person it is about."""
+def decision_facts(programme: Programme, decision: Decision, before: Episode | None = None) -> dict[str, Any]:
+    """A decision as it is told to the person it is about; with the load it started from where `before` is given."""
     return {
         "date": decision.date.isoformat(),
         "for_date": decision.for_date.isoformat(),
@@ -74,7 +74,21 @@ def decision_facts(programme: Programme, decision: Decision) -> dict[str, Any]:
         "flag": decision.flag.value if decision.flag else None,
         "ask_red_flags": decision.ask_red_flags,
         "see_clinician": decision.see_clinician,
+        "look_weeks": _look_weeks(programme, decision),
+        "load_g": decision.after.load_g,
+        "load_before_g": before.load_g if before else None,
     }
+
+
+def _look_weeks(programme: Programme, decision: Decision) -> int | None:
+    """The week of the course at which too little change was found tonight; None on every other evening."""
+    rule = programme.rule.plateau
+    looks = {
+        NoticeKind.PLATEAU_6_WEEKS: rule.early_days,
+        NoticeKind.PLATEAU_12_WEEKS: rule.middle_days,
+        NoticeKind.PLATEAU_26_WEEKS: rule.late_days,
+    }
+    return max((round(looks[kind].value / 7) for kind in decision.notices if kind in looks), default=None)
 
 
 def check_in_facts(check_in: CheckIn) -> dict[str, Any]:

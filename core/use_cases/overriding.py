@@ -38,7 +38,7 @@ def act(work: Work, staff: Staff, person: Person, what: Override, reason: str) -
 def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
     course = _course(work, person)
     date = max(effective(work, person, course), course.episode.started - ONE_DAY)
-    decision = decide_from(work, person, course, Slot(date, "override", act=what, by=staff.id, note=reason))
+    decide_from(work, person, course, Slot(date, "override", act=what, by=staff.id, note=reason))
     stored = work.uow.latest_decision(course.id)
     assert stored  # it was stored a moment ago
     audit(work, staff, what.act.value, person, reason)
@@ -48,7 +48,7 @@ def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -
     if what.act in (Act.STOP, Act.GO_ON):
         person = plan_next(work, person, course)
     if what.act not in QUIET:
-        facts = _told(work, person, course, decision) | {"act": what.act.value, "therapist": staff.name}
+        facts = _told(work, person, course, stored) | {"act": what.act.value, "therapist": staff.name}
         _tell(work, person, "override.told", facts)
     return stored
 
@@ -182,14 +182,14 @@ def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
     return work.uow.person(person.id) or person, work.uow.course_of(person.id) or course
 
 
-def _told(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
+def _told(work: Work, person: Person, course: Course, stored: StoredDecision | None) -> dict[str, object]:
     """What the person has to do now, and from which day on; the dose is None while they are stopped."""
     programme = work.shelf.get(work.uow, course.programme_version)
     today = local_date(work.now, person.zone)
-    day = max(decision.for_date if decision else today, course.episode.started)
+    day = max(stored.decision.for_date if stored else today, course.episode.started)
     stopped = is_stopped(course.episode)
     dose = None if stopped else dose_facts(programme, dose_for(work, course, day))
-    facts = decision_facts(programme, decision) if decision else {}
+    facts = decision_facts(programme, stored.decision, stored.before) if stored else {}
     return facts | {"dose": dose, "date": day.isoformat(), "today": today.isoformat()}
 
 

@@ -1,0 +1,49 @@
+"""What an evening's outcome says of a course as the rule really decides it: the new weight, and the look back."""
+
+from bot.wording.messages import render
+from core.model import Decision, Episode, Move
+from core.use_cases.facts import check_in_facts, decision_facts
+from tests.builders import a_check_in
+from tests.courses import PROGRAMME, live, said
+
+
+def told(before: Episode, decision: Decision) -> str:
+    check_in = check_in_facts(a_check_in(pain=3, sets_done=3, sets_asked=3, date=decision.date))
+    facts = decision_facts(PROGRAMME, decision, before) | {"emergency": "", "evening_date": decision.date.isoformat()}
+    return render("evening.outcome", check_in | facts).text
+
+
+def test_a_move_up_says_the_new_weight_whenever_it_changes_and_only_then():
+    """The steps of the default programme: the first weight on step 3, and half a kilo more on entering step 8."""
+    moves = [(before, each) for before, each in live(320, lambda *_: said(1)) if each.move is Move.ADVANCE]
+    lines = {}
+    for before, decision in moves:
+        weight = [line.strip() for line in told(before, decision).splitlines() if line.startswith("New")]
+        lines[decision.step] = (before.load_g, decision.after.load_g, weight)
+
+    assert sorted(lines) == [3, 4, 5, 6, 7, 8, 9]
+    assert lines[3] == (0, 500, ["New: you now use a weight of 0.5 kg."])
+    before, after, said_of_8 = lines[8]
+    assert after == before + 500
+    assert said_of_8 == [f"New weight: {after / 1000:g} kg. That is 0.5 kg more than before."]
+    assert all(weight == [] for before, after, weight in lines.values() if before == after)
+    assert sum(before != after for before, after, _ in lines.values()) == 2
+
+
+def test_the_advice_after_too_little_change_says_which_look_it_is():
+    """Nothing changes at a rating of 5: the therapist is told at 6 weeks, the person at 12 and at 26."""
+    lived = live(200, lambda *_: said(5), start_rating=5)
+    advised = [(number + 1, told(*each)) for number, each in enumerate(lived) if each[1].see_clinician]
+
+    assert [day for day, _ in advised] == [84, 182]
+    for (_, text), weeks in zip(advised, (12, 26), strict=True):
+        assert f"I look back at {weeks} weeks." in text
+        assert text.count("see your therapist or a doctor") == 1
+
+
+def test_a_second_very_bad_day_gives_the_same_advice_without_a_look_back():
+    lived = live(30, lambda day, _: said(9 if day in (20, 22) else 4))
+    text = told(*lived[22])
+
+    assert "Please see your therapist or a doctor about this soon." in text
+    assert "look back" not in text
