@@ -38,7 +38,8 @@ def try_out(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
         drawing = Drawing()
         app, clock = _app(url, keys, options)
         try:
-            trial = Trial(app, clock, out, drawing)
+            # of the real clock: the trial's own may stand where it stood when the file was left
+            trial = Trial(app, clock, out, drawing, int(utc_now().timestamp() * 1000) % 10**12)
             run(trial, typed_lines("> ") if interactive else lines, enrolled, echo=not interactive)
         finally:
             drawing.close()

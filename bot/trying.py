@@ -46,9 +46,9 @@ class Enrolled:
 
 
 class Trial:
-    """One person at one terminal."""
+    """One person at one terminal. `first_number` lies above the updates of every earlier trial on the same file."""
 
-    def __init__(self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing) -> None:
+    def __init__(self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing, first_number: int = 0) -> None:
         self._app, self._clock, self._out = app, clock, out
         self._channel = terminal.TerminalChannel(out, self._heading)
         self._delivery = Delivery(
@@ -60,7 +60,7 @@ class Trial:
             _at_once,
             owner="try",
         )
-        self._number = self._last_number()
+        self._number = first_number
         self._told: dt.datetime | None = None
         self._text = text_in(app.house.clinic.language)
 
@@ -80,6 +80,10 @@ class Trial:
         await self._move_on()
 
     async def _show_open_question(self) -> None:
+        person = self._person()
+        if person and person.status == Status.ENROLLING:
+            await self._do("/start")
+            return
         check_in_id = self._open_evening()
         with self._app.store.reading() as uow:
             check_in = uow.check_in(check_in_id) if check_in_id else None
@@ -186,10 +190,6 @@ class Trial:
         person = self._person()
         local = self._told.astimezone(ZoneInfo(person.zone if person else self._app.house.clinic.zone))
         return f"== {self._text.day(local.date())}, {self._text.time(local.time())} =="
-
-    def _last_number(self) -> int:
-        """Numbers go on where an earlier trial on the same file stopped."""
-        return int(self._clock().timestamp() * 1000) % 10**12
 
 
 def last_moment(uow: UnitOfWork) -> dt.datetime | None:

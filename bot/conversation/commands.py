@@ -88,7 +88,7 @@ def _start(talk: Talk) -> None:
     elif talk.person.status == Status.SCREENED_OUT:
         talk.say("screen.still")
     elif course is None or not danger.still_stopped(talk, course):
-        talk.say("help.menu")
+        talk.say("help.menu", **flows.next_question(talk))
 
 
 def _today(talk: Talk) -> None:

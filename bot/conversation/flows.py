@@ -65,10 +65,17 @@ def resume(talk: Talk) -> None:
     if course and danger.still_stopped(talk, course):
         return
     if talk.person.status == Status.ACTIVE:
-        talk.say("away.not")
+        talk.say("away.not", **next_question(talk))
     else:
         talk.person, decision = come_back(talk.work, talk.person)
         say_back(talk, decision)
+
+
+def next_question(talk: Talk) -> dict[str, str | None]:
+    """The local date of the next evening's question, None when none is planned, and today's."""
+    planned = talk.person.next_date
+    today = local_date(talk.work.now, talk.person.zone)
+    return {"next": planned.isoformat() if planned else None, "today": today.isoformat()}
 
 
 def say_back(talk: Talk, decision: Decision | None) -> None:

@@ -177,6 +177,23 @@ def _menu(kind: str) -> Word:
     return lambda text, facts: Rendered(text(kind, **_plain(text, facts)), rows(text, MENU))
 
 
+def _help_menu(text: Text, facts: Facts) -> Rendered:
+    return Rendered(" ".join([text("help.set"), *_asks(text, facts), text("help.what")]), rows(text, MENU))
+
+
+def _not_away(text: Text, facts: Facts) -> Rendered:
+    return Rendered(" ".join([text("away.not"), *_asks(text, facts)]))
+
+
+def _asks(text: Text, facts: Facts) -> tuple[str, ...]:
+    """When the next question comes: tonight, or on a later date; nothing where none is planned."""
+    planned = facts.get("next")
+    if planned is None:
+        return ()
+    day = text.day(dt.date.fromisoformat(planned))
+    return (text("asks.tonight") if planned == facts["today"] else text("asks.on", date=day),)
+
+
 def _erase_ask(text: Text, facts: Facts) -> Rendered:
     return Rendered(text("erase.ask"), choices(text, "f.erase", ("yes", "no"), "erase"))
 
@@ -214,6 +231,7 @@ MESSAGES: dict[str, Word] = {
     "progress": progress,
     "away.until": _away,
     "away.back": _back("away.back"),
+    "away.not": _not_away,
     "danger.cleared": _back("danger.cleared"),
     "time.ask": _times("time.ask", "time"),
     "time.again": _times("time.again", "time"),
@@ -223,7 +241,7 @@ MESSAGES: dict[str, Word] = {
     "danger": _danger,
     "danger.still": _danger_still,
     "help": _menu("help"),
-    "help.menu": _menu("help.menu"),
+    "help.menu": _help_menu,
     "help.unknown_command": _menu("help.unknown_command"),
     "chat.nothing_open": _menu("chat.nothing_open"),
     "erase.ask": _erase_ask,

@@ -119,6 +119,12 @@ def test_an_injection_waits_two_weeks_even_when_danger_comes_between(clinic: Cli
     assert patient.types("3, did all") == ["today"]
     assert "16 Mar" in patient.last()
     assert patient.check_in(3) is None
+    for command in ("start", "resume"):
+        patient.sends(command)
+        assert "I will ask you in the evening of Mon 16 Mar." in patient.last()
+    clinic.live_to(14, "09:00")
+    patient.sends("start")
+    assert "I will ask you this evening." in patient.last()
     clinic.live_to(14, "19:00")
     assert "How much did your elbow hurt" in patient.last()
 
