@@ -14,7 +14,7 @@ from bot.in_store import InStore
 from bot.logs import trail
 from bot.marking import Marker
 from bot.meter import UNMETERED, Meter
-from bot.outcomes import Mark, failed, later, retry
+from bot.outcomes import Mark, Sent, failed, later, retry
 from bot.pace import any_of, wait_turn
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.shared_pace import SharedPace
@@ -116,7 +116,7 @@ class Delivery:
                     await asyncio.sleep(pause)
                 elif self._sending and not started:
                     await self._changed.wait()
-                elif not started:
+                elif not started and not self._changed.is_set():  # what ended meanwhile may have let others go
                     break
         finally:
             await self._end(None, keeping)
@@ -242,7 +242,7 @@ class Delivery:
         now = self._clock()
         if due := message.facts.get("due"):
             self._meter.late(max((now - dt.datetime.fromisoformat(due)).total_seconds(), 0.0))
-        return "sent", lambda unit: unit.outbox_sent(item.id, now, sent_as)
+        return "sent", Sent(item.id, now, sent_as)
 
     async def _tell_unreachable(self, error: Exception, item: OutboxItem) -> None:
         if isinstance(error, Unreachable) and self._on_unreachable is not None:

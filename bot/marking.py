@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.in_store import InStore
-from bot.outcomes import Mark
+from bot.outcomes import Mark, Sent
 from core.errors import StoreError
 from core.ports import Store
 
@@ -70,8 +70,10 @@ class Marker:
 
     def _commit(self, marks: Sequence[Mark]) -> None:
         with self._store.writing() as unit:
+            unit.outbox_all_sent([(mark.item_id, mark.at, mark.message_id) for mark in marks if isinstance(mark, Sent)])
             for mark in marks:
-                mark(unit)
+                if not isinstance(mark, Sent):
+                    mark(unit)
             unit.commit()
 
 

@@ -4,6 +4,7 @@ import datetime as dt
 import logging
 import random
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from bot.ports import DeliveryUnknown, NotDelivered
 from core.ports import UnitOfWork
@@ -17,6 +18,18 @@ Mark = Callable[[UnitOfWork], None]
 FIRST_RETRY_S, LONGEST_RETRY_S = 2.0, 300.0
 UNKNOWN_RETRY_S = 15.0
 GIVE_UP_AFTER = dt.timedelta(hours=24)
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """It has arrived; many of these are written together."""
+
+    item_id: int
+    at: dt.datetime
+    message_id: str | None
+
+    def __call__(self, unit: UnitOfWork) -> None:
+        unit.outbox_sent(self.item_id, self.at, self.message_id)
 
 
 def retry(item: OutboxItem, not_before: dt.datetime) -> Mark:

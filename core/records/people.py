@@ -14,6 +14,7 @@ class Status(StrEnum):
     LEFT = "left"  # asked us to stop
     UNREACHABLE = "unreachable"  # the messaging service refuses: blocked or gone
     SCREENED_OUT = "screened_out"  # a screening answer needs a person first
+    COMPLETED = "completed"
     UNCONFIRMED = "unconfirmed"  # used an invitation; the inviter has not said yet that it is the right person
     DISCHARGED = "discharged"  # the therapist ended it
 

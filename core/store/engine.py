@@ -16,10 +16,11 @@ from core.store import faults
 WAIT_S = 15.0  # how long a writer waits for another one
 THREADS = 32  # as many connections at most as asyncio has worker threads by default
 APPLICATION = "holdlower"
+# Every statement here is short; compiling one whose cost is overrated would take a hundred times its own time.
 # A process that is frozen or cut off gives back what it holds within 30 s: the server ends a transaction in which
 # nothing happens, and both ends notice when the other one's host is gone. (One that dies is noticed at once.)
 _SESSION = (
-    "-c idle_in_transaction_session_timeout=20s "
+    "-c jit=off -c idle_in_transaction_session_timeout=20s "
     "-c tcp_keepalives_idle=10 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3"
 )
 _POSTGRESQL = {

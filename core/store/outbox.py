@@ -11,7 +11,7 @@ import functools
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import Update, and_, bindparam, delete, exists, func, or_, select, text, update
+from sqlalchemy import ColumnElement, Update, and_, bindparam, delete, func, or_, select, text, update
 from sqlalchemy.sql.dml import ReturningUpdate
 
 from core.records import OutboxItem, OutboxState, Outgoing, Priority
@@ -21,17 +21,28 @@ from core.store.transaction import Transaction, fields, insert_new, mine, values
 _row, _first = t.outbox, t.outbox.alias("first")
 _NOW = bindparam("now", type_=t.outbox.c.at.type)
 _OPEN = and_(mine(_row), _row.c.done_at.is_(None))
-_PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING)
+_PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
 _SENDING = and_(_OPEN, _row.c.state == OutboxState.SENDING)
 _DUE = or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW)
 _SAME_CHAT = and_(
     _first.c.clinic_id == _row.c.clinic_id, _first.c.channel == _row.c.channel,
     _first.c.address == _row.c.address,
 )  # fmt: skip
-_IN_FLIGHT = exists().where(_SAME_CHAT, _first.c.lease_until.is_not(None))
+
+
+def _none_of_this_chat(*which: ColumnElement[bool]) -> ColumnElement[bool]:
+    """Whether no row of the same chat is like that.
+
+    Looked up for each candidate; NOT EXISTS would become a join, for which PostgreSQL, told that hardly anything
+    waits, reads the whole queue once for each message.
+    """
+    found = select(_first.c.id).where(_SAME_CHAT, *which).limit(1).correlate(_row)
+    return found.scalar_subquery().is_(None)
+
+
+_NONE_IN_FLIGHT = _none_of_this_chat(_first.c.lease_until.is_not(None))
 # one that waits for another try keeps its place; one that is planned for later does not hold up others
-_OVERTAKEN = exists().where(
-    _SAME_CHAT,
+_NOT_OVERTAKEN = _none_of_this_chat(
     _first.c.done_at.is_(None),
     _first.c.state == OutboxState.PENDING,
     or_(_first.c.not_before.is_(None), _first.c.not_before <= _NOW, _first.c.tries > 0),
@@ -41,7 +52,9 @@ _OVERTAKEN = exists().where(
     ),
 )
 _ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
-_JUST_SENT = exists().where(_SAME_CHAT, _first.c.state == OutboxState.SENT, _first.c.done_at > bindparam("quiet_since"))
+_NONE_JUST_SENT = _none_of_this_chat(
+    _first.c.state == OutboxState.SENT, _first.c.done_at > bindparam("quiet_since")
+)
 _LANES = {
     None: (),
     True: (_row.c.priority == Priority.DRAWN,),
@@ -51,11 +64,11 @@ _LANES = {
 
 @functools.cache
 def _claim(drawn: bool | None, apart: bool) -> ReturningUpdate[Any]:
-    quiet = (~_JUST_SENT,) if apart else ()
+    quiet = (_NONE_JUST_SENT,) if apart else ()
     # a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
     picked = (
         select(_row.c.id)
-        .where(_PENDING, _DUE, *_LANES[drawn], ~_IN_FLIGHT, ~_OVERTAKEN, *quiet)
+        .where(_PENDING, _DUE, *_LANES[drawn], _NONE_IN_FLIGHT, _NOT_OVERTAKEN, *quiet)
         .order_by(_row.c.priority, _row.c.id)
         .limit(bindparam("most"))
         .with_for_update(skip_locked=True)
@@ -128,10 +141,10 @@ _CANCEL = (
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
 _FORGET = update(_row).where(*_OLD).values(facts={}, address="", about="", forgotten=True)
-_NEXT_MESSAGE = select(_NOW).where(_PENDING, _row.c.not_before.is_(None), ~_IN_FLIGHT).limit(1)
+_NEXT_MESSAGE = select(_NOW).where(_PENDING, _row.c.not_before.is_(None), _NONE_IN_FLIGHT).limit(1)
 _NEXT_PLANNED = (
     select(_row.c.not_before)
-    .where(_PENDING, _row.c.not_before.is_not(None), ~_IN_FLIGHT)
+    .where(_PENDING, _row.c.not_before.is_not(None), _NONE_IN_FLIGHT)
     .order_by(_row.c.not_before)
     .limit(1)
 )
@@ -192,7 +205,11 @@ class Outbox(Transaction):
         return self._change(_RENEW, items=list(item_ids), sender=owner, until=until) if item_ids else 0
 
     def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None:
-        self._change(_SENT, item=item_id, now=at, message=message_id)
+        self.outbox_all_sent(((item_id, at, message_id),))
+
+    def outbox_all_sent(self, sent: Sequence[tuple[int, dt.datetime, str | None]]) -> None:
+        """As `outbox_sent`, for many at once: id, moment, the service's message id."""
+        self._change_all(_SENT, [{"item": item, "now": at, "message": message} for item, at, message in sent])
 
     def outbox_retry(self, item_id: int, not_before: dt.datetime) -> None:
         """Known not to be delivered: try again from `not_before` on."""

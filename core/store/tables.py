@@ -27,7 +27,7 @@ from core.records import CheckInState, OutboxState, Priority, Role, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
 
-HEAD = "0003"
+HEAD = "0004"
 
 metadata = MetaData(
     naming_convention={
@@ -222,9 +222,14 @@ outbox = Table(
     _later("about"), UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
-_only("ix_outbox_claim", outbox.c.clinic_id, outbox.c.priority, outbox.c.id, where=outbox.c.done_at.is_(None))
-_only("ix_outbox_later", outbox.c.clinic_id, outbox.c.not_before, where=outbox.c.done_at.is_(None))
-_only("ix_outbox_expire", outbox.c.clinic_id, outbox.c.expires_at, where=outbox.c.done_at.is_(None))
+# each of the first three can serve its own query only: a planner with old figures would otherwise read one of them
+# from end to end where it should look at one chat
+_open = outbox.c.done_at.is_(None)
+_only(
+    "ix_outbox_claim", outbox.c.clinic_id, outbox.c.priority, outbox.c.id, where=_open & outbox.c.lease_until.is_(None)
+)
+_only("ix_outbox_later", outbox.c.clinic_id, outbox.c.not_before, where=_open & outbox.c.not_before.is_not(None))
+_only("ix_outbox_expire", outbox.c.clinic_id, outbox.c.expires_at, where=_open & outbox.c.expires_at.is_not(None))
 _only("ix_outbox_chat", outbox.c.clinic_id, outbox.c.channel, outbox.c.address, where=outbox.c.done_at.is_(None))
 _only(
     "ix_outbox_lease", outbox.c.clinic_id, outbox.c.channel, outbox.c.address,

@@ -123,6 +123,12 @@ class Transaction:
         self._must_write()
         return self._run(statement, {"clinic": self._clinic, **parameters}).rowcount
 
+    def _change_all(self, statement: Executable, rows: Sequence[dict[str, Any]]) -> None:
+        """Run an update or delete once for each row of parameters, together."""
+        self._must_write()
+        if rows:
+            self._run(statement, [{"clinic": self._clinic, **row} for row in rows])
+
     def _insert(self, statement: Insert, row: dict[str, Any]) -> bool:
         """Insert one row of this clinic; False when the statement left an older one alone."""
         self._must_write()

@@ -150,7 +150,7 @@ class _Week:
 
 
 def _look(person: Person, week: _Week | None, notices: Collection[NoticeKind]) -> tuple[Attention, ...]:
-    gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE)
+    gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE, Status.COMPLETED)
     return reasons_to_look(
         notices,
         week.moves if week else (),
