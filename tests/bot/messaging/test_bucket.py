@@ -39,23 +39,23 @@ def most_within(times: list[float], window: float) -> int:
     st.lists(st.tuples(st.floats(0, 5), st.sampled_from([str(n) for n in range(60)])), min_size=1, max_size=120),
     st.floats(0, 0.02),
 )
-def test_no_second_holds_more_than_26_messages_nor_a_chat_more_than_one(
+def test_no_second_holds_more_than_the_25_messages_asked_for_nor_a_chat_more_than_one(
     wishes: list[tuple[float, str]], lateness: float
 ) -> None:
     left = leaving_times(Bucket(), wishes, lateness)
 
     assert len(left) == len(wishes)
-    assert most_within([at for at, _ in left], 1.0) <= 26
+    assert most_within([at for at, _ in left], 1.0) <= 25
     for chat in {address for _, address in left}:
         assert most_within([at for at, address in left if address == chat], 0.999) == 1
 
 
 @pytest.mark.parametrize("lateness", [0.0, 0.002])
-def test_a_full_hour_of_prompts_runs_at_the_asked_rate_although_timers_wake_late(lateness: float) -> None:
+def test_a_rush_of_prompts_uses_the_asked_rate_although_timers_wake_late(lateness: float) -> None:
     left = leaving_times(Bucket(), [(0.0, str(n)) for n in range(500)], lateness)
 
-    # arithmetic: the last of 500 leaves 499 gaps of 1/25 s after the first
-    assert left[-1][0] == pytest.approx(499 / 25, rel=0.01)
+    # arithmetic: at the full rate the last of 500 leaves 499 gaps of 1/25 s after the first; 95 % of it must be used
+    assert 499 / 25 <= left[-1][0] <= 499 / 25 / 0.95
 
 
 def test_after_a_quiet_time_there_is_no_burst() -> None:
