@@ -47,8 +47,7 @@ class Button:
 class Rendered:
     """A message in words, ready to be sent. `picture` is a PNG, `document` a file name and its bytes.
 
-    `further` texts follow the first one as messages of their own; buttons stand under the last. `menu` lists the
-    commands (name, what it does) that the chat shall offer from now on, none for everybody's; None leaves them.
+    `further` texts follow the first one as messages of their own; buttons stand under the last.
     """
 
     text: str
@@ -56,7 +55,6 @@ class Rendered:
     picture: bytes | None = None
     document: tuple[str, bytes] | None = None
     further: tuple[str, ...] = ()
-    menu: tuple[tuple[str, str], ...] | None = None
 
 
 class DeliveryError(HoldlowerError):

@@ -16,7 +16,6 @@ from bot.wording.staff_words import lines_of
 Facts = Mapping[str, Any]
 Word = Callable[[Text, Facts], Rendered]
 
-MENU = ("caseload", "notices", "digest", "invite", "team", "hours", "zone", "export", "privacy", "leave", "help")
 WORDS_SHOWN = 600  # of what a patient wrote, in a notice of its own
 # What a notice calls for, the likeliest first; the page is under every one.
 NEXT = {
@@ -100,9 +99,7 @@ def _help(text: Text, facts: Facts) -> Rendered:
 
 def _welcome(text: Text, facts: Facts) -> Rendered:
     shown_help = _help(text, {"lead": facts["lead"]})
-    names = [name for name in MENU if name != "team" or facts["lead"]]
-    menu = tuple((name, text(f"therapist.command.{name}")) for name in names)
-    return Rendered(f"{text('therapist.welcome')}\n\n{shown_help.text}", shown_help.buttons, menu=menu)
+    return Rendered(f"{text('therapist.welcome')}\n\n{shown_help.text}", shown_help.buttons)
 
 
 def _invited(text: Text, facts: Facts) -> Rendered:
@@ -123,9 +120,8 @@ def _leave(text: Text, facts: Facts) -> Rendered:
 
 
 def _left(text: Text, facts: Facts) -> Rendered:
-    if facts["you"]:
-        return Rendered(text("therapist.leave.done.you"), menu=())
-    return Rendered(text("therapist.leave.done", name=name_of(text, facts)))
+    key = "therapist.leave.done.you" if facts["you"] else "therapist.leave.done"
+    return Rendered(text(key, **({} if facts["you"] else {"name": name_of(text, facts)})))
 
 
 def _file(kind: str) -> Word:

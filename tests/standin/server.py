@@ -52,7 +52,6 @@ class StandIn:
         self.confirmed: list[int] = []
         self.confirmed_taps: list[str] = []
         self.commands: list[dict[str, str]] = []
-        self.menus: dict[int, list[dict[str, str]]] = {}  # of single chats
         self.on_seen: Callable[[Person, Seen], None] = lambda person, seen: None
         self._description = Description()
         self._next_update = first_update
@@ -144,8 +143,8 @@ class StandIn:
             return await self._get_updates(values)
         if method in ("setWebhook", "deleteWebhook", "getWebhookInfo"):
             return await self.pushing.work(method, values)
-        if method in ("setMyCommands", "deleteMyCommands"):
-            self._offer(values.get("commands", []), values.get("scope", {}).get("chat_id"))
+        if method == "setMyCommands":
+            self.commands = values["commands"]
         if method == "answerCallbackQuery":
             if values["callback_query_id"] not in self._taps:
                 raise Refusal(400, "Bad Request: query is too old and response timeout expired or query ID is invalid")
@@ -156,14 +155,6 @@ class StandIn:
         if method == "editMessageReplyMarkup":
             return self._edit(values)
         return True
-
-    def _offer(self, commands: list[dict[str, str]], chat: int | None) -> None:
-        if chat is None:
-            self.commands = commands
-        elif commands:
-            self.menus[chat] = commands
-        else:
-            self.menus.pop(chat, None)
 
     def _send(self, values: Mapping[str, Any]) -> dict[str, Any]:
         person = self._person(values["chat_id"])

@@ -27,6 +27,7 @@ def state(status: Status) -> Callable[[Patient], None]:
 
 
 def completed(patient: Patient) -> None:
+    state(Status.COMPLETED)(patient)
     course = patient.course()
     with patient.clinic.store.writing() as uow:
         uow.save_course(replace(course, episode=replace(course.episode, completed=True)))
@@ -95,7 +96,7 @@ STATES: dict[str, tuple[Status, str, Callable[[Patient], None]]] = {  # status, 
     "erase open": (Status.ACTIVE, "erase", command("erase")),
     "left": (Status.LEFT, "", command("stop")),
     "unreachable": (Status.UNREACHABLE, "", unreachable),
-    "completed": (Status.ACTIVE, "", completed),
+    "completed": (Status.COMPLETED, "", completed),
 }
 SET_BY_OTHERS = {Status.ENROLLING, Status.SCREENED_OUT}  # these have states of their own in BEFORE
 STATES |= {

@@ -150,20 +150,6 @@ async def test_greeting_sets_commands_and_keeps_waiting_updates(standin: StandIn
     await bot.shutdown()
 
 
-async def test_a_chat_offers_commands_of_its_own_until_they_are_taken_away(
-    standin: StandIn, channel: TelegramChannel
-) -> None:
-    tess, ines = standin.person("Tess"), standin.person("Ines")
-
-    await channel.send(str(tess.chat), Rendered("Welcome.", menu=(("caseload", "Your patients"),)))
-    await channel.send(str(ines.chat), Rendered("Good evening."))
-    assert standin.menus == {tess.chat: [{"command": "caseload", "description": "Your patients"}]}
-
-    await channel.send(str(tess.chat), Rendered("Goodbye.", menu=()))
-    assert standin.menus == {}
-    assert standin.violations == []
-
-
 @pytest.mark.parametrize("token", ["7000000001:wrong-but-well-formed-000000000000", "", "12 34:abc", "abc"])
 async def test_a_wrong_token_stops_with_a_clear_error_that_does_not_show_it(standin: StandIn, token: str) -> None:
     async def start() -> None:
