@@ -4,7 +4,7 @@ import datetime as dt
 
 from bot.course_drawing import STRIP_SIZE, fonts, strip
 from bot.digest_facts import FileFacts, LineWords, Overview, Page, Table
-from bot.paper import DARK, INK, MARGIN, QUIET, SHADE, WIDTH, Paper, PaperFault
+from bot.paper import DARK, HALF_A_PAGE, INK, MARGIN, QUIET, SHADE, WIDTH, Paper, PaperFault
 
 TILES = 8  # counts in a row
 CASELOAD = (7, 29.5, 36, 8.5, 10.5, 23, 36.5, 14.5, 12.5)  # shares of the page's width
@@ -130,8 +130,12 @@ def _fact(paper: Paper, what: str, how: str) -> None:
 
 
 def _lines(paper: Paper, title: str, lines: tuple[str, ...], size: float) -> None:
+    """A paragraph that stays in one piece where it can: a last line alone on a new page is easily lost."""
     if not lines:
         return
+    height = size + sum(paper.height_of(line, size) for line in lines)
+    if height < HALF_A_PAGE and paper.will_page_break(height):
+        paper.add_page()
     paper.ln(1)
     paper.write_line(title, min(10, size + 1.5), bold=True)
     for line in lines:

@@ -10,9 +10,10 @@ from fpdf.errors import FPDFException as PaperFault
 from fpdf.fonts import TTFFont
 from fpdf.util import Padding
 
-__all__ = ["DARK", "INK", "MARGIN", "QUIET", "SHADE", "WIDTH", "Paper", "PaperFault"]
+__all__ = ["DARK", "HALF_A_PAGE", "INK", "MARGIN", "QUIET", "SHADE", "WIDTH", "Paper", "PaperFault"]
 
 MARGIN, TOP, BOTTOM = 16.0, 13.0, 16.0  # millimetres
+HALF_A_PAGE = 130.0
 WIDTH = 210 - 2 * MARGIN
 FAMILY = "text"
 INK, QUIET, RULE, SHADE, DARK = (38, 48, 58), (107, 115, 123), (216, 212, 202), (243, 240, 232), (61, 53, 99)
@@ -78,6 +79,12 @@ class Paper(FPDF):
         self.pen(size, color=color)
         self.set_x(x)
         self.multi_cell(MARGIN + WIDTH - x, size * 0.48, words, align="L", new_x="LMARGIN", new_y="NEXT")
+
+    def height_of(self, words: str, size: float) -> float:
+        """How much a block of these words takes, in millimetres."""
+        self.pen(size)
+        found: Any = self.multi_cell(WIDTH, size * 0.48, words, align="L", dry_run=True, output="HEIGHT")
+        return float(found)
 
     def lines_of(self, words: str, width: float) -> list[str]:
         """The words cut into lines for a column of that width, in the present font."""

@@ -178,3 +178,18 @@ def test_the_parent_never_imports_what_draws(tmp_path):
     began, *modules = ran.stdout.split()
     assert began == "%PDF-"
     assert not {"matplotlib", "numpy", "PIL", "fpdf"} & set(modules)
+
+
+@pytest.mark.parametrize("notices", range(8, 20, 4))
+def test_where_the_numbers_are_from_stands_in_one_piece_wherever_the_page_ends(notices: int):
+    facts = file_of(usual())
+    page = replace(
+        facts.pages[0],
+        notices=("Notices", tuple(f"notice {number}" for number in range(notices))),
+        numbers=("Numbers", tuple(f"origin {number}: a number" for number in range(6))),
+    )
+
+    pages = [words_of(each) for each in read(replace(facts, overview=None, pages=(page,))).pages]
+
+    assert sum("origin" in words for words in pages) == 1
+    assert all(f"origin {number}" in next(w for w in pages if "origin" in w) for number in range(6))
