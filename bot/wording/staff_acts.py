@@ -74,7 +74,8 @@ def _will(text: Text, facts: Facts) -> str:
     if deed == "stay":
         return text("therapist.will.stay", name=name, step=will["to"], until=day_of(text, will["until"]))
     if deed == "gate":
-        return text("therapist.will.gate", name=name, **_gate(text, will))
+        key = "therapist.will.ungate" if will["gate"].get("back") else "therapist.will.gate"
+        return text(key, name=name, **_gate(text, will))
     if deed == "evening":
         return text("therapist.will.evening", name=name, before=will["before"], after=will["after"])
     if deed == "score":

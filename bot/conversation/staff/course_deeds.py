@@ -120,7 +120,7 @@ def _check_gate(deed: Deed) -> Facts:
     if not deed.arg:  # any mean shows whether a gate can be set at all
         return _override(deed, Override(Act.GATE, now["step"], gate=FIRST_OFFERED)) | {"gate": now}
     after = now["programme"] if deed.arg == PROGRAMMES else float(deed.arg)
-    return _override(deed, _gate(deed)) | {"gate": now | {"after": after}}
+    return _override(deed, _gate(deed)) | {"gate": now | {"after": after, "back": deed.arg == PROGRAMMES}}
 
 
 def _gates(deed: Deed) -> list[str]:

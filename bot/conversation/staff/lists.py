@@ -1,5 +1,6 @@
 """The caseload a page at a time, the latest notices, and a patient found by a typed name."""
 
+from bot.conversation.staff.page import on_open
 from bot.conversation.staff.patients import shown
 from bot.conversation.staff.talk import StaffTalk
 from core.records import Notice, Staff
@@ -63,11 +64,13 @@ def _row(row: CaseloadRow) -> dict[str, object]:
 
 
 def find(talk: StaffTalk) -> None:
-    """A text while nothing is asked: a patient's name, or part of it."""
+    """A text while nothing is asked: a patient's name, or part of it; the only one it fits is opened at once."""
     wanted = " ".join(talk.came.text.casefold().split())
     rows = caseload(talk.work, talk.staff, discharged=True) if 0 < len(wanted) <= LONGEST_NAME else ()
     found = tuple(row for row in rows if wanted in " ".join(row.name.casefold().split()))
-    if found:
+    if len(found) == 1:
+        on_open(talk, found[0].id, "")
+    elif found:
         say_rows(talk, found, 0, found=talk.came.text)
     else:
         talk.say("therapist.not_found")

@@ -215,7 +215,7 @@ def test_a_discharged_patient_is_asked_no_more_and_is_still_found_by_name(clinic
     assert len(cook.read()) == before
     ben.sends("caseload")
     assert "You have no patients yet." in ben.last()
-    assert ben.types("pastry") == ["therapist.caseload"]
+    assert ben.types("pastry") == ["therapist.person"]
     ben.opened(cook)
     assert ben.taps_label("Diary file") == ["therapist.export.one", "therapist.export.one"]
     document = ben.read()[-2].document
@@ -304,7 +304,7 @@ def test_a_gate_of_their_own_is_set_shown_named_in_the_reasons_and_put_back(
     assert "Week at most, to move up: 3.5 - set by the therapist for this person" in ben.last()
 
     shown = does(ben, "gate", cook, "programme", "the job is over")
-    assert "with this weekly mean: 5 or less. Until now: 3.5 or less." in shown
+    assert "with the programme's weekly mean again: 5 or less. Until now: 3.5 or less." in shown
     undo = ben.buttons()["Undo"]
     days(clinic, {cook: ["4, all"]})
     assert cook.course().episode.step == 3
