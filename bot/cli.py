@@ -46,6 +46,9 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
     _settings(_command(commands, text, "setup", _setup), text)
     _add_try(commands, text)
+    demo = _command(commands, text, "demo", _demo)
+    demo.add_argument("--folder", type=Path, default=Path("fennel-lane"), help=text("cli.demo.folder"))
+    demo.add_argument("--database", type=Path, metavar="FILE", help=text("cli.demo.database"))
     serve = _settings(_command(commands, text, "serve", _serve), text)
     serve.add_argument("--only", type=_parts, metavar="PARTS", help=text("cli.serve.only"))
     _settings(_command(commands, text, "notices", _notices), text)
@@ -184,6 +187,12 @@ def _try(options: argparse.Namespace) -> int:
     from bot.cli_try import try_out
 
     return try_out(options, sys.stdin, sys.stdout)
+
+
+def _demo(options: argparse.Namespace) -> int:
+    from bot.cli_demo import demonstrate
+
+    return demonstrate(options, sys.stdin, sys.stdout, sys.stderr)
 
 
 def _serve(options: argparse.Namespace) -> int:

@@ -16,3 +16,8 @@ class InStore(Protocol):
 async def in_thread(job: Callable[[], T], /) -> T:
     """The plain way: a thread of the event loop's own pool."""
     return await asyncio.to_thread(job)
+
+
+async def at_once(job: Callable[[], T], /) -> T:
+    """In the event loop itself, where one person at a terminal is all there is to wait."""
+    return job()

@@ -4,7 +4,7 @@ answered evening moves to the next one."""
 import asyncio
 import datetime as dt
 import io
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TextIO
 from zoneinfo import ZoneInfo
@@ -16,7 +16,7 @@ from bot.clock import SteppedClock
 from bot.conversation.flows import FLOWS
 from bot.delivery import Delivery
 from bot.drawing import Drawing
-from bot.in_store import T
+from bot.in_store import at_once
 from bot.inbox import handle_next
 from bot.rendering import Rendering
 from bot.ticks import tick
@@ -54,10 +54,10 @@ class Trial:
         self._delivery = Delivery(
             app.store,
             {terminal.NAME: self._channel},
-            Rendering(drawing, app.digests(_at_once, drawing)),
+            Rendering(drawing, app.digests(at_once, drawing)),
             Bucket.unlimited(),
             clock,
-            _at_once,
+            at_once,
             owner="try",
         )
         self._number = first_number
@@ -218,10 +218,6 @@ def typed_lines(prompt: str) -> Iterator[str]:
             yield input(prompt)
         except EOFError:
             return
-
-
-async def _at_once(job: Callable[[], T], /) -> T:
-    return job()
 
 
 def run(trial: Trial, lines: Iterable[str], enrolled: Enrolled | None, *, echo: bool) -> None:

@@ -16,12 +16,12 @@ WORLD = ("core.use_cases", "core.store")
 TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.marking", "bot.outcomes")
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = (
-    "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_files", "bot.cli_keys", "bot.cli_programme",
-    "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_try", "bot.cli_why",
+    "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_demo", "bot.cli_files", "bot.cli_keys",
+    "bot.cli_programme", "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_try", "bot.cli_why",
 )  # fmt: skip
 OUTER = (
-    "bot.app", "bot.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks", "bot.trying",
-    *COMMANDS,
+    "bot.app", "bot.demo", "bot.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks",
+    "bot.trying", *COMMANDS,
 )  # fmt: skip
 
 SPEAK_TELEGRAM = (
@@ -40,7 +40,7 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core.records", (), ("core.ports", "core.use_cases", "core.errors")),
     ("core.store", (), ("core.use_cases", "core.answers", "core.rule")),
     ("core", ("core.simulation",), ("core.simulation",)),  # made-up people never reach real ones
-    ("bot", ("bot.cli_simulate", "bot.wording.simulation"), ("core.simulation",)),
+    ("bot", ("bot.cli_simulate", "bot.demo", "bot.wording.simulation"), ("core.simulation",)),
     ("bot", OUTER, OUTER),
     ("bot", ("bot.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
@@ -52,6 +52,7 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("bot", ("bot.doors", *LISTEN), LISTEN),  # an extra: only where the settings ask for it
     ("bot.app", (), OUTER[1:]),
     ("bot", COMMANDS, COMMANDS),
+    ("bot", ("bot.cli_demo", "bot.demo"), ("bot.demo",)),  # what is made up stays by itself
     ("bot.channels", (), (*WORLD, *TALK)),
     ("bot.ports", (), ("bot", "core.use_cases", "core.store", "core.ports", "core.records")),
     ("bot.conversation", (), ("bot.channels", "bot.settings", "bot.delivery", "bot.drawing")),

@@ -12,15 +12,21 @@ from core.records import Update
 
 NAME = "terminal"
 WIDTH = 96
+Keep = Callable[[bytes, str], str]
 
 
 class TerminalChannel:
-    """Prints to `out`, each message under its `heading`; remembers the buttons shown since the last line."""
+    """Prints to `out`, each message under its `heading`; remembers the buttons shown since the last line.
+
+    `keep` puts a picture or a document somewhere by its name, and says where.
+    """
 
     name = NAME
 
-    def __init__(self, out: TextIO, heading: Callable[[], str] = str, label: str = "  ") -> None:
-        self._out, self._heading, self._label = out, heading, label
+    def __init__(
+        self, out: TextIO, heading: Callable[[], str] = str, label: str = "  ", keep: Keep | None = None
+    ) -> None:
+        self._out, self._heading, self._label, self._keep = out, heading, label, keep or in_a_new_file
         self._buttons: dict[str, str] = {}
         self._sent = 0
 
@@ -35,10 +41,10 @@ class TerminalChannel:
             print(self._label + " ".join(f"[{button.label}]" for button in row), file=self._out)
             self._buttons |= {button.label.casefold(): button.data for button in row}
         if message.picture:
-            print(f"{self._label}{_keep(message.picture, '.png')}", file=self._out)
+            print(f"{self._label}{self._keep(message.picture, '.png')}", file=self._out)
         if message.document:
             name, content = message.document
-            print(f"{self._label}{_keep(content, Path(name).suffix)}", file=self._out)
+            print(f"{self._label}{self._keep(content, name)}", file=self._out)
         print(file=self._out, flush=True)
         return str(self._sent)
 
@@ -78,7 +84,9 @@ def parse(update: Update) -> Incoming | None:
     return Incoming(Came.TEXT, NAME, update.address, at, text=line, message_id=message_id)
 
 
-def _keep(content: bytes, suffix: str) -> str:
+def in_a_new_file(content: bytes, name: str) -> str:
+    """Keep what was sent; a picture has no name but its ending. Says where it is."""
+    suffix = name if name.startswith(".") else Path(name).suffix
     with tempfile.NamedTemporaryFile(prefix="holdlower-", suffix=suffix, delete=False) as file:
         file.write(content)
     return file.name

@@ -69,6 +69,23 @@ def check_copy(file: Path, keys: Sequence[bytes], *, clinic_id: str = "clinic") 
     return Contents(people, staff, version, file.stat().st_size)
 
 
+def clinics_in(file: Path) -> frozenset[str]:
+    """The ids of the clinics that a database file was opened for, none where it is not one of ours.
+
+    Only looked at: nothing is upgraded. Raises StoreError where it cannot be read.
+    """
+    try:
+        with closing(_open(file)) as connection:
+            tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+            if not tables >= _OURS:
+                return frozenset()
+            return frozenset(clinic for (clinic,) in connection.execute("SELECT clinic_id FROM keyring"))
+    except sqlite3.DatabaseError as error:
+        if isinstance(error, sqlite3.OperationalError):
+            raise StoreError(f"{file}: {faults.translate(error)}") from error
+        return frozenset()  # some other kind of file
+
+
 def put_back(
     source: Path, url: str, keys: Sequence[bytes], *, aside: str, replace: bool = False, clinic_id: str = "clinic"
 ) -> tuple[Contents, Path | None]:

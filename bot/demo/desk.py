@@ -1,0 +1,145 @@
+"""The therapist's chat in the terminal: the whole program with people who are not there, on a Monday morning."""
+
+import asyncio
+import datetime as dt
+import io
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TextIO
+
+from bot.app import App
+from bot.bucket import Bucket
+from bot.channels import terminal
+from bot.clock import SteppedClock
+from bot.delivery import Delivery
+from bot.demo.living import CLINIC
+from bot.drawing import Drawing
+from bot.in_store import at_once
+from bot.inbox import handle_next
+from bot.ports import Channel, Rendered
+from bot.rendering import Rendering
+from bot.ticks import tick
+from bot.wording.catalogue import Text
+from core.records import Outgoing
+from core.use_cases.digesting import PICTURE, TEXT
+
+QUIT = "/quit"
+LAST_WEEK = "/digest 1"
+A_LINE = dt.timedelta(seconds=1)  # what was done later stands later in the file
+
+
+class Folder:
+    """Where everything that is sent as a file goes."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._pictures = 0
+        self._name = ""
+
+    def call_next(self, name: str) -> None:
+        """The name of the picture that is sent next."""
+        self._name = name
+
+    def keep(self, content: bytes, name: str) -> str:
+        """Write a file and say where it is."""
+        if name.startswith("."):
+            self._pictures += not self._name
+            name, self._name = self._name or f"picture-{self._pictures}{name}", ""
+        target = self.path / Path(name).name
+        target.write_bytes(content)
+        return str(target)
+
+
+class Overheard:
+    """The channel of the patients: what they would read is shown beside, under their name."""
+
+    name = CLINIC
+
+    def __init__(self, app: App, out: TextIO, text: Text) -> None:
+        self._app, self._out, self._text = app, out, text
+
+    async def send(self, address: str, message: Rendered) -> str | None:
+        """Print what one of them reads."""
+        with self._app.store.reading() as uow:
+            person = uow.person_at(CLINIC, address)
+        name = person.name if person else address
+        shown = io.StringIO()
+        told = terminal.TerminalChannel(shown, lambda: self._text("cli.demo.told", name=name), "    | ")
+        await told.send(address, message)
+        print(shown.getvalue(), end="", file=self._out, flush=True)
+        return None
+
+    async def confirm_tap(self, tap_id: str) -> None:
+        """Nobody taps here."""
+
+
+class Desk:
+    """One therapist at one terminal."""
+
+    def __init__(self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing, folder: Path, text: Text) -> None:
+        self._app, self._clock, self._out, self._text = app, clock, out, text
+        self._folder = Folder(folder)
+        self._channel = terminal.TerminalChannel(out, keep=self._folder.keep)
+        self._rendering = Rendering(drawing, app.digests(at_once, drawing))
+        self._digests = 0
+        channels: dict[str, Channel] = {terminal.NAME: self._channel, CLINIC: Overheard(app, out, text)}
+        self._delivery = Delivery(
+            app.store, channels, self._render, Bucket.unlimited(), clock, at_once, owner="demo", in_flight=1
+        )
+
+    async def _render(self, message: Outgoing) -> Rendered:
+        """Word a message; the digest's words are kept as a file too."""
+        rendered = await self._rendering(message)
+        if message.kind == TEXT:
+            self._digests += 1
+            words = "\n\n".join((rendered.text, *rendered.further))
+            self._folder.keep(f"{words}\n".encode(), f"{_stem(message)}.txt")
+        elif message.kind == PICTURE:
+            self._folder.call_next(f"{_stem(message)}-{message.facts['part'] + 1}.png")
+        return rendered
+
+    async def open(self) -> None:
+        """The Monday morning: what the last evening brought, and the digest, again for whoever comes back."""
+        local = self._text.day(self._clock().date()), self._text.time(self._clock().time())
+        print(f"== {local[0]}, {local[1]} ==\n", file=self._out)
+        tick(self._app)
+        await self._delivery.drain_once()
+        if not self._digests:
+            await self._do(LAST_WEEK)
+        print(f"{self._text('cli.demo.hint')}\n", file=self._out, flush=True)
+
+    async def run(self, lines: Iterable[str], *, echo: bool) -> None:
+        """Do what the lines say, until one of them quits or they end."""
+        for line in lines:
+            if echo:
+                print(f"> {line}".rstrip(), file=self._out)
+            if line.strip().casefold() == QUIT:
+                return
+            if line.strip() and not line.startswith("#"):
+                await self._do(line)
+
+    async def _do(self, line: str) -> None:
+        self._clock.move_to(self._clock() + A_LINE)
+        data = self._channel.tapped(line)
+        self._channel.forget_buttons()
+        number = int(self._clock().timestamp())
+        with self._app.store.writing() as uow:
+            uow.put_updates([terminal.as_update(line, data, number, self._clock())])
+            uow.commit()
+        while handle_next(self._app):
+            pass
+        await self._delivery.drain_once()
+
+
+def _stem(message: Outgoing) -> str:
+    return f"digest-{message.facts['week']}"
+
+
+def run(desk: Desk, lines: Iterable[str], *, echo: bool) -> None:
+    """Open the desk and stay to the end of the lines."""
+
+    async def all_of_it() -> None:
+        await desk.open()
+        await desk.run(lines, echo=echo)
+
+    asyncio.run(all_of_it())
