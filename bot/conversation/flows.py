@@ -25,15 +25,23 @@ def on_text(talk: Talk) -> str | None:
     if flow == "problem":
         _problem(talk)
     elif flow == "red_flags" and evening.next_evening_answered(talk):
-        left_open = red_flags_left_open(talk.work, talk.person)
-        wish = evening.on_text(talk)
-        talk.say("red_flags.once_more", check_in=left_open)
-        return wish
+        return _evening_before_red_flags(talk)
     elif not danger.heard_danger(talk):
         if wish := _wish(talk, flow):
             return wish
         FLOWS[flow](talk, talk.came.text)
     return None
+
+
+def _evening_before_red_flags(talk: Talk) -> str | None:
+    """An evening's answer comes first; what a day later is still open is asked once more."""
+    asked = talk.work.uow.check_in(talk.dialogue.check_in_id or "")
+    another_day = asked is not None and evening_of(talk.said_at, talk.person.zone) > asked.date
+    left_open = red_flags_left_open(talk.work, talk.person) if another_day else None
+    wish = evening.on_text(talk)
+    if left_open:
+        talk.say("red_flags.once_more", check_in=left_open)
+    return wish
 
 
 def _wish(talk: Talk, flow: str) -> str | None:
