@@ -1,4 +1,4 @@
-"""The log of a whole evening at its most talkative, with a failure in it, searched for everything said and everybody."""
+"""The log of a whole evening at its most talkative, a failure included, searched for everything said and everybody."""
 
 import io
 import logging
