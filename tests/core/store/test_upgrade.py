@@ -18,7 +18,7 @@ from tests.core.store.structure import structure
 from tests.postgres import Cluster
 
 DATA = Path(__file__).parent / "data"
-TABLES = {"0001": 13, "0002": 17}  # how many each released version had
+TABLES = {"0001": 13, "0002": 17, "0003": 19}  # how many each released version had
 ROWS = {version: (DATA / f"rows_of_{version}.sql").read_text(encoding="utf-8") for version in TABLES}
 GROWING = {"answers": "id", "audits": "id", "decisions": "number", "inbox": "id", "outbox": "id"}
 
@@ -163,7 +163,7 @@ def test_a_process_of_the_version_before_can_go_on_writing_after_the_upgrade(old
     store.close()
 
 
-@pytest.mark.parametrize("version", ["0002"])
+@pytest.mark.parametrize("version", ["0002", "0003"])
 def test_staff_their_trail_and_their_overrides_of_before_go_on_living(old_url: str, version: str) -> None:
     run(old_url, ROWS[version])
 
