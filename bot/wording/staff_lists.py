@@ -80,6 +80,8 @@ def reasons(text: Text, facts: Facts) -> list[str]:
     for code in facts["attention"]:
         if code == "silent":
             found.append(text.many("therapist.attention.silent", facts["silent_days"]))
+        elif code == "away" and facts.get("away_until"):
+            found.append(text("therapist.attention.away.until", day=day_of(text, facts["away_until"])))
         else:
             short = f"therapist.short.{code}"
             found.append(text(short if text.has(short) else f"therapist.attention.{code}"))

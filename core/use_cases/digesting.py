@@ -127,5 +127,5 @@ def _standing(uow: UnitOfWork, person: Person, course: Course, monday: dt.date) 
         unreachable=person.status == Status.UNREACHABLE,
         left=person.status in (Status.LEFT, Status.DISCHARGED),
         notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
-        scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id)),
+        scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id) if each.at < since + WEEK),
     )

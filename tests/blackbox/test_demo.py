@@ -142,12 +142,14 @@ def goes_on(database: Path, folder: Path, *lines: str) -> str:
 def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, store: SqlStore, tmp_path: Path):
     said = goes_on(
         shown.database, tmp_path, "# not said", "", "Pit cellist", "Gate", "2.5", "lifts all day", "Yes",
-        "studio", "Step back", "flared at work", "Yes", "/QUIT", "never read",
+        "studio", "Step back", "flared at work", "Yes", "teaching", "/digest 21", "/QUIT", "never read",
     )  # fmt: skip
     assert "Wall bricklayer: stopped for a red flag" in said  # the digest again, for whoever comes back
     assert "Studio cellist reads:\n    | Rowan has moved you back" in said
+    assert "Needs you: away until Sat 25 Jul." in said
+    assert "No patient of yours had begun by this week." in said
     assert "never read" not in said
-    assert len(list(tmp_path.glob("picture-*.png"))) == 2
+    assert len(list(tmp_path.glob("picture-*.png"))) == 3
 
     with store.reading() as uow:
         courses = {person.name: uow.course_of(person.id) for person in uow.people(CLINIC)}

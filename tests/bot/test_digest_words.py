@@ -50,7 +50,7 @@ def test_nobody_and_nobody_in_need_are_told_kindly():
     (nobody,) = digest_texts(TEXT, digest([], MONDAY))
     (calm,) = digest_texts(TEXT, digest_of([one for one in usual() if not one[1].week(one[0]).attention]))
 
-    assert "no patients yet" in nobody
+    assert "No patient of yours had begun by this week" in nobody
     assert "Nobody needs you this week." in calm
 
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from core.ports import Store
 from core.programme.file import default_programme
-from core.records import OutboxState, Status
+from core.records import OutboxState, Outcome, Status
 from core.rule import begin
 from core.use_cases.digesting import digests_due, gather, last_week, plan_digest
 from core.use_cases.work import Shelf, Work
@@ -102,3 +102,23 @@ def test_a_digest_holds_the_therapists_own_patients_who_have_begun_and_nobody_el
     assert sorted(week.who.name for week in own.patients) == ["Patient 0", "Patient 1"]
     assert own.counts.left == 1
     assert none.patients == ()
+
+
+def test_the_digest_of_an_older_week_knows_no_score_of_a_later_one(store: Store, clinic):
+    one, _ = clinic
+    with store.writing() as uow:
+        person = next(each for each in uow.patients_of(one.id) if each.name == "Patient 0")
+        course = uow.course_of(person.id)
+        for days, total in ((0, 52.0), (6, 44.0), (7, 30.0)):
+            at = dt.datetime.combine(MONDAY, dt.time(9), dt.UTC) + dt.timedelta(days=days)
+            uow.save_outcome(
+                Outcome(new_id(), person.clinic_id, person.id, course.id, at, week=days, total=total)
+            )
+        week, later = (
+            next(each for each in gather(uow, Shelf(default_programme()), one, monday).patients
+                 if each.who.id == person.id)
+            for monday in (MONDAY, MONDAY + dt.timedelta(days=7))
+        )  # fmt: skip
+
+    assert [each.total for each in week.who.scores] == [52.0, 44.0]
+    assert [each.total for each in later.who.scores] == [52.0, 44.0, 30.0]
