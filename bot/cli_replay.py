@@ -91,7 +91,7 @@ def course_lines(text: Text, one: Replayed, *, whole: bool) -> Iterator[str]:
     for stored in one.differ:
         yield text("cli.replay.differs", day=stored.date, id=stored.id)
     if one.older:
-        yield text.many("cli.replay.older", one.older)
+        yield text("cli.replay.older", older=one.older, same=one.older_same)
     if not one.changes:
         yield text("cli.replay.same")
         return
@@ -134,7 +134,7 @@ def sum_lines(text: Text, total: Sum, *, assumed: bool) -> Iterator[str]:
     if total.differ:
         yield text("cli.replay.sum.differ", differ=total.differ)
     if total.older:
-        yield text("cli.replay.sum.older", older=total.older)
+        yield text("cli.replay.sum.older", older=total.older, same=total.older_same)
     yield text("cli.replay.sum.changes", changed=total.changed, changes=total.changes, moves=total.moves)
     if total.changes:
         yield text("cli.replay.sum.steps", further=total.further, behind=total.behind)

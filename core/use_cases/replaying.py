@@ -8,7 +8,7 @@ demanded of decisions of the present rule version only; those of an older one ar
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from core.model import Decision, Episode, Evening, Move, NoticeKind
 from core.ports import UnitOfWork
@@ -43,8 +43,9 @@ class Change:
 class Replayed:
     """One course decided once more.
 
-    `agree`, `differ` and `older` count the stored decisions made again from where each began, by its own programme:
-    the same, not the same, and stored by an older rule. `changes` are those of the whole course lived again.
+    The stored decisions are made again from where each began, by its own programme: `agree` counts those that come out
+    the same, `differ` has those that do not, `older` counts those of an older rule, `older_same` of them those that the
+    present one makes likewise. `changes` are of the whole course lived again.
     """
 
     person_id: str
@@ -52,6 +53,7 @@ class Replayed:
     decisions: int
     agree: int
     older: int
+    older_same: int
     differ: tuple[StoredDecision, ...]
     changes: tuple[Change, ...]  # in move, dose, notices or advice
     was: Way
@@ -67,6 +69,7 @@ class Sum:
     decisions: int = 0
     agree: int = 0
     older: int = 0
+    older_same: int = 0
     differ: int = 0
     changes: int = 0
     moves: int = 0  # decisions with another move
@@ -82,6 +85,7 @@ class Sum:
         self.decisions += one.decisions
         self.agree += one.agree
         self.older += one.older
+        self.older_same += one.older_same
         self.differ += len(one.differ)
         self.changes += len(one.changes)
         self.moves += other_moves(one.changes)
@@ -122,6 +126,7 @@ def _replay_course(
     own = shelf.get(uow, course.programme_version)
     diary = uow.diary(course.id, stored[0].date - LOOK_BACK, stored[-1].date)
     of_now = [each for each in stored if each.decision.rule_version == RULE_VERSION]
+    older = [each for each in stored if each.decision.rule_version != RULE_VERSION]
     differ = tuple(each for each in of_now if not _agrees(uow, shelf, each, diary))
     lived = _live_again(own, other or own, stored, diary)
     changes = (
@@ -134,7 +139,8 @@ def _replay_course(
         course=course,
         decisions=len(stored),
         agree=len(of_now) - len(differ),
-        older=len(stored) - len(of_now),
+        older=len(older),
+        older_same=sum(_agrees(uow, shelf, each, diary) for each in older),
         differ=differ,
         changes=tuple(changes),
         was=_way([each.decision for each in stored], until),
@@ -144,7 +150,8 @@ def _replay_course(
 
 def _agrees(uow: UnitOfWork, shelf: Shelf, stored: StoredDecision, diary: Sequence[Evening]) -> bool:
     programme = shelf.get(uow, stored.decision.programme_version)
-    return decide_slot(programme, stored.before, diary, slot_of(stored), again=True) == stored.decision
+    made = decide_slot(programme, stored.before, diary, slot_of(stored), again=True)
+    return replace(made, rule_version=stored.decision.rule_version) == stored.decision
 
 
 def _live_again(

@@ -182,11 +182,13 @@ def test_a_decision_that_was_tampered_with_is_found_and_one_of_an_older_rule_is_
     aged = replace(stored[4], decision=replace(stored[4].decision, move=Move.REGRESS, rule_version="0"))
     changed(small, stored[2], forged)
     changed(small, stored[4], aged)
+    same = replace(stored[5].decision, rule_version="0")
+    changed(small, stored[5], replace(stored[5], decision=same))
 
     one = replayed(small, who)
 
     assert [each.date for each in one.differ] == [stored[2].date]
-    assert (one.agree, one.older) == (len(stored) - 2, 1)
+    assert (one.agree, one.older, one.older_same) == (len(stored) - 3, 2, 1)
     assert [(each.date, each.was.move, each.would.move) for each in one.changes] == [
         (stored[2].date, Move.ADVANCE, Move.HOLD),
         (stored[4].date, Move.REGRESS, Move.HOLD),
