@@ -93,15 +93,23 @@ def _apology(app: App, item: InboxItem) -> Outgoing:
 
 
 async def run_inbox(
-    app: App, in_store: InStore, stop: asyncio.Event, wake: asyncio.Event, sent: asyncio.Event, idle_s: float = 1.0
-) -> None:
-    """Handle updates until `stop`; looks at every `wake` and each `idle_s`, and sets `sent` when there is an answer."""
-    while not stop.is_set():
-        wake.clear()
+    app: App, in_store: InStore, stop: asyncio.Event, wake: asyncio.Event, sent: asyncio.Event, idle_s: float = 1.0,
+    *, at_once: int = 1,
+) -> None:  # fmt: skip
+    """Handle updates until `stop`; looks at every `wake` and each `idle_s`, and sets `sent` when there is an answer.
+
+    `at_once` of different chats are handled beside each other, where the database has room for several writers.
+    """
+
+    async def drain() -> None:
         try:
             while not stop.is_set() and await in_store(lambda: handle_next(app)):
                 sent.set()
         except StoreError as error:
             log.error("inbox not readable, trying again", extra={"why": trail(error)})
+
+    while not stop.is_set():
+        wake.clear()
+        await asyncio.gather(*(drain() for _ in range(at_once)))
         with contextlib.suppress(TimeoutError):
             await asyncio.wait_for(wake.wait(), idle_s)

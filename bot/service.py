@@ -38,6 +38,7 @@ COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "eve
 GREET_AGAIN_S = 5.0
 LONGEST_TURN_S = 20.0
 SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
+HANDLED_AT_ONCE = {True: 1, False: 4}  # SQLite has one writer; PostgreSQL's round trips overlap, and its commits
 IDLE_S = {True: 1.0, False: 0.2}  # alone, we wake ourselves; among others, we look for what they have left us
 
 
@@ -118,7 +119,9 @@ class Service:
         app, stop, idle_s = self._app, self._stop, IDLE_S[self._alone]
         every: dict[Part, Callable[[], Coroutine[Any, Any, None]]] = {
             Part.RECEIVE: self._receive,
-            Part.HANDLE: lambda: run_inbox(app, in_thread, stop, self._came, self._sent, idle_s),
+            Part.HANDLE: lambda: run_inbox(
+                app, in_thread, stop, self._came, self._sent, idle_s, at_once=HANDLED_AT_ONCE[self._alone]
+            ),
             Part.SEND: lambda: self._delivery(render, drawn=False).run(stop, self._sent),
             Part.TICK: self._tick,
             # woken by nothing: a digest that is a second late is soon enough
