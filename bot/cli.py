@@ -61,6 +61,8 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     clear.add_argument("person", help=text("cli.clear.person"))
     clear.add_argument("--reason", required=True, help=text("cli.clear.reason"))
     _add_files(commands, text)
+    staff = _settings(_command(commands, text, "staff", _staff), text)
+    staff.add_argument("--shut-out", metavar="ID", help=text("cli.staff.shut_out"))
     _add_copies(commands, text)
     _add_keys(commands, text)
     _add_replay(commands, text)
@@ -231,6 +233,12 @@ def _restore(options: argparse.Namespace) -> int:
     from bot.cli_copies import restore_from
 
     return restore_from(options)
+
+
+def _staff(options: argparse.Namespace) -> int:
+    from bot.cli_staff import staff_of
+
+    return staff_of(options)
 
 
 def _rotate(options: argparse.Namespace) -> int:

@@ -148,6 +148,7 @@ STAFF: dict[str, Word] = {
     "therapist.newcomer": _newcomer,
     "therapist.confirmed": _confirmed,
     "therapist.handed_over": _handed_over,
+    "therapist.shut_out": _with_caseload("therapist.shut_out"),
     "therapist.welcome": _welcome,
     "therapist.help": _help,
     "therapist.unknown_command": _with_caseload("therapist.unknown_command"),

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from core.errors import RefusalError
-from core.records import Dialogue, Person, Staff, Status
+from core.records import Audit, Dialogue, Person, Staff, Status
 from core.use_cases.clearing import tell
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
 from core.use_cases.leaving import BULK_KINDS
@@ -14,7 +14,7 @@ from core.use_cases.work import Work
 __all__ = [
     "accept_any", "at_work", "audit", "check", "check_lead", "confirm_patient", "confirm_staff", "discharge",
     "hand_over", "invite_as", "is_written_to", "leads", "leave_staff", "may_see", "require",
-    "responsible", "role_of", "trimmed",
+    "responsible", "role_of", "shut_out", "trimmed",
 ]  # fmt: skip
 
 
@@ -86,3 +86,25 @@ def leave_staff(work: Work, staff: Staff, by: Staff | None = None) -> Staff:
     work.uow.save_staff(gone)
     work.uow.save_dialogue(Dialogue(staff.id, ""))
     return gone
+
+
+def shut_out(work: Work, staff: Staff) -> int:
+    """End somebody's access at once, whatever is theirs: a phone was lost, or a lead is gone. Says how many patients
+    have no therapist now; every lead sees those, hears of their danger and can hand them over.
+
+    For the machine itself, where whoever asks holds the database anyway. RefusalError when they have left already.
+    """
+    if staff.left_at:
+        raise RefusalError(f"staff {staff.id} has left already", "not_at_work")
+    theirs = work.uow.patients_of(staff.id)
+    for person in theirs:
+        work.uow.save_person(replace(person, therapist_id=None))
+    work.uow.save_staff(replace(staff, left_at=work.now, next_digest=None))
+    work.uow.save_dialogue(Dialogue(staff.id, ""))
+    work.uow.add_audit(Audit(staff.clinic_id, "", work.now, "shut_out", detail=staff.id))
+    waiting = sum(each.status != Status.DISCHARGED for each in theirs)
+    for lead in leads(work):
+        key = f"shut_out:{staff.id}:{work.now.isoformat()}:{lead.id}"
+        facts = {"name": staff.name, "count": waiting}
+        work.uow.enqueue(to_staff(work, lead, "therapist.shut_out", key, facts))
+    return waiting
