@@ -9,14 +9,14 @@ from bot.app import App
 from bot.conversation.router import handle
 from bot.in_store import InStore
 from bot.logs import trail
-from core.errors import StoreError
+from core.errors import StoreError, StoreTroubleError
 from core.ports import UnitOfWork
 from core.records import InboxItem, Outgoing, Priority
 
 log = logging.getLogger(__name__)
 
 MOST_TRIES = 3
-MOST_TRIES_OF_STORE = 8  # about three minutes: a lock that is not free in time is no fault of the update
+MOST_TRIES_OF_STORE = 8  # about three minutes: another update may have to come first
 BROKEN = "chat.broken"
 MINUTE = dt.timedelta(minutes=1)
 # Judgement: one every two seconds for a whole minute. The longest honest run, enrolling by taps, has eleven; a
@@ -28,7 +28,7 @@ def handle_next(app: App) -> bool:
     """Handle the oldest waiting update with all its effects in one transaction; False when none waits.
 
     Whatever goes wrong is undone; the update is tried again, and after the third time set aside so that it cannot
-    hold up its chat. The person is then asked to send it once more.
+    hold up its chat. The person is then asked to send it once more. Raises StoreError while the database is in trouble.
     """
     item: InboxItem | None = None
     try:
@@ -39,10 +39,11 @@ def handle_next(app: App) -> bool:
             item = items[0]
             with app.meter.handling():
                 _handle(app, uow, item)
+    except StoreTroubleError:
+        raise  # nothing is counted against the update
     except Exception as error:
         if item is None:
             raise
-        # where the database itself is in trouble this fails too, and nothing is counted against the update
         _set_back(app, item, error)
     return True
 

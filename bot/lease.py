@@ -31,13 +31,10 @@ class Lease:
         name: str,
         owner: str,
         *,
-        lease_s: float = LEASE_S,
-        look_s: float = LOOK_S,
         monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
         self._store, self._in_store, self._clock = store, in_store, clock
-        self._name, self._owner = name, owner
-        self._lease_s, self._look_s, self._monotonic = lease_s, look_s, monotonic
+        self._name, self._owner, self._monotonic = name, owner, monotonic
         self._ours_until = -1.0
 
     async def run(self, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]) -> None:
@@ -51,7 +48,7 @@ class Lease:
                     log.info("ours to do", extra={"task": self._name})
                     await self._hold(stop, work)
                 else:
-                    await any_of((stop,), self._look_s)
+                    await any_of((stop,), LOOK_S)
         finally:
             with contextlib.suppress(StoreError):
                 await self._in_store(self._drop)
@@ -62,7 +59,7 @@ class Lease:
         task.add_done_callback(lambda _: ended.set())
         try:
             while True:
-                await any_of((stop, ended), self._look_s)
+                await any_of((stop, ended), LOOK_S)
                 if stop.is_set() or ended.is_set() or not await self._take():
                     break
         finally:
@@ -76,13 +73,13 @@ class Lease:
             ours = await self._in_store(self._ask)
         except StoreError as error:
             log.warning("lease not renewed", extra={"task": self._name, "why": trail(error)})
-            return self._monotonic() + self._look_s < self._ours_until
-        self._ours_until = began + self._lease_s if ours else -1.0
+            return self._monotonic() + LOOK_S < self._ours_until
+        self._ours_until = began + LEASE_S if ours else -1.0
         return ours
 
     def _ask(self) -> bool:
         with self._store.writing() as unit:
-            ours = unit.take_lease(self._name, self._owner, self._clock(), self._lease_s)
+            ours = unit.take_lease(self._name, self._owner, self._clock(), LEASE_S)
             unit.commit()
         return ours
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from bot.app import App
 from bot.logs import trail
+from core.errors import StoreTroubleError
 from core.use_cases.asking import ask_due, close_due, postpone_ask, postpone_close, postpone_remind, remind_due
 from core.use_cases.digesting import digests_due, postpone_digest
 from core.use_cases.work import Work
@@ -40,9 +41,10 @@ def _drain(app: App, name: str, due: Due, postpone: Postpone) -> int:
                 if not due(app.work(uow), 1):
                     return done
                 uow.commit()
+        except StoreTroubleError:
+            raise  # nobody's fault: everything waits for the next tick
         except Exception as error:
-            # the one that failed stands first in line: put it back, so that the others get their turn; where the
-            # database itself is in trouble this fails too, and everything waits for the next tick
+            # the one that failed stands first in line: put it back, so that the others get their turn
             log.error("due work failed, put off", extra={"due": name, "why": trail(error)})
             with app.store.writing() as uow:
                 postpone(app.work(uow))

@@ -17,6 +17,10 @@ class StoreError(HoldlowerError):
     """The database cannot be reached, is too new, or refused a change."""
 
 
+class StoreTroubleError(StoreError):
+    """The database is away, full, busy or ill: nothing is wrong with what was asked of it, and later it may pass."""
+
+
 class RefusalError(HoldlowerError):
     """What a person asked for cannot be done; `problem` and `facts` let the catalogue say it in their language."""
 

@@ -4,7 +4,7 @@ import sqlite3
 
 from sqlalchemy.exc import SQLAlchemyError
 
-from core.errors import HoldlowerError, StoreError
+from core.errors import HoldlowerError, StoreError, StoreTroubleError
 
 OF_DRIVERS = (SQLAlchemyError, sqlite3.Error)  # SQLite is spoken to directly in places
 
@@ -48,6 +48,8 @@ def translate(error: Exception) -> HoldlowerError:
         # PostgreSQL adds the values of the row in further lines; nobody's chat belongs in a log
         each.args = (_first_line(each),)
     words = _of_sqlite(origin) or _of_postgresql(origin)
+    if words and not words.startswith(_RULES):
+        return StoreTroubleError(words)
     return StoreError(words or f"the database refused: {type(origin).__name__}: {_first_line(origin)}")
 
 

@@ -53,7 +53,9 @@ _NOT_OVERTAKEN = _none_of_this_chat(
 )
 _ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
 _NONE_JUST_SENT = _none_of_this_chat(
-    _first.c.state == OutboxState.SENT, _first.c.done_at > bindparam("quiet_since")
+    _first.c.state == OutboxState.SENT,
+    _first.c.done_at > bindparam("quiet_since"),
+    _first.c.done_at <= _NOW,  # or a clock that was set back would silence the chat until it has caught up
 )
 _LANES = {
     None: (),

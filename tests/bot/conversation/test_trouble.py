@@ -8,7 +8,7 @@ import pytest
 from bot import inbox, ticks
 from bot.conversation import router
 from bot.ports import Came
-from core.errors import StoreError
+from core.errors import StoreError, StoreTroubleError
 from core.records import CheckInState
 from core.use_cases import asking
 from tests.bot.conversation.chat import Clinics, Patient
@@ -117,3 +117,28 @@ def test_one_failing_person_in_a_tick_does_not_stop_the_others(
     else:
         clinic.live_to(0, "21:30")
         assert any(kind in shown.text for shown in first.read())
+
+
+def test_a_disk_that_is_full_for_a_moment_puts_nobody_off(clinic: Clinics, monkeypatch: pytest.MonkeyPatch):
+    """The large write of a question fails, while a small one that would put it off by minutes would pass."""
+    patient = Patient(clinic).enrols()
+    real = asking.check_in_facts
+
+    def full(*_: object):
+        raise StoreTroubleError("the disk is full")
+
+    clinic.clock.move_to(clinic.clock().replace(hour=19, minute=0))
+    monkeypatch.setattr(asking, "check_in_facts", full)
+    with pytest.raises(StoreTroubleError):
+        ticks.tick(clinic.app)
+    monkeypatch.setattr(asking, "check_in_facts", real)
+    ticks.tick(clinic.app)
+
+    clinic.put("cellist", Came.TEXT, text="4, did all")
+    monkeypatch.setattr(inbox, "_handle", full)
+    for _ in range(20):
+        with pytest.raises(StoreTroubleError):
+            inbox.handle_next(clinic.app)
+    monkeypatch.undo()
+    clinic.work()
+    assert patient.check_in(0).pain == 4

@@ -1,0 +1,67 @@
+"""One process of the service as `holdlower serve` runs it, with a clock that can be set and an update that breaks it.
+
+Arguments: the file with the clock's error in seconds, "quick" to wait less for leases and second tries; the settings
+come by the environment as ever.
+"""
+
+import asyncio
+import datetime as dt
+import signal
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from bot import claims, lease, outcomes, poller
+from bot.alone import one_at_a_time
+from bot.channels import telegram
+from bot.clock import utc_now
+from bot.logs import set_up
+from bot.ports import Incoming
+from bot.serve import open_app, parse_update
+from bot.service import Service
+from bot.settings import load_settings
+from core.records import Update
+from tests.faults.people import POISON
+
+TICK_S = 0.2
+
+
+def hurry() -> None:
+    """Shorter pauses of the same kind, for tests that must not take minutes."""
+    outcomes.UNKNOWN_RETRY_S, outcomes.FIRST_RETRY_S = 1.0, 0.5
+    claims.LEASE_S, claims.RENEW_S, claims.RECOVER_S = 5.0, 1.0, 1.0
+    lease.LEASE_S, lease.LOOK_S = 4.0, 0.5
+    poller.CONFLICT_S = 1.0
+
+
+def poisoned(update: Update) -> Incoming | None:
+    """As a fault of ours would break on one update, again and again."""
+    if POISON in update.payload:
+        raise RuntimeError("this update breaks us")
+    return parse_update(update)
+
+
+async def main(error_file: Path, environ: dict[str, str]) -> int:
+    settings = load_settings(environ)
+    set_up(settings.log_level)
+
+    def clock() -> dt.datetime:
+        return utc_now() + dt.timedelta(seconds=float(error_file.read_text() or 0))
+
+    with one_at_a_time(settings.database):
+        app, store = open_app(settings)
+        app = replace(app, clock=clock, parse={telegram.NAME: poisoned})
+        service = Service(app, settings, tick_s=TICK_S)
+        asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, service.stop)
+        try:
+            return await service.run()
+        finally:
+            store.close()
+
+
+if __name__ == "__main__":
+    import os
+
+    if "quick" in sys.argv:
+        hurry()
+    sys.exit(asyncio.run(main(Path(sys.argv[1]), dict(os.environ))))
