@@ -17,8 +17,8 @@ from tests.bot.conversation.chat import Clinics, Patient
 def broken_for(text: str, error: Exception) -> Callable[..., None]:
     """The real handling, which breaks after it has written, on one text."""
 
-    def handle(work, came, house, key):
-        router.handle(work, came, house, key)
+    def handle(work, came, house, key, **more):
+        router.handle(work, came, house, key, **more)
         if came.text == text:
             raise error
 
