@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from core.answers.lexicon import Lexicon, Signs
 from core.answers.phrases import Match
 from core.answers.taken_back import Taken, Told
-from core.answers.tokens import Token
-from core.model import DANGER, Flag
+from core.answers.tokens import STOPS, Token
+from core.model import Flag
 
 _MASKED = Token("_")
+_ASKED = "?"
 _MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from memory, on the careful side
 
 
@@ -29,15 +30,21 @@ def find_danger(
 
     `of_messages`: places of tokens that ask about the messages themselves, so that they are no clinical question.
     """
-    signs = list(lexicon.dangers.find(_without_figures(tokens, lexicon)))
-    questions = [sign for sign in signs if sign.kind.flag not in DANGER and sign.start not in of_messages]
-    raised = _raised(tokens, [sign for sign in signs if sign.kind.flag in DANGER], lexicon)
+    signs = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
+    questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
+    raised = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
     if questions:
         raised.add(Flag.CLINICAL_QUESTION)
     if any(max(match.numbers) > _MANY_TABLETS for match in lexicon.doses.find(tokens)):
         raised.add(Flag.URGENT)
-    asked = frozenset(at for sign in questions for at in range(sign.start + 1, sign.end))
+    asked = frozenset(at for sign in questions for at in range(sign.start + 1, _end_of_question(tokens, sign.end)))
     return Danger(next((flag for flag in Flag if flag in raised), None), asked)
+
+
+def _end_of_question(tokens: Sequence[Token], end: int) -> int:
+    """Where a question ends: at its question mark if it has one."""
+    stop = next((at for at in range(end, len(tokens)) if tokens[at].text in STOPS), end)
+    return stop if stop < len(tokens) and tokens[stop].text == _ASKED else end
 
 
 def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:

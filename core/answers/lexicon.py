@@ -74,13 +74,18 @@ class Says(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Signs:
     """Phrases for one family of signs. `forgivable`: a harmless cause, given and gone, takes them back.
-    `anybodys`: may be said of someone else ("my wife called an ambulance" is not).
+    `anybodys`: may be said of someone else ("my wife called an ambulance" is not). `of_things`: may be said of a
+    thing ("the lift got stuck"). `literal`: meant, even inside a figure of speech ("my chest is killing me").
+    `stated`: a fact and no question, so that what takes a sign back takes it back.
     """
 
     flag: Flag
     phrases: Phrases
     forgivable: bool = False
     anybodys: bool = True
+    of_things: bool = False
+    literal: bool = False
+    stated: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +105,13 @@ class Scope:
     others_and: frozenset[str]  # "fell and broke": words before an "and" that goes on about the same person
     others_do: frozenset[str]  # what follows somebody who is spoken of: "had", "his hand"
     through_other: frozenset[str]
+    turns: frozenset[str]  # never between somebody and their sign: "i", "says", "when"
+    nominative: frozenset[str]  # "she": always who does
+    body: frozenset[str]  # what belongs to the one who writes, unless said otherwise
+    owners: frozenset[str]  # said otherwise: "his chest", "has chest pain"
+    sides: frozenset[str]  # "his left arm"
+    me: frozenset[str]
+    no_thing: frozenset[str]  # "it", "bit": may be a part of the body
     determiners: frozenset[str]
     openers: frozenset[str]  # may stand before the somebody at the beginning of a clause
     topics: frozenset[str]  # "film", "leaflet"
@@ -162,7 +174,11 @@ class Lexicon:
 
     @cached_property
     def dangers(self) -> Phrasebook[Signs]:
-        return Phrasebook([(family, family.phrases) for family in self.signs], self.classes)
+        return Phrasebook([(family, family.phrases) for family in self.signs if not family.literal], self.classes)
+
+    @cached_property
+    def literal_dangers(self) -> Phrasebook[Signs]:
+        return Phrasebook([(family, family.phrases) for family in self.signs if family.literal], self.classes)
 
     @cached_property
     def doses(self) -> Phrasebook[None]:

@@ -4,14 +4,17 @@
     numb|pins_and_needles ~ in  `|` separates alternatives, `_` joins the words of one; `~` skips up to two words,
                                 `~~` up to five
     # of #                      `#` is a number; the numbers of a match are handed on
-    did not $                   `$` wants the end of the text or clause, a number, or a word of class `$`
+    did not $|yet               `$` wants the end of the text or clause, a number, or a word of class `$`
+    no point !                  `!` wants the end of the text or clause, and nothing else
     ^ all                       `^` wants the beginning, a number, or a word of class `^`
 
 A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause.
 Language-free: the words come from a lexicon.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from itertools import product
 from typing import Generic, TypeVar
@@ -19,6 +22,7 @@ from typing import Generic, TypeVar
 from core.answers.tokens import BREAKS, Token
 
 _GAPS = {"~": 2, "~~": 5}
+_END = "!"
 
 Kind = TypeVar("Kind")
 Classes = Mapping[str, frozenset[str]]
@@ -70,11 +74,14 @@ def _choices(part: str, classes: Classes) -> list[tuple[_Element, ...]]:
         choices.append((_Element(gap=_GAPS[part]),))
     elif part == "^":
         choices.append((_Element(classes["^"], number=True, opening=True),))
-    elif part == "$":
-        choices.append((_Element(classes["$"], number=True, ending=True),))
     else:
         named = [_named(choice, classes) for choice in part.split("|")]
         words = frozenset[str]().union(*named)
+        if "$" in words:
+            choices.append((_Element(classes["$"], number=True, ending=True),))
+        if _END in words:
+            choices.append((_Element(ending=True),))
+        words -= {"$", _END}
         single = frozenset(word for word in words if "_" not in word)
         choices += [tuple(_Element(frozenset({word})) for word in run.split("_")) for run in sorted(words - single)]
         if single:
@@ -87,7 +94,14 @@ def _named(choice: str, classes: Classes) -> frozenset[str]:
     return classes[choice[1:-1]] if named else frozenset({choice})
 
 
-_Entry = tuple[Kind, _Element | None, tuple[_Element, ...]]
+@dataclass(frozen=True, slots=True)
+class _Entry(Generic[Kind]):
+    """One phrase under its first word. `needed`: words one of which the text must have; empty: any text may do."""
+
+    kind: Kind
+    opening: _Element | None
+    elements: tuple[_Element, ...]
+    needed: frozenset[str]
 
 
 class Phrasebook(Generic[Kind]):
@@ -99,43 +113,58 @@ class Phrasebook(Generic[Kind]):
         self._barrier = _is_break if over_numbers else _is_break_or_number
         self._by_word: dict[str, list[_Entry[Kind]]] = {}
         self._by_number: list[_Entry[Kind]] = []
-        for kind, group in phrases:
-            for phrase in group:
-                for elements in _variants(phrase, classes):
-                    self._add(kind, elements, phrase)
+        variants = [
+            (kind, phrase, elements)
+            for kind, group in phrases
+            for phrase in group
+            for elements in _variants(phrase, classes)
+        ]
+        frequency = Counter(word for _, _, elements in variants for element in elements for word in element.words)
+        for kind, phrase, elements in variants:
+            self._add(kind, elements, phrase, frequency)
 
-    def _add(self, kind: Kind, elements: tuple[_Element, ...], phrase: str) -> None:
+    def _add(self, kind: Kind, elements: tuple[_Element, ...], phrase: str, frequency: Mapping[str, int]) -> None:
         opening, elements = (elements[0], elements[1:]) if elements[0].opening else (None, elements)
         if not elements or elements[0].gap:
             raise ValueError(f"phrase {phrase!r}: must be able to start with a word or number only")
+        entry = _Entry(kind, opening, elements, _rarest(elements[1:], frequency))
         if elements[0].number:
-            self._by_number.append((kind, opening, elements))
+            self._by_number.append(entry)
         for word in elements[0].words:
-            self._by_word.setdefault(word, []).append((kind, opening, elements))
+            self._by_word.setdefault(word, []).append(entry)
 
-    def longest_at(self, tokens: Sequence[Token], start: int) -> Match[Kind] | None:
-        """The longest phrase that begins at `start`; of equal ones the first in the lexicon."""
+    def longest_at(self, tokens: Sequence[Token], start: int, words: AbstractSet[str]) -> Match[Kind] | None:
+        """The longest phrase that begins at `start`; of equals the first in the lexicon. `words`: all of the text."""
         best: Match[Kind] | None = None
-        for match in self._at(tokens, start):
+        for match in self._at(tokens, start, words):
             if best is None or match.end > best.end:
                 best = match
         return best
 
     def find(self, tokens: Sequence[Token]) -> Iterator[Match[Kind]]:
         """Every phrase that begins anywhere; matches may overlap."""
+        words = {token.text for token in tokens}
         for start in range(len(tokens)):
-            yield from self._at(tokens, start)
+            yield from self._at(tokens, start, words)
 
-    def _at(self, tokens: Sequence[Token], start: int) -> Iterator[Match[Kind]]:
+    def _at(self, tokens: Sequence[Token], start: int, words: AbstractSet[str]) -> Iterator[Match[Kind]]:
+        """Phrases that begin at `start`. `words`: all of the text; most phrases need not be tried for lack of one."""
         token = tokens[start]
-        known = self._by_number if token.value is not None else self._by_word.get(token.text, ())
-        for kind, opening, elements in known:
-            if opening and not _opens(tokens, start, opening):
+        for entry in self._by_number if token.value is not None else self._by_word.get(token.text, ()):
+            if entry.needed and entry.needed.isdisjoint(words):
                 continue
-            end = _end(tokens, start, elements, self._barrier)
+            if entry.opening and not _opens(tokens, start, entry.opening):
+                continue
+            end = _end(tokens, start, entry.elements, self._barrier)
             if end is not None:
-                numbers = _numbers(tokens, start, end, elements)
-                yield Match(kind, start, end, numbers)
+                numbers = _numbers(tokens, start, end, entry.elements)
+                yield Match(entry.kind, start, end, numbers)
+
+
+def _rarest(elements: Sequence[_Element], frequency: Mapping[str, int]) -> frozenset[str]:
+    """The words of the place that the fewest other phrases speak of."""
+    places = [element.words for element in elements if element.words and not (element.number or element.ending)]
+    return min(places, key=lambda words: sum(frequency[word] for word in words), default=frozenset())
 
 
 def _opens(tokens: Sequence[Token], start: int, opening: _Element) -> bool:

@@ -14,6 +14,9 @@ from core.answers.tokens import BREAKS, STOPS, Token
 from core.model import Flag
 
 _GONE_WITHIN = 4  # words between a sign and "has gone"
+_FREE = 5  # words of no known kind that may stand between somebody and their sign
+_ADJECTIVES = 3  # places before somebody in which "the" is looked for
+_THING = 2  # words a thing takes at least: "the lift"
 
 
 class Taken(Enum):
@@ -43,6 +46,8 @@ class Told:
     def taken_back(self, sign: Match[Signs]) -> Taken:
         """Does the text take this sign back?"""
         if self._denied(sign) or (sign.kind.anybodys and self._someone_else(sign)):
+            return Taken.BACK
+        if sign.kind.of_things and self._of_a_thing(sign):
             return Taken.BACK
         if sign.kind.flag is Flag.DISTRESS:
             return Taken.NOT
@@ -97,6 +102,10 @@ class Told:
 
     def _someone_else(self, sign: Match[Signs]) -> bool:
         """ "my mum had a stroke", "a film about a stroke": the sign belongs to whom or what was just named."""
+        free = _FREE
+        said = {token.text for token in self.tokens[sign.start : sign.end]}
+        if not (self._may_be_theirs(sign.start) and said.isdisjoint(self.scope.me)):
+            return False
         for at in range(sign.start - 1, -1, -1):
             word = self.tokens[at].text
             if word in self.scope.others:
@@ -105,17 +114,48 @@ class Told:
                 return True
             goes_on = word in self.scope.and_ and self.tokens[at - 1].text in self.scope.others_and
             if not goes_on and word not in self.scope.through_other | self.scope.about:
+                free -= 1
+                if not free or word in self.scope.turns | BREAKS:
+                    return False
+            if not self._may_be_theirs(at):
                 return False
         return False
 
-    def _is_subject(self, at: int) -> bool:
-        """ "my son had ...", not "lifted my son and ...": somebody who does, or begins the clause."""
-        if self.tokens[at + 1].text in self.scope.others_do:
+    def _may_be_theirs(self, at: int) -> bool:
+        """ "his chest", "has chest pain"; a part of the body that nobody is said to own is the writer's."""
+        if self.tokens[at].text not in self.scope.body:
             return True
         before = at - 1
+        while before >= 0 and self.tokens[before].text in self.scope.sides | self.scope.body:
+            before -= 1
+        return before >= 0 and self.tokens[before].text in self.scope.owners | self.scope.others
+
+    def _is_subject(self, at: int) -> bool:
+        """ "my son had ...", not "lifted my son and ...": somebody who does, or begins the clause."""
+        if self.tokens[at].text in self.scope.nominative or self.tokens[at + 1].text in self.scope.others_do:
+            return True
+        before = at - 1
+        for place in range(at - 1, max(at - 1 - _ADJECTIVES, -1), -1):  # "the old man", "me wee brother"
+            if self.tokens[place].text in self.scope.determiners:
+                before = place
+                break
         while before >= 0 and self.tokens[before].text in self.scope.determiners:
             before -= 1
-        return before < 0 or self.tokens[before].text in self.scope.openers | BREAKS
+        return before < 0 or self._opens(before)
+
+    def _opens(self, at: int) -> bool:
+        token = self.tokens[at]
+        return token.value is not None or token.text in self.scope.openers | BREAKS
+
+    def _of_a_thing(self, sign: Match[Signs]) -> bool:
+        """ "the lift got stuck", "the tea they gave us was weak": a thing is named first, and no body and no "i"."""
+        start = sign.start
+        while start > 0 and not self._opens(start - 1):
+            start -= 1
+        if sign.start - start < _THING or self.tokens[start].text not in self.scope.determiners:
+            return False
+        words = {token.text for token in self.tokens[start + 1 : sign.end]}
+        return words.isdisjoint(self.scope.body | self.scope.me | self.scope.no_thing)
 
     def _in_sentence(self, sign: Match[Signs], kind: str) -> list[Match[str]]:
         """The phrases of that kind in the sign's sentence."""

@@ -1,9 +1,8 @@
 """English as data."""
 
-from core.answers.english import around, distress, emergencies, pain_and_sets, red_flags, unclear, words
+from core.answers.english import around, distress, emergencies, pain_and_sets, questions, red_flags, unclear, words
 from core.answers.english.classes import CLASSES
 from core.answers.english.figures import FIGURES
-from core.answers.english.questions import QUESTIONS
 from core.answers.english.real_words import REAL_WORDS
 from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
 from core.answers.english.spelled import SPELLED
@@ -12,21 +11,24 @@ from core.answers.lexicon import Lexicon, Signs
 from core.model import Flag
 
 _SIGNS = (
+    Signs(Flag.URGENT, emergencies.LITERAL, literal=True),
     Signs(Flag.URGENT, emergencies.CHEST),
     Signs(Flag.URGENT, emergencies.BREATH),
     Signs(Flag.URGENT, emergencies.STROKE),
-    Signs(Flag.URGENT, emergencies.COLLAPSE),
+    Signs(Flag.URGENT, emergencies.COLLAPSE, of_things=True),
     Signs(Flag.URGENT, emergencies.CALLED_FOR_HELP, anybodys=False),
     Signs(Flag.URGENT, emergencies.OVERDOSE),
     Signs(Flag.URGENT, emergencies.BLOODLESS, forgivable=True),
     Signs(Flag.DISTRESS, distress.SELF_HARM),
     Signs(Flag.DISTRESS, distress.HOPELESS),
     Signs(Flag.RED_FLAG, red_flags.NERVE, forgivable=True),
-    Signs(Flag.RED_FLAG, red_flags.WEAKNESS, forgivable=True),
-    Signs(Flag.RED_FLAG, red_flags.JOINT, forgivable=True),
+    Signs(Flag.RED_FLAG, red_flags.WEAKNESS, forgivable=True, of_things=True),
+    Signs(Flag.RED_FLAG, red_flags.JOINT, forgivable=True, of_things=True),
     Signs(Flag.RED_FLAG, red_flags.INJURY, forgivable=True),
     Signs(Flag.RED_FLAG, red_flags.SLOW_DANGER),
-    Signs(Flag.CLINICAL_QUESTION, QUESTIONS),
+    Signs(Flag.RED_FLAG, red_flags.LITERAL, literal=True),
+    Signs(Flag.CLINICAL_QUESTION, questions.TREATED),
+    Signs(Flag.CLINICAL_QUESTION, questions.QUESTIONS, stated=False),
 )
 
 ENGLISH = Lexicon(

@@ -7,7 +7,9 @@ def _class(words: str) -> frozenset[str]:
 
 _PILLS = (
     "tablet tablets pill pills paracetamol paracetamols ibuprofen ibuprofens nurofen capsule capsules aspirin aspirins"
-    " painkiller painkillers codeine tabs tramadol naproxen cocodamol acetaminophen diclofenac morphine"
+    " painkiller painkillers pain_killers pain_killer pain_pills codeine tabs heart_tablets sleepers antidepressants"
+    " amitriptyline pregabalin gabapentin oxycodone oramorph sertraline citalopram warfarin metformin statins steroids"
+    " insulin thinners thinner antibiotics antihistamines valium temazepam zopiclone oxycontin" " tabs tramadol naproxen cocodamol acetaminophen diclofenac morphine"
 )
 _LIMBS = "hand hands finger fingers fingertips fingertip thumb thumbs arm arms forearm wrist wrists elbow elbows pinky"
 
@@ -38,6 +40,7 @@ CLASSES = {
         "morning afternoon evening tonight night noon midday lunchtime lunch earlier later now"
         " overnight bedtime mornings evenings nights afternoons mostly"
     ),
+    "year": frozenset(map(str, range(1930, 2026))),
     # body
     "limb": _class(_LIMBS),
     "joint": _class("elbow elbows joint arm skin forearm it wrist hand"),
@@ -49,7 +52,8 @@ CLASSES = {
         "pain pains painful hurts hurt hurting ache aches aching sore discomfort stabbing agony"
     ),
     "press": _class(
-        "tight tightness pressure heavy heaviness squeezing squeezed crushing burning weight pressing"
+        "tight tightness pressure heavy heaviness squeezing squeezed crushing burning weight pressing tightening tightens"
+        " crush crushed crushes squeeze gripping clamped"
     ),
     "pale": _class("white blue pale grey gray bloodless"),
     "turned": _class(
@@ -60,7 +64,7 @@ CLASSES = {
         "numb weak dead heavy paralysed paralyzed tingling tingly drooping dropped limp gone useless"
     ),
     "cannot": _class(
-        "can_not could_not can_hardly can_barely could_hardly could_barely unable_to not_able_to"
+        "can_not could_not can_no_longer could_no_longer no_longer_able_to not_possible_to can_not_even can_hardly can_barely could_hardly could_barely unable_to not_able_to"
         " struggling_to hardly_able_to not_been_able_to struggle_to hard_to difficult_to"
     ),
     "felt": _class("felt heard feel hear loud big sudden was had"),
@@ -70,9 +74,57 @@ CLASSES = {
     ),
     "swell": _class("swollen swelling swelled swells swell puffy puffed ballooned swole"),
     "struck": _class(
-        "hit banged bashed whacked knocked smashed bumped struck clattered trapped crushed caught"
+        "hit banged bashed whacked knocked smashed bumped struck clattered trapped crushed caught slammed kicked punched clipped"
+        " thumped stamped jammed squashed pinned walloped clouted thwacked smacked clonked bang bump whack bashing banging cracked"
     ),
+    "fell": _class(
+        "fell fall fallen falling tumbled tumble toppled topple stumbled skidded slid pitched flew flipped tripped slipped crashed"
+        " wiped tumbling toppling skidding flying sprawled"
+    ),
+    "ground": _class(
+        "ground floor deck concrete pavement tarmac patio kerb gravel grass road cobbles tiles ice path step steps stairs court"
+    ),
+    "vehicle": _class("car van lorry bus truck bike motorbike scooter taxi tram cyclist cab bicycle moped tractor trolley forklift"),
     "myself": _class("myself meself"),
+    # emergencies
+    "cough": _class(
+        "cough coughed coughing coughs vomit vomited vomiting vomits puke puked puking spit spat spitting throwing threw throw"
+        " bringing brought weeing peeing pooing pissing passing peed weed pooed sick"
+    ),
+    "concussed": _class(
+        "sick vomiting vomited dizzy confused sleepy drowsy headache blurred blurry unconscious woozy remember forgetful spinning"
+        " groggy seeing_stars throwing_up threw_up knocked_out blacked_out vomit foggy clear_fluid"
+    ),
+    "took": _class(
+        "took taken take taking taked tooken swallowed swallow swallowing ate eaten drank drunk had have necked downed popped"
+        " tuk tak consumed scoffed gobbled"
+    ),
+    "packet": _class(
+        "packet packets box boxes bottle bottles strip strips pack packs blister blisters tub tin lot bag pot sheet"
+    ),
+    "other": _class(
+        "husband wife mum mums mother dad dads father gran nan grandma grandad friend friends son daughter partner sister brother"
+        " his her their someone neighbour dog somebody"
+    ),
+    "end": _class(". , ! ? ;"),
+    # despair
+    "dwell": _class(
+        "think thinking thought thoughts imagine imagining imagined picturing picture pictured tempted urge urges want"
+        " wanted could_just wanting fantasise fantasising feel_like felt_like feeling_like considering dreaming planning"
+        " about"
+    ),
+    "leap": _class(
+        "jump jumping walk walking step stepping drive driving throw throwing lie lying run running steer steering crash"
+        " crashing swerve swerving leap leaping stand standing roll rolling fall falling drown lay laying wade wading"
+    ),
+    "deadly": _class(
+        "train trains tube bridge roof lorry lorries bus truck traffic river sea canal tracks track rails railway wall"
+        " tree motorway edge cliff platform ledge building balcony car reservoir weir harbour water cars"
+    ),
+    "goon": _class(
+        "living live life anything any going_on go_on carrying carry carry_on keep keeping_going keep_going being_here"
+        " being_alive being exist existing everything trying try any_more me_being it_all getting_up get_up"
+    ),
     # things
     "set": _class("set sets hold holds round rounds exercise exercises lowerings goes lots bouts holding"),
     "seconds": _class("second seconds sec"),
@@ -93,7 +145,8 @@ CLASSES = {
     "pill": _class(_PILLS + " meds medication medicine diazepam sleeping_tablets sleeping_pills tab"),
     "object": _class(
         "cup cups mug mugs pen pan kettle anything things thing stuff everything plate plates phone"
-        " handle door key keys bottle jar bag glass glasses objects fork forks spoon knife tray trays"
+        " handle door key keys bottle jar bag glass glasses objects fork forks spoon knife tray trays jars taps trowel dumbbell"
+        " dumbell tea coffee lid hammer saucepan bowl bowls racket cutlery weight bow chisel"
     ),
     "doing": _class(
         "gripping lifting typing working driving resting sitting rest work home gym sport tennis"

@@ -30,24 +30,59 @@ SELF_HARM = phrases(
     not see ~ myself ~ being|here|alive ; not be here ~ tomorrow|longer|morning ; overdose on purpose
     as well be dead ; better if i was|were ~ not|dead|gone
     wish i was|were|did|had not ~ here|exist|alive|born|around
-    do something stupid|silly|bad to|$ ; something stupid ; not safe ~ <myself>|alone|home|tonight
+    do something stupid|silly|bad to|$ ; something stupid ; not safe ~ <myself>|alone|home|tonight|my_own
     not trust <myself>
     done|finished with ~ life|living|it_all|everything ; out of this|my life ; want|need ~ out of ~ life
     end of me
     tired of ~ fighting|it_all|everything|being_here ; no will|wish|desire to live
-    stockpiling|saving ~ <pill>
-    goodbye ~ letter|note ; my family ~ better|without_me ; not ~ exist ; leave this world
+    stockpiling|saving|saved|hoarding|hoarded|stashing|stashed|lined|collecting ~ <pill>
+    <pill> ~ lined|saved|stashed|stockpiled ; counting|counted|count ~ <pill> ~~ enough ; plan and ~ <pill>
+    goodbye|farewell ~ letter|letters|note|notes|messages ; my family ~ better|without_me ; not ~ exist ; leave this world
     go to sleep forever ; sleep forever
     not ~ why ~ should|bother ~ live|go_on|carry_on|be_here ; why ~ should ~ live|be_alive|go_on|carry_on ; why ~ go_on|bother_living|live
     no|not longer? see ~ reason ~~ live|living|alive|go_on|carry_on|being_here
     better|happier|easier ~ if i was|were|am dead|gone|not_here ; done|finished with being alive|here
+    <dwell> ~~ <leap> ~~ in_front_of|under|off|into|onto|on ~ <deadly>
+    <dwell> ~~ <leap> ~ it|car|myself ~ in_front_of|under|off|into ~ <deadly>
+    <dwell> ~ jumping|jump $ ; going to jump $ ; in_front_of|under ~ train|lorry|bus|truck ~ end
+    <dwell> ~ <leap> ~ out|from ~ window|balcony|roof
+    want|think|thinking|thought|thoughts|like|try|trying|plan ~ to? ~ kill|killing|hurt|harm me
+    might|could|going|would|will|may ~ do ~ to myself ; scared|frightened|afraid|worried ~~ i will|might|could|may do !|to|tonight|next ; scared|frightened|afraid of myself
+    not mind|care if i ~ not|never wake ; what ill do ; not|never want|wish|care|hope|need|desire|like|mind ~ to? ever? wake ; hope|wish|pray|mind|fine|rather ~~ not|never wake
+    hope|wish ~~ sleep ~~ not|never wake ; not wanting to wake|live|be_here|go_on|exist
+    not want|wish|desire ~ to? live|exist|continue|be_alive ; not want|wish ~ more ~ live ; no want ~ live
+    want|need|wish|going ~ finish|stop|leave ~ my life|this_world ; want out $ ; no more life|living
+    wish|want|could|like ~ to? disappear|vanish
+    thoughts|thinking|think ~ ,? about|of ~ not ~ being? here|around|alive ; id|would ~ better dead
+    ok|fine|better|happier|alright|manage|cope|safer ~ without me $ ; kids|children|wife|husband|family|everyone|they ~ better off ! ; not hear|see ~ me again
+    wrote|written|writing|write ~ letter|letters to|for ~ kids|children|family|everyone|loved
+    wrote|written|left ~ note $ ; said|saying|say ~ my? goodbyes
+    looking|looked|staring|stare|holding at? ~ knife|knives|blade|blades|razor|razors|rope ; a noose|ligature
+    tempted|want|thinking|thought|going ~~ take|taking ~ them_all|all_of_them|all_my|whole|every ~ <pill>?
+    do|did something silly|stupid|bad tonight|to|$ ; going to do something silly|stupid|bad
+    cut|slit|slash|slashed|cutting my ~ arms|wrists|legs|thighs ; od on
+    no reason|point|use|sense|purpose ~ me ~ being|going|living|carrying|here
     started|been|keep|kept cutting my ~ arm|arms|wrist|wrists|leg|legs|thighs
     cutting my ~ arms|wrists|legs|thighs again
     """
 )
 HOPELESS = phrases(
     """
-    no point ~ going|living|carrying|anything|life|being|to|me|any ; no point $ ; what is the point|use
+    no|any point|use|reason|purpose|sense|meaning ~ to|in|of|for|why? ~ <goon> ; no point ! ; what is the point|use !
+    no point to|in ~ anything|any|me|life|it_all|trying ; no point ~ any_more|living|anything|life|being|me|trying
+    what is the point|use of|in|to? ~ <goon> ; what is it all for ; <cannot> see ~ point $ ; not see ~ point|reason ~ <goon>
+    no reason to ~ get|wake ~ up|bed|morning ; life|it ~ no|not|lost|without|any ~ meaning|sense|purpose ~ $
+    life ~ no|not|nothing|lost|any ~ meaning|sense|purpose|point ; life has|have|had|is no|nothing
+    had it with life|everything|living|this_life|it_all ; sick of it_all|everything|life
+    not managing|functioning ~ at_all|any_more|$ ; not managing well|life ; <cannot> manage ~ life|any_more !
+    <cannot> ~ go_on|carry_on ~ $|like ; no way forward|through ; not see ~ way ~ forward|through|ahead
+    i am ~ broken $ ; i am ~ drowning ; feel|feels|feeling|felt like ~ drowning|failure|waste
+    at|end ~ wits|wit_is end ; falling|fallen|fall|going|gone|coming apart|to_bits|to_pieces
+    have|got|with no_one|nobody $|left|to ~ talk|turn|help|tell
+    have|got|with no_one|nobody $|left|any ; no_one|nobody to talk|turn ; everyone|everybody|nobody|no_one hates|loves|likes|needs|wants me
+    everything ~ pointless|hopeless|bleak|falling|collapsing|worthless|meaningless
+    useless|worthless|failure|waste ~ to|for|of everyone|everybody|anyone|anybody|space|my_family
+    i am ~ worthless|useless|failure $|to|and|person ; have|had|got|getting|with panic ~ attack|attacks|and|every|$
     pointless ~ living|life|existence ; nothing to look forward
     everything is pointless|hopeless|dark|black
     <cannot> ~ go|carry on ; <cannot> keep going ; <cannot> ~ cope ; not coping ; no longer ~ cope
@@ -59,10 +94,10 @@ HOPELESS = phrases(
     hopeless|hopelessness|worthless|despair|despairing|depressed|depression|desperate ; no hope
     lost|losing|given_up|give_up|giving_up|out_of all? hope
     giving|given|give up on life|everything|living|<myself>
-    feel|feels|feeling like giving up ; want to give up ; i give up ; giving up ; given up
+    feel|feels|feeling like giving up ; want to give up ; i give up ; giving up ; given up $|now|completely|hope|all
     hate my_life|<myself> ; useless ~ person|human|burden ; a burden ; end of my tether|rope
     breaking point
-    falling|fallen|fall apart ; having|had|heading ~ breakdown ; breakdown ; mental breakdown
+    having|had|heading ~ breakdown ; breakdown ; mental breakdown
     losing|lost my mind ; going under
     <cannot> stop crying ; crying all|every|constantly|again|non|myself ~ time|day|night|stop|sleep|?
     cry every|all|myself

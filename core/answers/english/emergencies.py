@@ -2,8 +2,20 @@
 
 from core.answers.lexicon import phrases
 
+LITERAL = phrases(
+    """
+    chest|heart|breathing ~ killing me ; ribs|chest|breastbone ~~ like ~~ vice|vise|clamp|press|belt|band|brick
+    """
+)
 CHEST = phrases(
     """
+    ribs|ribcage ~~ vice|vise|band|belt|crushed|crushing|elephant|clamp ; <press>|band|vice|vise|clamp|elephant ~~ ribs|ribcage
+    sitting|standing|stamping|pressing|kneeling|squeezing|crushing|sat|stood ~~ ribs|ribcage|chest
+    chest ~~ vice|vise|clamp|brick|bricks|pushing|constricted|fire|agony ; vice|vise|clamp|brick|bricks ~~ chest
+    tearing|ripping pain ~~ chest|back|shoulder|belly|stomach|blades
+    heart ~~ missing|misses|skips|beats|flipping|galloping|banging|mad|crazy|clappers|bursting|jumping|thudding ~ !|beat|beats|and|out|out_of|for
+    heart ~~ all over the place ; heart ~~ out of ~ chest ; irregular|missed heartbeat|heartbeats
+    my chest it ; chest ~ presses|squeezes|burns
     chest ~~ <hurt>|<press> ; <hurt>|<press> ~~ chest ; <press>|sore|painful chest ; elephant ~~ chest
     heart_attack|cardiac_arrest|angina|palpitations
     <hurt>|tingling|numb|numbness ~ down|in my? left arm and|with|plus ~ jaw|chest|sweating|sweaty|sick|
@@ -23,6 +35,11 @@ BREATH = phrases(
     """
     <cannot> ~ breathe|breath|breathing
     not|difficulty|trouble|fighting|gasping|problems ~~ breathe|breath|breathing
+    <hurt>|sharp ~ when|if|whenever|as|to|every_time|each_time ~~ breathe|inhale|breathing|deep_breath|take_a_breath
+    breathing|breathe ~ hurts|painful|agony ; struggling|fighting|gasping|hungry|desperate ~ for air ; not ~ get ~ air
+    respirate|respire ; face|eyes|eye ~~ puffing|puffed|ballooned|swole ; hives ~~ throat|face|breathing
+    hives|rash ~~ and ~~ <swell>|breathing|throat|puffing
+    throat ~~ closing|blocked|tightening|narrowing ; <swell> ~~ throat ; face|lips|tongue ~ blown up
     short|shortness of breath ; out of breath ; breathless|breathlessness|gasping|choking|wheezing|wheezy
     no air
     breathing ~~ bad|hard|difficult|funny|problems|worse|strange|wrong|painful|laboured|labored|shallow|
@@ -37,6 +54,23 @@ STROKE = phrases(
     """
     stroke|tia ; slurred|slurring|slur|slurry
     face|mouth ~~ droop|drooping|drooped|droopy|droops|dropped|fallen|sagging|lopsided|crooked
+    face|mouth|smile ~~ slid|slides|sliding|slipped|slipping|slack|wonky|uneven|crooked|twisted|drops|sags|sag
+    face|mouth ~ is? fall|fell ~ one|side|left|right|down ; half ~ face|mouth|smile|tongue
+    words ~ came|come|coming|came_out|come_out|coming_out ~ wrong|funny|weird|backwards|mixed|garbled|slow|slurry|strange|odd|rubbish
+    <cannot> ~ find|get|say|make|form|put|string|finish|remember ~ words|word|sentence|sentences ; talking|speaking gibberish|rubbish
+    words ~ not ~ come|coming|make_sense ; speech|talking|tongue ~~ thick|garbled|slow|jumbled|wrong|nonsense|gibberish
+    lost|losing|lose|no ~ sight|vision|eyesight ~ in|of|for|on|left|right|one|my|eye|suddenly|!
+    seeing|see double ; vision|sight|eyesight|eye|everything ~ went|gone|going|goes|turned|is ~ black|blank|dark|blurry|blurred|blind|grey|foggy
+    blind ~ eye ; <cannot> ~ see ~~ eye|eyes ; clumsy ~~ words|speech|face
+    incontinent|incontinence ; <cannot> ~ pass ~ water|urine ; no urine|wee|pee ~~ today|hours|since|all|days
+    not ~ peed|weed|urinated|passed_water ; wet|wetting|soiled|peed|weed <myself> ; no control ~ bladder|bowel|bowels
+    lost|losing|no ~ control ~ bladder|bowel|bowels|wee ; numb|numbness|feel|feeling ~~ down below|between ; between my legs
+    numb|numbness ~~ crotch|privates|undercarriage|saddle|buttocks ; bladder ~~ gone|not_work|control|numb
+    legs ~~ numb|weak|dead ~~ bladder|wee|pee|urinate|toilet|bowels|wet
+    left|right|one arm|hand and|& ~ left|right|same? leg|foot|face ~~ <limp>|numb|weak
+    arm|hand and ~ leg|foot|face ~~ <limp>|weakness|numbness|gone|useless ; weak|numb|heavy ~ arm|hand and ~ leg|face
+    stiff neck ~~ ,|and? ~~ fever|temperature|light|rash|headache ; light hurts ~ eyes ; <cannot> ~ look|stand ~ light ; meningitis
+    rash ~~ not ~ fade|blanch ; confused|muddled ~ and ~ fever|drowsy|shivering ; headache ~ like|came ~ thunderclap|bang|explosion
     face ~ numb|numbness|weak|tingling ; drooping|droopy|numb ~ face
     speech ~ gone|funny|muddled|weird|strange|difficulty|affected
     words ~~ jumbled|muddled|mixed|funny|slurry
@@ -62,7 +96,22 @@ COLLAPSE = phrases(
     """
     collapsed|collapse|collapsing ; passed|pass|passing|blacked|black|blacking out
     fainted|faint|fainting|fainty
-    lost|losing|lose consciousness ; unconscious|seizure|seizures|convulsions|convulsion ; had|having a fit
+    lost|losing|lose consciousness ; unconscious|seizure|seizures|convulsions|convulsion
+    had|having|have|took|been|another ~ fit|fits !|and|today|tonight|this|at|in|earlier|yesterday|last|while|when
+    convulsing|convulsed|fitting_on|epileptic ; keeled|keeling over ; funny turn ~~ floor|ground|out ; funny turn
+    woke|waking|came_to|came_round|came|found|come ~ on ~ floor|ground|pavement|carpet|deck|grass|tiles
+    went|gone down like ~ sack|tree|ton ; hit the deck ; everything|all|world went|goes|go black|dark
+    lose|loose|losing|lost|loss of? ~ conscious|consciousness ; was|went|been|were ~ out cold ; out for the count
+    knocked|knock <myself> out|unconscious|cold ; knocked|knock ~ unconscious|out_cold ; concussed|concussion
+    <struck>|hitting|bang|bump|knock|hit|landed|fell|cracked|smacked ~~ head ~~ <concussed>
+    <struck>|hitting|bang|bump|knock|hit|landed|fell|cracked|smacked ~~ head ~~ <end> ~~ <concussed>
+    head injury|knock|bang|trauma ~~ <concussed> ; head injury|knock|bang|trauma ~~ <end> ~~ <concussed> ; <concussed> ~~ since|after ~~ <struck> ~ head
+    <struck> ~ head ~ very|really|so? hard|badly ; serious|bad|nasty head injury|knock|wound
+    <cough> ~ up|out? ~ blood|bloody ; <cough> blood up ; blood ~ in|when|with ~~ <cough>|phlegm|spit|mucus|stool|stools|poo|wee|urine|sick
+    <cough> ~ with ~ blood ; black ~ tar ; black|tarry ~ poo|stool|stools|poos ; blood ~~ pumping|spurting|squirting|streaming|pumped
+    not|can_not stop ~ blood|bleed|bleeding ; lost|losing ~ lot|loads|lots|much ~ blood ; bleeding ~ from|out|like ~ <limb>|pig|tap|tendency
+    still bleeding ~ a|lot|heavily|after|through|and ; burn|burnt|burned|burns ~~ skin ~ off|peeling|gone|white
+    going|gonna|about to|might ~ pass_out|black_out|collapse|faint|keel_over ; drowsy ~ and ~ confused
     coughing|vomiting|throwing|spitting|coughed|vomited up? blood
     bone ~ sticking|poking|coming|stuck out|through
     not stop ~ bleeding ; bleeding ~ heavily|badly|lots|not ; electrocuted
@@ -79,6 +128,14 @@ CALLED_FOR_HELP = phrases(
 )
 OVERDOSE = phrases(
     """
+    <took> ~ way|far? too|to many|much ~~ <pill> ; <took> ~ load|loads|lots|heaps|handful|fistful|tons|bunch|dozens of? ~~ <pill>
+    <took> ~ all|every|the_rest_of ~ <other> ~~ <pill> ; <took> ~ too many|much of ~~ <pill>
+    <took> ~ hole|whole|entire|full|complete|all|rest ~ <packet> ~ <pill>? ; <pill> ~~ ,|. ~ hole|whole|entire|full <packet>
+    <took> ~ twice|double|triple|quadruple|three_times|four_times ~ as|the|my|dose|amount|many|much|normal|what
+    emptied|emptying|finished|downed|necked ~ <pill> ~ <packet> ; emptied|downed|necked ~ <packet> ~ <pill>
+    washed|washing down ~ <packet>|handful|lot ~ <pill>? ; <packet> of <pill> ~ with|and ~ wine|vodka|gin|whisky|alcohol|drink
+    drank|drunk|swallowed|drinking ~ bleach|antifreeze|weedkiller|detergent|turps|thinners|ant_killer ; <pill> and ~ vodka|whisky ~ all|whole|bottle
+    <took>|injected ~ too much|many|double ~ insulin
     overdose|overdosed|overdosing|od'd|poisoned
     took|taken|swallowed|ate|eaten|drank|had|take|taking too many|much ~~ <pill> ; too many <pill>
     way too much|many <pill>
@@ -99,7 +156,7 @@ BLOODLESS = phrases(
     <limb> ~~ <turned> ~ <pale> ; <limb> <pale> ; <pale> ~ <limb>
     <limb> ~~ gone|went|turned|turning|going|goes ~ cold|purple
     <pale> and|, icy? cold|numb ; cold and|, ~ <pale>|purple ; <limb> ~ ice|icy|stone|freezing cold
-    <limb> ~ cold and|& ~ numb|<pale>|colour ; no pulse ; <limb> ~~ no|lost colour|color|circulation|blood
+    <limb> ~ cold and|& ~ numb|<pale>|colour ; no pulse ; <cannot> ~ feel|find ~ pulse ; pulse ~ gone|missing|absent ; <limb> ~~ no|lost colour|color|circulation|blood
     no|lost|losing colour|color|circulation ~~ <limb>
     no blood ~~ <limb> ; <limb> ~~ <pale>|cold and|& ~ <pale>|cold|numb
     <pale>|cold ~ <limb> ~~ cold|<pale>

@@ -1,5 +1,6 @@
 """Figures of speech and everyday turns that only sound like danger."""
 
+from core.answers.english.moods import MOOD
 from core.answers.lexicon import phrases
 
 _DEATH_AND_HEART = phrases(
@@ -12,7 +13,7 @@ _DEATH_AND_HEART = phrases(
     dead tired|beat|easy|on|good|keen|slow|simple|line|pan|weight|lift|lifts|lifting|heat|end|boring|straight|chuffed|busy|late
     dead|deadlift lifts|heading ; dead to ~ world ; drop dead ; over my dead ; dead battery|phone
     battery|phone ~ dead
-    <limb> ~ dead tired|weary ; dead on my feet ; shoot me ; just shoot me ; 
+    <limb> ~ dead tired|weary ; dead on my feet ; shoot me ; just shoot me 
     chest press|freezer|fly|flies|drawers|of_drawers|day|infection_clinic ; off my chest ; close to my chest
     heart ~ not|isn in it ; heart of gold|the|stone|hearts ; my heart sank|skipped|melted|bleeds|goes
     heart to heart
@@ -31,11 +32,12 @@ _DEATH_AND_HEART = phrases(
 )
 _BREATH_AND_FALLING = phrases(
     """
-    breath of fresh ;  ; 
-    
+    breath of fresh 
     out of breath|puff ~~ stairs|run|running|gym|hill|laughing|walk|dog|bus|cycling|climbing|rushing|jog|jogging|dancing|kids
-    
     breathing exercises|exercise|space|technique
+    breathing ~ hard|heavy|fast|heavily ~ after|from ~ run|running|stairs|gym|hill|bus|walk|walking|dancing|rushing|cycling|climb|climbing
+    heart|pulse ~~ racing|pounding|thumping|hammering ~ after|from|with ~ run|running|stairs|gym|hill|bus|dancing|rushing|excitement|coffee|jog
+    choking|choked on|with ~ dust|smoke|laughter|emotion|fumes|laughing|bonfire
     choking up|hazard ; choked up ; laughing so hard ; puffed out after|from|running ; puffed ~ stairs|run|hill ; breathless with excitement
     breathless from|with|after laughing|excitement|the_stairs|stairs|running|run ; breathtaking
     collapsed|collapse|collapsing|crashed|crash|crashing|flopped|passed|pass|slumped ~ on|onto|into|in ~ sofa|bed|couch|settee|chair|heap
@@ -51,7 +53,7 @@ _BREATH_AND_FALLING = phrases(
     i|we|just|then|and|nearly|almost fell asleep
     fell|falling|fall asleep on|in|at|by|early|before|watching|reading|after|as|now|here|during|while|standing
     fall ~ of|the leaves|term|semester|season
-    slipped my|his|her mind ; slipped up ; slip up ; by accident ; 
+    slipped my|his|her mind ; slipped up ; slip up ; by accident 
     tripped ~ fuse|switch|electrics
     phone|fridge|electrics|power|fuse ~ tripped ; had|having a fit of ; fit of giggles|laughing
     neighbour|<relative> ~ collapsed|fell|fainted|fitted|fallen|ill|poorly ~~ ~~ ambulance|999|paramedics
@@ -70,6 +72,10 @@ _NERVES_AND_STRENGTH = phrases(
     bum|bottom|backside ~ numb ; comfortably numb
     numbing cream|gel|spray ; mind numbing|numbingly ; mind ~ numb ; brain ~ numb
     dentist ~~ numb|numbness|swollen|tingly|tingling
+    face|lip|lips|nose|ears|cheeks|chin|toes|tooth|teeth|gum|gums|mouth|jaw|tongue ~~ numb|tingly|tingling ~~ cold|wind|snow|frost|ice|dentist|filling|
+        crown|anaesthetic|chilli
+    arm|arms ~ dead|jelly after|from ; faint with|from|of hunger|excitement|joy|praise ; tingle|tingling|tingles ~ of|with ~ excitement|anticipation|joy|nerves
+    <cannot> speak highly|for|to ; <cannot> talk now|long|much|tonight|on|to|today ; <cannot> move for ; gin|tonic ~ weak
     mouth|lip|gum|tongue|jaw|cheek|face ~ numb|swollen ~~ dentist|filling|tooth|injection
     numb|numbness|swollen ~~ dentist|filling
     real pins and needles ; sewing|knitting|dressmaking|quilting ~~ ~~ pins and needles
@@ -79,10 +85,9 @@ _NERVES_AND_STRENGTH = phrases(
     weak tea|coffee|signal|wifi|excuse|joke|spot|point|willed|moment|beer|squash|argument|battery|sunshine|link|drink|sun|pun|will
     weak at the knees ; weak # of ; my|the|his|her weaker side|arm|hand|one
     weak for chocolate|cake|biscuits ; week|weak end
-     ; power cut ; no|lost power ~ cut|house|phone|storm|street|outage ; will power
+    power cut ; no|lost power ~ cut|house|phone|storm|street|outage ; will power
     no willpower
-    no use crying|asking|moaning ; lost use of the|my car|van|kitchen|oven ;  ; get a grip
-    
+    no use crying|asking|moaning ; lost use of the|my car|van|kitchen|oven ; get a grip
     lose|losing|lost my? grip on ~ reality|things
     drop in_on|off_the|by_the|kids|him|her|them|a_line|down_to|to|from
     dropped in_on|off_the|by_the|down_to|to|from|the_kids|him|her|them|a_hint|kids|dog|round
@@ -102,7 +107,6 @@ _JOINTS_AND_KNOCKS = phrases(
     locked ~ phone|car|door|account|gate|bike|shed|bathroom
     stuck in|at|on|with|behind|for|to ~ traffic|work|meeting|words|train|queue|rut|lift|routine|plan|office|programme|it|schedule|lorry|tractor
     stuck indoors
-    
     door|drawer|zip|lid|printer|photocopier|window|key|jar|car ~ stuck|jammed|jam|locked|seized
     traffic|strawberry|raspberry jam ; jammed with
     pop|popped|popping into|to|round|over|by|music|song|along|corn|out_to|out_for|in_to|in_for|down_to|home|an|two|some|back_to
@@ -114,9 +118,9 @@ _JOINTS_AND_KNOCKS = phrases(
     cork|balloon|button|bubble|popcorn|toaster|ears|ear ~ pop|popped|popping
     heard|felt ~ pop ~ song|music|champagne|cork
     hit the|a|my|me|# hay|gym|road|shops|nail|wall|sack|roof|target|goal|ball|bar|pub|town|button|send|wrong|spot|limit|enter
-    hit # ;  ;  ;  ; pain|it hit #
+    hit # ;  ; pain|it hit #
     knocked it|them|all|out|off ~ out|off|back|on_the
-    knock|knocked back|off|up|over|early|some|out_my|out_all
+    knock|knocked back|up|early|some|out_my|out_all|over_a|over_the|over_my ; knock|knocked off early|at|for|work|now|late|!
     smashed|crushed|nailed|banged|bashed|whacked it|them|the|all|out|through|#
     smashed my|the|all|out ~ sets|exercises|target|goal
     crushing|killing|smashing it
@@ -128,12 +132,14 @@ _JOINTS_AND_KNOCKS = phrases(
     tear jerker|up_the|off_the|tears
     tore|ripped|rip up_the|off_the|jeans|my_jeans|my_shirt|my_coat|the_paper|my_trousers|my_tights
     blown up|away ~ balloon|photo|tyre|picture ; swollen head|river ; ego|river ~ swollen|swelled
-    swell with pride
+    swell|swells|swelled|swelling|swollen with ~ pride|joy|emotion ; black and blue ; dislocated from
+    hit by a|the ~ bill|tax|cold|bug|wave|fine|strike|storm ; hot|red|burnt|pink ~ from|in|off ~ sun|sunshine|sunburn|bath|shower|oven|gym|run|sauna
+    red hot chilli|poker|chillies|curry|deal|favourite|peppers ; poisoned the|some|my|chalice ~ weeds|rats|ants|ivy|lawn|mice|slugs|nettles
     hot bath|shower|water|day|weather|drink|chocolate|date|tub|meal|food|yoga|tea|flush|flushes|dinner|desk|compress|pack|summer|spell
     hot and bothered|sweaty|humid|sunny|cold|sticky
     it is|was ~ hot ~ today|outside|here|out|weather|tonight
     red wine|nose|bull|light|car|tape|cross|face|card|letter|meat|hair|kettle|rag|shirt|pepper|onion|bus|carpet|faced|paint|jumper
-     ; room|outside|oven|water|air|body temperature
+    room|outside|oven|water|air|body temperature
     temperature|temp outside|drop|control
     temperature|temp ~ outside|room|office|greenhouse|oven
     spring|hay|disco|saturday|election|gold|football|christmas|cup fever
@@ -156,7 +162,6 @@ _LUMPS_AND_NIGHTS = phrases(
     up|awake all night ~ <little>|work|working|reading|tv|football|party|studying|gaming|shift|playing|watching
     <little>|husband|wife|partner ~ wakes|waking|woke|woken|awake|up|keeps|kept|keeping ~ me|us ~ up|awake|every|night|all?
     every|each ~ night ~ i_do|shift|shifts|asking|exercises|same_time
-    
     awake|up every night with ~ <little>
     wake|wakes|up every night ~ for_the_loo|to_pee|for_a_wee|to_feed|toilet|loo
     day and night shifts|shift|cream
@@ -177,6 +182,7 @@ _COLOURS_AND_COLD = phrases(
     blue monday|moon|cross|tooth|tac|badge|sky|team|bin|shirt|jeans|tape|pen|light|tit|tick|ticks|button|paint|ink
     feeling blue
     <pale> paint|ink|dye|chalk|flour|plaster|dust|varnish
+    <pale> ~ <limb> ~~ paint|ink|dye|chalk|flour|plaster|dust|dough|icing|cream
     <limb> ~~ <pale> ~ paint|ink|dye|chalk|flour|plaster|dust|from_the_paint
     flour|paint|ink|dye|chalk|plaster|icing ~~ <limb> ~~ <pale>
     paint|ink|dye|chalk|flour|plaster|icing ~~ <pale> ~~ <limb>
@@ -186,63 +192,6 @@ _COLOURS_AND_COLD = phrases(
     got|have|had|caught a ~ cold
     """
 )
-_MOOD = phrases(
-    """
-    hopeless at|with|romantic|cook|dancer|driver|singer|gardener|liar|speller|typist|golfer|player|shot|memory|referee|team
-    i am|was ~ hopeless at|with ; useless at|with
-    desperate for|to ~ wee|drink|coffee|holiday|loo|sleep|spring|summer|beer|bed|pee|food|weekend
-    overwhelmed with|by work|emails|gratitude|joy|love|kindness|messages|support
-    depressing ; great depression ; low pressure ; crying with|from laughter|laughing|onions
-    crying over onions|spilt
-    <little>|son|daughter|film|movie|onions|song|boy|girl ~ crying|cry|cried
-    cried|cry|crying at ~ film|wedding|movie|advert
-    low on|in|battery|fat|energy|carb|sugar|key|level|number|score ; battery|phone|fuel|petrol ~ low
-    very|really|feeling|feel|felt|so ~ low pain|number|score|today|numbers|level|now
-    giving|given|give up smoking|sugar|chocolate|drink|drinking|booze|alcohol|coffee|caffeine|meat|cake|sweets|wine|fags|golf|tennis|lent|bread
-    i give up ~ on|with|trying|guessing ~ wifi|phone|printer|diet|football|telly|remembering|spelling|autocorrect|bus|it
-    not|never|will_not giving|give up
-    no point lying|pretending|complaining|moaning|rushing|asking|arguing|worrying|denying
-    no point in lying|pretending|complaining|moaning|rushing|asking|arguing|worrying
-    no hope of ~ getting|finding|winning|parking
-     ; end of the day|week|month|shift|year|season
-    cut|cutting myself ~ slack|shaving|piece|slice|some
-    cut the|my|back|down|out|short|it|up|some|a ~ grass|hair|lawn|fringe|nails|hedge|bread|cake|veg
-    top myself up
-    <cannot> stand|bear|take|face|do ~ the|this|these|that|my noise|weather|rain|heat|cooking|neighbours|music|boss|traffic|smell|cold|washing
-    <cannot> take|stand|bear|do|face ~ any more ~ tv|rain|adverts|work|meetings|sets|reps|holds|today|tonight|exercises|cake|food
-    <cannot> do any|much more sets|reps|holds|today|tonight|tonight ; could not do|manage any more
-    <cannot> do more ; did not do any more
-    <cannot> wait|complain|believe|grumble|go_wrong ; <cannot> go ~ on ~ holiday|<day>|trip|date
-    <cannot> stop ~ eating|laughing|singing|smiling
-    <cannot> cope with|without ~ heat|weather|noise|coffee|tech|technology|apps|phones|traffic|cold|tea|chocolate|football|autocorrect
-    <cannot> face ~ it|them|cooking|washing|work|ironing|dishes|exercises|dinner|sets today|tonight|now?
-    <cannot> face the|my? exercises|sets|dishes|washing|ironing
-    dark outside|chocolate|already|early|nights|evenings|mornings|when|out|here
-    all alone in|at|home|house|office
-    suicide squad|bomber|wing|prevention|awareness|mission|squeeze
-    suicide ~ film|book|programme|drama|documentary|training
-    self harm training|course|leaflet
-    overdose|overdosed|overdosing of|on ~ chocolate|sugar|cake|tv|coffee|cheese|christmas|turkey|sun|sunshine|football|caffeine|telly
-    too many|much ~ biscuits|cakes|beers|drinks|emails|meetings|cake|coffees|wine|work|chocolate|cookies
-    whole|entire|full packet|box|bottle|bag|pack|tin|tub of ~ biscuits|crisps|chocolate|chocolates|wine|sweets|cookies|tissues|doughnuts|beer|cakes
-     ; 
-    dose of reality|luck|sunshine|cold
-    car|van|bus|train|boiler|lift|washing ~ breakdown|broke|broken ~ down?
-    breakdown truck|cover|recovery|service|of
-    feel|feeling|felt ~ broken|empty ~ gym|run|shift|legs|leg_day|lunch|marathon
-    empty house|fridge|stomach|handed|nest
-    trapped in|at ~ office|work|meeting|house|lift|traffic ; not|it_is a burden ; burden of proof
-    lost without my|you|it|them|the|phone|glasses
-    lost my|the mind ~ waiting|over|kids|printer|phone ; losing my mind ~ with|over|waiting|kids|noise
-    lost my? way ; lost|lose at|to ~ tennis|golf|chess
-    panic attack ~ film|exam ; had enough of ~ winter|rain|snow|work|meetings|this_weather|the_news
-    had enough tea|coffee|dinner|sleep|food ; jump|jumped off|in ~ bed|bus|sofa|shower|car|pool
-    life ~ over ~ easy
-    hate my life ~ lol|haha|football
-    printer|traffic|bus|buses|weather|phone|wifi|internet|referee|laptop|computer|trains|broadband is|are|was|were hopeless
-    """
-)
-
 FIGURES = (
     *_DEATH_AND_HEART,
     *_BREATH_AND_FALLING,
@@ -250,5 +199,5 @@ FIGURES = (
     *_JOINTS_AND_KNOCKS,
     *_LUMPS_AND_NIGHTS,
     *_COLOURS_AND_COLD,
-    *_MOOD,
+    *MOOD,
 )

@@ -2,8 +2,33 @@
 
 from core.answers.lexicon import phrases
 
+# What changes whether the programme is safe, told without asking anything.
+TREATED = phrases(
+    """
+    steroid|cortisone|hydrocortisone|prp|elbow|tendon injection|injections|jab|jabs|shot|shots
+    injection|injections|jab|jabs|needle|shot ~ of|with? ~ steroid|steroids|cortisone|prp
+    injection|injections|jab|injected|steroid|cortisone ~~ elbow|arm|tendon|physio|consultant|surgeon|specialist
+    elbow|arm|tendon ~~ injected ; had|got|given|getting|have ~ injection|cortisone|steroid
+    injection ~ today|yesterday|this_morning|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday|sunday|earlier
+    they|doctor|consultant|surgeon|gp|physio|nurse|hospital injected
+    pregnant ; pregnancy ~ test|confirmed ; expecting ~ baby|twins|in ; positive pregnancy
+    surgery|operation|op ~~ elbow|arm|tendon|wrist ; elbow|arm|tendon ~ surgery|operation|op
+    having|had|have|got|booked|date|listed ~~ surgery|operation|operated ~ next|on|tomorrow|this|for|in
+    """
+)
 QUESTIONS = phrases(
     """
+    is|are|was|would|will ~ <treatment>|<pill>|<activity>|exercise|exercises|programme|it|this ~~ safe|ok|good|bad|allowed|any_good|
+        dangerous|useful|helpful|worth|normal|harmful|alright ~ for|with|on|me|if|or|to|in|while|when|when|my
+    is|are ~~ <treatment>|<pill>|<activity>|exercise|exercises ~~ safe|ok|good|bad|any_good|dangerous|allowed|helpful $
+    is|are safe|ok|good|bad|dangerous|allowed|normal|possible ~ to|with|for|if|when|put
+    injection|injections|<treatment> ~~ good|bad|safe|ok|help|helps ~ for|or|with ~ me|not|no|elbow
+    asked|asking|asks|wants_to_know|wonders|wondering if|whether|is ~~ ok|safe|allowed|suitable|alright|fine ; ok|safe|fine|alright ~~ is it ?
+    does|do|will|would|should ~ that|this|it matter|affect|interfere|stop|count|hurt|help|work ; what do|would you think
+    does ~ it|this|that|<treatment>|<pill>|<activity> make|affect|help|hurt|cure|work|harm
+    may|can|could|should|might i ~~ use|wear|try|have|drink|eat|take ~ <treatment>|<pill>|machine|device|alcohol|drink|wine|beer|
+        pacemaker|one_of|some|a|an|the
+    would you say ~ i|it|this ; would you recommend|advise|suggest ; what happens if ; how long|soon ~~ wait|stop|rest|leave|off|start
     should|shall|could|can|may i|we ~~ <treat>|<activity>|<treatment>|<pill>|worry|expect|ignore|ask|buy|
         eat|drink|make
     should|must|ought i|we to? ; can|could|may i <treat>|<activity>

@@ -2,8 +2,21 @@
 
 from core.answers.lexicon import phrases
 
+LITERAL = phrases(
+    """
+    black and|& blue
+    """
+)
 NERVE = phrases(
     """
+    <limb> ~~ like|as ~~ cotton|wool|wood|wooden|rubber|rubbery|sausages|sausage|jelly|plastic|leather|glove|gloves|mine|stone
+    <limb> ~~ not ~ mine|my_own|belong|belongs ; <limb> ~~ belongs|belong ~ someone|somebody|another
+    <limb> ~~ someone else's|somebody else's ; <cannot> feel ~~ when|if ~ touch|press|pinch|hold|grip ; <cannot> feel ~ hot|cold|heat|pin|pins
+    zap|zaps|zapping|zapped|jolt|jolts ~~ <limb>|down|neck ; shock|shocks ~~ down|into|through ~~ <limb>
+    <limb> ~ not|never|no feel|feels|feeling ; <limb> ~ feel|feels ~ nothing ; lack|loss of feeling|sensation|touch
+    <limb> ~ is|are|keeps|always? ~ sleep|sleeping|sleepy|asleep ; <limb> ~ burns|burning ~~ fingers|hand|down
+    burning ~~ <limb> ~ into|to|and ~ fingers|hand|thumb ; <limb> ~ gone|went|goes|feels dead ; formication|ants ~ crawling ~~ <limb>
+    ants|insects ~~ <limb> ; cramping|cramp ~~ fingers|hand ~ claw ; claw hand
     numb|numbness|numbing|numbed|tingling|tingle|tingles|tingly|tingled ; pins and|n|& needles|needle
     pins needles
     no|lost|losing|loss|less|reduced|little ~ feeling|sensation ~ in|of|there|at ~ <limb>|it?
@@ -24,6 +37,12 @@ NERVE = phrases(
 )
 WEAKNESS = phrases(
     """
+    <limb> ~ useless|powerless|lifeless|hopeless|feeble ; <cannot> ~ do|fasten|undo ~ buttons|button|zip|laces|bra|shoelaces|belt
+    wrist|hand|fingers|thumb ~ just? hangs|hang|dangles|dangling|flops|sags ; not ~ have|has|got|get ~ force|strength|power ~ in|to|for|!
+    <cannot> ~ write ~ name|properly|any_more|! ; <cannot> ~ use ~ chopsticks|scissors|knife|cutlery|tools|screwdriver
+    wrist|hand|fingers|thumb ~ not ~ lift|rise|raise|open|close|grip|extend ; strength|power ~ all? gone|left|going|draining|disappeared
+    muscle ~ dent|hollow|vanished|gone|missing ; dent|hollow ~ muscle|arm|forearm ; <cannot> ~ hold|grip $
+    <cannot> ~ lift ~~ or straighten|bend ~ <limb> ; <object> ~ falling|slipping ~ out|from|through
     weak|weakness|weaker|weakening|weakened
     lost|losing|loss|no|lose|less|lack|loosing all|of|any? my|the? strength|grip|power|use|control|movement
     grip|strength ~ gone|going|week|failing|fails|failed|useless|getting|worse|less
@@ -51,6 +70,15 @@ WEAKNESS = phrases(
 )
 JOINT = phrases(
     """
+    <joint> ~~ blocked|unlock|stuck|jammed ~ bent|straight|half|halfway|open|at|in|and|! ; gets|got|getting|gone stuck ~ bent|straight|half|halfway
+    <joint> ~ not|will_not ~ go|come|get|move|budge|unlock|open ~ straight|flat|bent|out|all|full|fully|!
+    stuck at|in ~ right_angle|angle|position|degrees|one_position ; felt|feel|heard ~ something ~ give|go|tear|rip|pop|snap|shift|move|slip|tore|popped
+    something ~ gave|went ~ in ~ <joint>|arm ; <limb> ~~ twice|double|three_times ~ size|normal ; twice|double the|its|it_is|normal size
+    fluid|water|liquid|ball|egg|bag|sack on|in|over|under|behind ~ elbow|arm|joint|wrist
+    have|got|had|with the|bad? shakes|rigors|sweats ; a|high|got|have ~ temp !|and|today|of|with ; burning up ; boiling ~ joint|elbow|skin
+    wound|cut|graze|scab|skin ~~ weeping|weeps|oozes|smells|smelly|yellow|green|infected|festering ; smells|weeping ~ elbow|wound
+    several|many|all|lots|other ~ my? joints ~ <swell>|<hurt>|stiff|hot ; <swell> ~ joints
+    <felt> ~ something ~ go
     <joint> ~ lock|locked|locks|locking|jam|jammed|jams|jamming|seized|seizing|seizes|stuck|locks_up
     locked|locks|jammed|seized|stuck ~ up|solid|elbow|bent|straight|joint ; locking|locked
     got|gets|getting stuck
@@ -73,6 +101,21 @@ JOINT = phrases(
 )
 INJURY = phrases(
     """
+    <fell> ~~ down|over|off|onto|on|into|against|from|out_of|backwards|headlong ~ <ground>|<limb>|stairs|step|steps|ladder|bike|horse|kerb|
+        roof|chair|bed|scaffold|wall|table|loft|tree|platform|stool|back|side|shoulder|hip|bad_side
+    <fell> over|down|flat|heavily|hard|awkwardly|backwards !|on|and|today|at|in|while|when|off|onto
+    hit|hitting|smacked|met the <ground> ; landed|landing|came_down|crashed|came_crashing ~ on|onto|into|down ~ <limb>|it|<ground>|side|shoulder|hard
+    came|went|coming|going down on|onto|hard|heavily|like|with ~ <limb>|it|side|back|bump|bang|wallop|<ground>|!
+    collapsed|collapse|collapsing|gave_way|gave|broke|snapped|tipped|went|buckled ~ under|beneath|underneath|below me|my
+    from under|underneath me ; pulled|pushed|knocked|shoved|dragged|barged|thrown|threw|bowled|tripped me|us ~ over|down|off|to|into|onto|sideways
+    got|was|been|getting pulled|pushed|knocked|shoved|dragged|barged|thrown|bowled|bundled|tackled|rear_ended ~ over|down|off|to|into|onto|by|at|in|on
+    got|been|was hit|kicked|punched|struck|stamped|trodden|whacked|clobbered|elbowed|assaulted|attacked|mugged|bitten
+    <struck>|slammed|shut|closed|dropped|fell|landed|trod|stood|jammed|dropping|slamming ~~ on|in|onto|with|against|into ~ <limb>
+    <struck> ~ my|the ~ <limb> ; knocked|came|come|fell|thrown|got ~ off ~ bike|horse|motorbike|scooter|ladder|pony|moped|bicycle
+    <vehicle> ~ ran|run|drove|reversed|smashed|crashed|knocked|clipped|backed|ploughed|rammed|bumped|hit ~ into|over|me|my|us
+    <struck>|knocked|run|clipped by ~ <vehicle>|ball|bat|branch|door ; ran|run|knocked me over|down
+    could|might|may|must|maybe|probably|perhaps|possibly ~ be|have? ~ broken|fractured|cracked ; <struck> ~ my? ~ head
+    bad|nasty|deep burn|burns|cut|gash ; scalded|burnt|burned ~ <limb>|<myself> ; whiplash
     fell on|onto|off|over|down|from|in|out|at|today|yesterday|this|and|hard|badly|backwards|heavily|again|
         while|when|$
     fell|fallen|fall|landed ~~ <limb>|stairs|ice|bike|ladder|horse|scaffold|scaffolding
@@ -96,7 +139,7 @@ INJURY = phrases(
     bruise|bruised|bruising ~ all|whole|badly|down|black|huge|massive|everywhere
     massive|huge|big|black|bad|large ~ bruise|bruising
     cut my ~ <limb>|open ; burnt|burned my ~ <limb>
-    hit on|in the|my ~ <limb> ; got|been hit ~ <limb> ; car|van|bike|bus ~ hit me|my ; <struck> my ~ <limb>
+    hit on|in the|my ~ <limb> ; got|been hit ~ <limb> ; <struck> my ~ <limb>
     hurt my ~ <limb> ~ badly|again|falling|fall
     went over ~ handlebars|on ; come|came a cropper ; took a tumble
     popped|came|slipped|put out of ~ joint|socket|place
@@ -109,9 +152,11 @@ SLOW_DANGER = phrases(
     hard|new|strange|weird|growing ~ bump|mass|knot
     wakes|waking|woke|woken|wake|awake|up ~~ every|each|most ~ night|nights
     every|each ~ night ~~ pain|wakes|wake|awake|hurts|ache|aching|throbbing|agony ; every single night
-    night after night
+    night after night ; night|nights|bed ~~ sweat|sweating|sweaty|sweated|soaked|drenched ; sweat|soaked|drenched|sweaty ~~ night|nights|bed|sheets|pyjamas
+    wet ~ from|with sweat ; <hurt>|throbbing ~~ all night ; woken|wakened|woke ~ by|with ~ pain|it|elbow|ache ~~ night|nights
+    clothes|trousers|jeans|belt ~ falling|hanging|loose ~ off|on ~ me
     <hurt>|throbbing|throbs ~~ every|each|nightly ~ night ; night pain ; <hurt>|throbbing all night
-    <cannot> sleep ~ pain|because|with|for|due ; pain ~ keeps|keeping|kept me awake|up
+    <cannot> sleep ~~ pain|it|ache|aching|hurting|throbbing|agony|elbow|arm ; pain ~ keeps|keeping|kept me awake|up
     keeps|keeping|kept me awake|up ~ all|every
     awake|up all night ~ pain|with|in ; unrelenting|relentless
     pain ~ never stops|goes|eases|lets|ease|stop|go

@@ -9,6 +9,13 @@ def _set(words: str) -> frozenset[str]:
 
 _SIGN_NOUNS = "swelling numbness tingling weakness fever redness pins needles breathlessness chills symptom symptoms pain"
 
+_BODY = (
+    "chest heart arm arms hand hands finger fingers fingertips thumb thumbs wrist wrists elbow elbows forearm forearms"
+    " shoulder shoulders face mouth lip lips tongue throat neck back leg legs foot feet side sides joint joints muscle"
+    " muscles tendon tendons skin grip strength bone bones eye eyes vision speech ribs breath breathing fingertip pinky"
+    " bicep biceps knuckle knuckles palm body hip hips knee knees ankle jaw vein veins bruise scar wound cut pulse"
+)
+
 SIGN_ADJECTIVES = _set(
     "numb tingly weak weaker swollen puffy locked stuck red hot dead blue white infected inflamed faint breathless"
 )
@@ -41,9 +48,11 @@ SCOPE = Scope(
         " neighbor neighbours colleague boss partner girlfriend boyfriend gran nan grandma grandad grandpa granny"
         " grandmother grandfather uncle aunt auntie aunty cousin nephew niece client patient patients customer kid kids"
         " child baby toddler dog cat horse he she they his her their hubby missus bloke lady man woman guy pal workmate"
-        " teammate coach teacher someone somebody pupil student actor character flatmate twins passenger stranger"
+        " teammate coach teacher someone somebody pupil student actor character flatmate twins passenger stranger lad lass lads boy girl bairn teenager tenant landlord plumber builder postman"
+        " grandson granddaughter grandkids grandchild hubbie housemate roommate fella puppy kitten hamster rabbit cow sheep pony"
+        " parrot hen chicken player striker goalie singer king queen tutor manager apprentice nanna nannan papa mam ma'am"
     ),
-    others_and=_set("sick ill poorly fell died old"),
+    others_and=_set("sick ill poorly fell died old lame tired unwell"),
     others_do=_set(
         "is was has had have having got gets with who been nearly almost just recently went fell broke died might may in"
         " hand hands arm arms finger fingers face chest leg elbow wrist heart collapsed also still now may suddenly keeps"
@@ -54,8 +63,25 @@ SCOPE = Scope(
         " own he she best old next door at work bad really fell broke on one sick ill poorly off school home bed taken"
         " rushed poor dear two other year very hand arm elbow fingers finger face chest leg from new"
     ),
-    determiners=_set("my the a an our his her their your best old poor dear"),
-    openers=_set("and but because so since when as while sorry today tonight then ) also"),
+    turns=_set(
+        "i me my myself mine we us our says said say saying thinks think reckons noticed noticing saw told tells asked hit"
+        " kicked knocked dropped pushed pulled threw landed jumped stood trod punched slammed hugged and but so because then"
+        " when while whilst if which that though although since as or who's after before"
+    ),
+    nominative=_set("he she"),
+    body=_set(_BODY),
+    owners=_set(
+        "his her their has had have having got gets with of in on a an the from broke broken breaks cut hurt injured"
+        " sprained fractured dislocated other bad down own is has"
+    ),
+    sides=_set("left right other whole poor bad sore upper lower"),
+    me=_set("i me my myself mine"),
+    no_thing=_set(
+        "it its everything anything something nothing all thing one ones this these those that"
+        " everyone nobody life world head mind mood spot area bit part lot rest bump swelling pain ache"
+    ),
+    determiners=_set("my the a an our his her their your this that these best old poor dear me"),
+    openers=_set("and but because so since when as while sorry today tonight then ) also though ( - : cos"),
     about=_set("about on"),
     topics=_set(
         "film movie book programme documentary leaflet article course show telly news advert lecture"
@@ -72,7 +98,7 @@ SCOPE = Scope(
     not_gone=_set("not never hardly again back almost nearly partly half"),
     long_ago=phrases(
         """
-        # years|yrs|months|decades ago ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
+        # years|yrs|months|decades ago ; in|since|from|of|back? <year> ; back in <year>|my ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
         as a kid|child|teenager ; when i was ; long ago|time ; in my past|twenties|thirties ; a few|couple years|months ago
         before this|all started ; before the|this? programme|treatment ; back when ; in the past ; previous|previously
         """
@@ -83,6 +109,8 @@ SCOPE = Scope(
         """
     slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|awkwardly|wrong|weird|badly|against|it|them
     funny bone
+    from|after|with ~ kneeling|sitting|leaning|squatting|crouching|crossing|crossed|kneel ; kneeling|crouching|squatting
+    cut ~ finger|thumb|hand|fingertip ~ on|with|slicing|chopping|peeling|cooking|opening|making ; paper cut ; plaster on ~ it
     from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|motorbike|ride
     from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|washing|swim|swimming|bath
     holding ~ phone|book|baby|bag ; carrying ~ shopping|bags|bag

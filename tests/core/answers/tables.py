@@ -27,6 +27,14 @@ class Case:
 
 def cases(name: str) -> list[Case]:
     """The cases of one table, without comments and heading."""
+    return [Case(row[0], int(row[1]), tuple(row[2:7]), row[7]) for row in _rows(name)]
+
+
+def signs() -> list[tuple[str, str]]:
+    """Flag and text of the list of signs."""
+    return [(flag, text) for flag, text in _rows("signs")]
+
+
+def _rows(name: str) -> list[list[str]]:
     lines = (_FOLDER / f"{name}.tsv").read_text(encoding="utf-8").splitlines()
-    rows = [line.split("\t") for line in lines if line and not line.startswith("#")]
-    return [Case(row[0], int(row[1]), tuple(row[2:7]), row[7]) for row in rows[1:]]
+    return [line.split("\t") for line in lines if line and not line.startswith("#")][1:]
