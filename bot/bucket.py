@@ -4,8 +4,8 @@ import math
 
 PER_SECOND = 25.0  # under the service's about 30 a second for bulk messages: bots FAQ, broadcasting
 PER_CHAT_S = 1.0  # about one a second within one chat: bots FAQ
-_CATCH_UP_S = 0.005  # a timer wakes a little late; without this the rate would sink below the asked one
-_USED = 0.97  # so that no second, wherever it begins, holds one more, though some arrive early and some late
+_CATCH_UP_S = 0.015  # a timer wakes a little late; without this the rate would sink below the asked one
+USED = 0.97  # so that no second, wherever it begins, holds one more, though some arrive early and some late
 _TIDY_AT = 4096
 _MOMENT_S = 0.02
 _MUCH = 1000
@@ -20,7 +20,7 @@ class Bucket:
     def __init__(self, per_second: float = PER_SECOND, per_chat_s: float = PER_CHAT_S) -> None:
         if per_second <= 0 or per_chat_s < 0:
             raise ValueError(f"a rate must be above 0 and a pause not below 0: {per_second}, {per_chat_s}")
-        self._gap = 1 / (per_second * _USED)
+        self._gap = 1 / (per_second * USED)
         self._chat_gap = per_chat_s
         self._next = -math.inf
         self._next_in_chat: dict[str, float] = {}

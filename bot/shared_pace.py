@@ -6,6 +6,7 @@ import time
 from collections import deque
 from collections.abc import Callable
 
+from bot.bucket import USED
 from bot.in_store import InStore
 from core.errors import StoreError
 from core.ports import Store
@@ -27,7 +28,7 @@ class SharedPace:
         monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
         self._store, self._in_store, self._monotonic = store, in_store, monotonic
-        self._gap_s = 1 / per_second
+        self._gap_s = 1 / (per_second * USED)
         self._waiting: deque[tuple[float, asyncio.Future[float]]] = deque()  # (latest moment, when its turn is)
         self._asking: asyncio.Task[None] | None = None
 

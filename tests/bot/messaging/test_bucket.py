@@ -63,7 +63,7 @@ def test_after_a_quiet_time_there_is_no_burst() -> None:
     bucket.take("a", 0.0)
 
     assert bucket.take("b", 1000.0) == 0.0
-    assert bucket.take("c", 1000.0) == pytest.approx(0.04, abs=0.006)
+    assert 0.02 < bucket.take("c", 1000.0) < 0.042
 
 
 def test_a_halt_lasts_until_its_latest_end_whatever_happens_meanwhile() -> None:
