@@ -92,14 +92,20 @@ class Ceiling:
 
 @dataclass(frozen=True, slots=True)
 class Flare:
-    """The running excess above level + allowance, at most `daily_cap` a day, and what follows at `limit`."""
+    """The running excess above level + allowance, at most `daily_cap` a day, and what follows at `limit`.
+
+    The level is one of two: the mean of `level_days`, each rating moved on by a decline of that half-life; or, in
+    older files, the mean of `level_ratings` that follows downwards only, every `ratchet_days`.
+    """
 
     allowance: Figure
     limit: Figure
     daily_cap: Figure
-    level_ratings: Figure  # how many latest ratings make the level
-    ratchet_days: Figure
     stay_days: Figure
+    level_days: Figure | None = None
+    half_life_weeks: Figure | None = None
+    level_ratings: Figure | None = None
+    ratchet_days: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,7 +61,7 @@ class _Figures:
     def section(self, kind: type[_S], name: str, part: Any) -> _S:
         """A section of thresholds: the file and the value have the same names."""
         made = {
-            one.name: self.make(f"{name}.{one.name}", getattr(part, one.name))
+            one.name: self.of(f"{name}.{one.name}", getattr(part, one.name))
             for one in fields(kind)  # type: ignore[arg-type]  # every section is a dataclass
         }
         return kind(**made)

@@ -121,9 +121,11 @@ class FlarePart(Part):
     allowance: Stated[Points]
     limit: Stated[Limit]
     daily_cap: Stated[Points]
-    level_ratings: Stated[Annotated[int, Field(ge=4, le=42)]]
-    ratchet_days: Stated[Days]
     stay_days: Stated[Days]
+    level_days: Stated[Annotated[int, Field(ge=7, le=42)]] | None = None
+    half_life_weeks: Stated[Annotated[float, Field(ge=1, le=1000)]] | None = None
+    level_ratings: Stated[Annotated[int, Field(ge=4, le=42)]] | None = None
+    ratchet_days: Stated[Days] | None = None
 
 
 class WeeksPart(Part):

@@ -54,7 +54,9 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
 def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -> None:
     before = out.episode
     out.episode = fold(programme, before, trend, evening)
-    out.recent_level = partial(trend.level, programme.rule.flare.level_ratings.value)
+    ratings = programme.rule.flare.level_ratings
+    if ratings is not None:
+        out.recent_level = partial(trend.level, ratings.value)
     if before.silent_days < programme.rule.attention.silent_days.value <= out.episode.silent_days:
         out.notices.append(NoticeKind.SILENT)
     called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)

@@ -113,9 +113,11 @@ def _after_flare(programme: Programme, episode: Episode, today: dt.date) -> Reas
 
 
 def _excess(programme: Programme, episode: Episode) -> Reason | None:
-    if episode.excess <= 0:
+    """More has gathered than the noise of an evening or two; where the level only ratchets, anything at all."""
+    rule = programme.rule.flare
+    if episode.excess <= (0 if rule.level_days is None else rule.allowance.value):
         return None
-    return reason(ReasonCode.STAY_EXCESS, programme.rule.flare.allowance, excess=episode.excess)
+    return reason(ReasonCode.STAY_EXCESS, rule.allowance, excess=episode.excess)
 
 
 def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:

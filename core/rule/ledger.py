@@ -9,7 +9,7 @@ from core.rule.excess import running_excess
 from core.rule.gap import ended
 from core.rule.trend import WEEK_DAYS, Trend
 
-# The level is not ratcheted down on a handful of ratings: one lucky evening would make every other a rise.
+# The level is not taken from a handful of ratings: one lucky evening would make every other a rise.
 _LEAST_FOR_LEVEL = 4
 
 
@@ -59,12 +59,31 @@ def _excess(
         excess = 0.0
     if pain is None:
         return excess, level, level_set
+    if rule.level_days is not None and rule.half_life_weeks is not None:
+        foretold = _foretold(rule.level_days.value, rule.half_life_weeks.value, episode, trend)
+        if foretold is not None:
+            level, level_set = foretold, trend.today
     excess = running_excess(excess, pain, level, rule.allowance.value, rule.daily_cap.value)
-    if level_set is None or (trend.today - level_set).days >= rule.ratchet_days.value:
-        recent = trend.level(rule.level_ratings.value, _LEAST_FOR_LEVEL)
-        if recent is not None:
-            level, level_set = min(level, recent), trend.today
+    if rule.level_days is not None:
+        excess = min(excess, rule.limit.value)  # it may wait there, and then the first quieter evening counts
+    if rule.level_ratings is not None and rule.ratchet_days is not None:
+        level, level_set = _ratcheted(rule.level_ratings.value, rule.ratchet_days.value, level, level_set, trend)
     return excess, level, level_set
+
+
+def _foretold(days: float, half_life_weeks: float, episode: Episode, trend: Trend) -> float | None:
+    enrolled = episode.started - dt.timedelta(days=1)  # before the first evening, whatever the hour
+    return trend.level_before(days, half_life_weeks, (enrolled, episode.start_rating), _LEAST_FOR_LEVEL)
+
+
+def _ratcheted(
+    ratings: float, every: float, level: float, level_set: dt.date | None, trend: Trend
+) -> tuple[float, dt.date | None]:
+    """The level of older programme files: it follows improvement now and then, and never rises."""
+    if level_set is not None and (trend.today - level_set).days < every:
+        return level, level_set
+    recent = trend.level(ratings, _LEAST_FOR_LEVEL)
+    return (level, level_set) if recent is None else (min(level, recent), trend.today)
 
 
 def _recent(programme: Programme, episode: Episode, today: dt.date) -> tuple[dt.date, ...]:

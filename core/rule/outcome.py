@@ -8,7 +8,7 @@ from core.model import Decision, Episode, Figure, Flag, Move, NoticeKind, Reason
 from core.programme import Programme
 from core.rule.course import dose_on, halved, rest_of
 
-RULE_VERSION = "1"
+RULE_VERSION = "2"
 
 
 @dataclass(slots=True)

@@ -45,7 +45,7 @@ def _calls(programme: Programme, episode: Episode, trend: Trend, pain: int) -> l
     found = (
         _severe_again(programme, episode, trend, pain),
         _above_ceiling(programme, episode, trend),
-        _flare(programme, episode),
+        _flare(programme, episode, trend.today),
         _much_worse_week(programme, episode, trend),
     )
     return [call for call in found if call is not None]
@@ -88,9 +88,15 @@ def _above_ceiling(programme: Programme, episode: Episode, trend: Trend) -> Call
     return reason(ReasonCode.ABOVE_CEILING_WEEK, limit, mean=trend.week_mean, limit=limit.value), target
 
 
-def _flare(programme: Programme, episode: Episode) -> Call | None:
+def _flare(programme: Programme, episode: Episode, today: dt.date) -> Call | None:
+    """The running excess at its limit.
+
+    It waits there until an earlier step back has had its week: nothing is measured anew then. Older programme files
+    do measure anew, and do not wait.
+    """
     rule = programme.rule.flare
-    if not reaches(episode.excess, rule.limit.value):
+    waits = rule.level_days is not None and _unsettled(programme, episode, today)
+    if waits or not reaches(episode.excess, rule.limit.value):
         return None
     numbers = {"excess": episode.excess, "limit": rule.limit.value, "level": episode.level or 0.0}
     return reason(ReasonCode.FLARE, rule.limit, rule.allowance, **numbers), episode.step - 1

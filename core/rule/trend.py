@@ -4,6 +4,7 @@ import datetime as dt
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from operator import attrgetter
 
 from core.model import Evening
@@ -62,6 +63,32 @@ class Trend:
         latest = self.ratings(WINDOW_DAYS)[: int(count)]
         return sum(latest) / len(latest) if len(latest) >= least else None
 
+    def level_before(
+        self, days: float, half_life_weeks: float, first: tuple[dt.date, int], least: int
+    ) -> float | None:
+        """The level that the evenings before today foretell: their mean, each moved on by the usual decline.
+
+        `first` is the rating at enrolment with its date, which counts as one of them. None with fewer than `least`
+        within the days.
+        """
+        fading = _fading(min(int(days), WINDOW_DAYS), half_life_weeks)
+        diary, now, most = self.diary, self.today.toordinal(), len(fading) - 1
+        total, count = 0.0, 0
+        for place in range(self.end - 1, -1, -1):
+            evening = diary[place]
+            age = now - evening.date.toordinal()
+            if age > most:
+                break
+            pain = evening.pain
+            if age and pain is not None:
+                total += pain * fading[age]
+                count += 1
+        age = now - first[0].toordinal()
+        if age <= most:
+            total += first[1] * fading[age]
+            count += 1
+        return total / count if count >= least else None
+
     def days_since_above(self, limit: float, days: float) -> int | None:
         """How long ago a rating above the limit was given, within `days` days; None when there is none."""
         first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
@@ -86,6 +113,12 @@ class Trend:
             if evening.pain is not None and evening.pain >= limit:
                 count += 1
         return count
+
+
+@lru_cache(maxsize=16)
+def _fading(days: int, half_life_weeks: float) -> tuple[float, ...]:
+    """What remains after so many days, from none to `days`."""
+    return tuple(0.5 ** (day / WEEK_DAYS / half_life_weeks) for day in range(days + 1))
 
 
 def look(diary: Sequence[Evening], today: dt.date) -> Trend:

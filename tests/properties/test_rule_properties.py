@@ -2,12 +2,11 @@
 states."""
 
 import datetime as dt
-import math
 from dataclasses import replace
 from itertools import pairwise
 from statistics import fmean
 
-from hypothesis import HealthCheck, event, given, settings
+from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 
 from core.model import DANGER, Decision, Dose, Episode, Evening, Flag, Kind, Move, ReasonCode
@@ -187,6 +186,16 @@ def gate_is_open(number: int, state: Episode, ratings: dict[int, int]) -> bool:
     return week <= ({2: 7, 3: 5, 5: 4, 6: 4, 7: 3, 8: 3, 9: 2}[number] if own is None else own)
 
 
+def level_of(state: Episode, ratings: dict[int, int]) -> float:
+    """Six weeks of evenings before tonight's, each a little lower for its age: pain halves in 15.2 weeks."""
+    before = [pain * 0.5 ** (age / (15.2 * 7)) for age, pain in ratings.items() if 0 < age <= 42]
+    enrolled = (TODAY - state.started).days + 1
+    if enrolled <= 42:
+        before.append(state.start_rating * 0.5 ** (enrolled / (15.2 * 7)))
+    assert state.level is not None
+    return fmean(before) if len(before) >= 4 else state.level
+
+
 def may_move_up(state: Episode, diary: tuple[Evening, ...]) -> bool:
     """Every condition for moving up, from the words of the design alone."""
     ratings = {(TODAY - one.date).days: one.pain for one in diary if one.pain is not None}
@@ -201,13 +210,12 @@ def may_move_up(state: Episode, diary: tuple[Evening, ...]) -> bool:
         before = float(state.start_rating)
     else:
         return False
-    assert state.level is not None
     done = sum(one.sets_done or 0 for one in diary if (TODAY - one.date).days < 7)
     return all(
         (
             (TODAY - state.since).days + 1 >= [7, 14, 14, 14, 14, 28, 42, 42][state.step - 1],
             fmean(week) - before < 0.5 - 1e-9,
-            state.excess + min(pain - state.level - 1, 2) <= 0,
+            max(state.excess + min(pain - level_of(state, ratings) - 0.9, 2.4), 0) <= 0.9 + 1e-12,
             done / 21 >= (3 / 4 if state.step == 8 else 5 / 7),
             state.flared is None or (TODAY - state.flared).days >= 7,
             state.stay_until is None or state.stay_until <= TODAY,
@@ -241,7 +249,7 @@ def test_no_load_and_no_step_rises_in_silence_in_a_flare_or_above_five(
     if decision.move is Move.ADVANCE or decision.after.load_g > state.load_g:
         assert pain is not None
         assert pain <= 5
-        assert decision.after.excess == 0
+        assert decision.after.excess <= RULE.flare.allowance.value
         assert state.stay_until is None or state.stay_until <= TODAY
         assert state.pinned_until is None or state.pinned_until <= TODAY
         assert state.flared is None or (TODAY - state.flared).days >= 7
@@ -280,20 +288,26 @@ def test_one_bad_evening_never_steps_a_calm_person_back_for_a_flare(
 
 
 @QUICK
-@given(st.integers(2, 9), st.floats(0, 7), st.data())
-def test_two_evenings_three_above_the_level_always_call_for_a_step_back(
-    number: int, level: float, data: st.DataObject
+@given(st.integers(2, 9), st.sampled_from([(2, 4), (3, 3), (6, 2)]), st.integers(0, 8), st.integers(0, 6))
+def test_two_evenings_four_above_three_that_are_three_or_six_that_are_two_call_for_a_step_back(
+    number: int, evenings_and_rise: tuple[int, int], usual: int, more: int
 ) -> None:
-    bad = data.draw(st.lists(st.integers(math.ceil(level + 3), 10), min_size=2, max_size=2))
-    state = Episode(back(90), 5, number, back(20), load_g=500, level=level, level_set=back(0))
-    quiet = [Evening(back(days), pain=int(level), sets_done=3, sets_asked=3) for days in range(20, 1, -1)]
-    yesterday = Evening(back(1), pain=bad[0], sets_done=3, sets_asked=3)
-    today = Evening(TODAY, pain=bad[1], sets_done=3, sets_asked=3)
+    count, rise = evenings_and_rise
+    bad = min(usual + rise + more, 10)
+    assume(bad >= usual + rise)
+    state = Episode(back(120), 5, number, back(50), load_g=500, level=float(usual), level_set=back(0))
+    diary = [
+        Evening(back(days), pain=bad if days < count else usual, sets_done=3, sets_asked=3)
+        for days in range(42 + count, -1, -1)
+    ]
 
-    first = decide(PROGRAMME, state, (*quiet, yesterday), back(1))
-    second = decide(PROGRAMME, first.after, (*quiet, yesterday, today), TODAY)
+    moves = []
+    for days in range(count - 1, -1, -1):
+        decision = decide(PROGRAMME, state, diary, back(days))
+        state = decision.after
+        moves.append(decision.move)
 
-    assert Move.REGRESS in (first.move, second.move)
+    assert Move.REGRESS in moves
 
 
 @QUICK

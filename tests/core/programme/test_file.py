@@ -101,14 +101,14 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
         ('value = 8, from = ["C2"]', "value = 8, from = []", "rule.severe.limit.from", "expected"),
         (', why = "once may be a bad day"', "", "rule.severe.times", "needs a short why"),
         (
-            "allowance = { value = 1,",
+            "allowance = { value = 0.9,",
             "allowance = { value = 0,",
             "rule.flare.allowance.value",
             "expected greater than 0",
         ),
         (
-            "daily_cap = { value = 2,",
-            "daily_cap = { value = 4,",
+            "daily_cap = { value = 2.4,",
+            "daily_cap = { value = 4.8,",
             "rule.flare.limit.value",
             "expected more than daily_cap",
         ),
