@@ -1,6 +1,6 @@
 """Whatever comes in: no crash, no stuck queue, nobody who said something left without an answer.
 
-A few hundred of each by default; HOLDLOWER_FUZZ=20000 for as many as a release is tried with, HOLDLOWER_FUZZ_SEED for
+Two hundred of each by default; HOLDLOWER_FUZZ=20000 for as many as a release is tried with, HOLDLOWER_FUZZ_SEED for
 others. A failure names the update, which the same seed makes again.
 """
 
@@ -27,7 +27,7 @@ from core.use_cases.enrolling import invite
 from tests.bot.conversation.chat import CLINIC, MORNING, Clinics
 from tests.fuzz.generate import CHATS, Dice
 
-COUNT = int(os.environ.get("HOLDLOWER_FUZZ", "300"))
+COUNT = int(os.environ.get("HOLDLOWER_FUZZ", "200"))
 SEED = int(os.environ.get("HOLDLOWER_FUZZ_SEED", "1"))
 ROUND = 100  # then half a day passes, and who was erased or has left is let in again
 LEADS, THERAPISTS, PATIENTS = CHATS[:1], CHATS[1:3], CHATS[3:10]  # the others stay strangers
