@@ -124,7 +124,8 @@ class Desk:
         self._channel.forget_buttons()
         number = int(self._clock().timestamp())
         with self._app.store.writing() as uow:
-            uow.put_updates([terminal.as_update(line, data, number, self._clock())])
+            while not uow.put_updates([terminal.as_update(line, data, number, self._clock())]):
+                number += 1  # an earlier visit got as far as this
             uow.commit()
         while handle_next(self._app):
             pass

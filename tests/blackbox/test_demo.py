@@ -139,10 +139,11 @@ def goes_on(database: Path, folder: Path, *lines: str) -> str:
     return out.getvalue()
 
 
-def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, store: SqlStore, tmp_path: Path):
+def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, tmp_path: Path):
     said = goes_on(
         shown.database, tmp_path, "# not said", "", "Pit cellist", "Gate", "2.5", "lifts all day", "Yes",
-        "studio", "Step back", "flared at work", "Yes", "teaching", "/digest 21", "/QUIT", "never read",
+        "studio", "Step back", "flared at work", "Yes", "teaching", "/digest 21", "/help", "/help",
+        "/QUIT", "never read",
     )  # fmt: skip
     assert "Wall bricklayer: stopped for a red flag" in said  # the digest again, for whoever comes back
     assert "Studio cellist reads:\n    | Rowan has moved you back" in said
@@ -151,13 +152,9 @@ def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, s
     assert "never read" not in said
     assert len(list(tmp_path.glob("picture-*.png"))) == 3
 
-    with store.reading() as uow:
-        courses = {person.name: uow.course_of(person.id) for person in uow.people(CLINIC)}
-    gated, moved = courses["Pit cellist"], courses["Studio cellist"]
-    assert gated
-    assert moved
-    assert gated.episode.own_gates == ((6, 2.5),)
-    assert moved.episode.step == 2
+    again = goes_on(shown.database, tmp_path, "Pit cellist", "studio", "/quit")
+    assert "Gate into step 6 set by the therapist: weekly mean 2.5 or less." in again
+    assert 'by the therapist (Rowan: "flared at work")' in again
 
 
 @pytest.mark.parametrize("what", ["another program's", "a real clinic's", "half lived"])
