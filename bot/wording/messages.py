@@ -143,15 +143,23 @@ def _away(text: Text, facts: Facts) -> Rendered:
 def _back(kind: str) -> Word:
     def word(text: Text, facts: Facts) -> Rendered:
         parts = [text(kind)]
+        if facts.get("first"):
+            parts.append(text("away.first", first=_plain(text, facts)["first"]))
         parts += [" ".join(why)] if (why := _because(text, facts)) else []
         parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
         if facts.get("ask_red_flags"):
             parts.append(text("red_flags.tell"))
-        then = text("away.then", evening=_plain(text, facts)["evening"])
-        parts.append(text("away.still") if facts.get("away") else then)
+        parts.append(_then(text, facts))
         return Rendered("\n\n".join(parts), rows(text, (("today", "how"), ("why",))))
 
     return word
+
+
+def _then(text: Text, facts: Facts) -> str:
+    plain = _plain(text, facts)
+    if facts.get("away"):
+        return text("away.still")
+    return text("asks.on", date=plain["first"]) if facts.get("first") else text("away.then", evening=plain["evening"])
 
 
 def _because(text: Text, facts: Facts) -> list[str]:

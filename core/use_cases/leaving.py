@@ -150,10 +150,12 @@ def _welcome_back(work: Work, person: Person, course: Course, decision: Decision
 
 
 def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
-    """What a person reads on coming back: today's dose, and the step down if the break called for one."""
+    """What a person reads on coming back: the dose of today or of a first day to come, and the step down, if any."""
     programme = work.shelf.get(work.uow, course.programme_version)
-    today = local_date(work.now, person.zone)
-    facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, today))}
+    today, started = local_date(work.now, person.zone), course.episode.started
+    facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, max(today, started)))}
+    if started > today:  # still waiting, as after an injection
+        facts["first"] = started.isoformat()
     if decision:
         facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
     return facts | {"evening": person.evening.isoformat("minutes")}

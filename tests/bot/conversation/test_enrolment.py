@@ -122,6 +122,10 @@ def test_an_injection_waits_two_weeks_even_when_danger_comes_between(clinic: Cli
     for command in ("start", "resume"):
         patient.sends(command)
         assert "I will ask you in the evening of Mon 16 Mar." in patient.last()
+    patient.sends("pause")
+    assert patient.sends("resume") == ["away.back"]
+    assert "Your first day is Mon 16 Mar. Do no sets before that." in patient.last()
+    assert "I will ask you in the evening of Mon 16 Mar." in patient.last()
     clinic.live_to(14, "09:00")
     patient.sends("start")
     assert "I will ask you this evening." in patient.last()
