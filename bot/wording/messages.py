@@ -6,13 +6,15 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from bot.ports import Button, Rendered
+from bot.wording.breaks import BREAKS
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import dose_line, how_lines, step_line
 from bot.wording.evening import EVENING
+from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
-from bot.wording.reasons import because, chain, figure_line
+from bot.wording.reasons import chain, figure_line
 from bot.wording.staff import STAFF
 
 Facts = Mapping[str, Any]
@@ -22,7 +24,6 @@ MENU: Rows = (("today", "how"), ("why", "progress"), ("change", "pause"), ("even
 YES_NO = ("yes", "no")
 YES_NO_UNSURE = ("yes", "no", "unsure")
 TIMES = ("18:00", "19:00", "20:00", "21:00")
-DAYS_AWAY = (3, 7, 14)
 
 
 def render(kind: str, facts: Facts) -> Rendered:
@@ -32,38 +33,13 @@ def render(kind: str, facts: Facts) -> Rendered:
         return MESSAGES[kind](text, facts)
     if not text.has(kind):
         raise WordingError(f"message kind {kind!r}: no words for it")
-    return Rendered(text(kind, **_plain(text, facts)))
-
-
-def _plain(text: Text, facts: Facts) -> dict[str, Any]:
-    """Facts as they are written in the middle of a sentence."""
-    shown = dict(facts)
-    for name in ("date", "until", "first"):
-        if name in shown:
-            shown[name] = text.day(dt.date.fromisoformat(shown[name]))
-    if "evening" in shown:
-        shown["evening"] = text.time(dt.time.fromisoformat(shown["evening"]))
-    if "emergency" in shown:
-        shown["emergency"] = shown["emergency"] or text("emergency")
-    if "zone" in shown:
-        shown["zone"] = town(shown["zone"])
-    return shown
-
-
-def town(zone: str) -> str:
-    """A zone's town as people write it: "New York"."""
-    return zone.rpartition("/")[2].replace("_", " ")
-
-
-def _said(text: Text, kind: str, facts: Facts, buttons: tuple[tuple[Button, ...], ...] = ()) -> Rendered:
-    words = text(kind, **_plain(text, facts))
-    return Rendered(f"{text('again')}\n\n{words}" if facts.get("again") else words, buttons)
+    return Rendered(text(kind, **plain(text, facts)))
 
 
 def _enrol(step: str, options: tuple[str, ...]) -> Word:
     def word(text: Text, facts: Facts) -> Rendered:
         buttons = choices(text, f"f.enrol.{step}", options, "choice")
-        return _said(text, f"enrol.{step}", facts, buttons)
+        return said(text, f"enrol.{step}", facts, buttons)
 
     return word
 
@@ -76,18 +52,18 @@ def _cleared(text: Text, facts: Facts) -> Rendered:
 
 def _rating(text: Text, facts: Facts) -> Rendered:
     numbers = [Button(str(n), f"1.f.enrol.rating.{n}") for n in range(11)]
-    return _said(text, "enrol.rating", facts, (tuple(numbers[:6]), tuple(numbers[6:])))
+    return said(text, "enrol.rating", facts, (tuple(numbers[:6]), tuple(numbers[6:])))
 
 
 def _enrol_zone(text: Text, facts: Facts) -> Rendered:
-    return _said(text, "enrol.zone", facts, choices(text, "f.enrol.zone", ("yes", "other"), "choice"))
+    return said(text, "enrol.zone", facts, choices(text, "f.enrol.zone", ("yes", "other"), "choice"))
 
 
 def _zones(kind: str, flow: str) -> Word:
     def word(text: Text, facts: Facts) -> Rendered:
         near = tuple((Button(town(zone), f"1.f.{flow}.{zone}"),) for zone in facts.get("zones", ()))
         key = f"{kind}.near" if near and text.has(f"{kind}.near") else kind
-        return _said(text, key, facts, near)
+        return said(text, key, facts, near)
 
     return word
 
@@ -95,24 +71,24 @@ def _zones(kind: str, flow: str) -> Word:
 def _times(kind: str, flow: str) -> Word:
     def word(text: Text, facts: Facts) -> Rendered:
         shown = [Button(text.time(dt.time.fromisoformat(time)), f"1.f.{flow}.{time}") for time in TIMES]
-        return _said(text, kind, facts, (tuple(shown),))
+        return said(text, kind, facts, (tuple(shown),))
 
     return word
 
 
 def _begun(text: Text, facts: Facts) -> Rendered:
-    plain = _plain(text, facts)
+    shown = plain(text, facts)
     parts = [text("enrol.done.high")] if facts["high"] else []
-    parts.append(text("enrol.done.waits" if facts["waits"] else "enrol.done", **plain))
+    parts.append(text("enrol.done.waits" if facts["waits"] else "enrol.done", **shown))
     parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
-    parts.append(text("enrol.done.then", **plain))
+    parts.append(text("enrol.done.then", **shown))
     return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
 
 
 def _today(text: Text, facts: Facts) -> Rendered:
     key = "today.now" if facts["date"] == facts["today"] else "today.later"
     dose = facts["dose"]
-    line = text(key, date=_plain(text, facts)["date"], dose=dose_line(text, dose))
+    line = text(key, date=plain(text, facts)["date"], dose=dose_line(text, dose))
     return Rendered(f"{line}\n{step_line(text, dose)}", rows(text, (("how", "why"),)))
 
 
@@ -124,7 +100,7 @@ def _why(text: Text, facts: Facts) -> Rendered:
     decision = facts["decision"]
     parts = [f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}."]
     if decision:
-        decided = text("why.decided", date=_plain(text, decision)["date"])
+        decided = text("why.decided", date=plain(text, decision)["date"])
         parts.append("\n".join([decided, *chain(text, decision["reasons"])]))
     else:
         parts.append(text("why.start"))
@@ -134,72 +110,26 @@ def _why(text: Text, facts: Facts) -> Rendered:
     return Rendered("\n\n".join(parts))
 
 
-def _away(text: Text, facts: Facts) -> Rendered:
-    shown = [Button(text.many("away.days", days), f"1.f.away.{days}") for days in DAYS_AWAY]
-    shown.append(Button(text("button.dont_know"), "1.f.away.open"))
-    return _said(text, "away.until", facts, (tuple(shown[:2]), tuple(shown[2:])))
-
-
-def _back(kind: str) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
-        parts = [text(kind)]
-        if facts.get("first"):
-            parts.append(text("away.first", first=_plain(text, facts)["first"]))
-        parts += [" ".join(why)] if (why := _because(text, facts)) else []
-        parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
-        if facts.get("ask_red_flags"):
-            parts.append(text("red_flags.tell"))
-        parts.append(_then(text, facts))
-        return Rendered("\n\n".join(parts), rows(text, (("today", "how"), ("why",))))
-
-    return word
-
-
-def _then(text: Text, facts: Facts) -> str:
-    plain = _plain(text, facts)
-    if facts.get("away"):
-        return text("away.still")
-    return text("asks.on", date=plain["first"]) if facts.get("first") else text("away.then", evening=plain["evening"])
-
-
-def _because(text: Text, facts: Facts) -> list[str]:
-    told = [reason for reason in facts.get("reasons", ()) if reason["code"].startswith(("gap", "long_gap"))]
-    return [because(text, reason) for reason in told]
-
-
 def _danger(text: Text, facts: Facts) -> Rendered:
-    plain = _plain(text, facts)
-    return Rendered("\n\n".join([text(f"danger.{facts['flag']}", **plain), text("danger.stopped"), text("danger.not")]))
+    shown = plain(text, facts)
+    return Rendered("\n\n".join([text(f"danger.{facts['flag']}", **shown), text("danger.stopped"), text("danger.not")]))
 
 
 def _danger_still(text: Text, facts: Facts) -> Rendered:
-    return Rendered("\n\n".join([text("danger.still"), text("danger.still.help", **_plain(text, facts))]))
+    return Rendered("\n\n".join([text("danger.still"), text("danger.still.help", **plain(text, facts))]))
 
 
 def _screened_out(text: Text, facts: Facts) -> Rendered:
-    plain = _plain(text, facts)
-    return Rendered("\n\n".join([text(f"screen.{facts['why']}", **plain), text("screen.told"), text("danger.not")]))
+    shown = plain(text, facts)
+    return Rendered("\n\n".join([text(f"screen.{facts['why']}", **shown), text("screen.told"), text("danger.not")]))
 
 
 def _menu(kind: str) -> Word:
-    return lambda text, facts: Rendered(text(kind, **_plain(text, facts)), rows(text, MENU))
+    return lambda text, facts: Rendered(text(kind, **plain(text, facts)), rows(text, MENU))
 
 
 def _help_menu(text: Text, facts: Facts) -> Rendered:
-    return Rendered(" ".join([text("help.set"), *_asks(text, facts), text("help.what")]), rows(text, MENU))
-
-
-def _not_away(text: Text, facts: Facts) -> Rendered:
-    return Rendered(" ".join([text("away.not"), *_asks(text, facts)]))
-
-
-def _asks(text: Text, facts: Facts) -> tuple[str, ...]:
-    """When the next question comes: tonight, or on a later date; nothing where none is planned."""
-    planned = facts.get("next")
-    if planned is None:
-        return ()
-    day = text.day(dt.date.fromisoformat(planned))
-    return (text("asks.tonight") if planned == facts["today"] else text("asks.on", date=day),)
+    return Rendered(" ".join([text("help.set"), *asks(text, facts), text("help.what")]), rows(text, MENU))
 
 
 def _erase_ask(text: Text, facts: Facts) -> Rendered:
@@ -217,6 +147,7 @@ def _privacy(text: Text, facts: Facts) -> Rendered:
 
 MESSAGES: dict[str, Word] = {
     **EVENING,
+    **BREAKS,
     **FROM_STAFF,
     **STAFF,
     "enrol.consent": _enrol("consent", YES_NO),
@@ -237,10 +168,6 @@ MESSAGES: dict[str, Word] = {
     "how": _how,
     "why": _why,
     "progress": progress,
-    "away.until": _away,
-    "away.back": _back("away.back"),
-    "away.not": _not_away,
-    "danger.cleared": _back("danger.cleared"),
     "time.ask": _times("time.ask", "time"),
     "time.again": _times("time.again", "time"),
     "zone.ask": _zones("zone.ask", "zone"),
