@@ -187,7 +187,10 @@ def _set_aside(target: Path, mark: str) -> Path:
         beside = target.with_name(target.name + ending)
         if beside.exists():
             beside.replace(before.with_name(before.name + ending))
-    target.replace(before)
+    try:
+        before.hardlink_to(target)  # so that there is a database at every moment, whatever breaks off now
+    except OSError:  # a disk without hard links
+        target.replace(before)
     return before
 
 

@@ -236,6 +236,24 @@ def test_a_database_in_use_is_not_replaced(home: Path, sqlite_store: SqlStore, k
         assert len(uow.people("clinic")) == 1
 
 
+def test_a_change_of_files_that_breaks_off_leaves_the_database_where_it_was(
+    home: Path, sqlite_store: SqlStore, key: bytes, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    back_up(url(home), [key], home / "copy.sqlite")
+    sqlite_store.close()
+
+    def killed(self: Path, target: Path) -> Path:
+        raise SystemError("killed")
+
+    monkeypatch.setattr(Path, "replace", killed)
+    with pytest.raises(SystemError):
+        put_back(home / "copy.sqlite", url(home), [key], aside=ASIDE, replace=True)
+    store = open_store(url(home), key)
+    with store.reading() as uow:
+        assert uow.person("cook")
+    store.close()
+
+
 def test_a_file_that_is_there_is_never_overwritten_and_a_missing_database_not_made(home: Path, key: bytes) -> None:
     (home / "copy.sqlite").write_text("mine")
     with pytest.raises(StoreError, match="there already"):
