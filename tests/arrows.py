@@ -16,9 +16,9 @@ WORLD = ("core.use_cases", "core.store")
 TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.marking", "bot.outcomes")
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = (
-    "bot.__main__", "bot.cli", "bot.cli_clinic", "bot.cli_copies", "bot.cli_demo", "bot.cli_files", "bot.cli_keys",
-    "bot.cli_programme", "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_staff", "bot.cli_try",
-    "bot.cli_why",
+    "bot.__main__", "bot.cli", "bot.cli_building", "bot.cli_clinic", "bot.cli_copies", "bot.cli_demo", "bot.cli_files",
+    "bot.cli_keys", "bot.cli_programme", "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_staff",
+    "bot.cli_try", "bot.cli_upkeep", "bot.cli_why",
 )  # fmt: skip
 OUTER = (
     "bot.app", "bot.demo", "bot.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks",
