@@ -1,11 +1,13 @@
 """How fast messages may leave: an even rate for the whole bot, a slower one for each chat, and a stop when told so."""
 
 import math
+from collections import deque
 
 PER_SECOND = 25.0  # under the service's about 30 a second for bulk messages: bots FAQ, broadcasting
 PER_CHAT_S = 1.0  # about one a second within one chat: bots FAQ
-_CATCH_UP_S = 0.015  # a timer wakes a little late; without this the rate would sink below the asked one
+_CATCH_UP_S = 0.02  # a timer wakes a little late; without this the rate would sink below the asked one
 USED = 0.97  # so that no second, wherever it begins, holds one more, though some arrive early and some late
+_SECOND_S = 1.025  # a second as it arrives: what left later may travel faster
 _TIDY_AT = 4096
 _MOMENT_S = 0.02
 _MUCH = 1000
@@ -23,6 +25,8 @@ class Bucket:
         self._gap = 1 / (per_second * USED)
         self._chat_gap = per_chat_s
         self._next = -math.inf
+        self._left = deque[float](maxlen=int(per_second) if 1 <= per_second < math.inf else 1)
+        self._second = _SECOND_S if 1 <= per_second < math.inf else 0.0
         self._next_in_chat: dict[str, float] = {}
         self._halted_until = -math.inf
 
@@ -34,10 +38,11 @@ class Bucket:
     def take(self, address: str, now: float) -> float:
         """Take the right to send one message: 0.0 when taken, else nothing is taken and the seconds to wait."""
         chat = self._next_in_chat.get(address, -math.inf)
-        wait = max(self._next, chat, self._halted_until) - now
+        wait = max(self._soonest(), chat) - now
         if wait > 0:
             return wait
         self._next = max(self._next, now - _CATCH_UP_S) + self._gap
+        self._left.append(now)
         if self._chat_gap:
             self._tidy(now)
             self._next_in_chat[address] = now + self._chat_gap
@@ -51,7 +56,7 @@ class Bucket:
 
     def free_in(self, now: float) -> float:
         """Seconds until a message to a chat that has been quiet may leave."""
-        return max(0.0, self._next - now, self._halted_until - now)
+        return max(0.0, self._soonest() - now)
 
     def halt(self, until: float) -> None:
         """Nothing leaves before `until`; of several halts the latest end holds, whatever succeeds meanwhile."""
@@ -60,6 +65,11 @@ class Bucket:
     def halted_for(self, now: float) -> float:
         """Seconds until the halt ends, 0.0 when there is none."""
         return max(0.0, self._halted_until - now)
+
+    def _soonest(self) -> float:
+        """When the next may leave: by the even rate, and by what left within the second before."""
+        full = len(self._left) == self._left.maxlen
+        return max(self._next, self._halted_until, self._left[0] + self._second if full else -math.inf)
 
     def _tidy(self, now: float) -> None:
         if len(self._next_in_chat) >= _TIDY_AT:

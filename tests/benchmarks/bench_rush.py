@@ -114,7 +114,20 @@ def fill(store: SqlStore, messages: int) -> None:
         unit.commit()
 
 
-async def outbox(store: SqlStore, api: str, bucket: Bucket, at_once: int, seconds: float | None = None) -> float:
+class Noting(TelegramChannel):
+    """The channel, noting when each message leaves."""
+
+    left: list[float]
+
+    async def send(self, address: str, message: Rendered) -> str | None:
+        self.left.append(time.monotonic())
+        return await super().send(address, message)
+
+
+async def outbox(
+    store: SqlStore, api: str, bucket: Bucket, at_once: int, seconds: float | None = None,
+    left: list[float] | None = None,
+) -> float:  # fmt: skip
     """Messages a second out of a filled outbox, each on record before and after; all of it or for so long."""
 
     async def render(message: Outgoing) -> Rendered:
@@ -122,8 +135,10 @@ async def outbox(store: SqlStore, api: str, bucket: Bucket, at_once: int, second
 
     bot = build_bot(TOKEN, api, in_flight=at_once)
     await bot._request[1].initialize()
+    channel = Noting(bot)
+    channel.left = [] if left is None else left
     delivery = Delivery(
-        store, {"telegram": TelegramChannel(bot)}, render, bucket, lambda: dt.datetime.now(dt.UTC), in_thread,
+        store, {"telegram": channel}, render, bucket, lambda: dt.datetime.now(dt.UTC), in_thread,
         owner="bench", in_flight=at_once,
     )  # fmt: skip
     began = time.perf_counter()
@@ -177,17 +192,25 @@ async def fast(api: str, messages: int, at_once: int) -> None:
 
 
 async def limited(api: str, pipe: Connection, seconds: float) -> None:
-    """How much of the allowed rate is used, and the fullest second there was, as the service saw it."""
+    """How much of the allowed rate is used, and the fullest second there was."""
     pipe.send("forget")
     pipe.recv()
     with sqlite() as store:
         fill(store, int(PER_SECOND * seconds * 2))
-        await outbox(store, api, Bucket(), 16, seconds)
+        left = list[float]()
+        await outbox(store, api, Bucket(), 16, seconds, left)
     pipe.send("times")
     times = pipe.recv()
     spread = (len(times) - 1) / (times[-1] - times[0])
-    fullest = max(sum(start <= at < start + 1 for at in times) for start in times)
-    print(f"limit {PER_SECOND:g} a second: {spread:.2f} used ({spread / PER_SECOND:.1%}), fullest second {fullest}")
+    print(
+        f"limit {PER_SECOND:g} a second: {spread:.2f} used ({spread / PER_SECOND:.1%}); fullest second: "
+        f"{fullest(left)} left, {fullest(times)} arrived at a stand-in that shares the machine"
+    )
+
+
+def fullest(times: list[float]) -> int:
+    """Most of them within one second, wherever it begins."""
+    return max(sum(start <= at < start + 1 for at in times) for start in times)
 
 
 def main() -> None:
