@@ -36,7 +36,7 @@ from tests.postgres import NoPostgresError
 
 START = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 WORDS = "4, did all"
-VARIANTS = (("SQLite", sqlite, 1), ("PostgreSQL", postgresql, 1), ("PostgreSQL", postgresql, 4), ("PostgreSQL", postgresql, 8))
+VARIANTS = (("SQLite", sqlite, 1), *(("PostgreSQL", postgresql, at_once) for at_once in (1, 4, 8)))
 
 
 def a_house(store: SqlStore, people: int) -> tuple[App, SteppedClock]:
