@@ -43,6 +43,8 @@ def waiting_return(work: Work, staff: Staff, person: Person) -> Invitation | Non
     invitation = work.uow.invitation_used_by(person.id) if person.status in MAY_RETURN else None
     if invitation is None or invitation.inviter_id is None or not at_work(staff):
         return None
+    if invitation.used_at is None or invitation.used_at <= person.created_at:
+        return None  # the one they came by in the first place, settled long ago
     return invitation if staff.lead or invitation.inviter_id == staff.id else None
 
 
@@ -78,7 +80,7 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
         person,
         status=Status.ENROLLING,
         name=invitation.note or person.name,
-        therapist_id=invitation.inviter_id or person.therapist_id,
+        therapist_id=_therapist(work, invitation.inviter_id or person.therapist_id),
         next_due=None, next_date=None, away_since=None, away_until=None,
     )  # fmt: skip
     work.uow.save_person(again)
@@ -87,3 +89,9 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
     if invitation.inviter_id:
         tell(work, again, "enrol.consent", {"emergency": clinic.emergency if clinic else ""})
     return again
+
+
+def _therapist(work: Work, staff_id: str | None) -> str | None:
+    """Whose patient they are; nobody's, and so every lead's to see, where that one has left meanwhile."""
+    found = work.uow.staff(staff_id) if staff_id else None
+    return found.id if found and at_work(found) else None

@@ -3,6 +3,7 @@
 import pytest
 
 from core.records import Role, Status
+from core.use_cases.staffing import shut_out
 from tests.bot.conversation.chat import CLINIC, Clinics, Patient
 from tests.bot.conversation.staff.desk import FIRST_ANSWERS, Desk, days, whole
 
@@ -86,6 +87,20 @@ def test_the_lead_may_say_who_it_is(anna: Desk, ben: Desk, former: Patient):
     assert former.person().therapist_id == ben.me.id
 
 
+def test_where_the_inviter_has_left_meanwhile_they_come_to_the_leads(
+    clinic: Clinics, anna: Desk, ben: Desk, former: Patient
+):
+    former.sends("start", ben.code("Cook"))
+    with clinic.store.writing() as uow:
+        shut_out(clinic.app.work(uow), ben.me)
+        uow.commit()
+    clinic.deliver()
+    assert anna.tap_about("c", former) == ["therapist.confirmed"]
+    assert former.person().therapist_id is None
+    anna.sends("caseload")
+    assert "Cook" in anna.last()
+
+
 def test_an_invitation_of_the_command_line_lets_them_in_at_once(clinic: Clinics, ben: Desk, former: Patient):
     assert former.sends("start", clinic.invite()) == ["enrol.consent"]
     person = former.person()
@@ -117,3 +132,19 @@ def test_leaving_once_more_needs_one_more_invitation(ben: Desk, former: Patient)
     assert ben.tap_about("c", former) == ["therapist.refused"], "the older invitation counts no more"
     former.sends("start", ben.code("Cook"))
     assert ben.tap_about("c", former) == ["therapist.confirmed"]
+
+
+@pytest.mark.parametrize("status", [DISCHARGED, LEFT])
+def test_the_button_of_their_first_coming_brings_nobody_back(clinic: Clinics, ben: Desk, status: Status):
+    cellist = ben.has("Cellist")
+    days(clinic, {cellist: ["4, all"]})
+    if status == LEFT:
+        cellist.sends("stop")
+    else:
+        ben.tap_about("k", cellist)
+        ben.types("is well again")
+        ben.says_yes()
+    before = whole(clinic)
+    for verb in "cs":
+        assert ben.tap_about(verb, cellist) == ["therapist.refused"]
+    assert whole(clinic) == before
