@@ -109,6 +109,7 @@ class Scope:
     nominative: frozenset[str]  # "she": always who does
     body: frozenset[str]  # what belongs to the one who writes, unless said otherwise
     owners: frozenset[str]  # said otherwise: "his chest", "has chest pain"
+    theirs: frozenset[str]  # "bumped his head"
     sides: frozenset[str]  # "his left arm"
     me: frozenset[str]
     no_thing: frozenset[str]  # "it", "bit": may be a part of the body
@@ -174,11 +175,16 @@ class Lexicon:
 
     @cached_property
     def dangers(self) -> Phrasebook[Signs]:
-        return Phrasebook([(family, family.phrases) for family in self.signs if not family.literal], self.classes)
+        return self._book_of_signs(literal=False)
 
     @cached_property
     def literal_dangers(self) -> Phrasebook[Signs]:
-        return Phrasebook([(family, family.phrases) for family in self.signs if family.literal], self.classes)
+        return self._book_of_signs(literal=True)
+
+    def _book_of_signs(self, literal: bool) -> Phrasebook[Signs]:
+        """A denial ends a gap: "chest not tight" is no tight chest."""
+        families = [(family, family.phrases) for family in self.signs if family.literal is literal]
+        return Phrasebook(families, self.classes, not_over=self.scope.no | self.scope.not_)
 
     @cached_property
     def doses(self) -> Phrasebook[None]:

@@ -108,9 +108,18 @@ class Phrasebook(Generic[Kind]):
     """Phrases by kind, indexed by their first word. Built once for a lexicon; finding changes nothing."""
 
     def __init__(
-        self, phrases: Iterable[tuple[Kind, Iterable[str]]], classes: Classes, *, over_numbers: bool = True
+        self,
+        phrases: Iterable[tuple[Kind, Iterable[str]]],
+        classes: Classes,
+        *,
+        over_numbers: bool = True,
+        not_over: frozenset[str] = frozenset(),
     ) -> None:
-        self._barrier = _is_break if over_numbers else _is_break_or_number
+        """`not_over`: words that no gap skips."""
+        closed = BREAKS | not_over
+        self._barrier: Callable[[Token], bool] = lambda token: (
+            token.text in closed or (token.value is not None and not over_numbers)
+        )
         self._by_word: dict[str, list[_Entry[Kind]]] = {}
         self._by_number: list[_Entry[Kind]] = []
         variants = [
@@ -169,14 +178,6 @@ def _rarest(elements: Sequence[_Element], frequency: Mapping[str, int]) -> froze
 
 def _opens(tokens: Sequence[Token], start: int, opening: _Element) -> bool:
     return start == 0 or tokens[start - 1].text in BREAKS or opening.fits(tokens[start - 1])
-
-
-def _is_break(token: Token) -> bool:
-    return token.text in BREAKS
-
-
-def _is_break_or_number(token: Token) -> bool:
-    return token.value is not None or token.text in BREAKS
 
 
 def _end(

@@ -106,6 +106,8 @@ class Told:
         said = {token.text for token in self.tokens[sign.start : sign.end]}
         if not (self._may_be_theirs(sign.start) and said.isdisjoint(self.scope.me)):
             return False
+        if not said.isdisjoint(self.scope.theirs):
+            return True
         for at in range(sign.start - 1, -1, -1):
             word = self.tokens[at].text
             if word in self.scope.others:

@@ -49,7 +49,7 @@ CLASSES = {
         " teeth wrist wrists thumb headache stomach belly ear throat toe toes jaw heel calf migraine"
     ),
     "hurt": _class(
-        "pain pains painful hurts hurt hurting ache aches aching sore discomfort stabbing agony"
+        "pain pains painful throbs throbbing hurts hurt hurting ache aches aching sore discomfort stabbing agony"
     ),
     "press": _class(
         "tight tightness pressure heavy heaviness squeezing squeezed crushing burning weight pressing tightening tightens"

@@ -2,8 +2,27 @@
 
 from core.answers.lexicon import phrases
 
+_MEANS_TO = "want|considering|consider|thinking|thought|tempted|might|going|planning|plan|feel|could|urge|wanting"
+LITERAL = phrases(
+    f"""
+    {_MEANS_TO} ~~ overdose|od ; {_MEANS_TO} ~ take|taking|swallow|swallowing ~ all|whole|entire|every|too_many|load|bunch ~~ <pill>|<packet>
+    """
+)
 SELF_HARM = phrases(
     """
+    ways|way|how|best_way to ~ die|kill|end_it|end_my|end_things ; <cannot> keep ~ living|doing this|like|it
+    easier|better|happier|nicer|rather|prefer ~ not ~ to? be|being ~ here|alive|around ; would|id ~ happier|better|easier ~ dead|gone ; the_world|they|kids|family ~ better off !
+    want ~ fade|slip|drift away ; want ~~ end|stop|over for_good|forever ; god|lord|please|just ~ take me now|away|tonight
+    burn|burned|burnt|burning|scratching|scratched|punching|hitting ~ <myself>|my_arms ~~ purpose|bleed|bled|deliberately
+    let me die ; nothing ~ here|left for me ; got|bought|have ~ rope|noose ; if i had a gun
+    could|might|nearly|almost|gonna|will|would|should ~~ <leap> ~~ in_front_of|under|off ~ <deadly>
+    nearly|almost|about_to jump|jumped !|yesterday|today|tonight|off ~ bridge|roof|building|cliff|balcony
+    nearly|almost jumped !|yesterday|tonight|last ; <leap>|drove|crashed ~~ on purpose|deliberately ; want|thinking|tempted ~~ crash|crashing ~ car|it|my
+    hurting|harming <myself> ; <myself> ~ off|under ~ bridge|train|roof ; voices ~~ telling|tell|tells|say|saying|hurt ; voices ~ in my head
+    want|going|might|urge|could ~ to? ~ hurt|harm|kill ~ someone|somebody|people ; tell ~ kids|family|wife|husband|mum|children ~ i love|loved
+    goodbye ,? ~ thanks|thank ~ everything ; everyone|everybody|they ~ better ~ if i ; i will not ~ be needing|need ~ this ~ longer
+    my life ~ finish|finished|end|ended|over ; tired for|to live ; think ~ better ~ die|dead ; not ~ force|strength|energy ~ to|for live|life|go_on|carry_on
+    where i am going|im_going ~ not|no ~ need ; wishing ~ dead|gone|end ; hope ~ die|dies|dead ~ i ; i ~ hope|pray ~ die|dead
     kill|killing|harm|harming|harmed|hang|hanging|drown|shoot|stab|cutting|top|off|end|ending <myself>
     end|ending my_life|it_all|everything|my_own_life|things|it ; take|taking my own? life
     suicide|suicidal|selfharm ; self -? harm|harming|harmed|harms
@@ -18,7 +37,7 @@ SELF_HARM = phrases(
     not want to be here|alive|around $ ; not want to be here|around ~ more|today|tomorrow
     not wanna ~ here|live
     want to disappear|die|vanish ; want|need it_all|everything|it to stop|end|be_over
-    never|not wake|waking up ; never wake|waking
+    if i ~ not|never wake|woke ; to not|never wake ; sleep|bed and never|not wake ; i will|would|might|may|could|do ~ not|never ~ wake up ; never waking
     jump off|in|under|from ~ bridge|train|front|roof|building|window ; not care if|whether i live|die|wake
     thoughts|thinking|think ~ about|of dying|death|ending ; goodbye everyone|all|world
     no reason ~ live|living|alive|here ; nothing ~ to live for
@@ -68,6 +87,17 @@ SELF_HARM = phrases(
 )
 HOPELESS = phrases(
     """
+    life ~ too hard|much|difficult|painful ; dead|numb|empty|broken|hollow|nothing inside ; i do not matter ; i am nothing
+    not care any_more|about_anything|about_myself|what_happens !|to|anyway ; no light ~ tunnel|end ; <cannot> see ~ light|way
+    dread|dreading ~ waking|tomorrow|every|each|living|morning ; <cannot> function ; not function|functioning
+    sobbing|weeping|bawling|crying ~ all|every|constantly|for_hours|uncontrollably|my_eyes|most
+    keep|keeps|kept ~ crying|weeping|sobbing|bursting|breaking ~ into|down|!|all|and ; <cannot> stop ~ weeping|sobbing|tears|crying
+    floods of tears ; burst|bursting into tears ; head|mind is|feels ~ in ~ bad|terrible|awful|dark|horrible ~ place
+    mentally ~~ bits|pieces|low|shattered|drained|unwell|ill ; losing|lose|lost the will ; this is the end !|for
+    i am at the end !|of ~ it|everything|road|line ; anxiety ~~ bad|unbearable|leave|awful|worse|<cannot>|cripples|crippling
+    alone in the world ; so|too|terribly|unbearably|desperately lonely ; everything|it_all|all ~ is ~ dark|black
+    all black ; let everyone down ; everyone deserves|deserve better ; <cannot> face ~ leaving|going_out|seeing
+    spiralling|spiraling ~ down|again|!|out ; meltdown ; crisis ; at crisis point ; mental|nervous collapse
     no|any point|use|reason|purpose|sense|meaning ~ to|in|of|for|why? ~ <goon> ; no point ! ; what is the point|use !
     no point to|in ~ anything|any|me|life|it_all|trying ; no point ~ any_more|living|anything|life|being|me|trying
     what is the point|use of|in|to? ~ <goon> ; what is it all for ; <cannot> see ~ point $ ; not see ~ point|reason ~ <goon>

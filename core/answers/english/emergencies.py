@@ -9,6 +9,10 @@ LITERAL = phrases(
 )
 CHEST = phrases(
     """
+    left arm ~~ heavy|aches|ache|aching|pain|numb|tight|weird|hurts ~~ sick|sweaty|sweating|clammy|breathless|dizzy|jaw
+    in the middle|centre|center of my chest ; indigestion ~~ jaw|arm|shoulder ; into|to|in|up my? jaw|neck and ~ arm|arms|shoulder
+    heart ~~ somersaults|tripping|stuttering|flutters|flutter ; heart rate|pulse ~~ not ~ come|go|settle|slow|stop
+    heart beat|beats ~ very|so|too? fast|funny|irregular|hard|quick ; heart rate|pulse ~ irregular|erratic|sky_high|racing
     ribs|ribcage ~~ vice|vise|band|belt|crushed|crushing|elephant|clamp ; <press>|band|vice|vise|clamp|elephant ~~ ribs|ribcage
     sitting|standing|stamping|pressing|kneeling|squeezing|crushing|sat|stood ~~ ribs|ribcage|chest
     chest ~~ vice|vise|clamp|brick|bricks|pushing|constricted|fire|agony ; vice|vise|clamp|brick|bricks ~~ chest
@@ -33,6 +37,8 @@ CHEST = phrases(
 )
 BREATH = phrases(
     """
+    puffing|panting|breathless|puffed ~~ sat|sitting|lying|nothing|rest|resting ; airways|airway ~~ <press>|closing|narrow|blocked
+    suffocating|suffocate|suffocated ; throat ~~ <swell> ; breath|breathing ~ difficult|hard|painful|rapid|fast
     <cannot> ~ breathe|breath|breathing
     not|difficulty|trouble|fighting|gasping|problems ~~ breathe|breath|breathing
     <hurt>|sharp ~ when|if|whenever|as|to|every_time|each_time ~~ breathe|inhale|breathing|deep_breath|take_a_breath
@@ -52,6 +58,16 @@ BREATH = phrases(
 )
 STROKE = phrases(
     """
+    half|side of ~ body ~ not ~ move|work|feel|respond
+    eyelid|cheek|eye|eyebrow ~~ droop|drooped|drooping|dropped|droopy|sagging|sagged ; left|right half ~~ <limp>|weak ; half of me
+    arm|hand and ~ leg ~~ not ~ work|move|lift|respond ; talking|speaking|talked|spoke|speech ~ gobbledegook|gobbledygook|nonsense|double_dutch|backwards
+    curtain|shadow ~~ eye|eyes|vision ; spinning|dizzy|dizziness|giddy|vertigo ~~ <cannot> ~ stand|walk|balance|see|up|focus ; suddenly|sudden ~ dizziness|vertigo
+    <cannot> ~ walk straight|properly ; <cannot> ~ keep|find ~ balance ; headache ~~ nowhere|worst|hammer|explosion ; headache ~~ , ~ came ~~ nowhere|suddenly|seconds
+    not know where i am !|or|and|now|, ; not know|remember ~ who i am ; not know|remember my name|own
+    lost|no|losing ~ feeling|sensation ~ legs|bottom|bum|groin|saddle|between|both ; saddle ~~ numb|numbness|tingling
+    <cannot> ~ control|hold ~ bladder|bowels|wee|pee|poo ; mouth|face ~ is|has|been? go|going|gone|pulled|pulling ~ to|on|one ~ side|left|right
+    fever|temperature ~~ stiff neck ; fever|feverish|temperature|infection and|, ~ confused|delirious|drowsy|rambling
+    shock ~ off|from ~ mains|socket|cable|plug|wire|cooker
     stroke|tia ; slurred|slurring|slur|slurry
     face|mouth ~~ droop|drooping|drooped|droopy|droops|dropped|fallen|sagging|lopsided|crooked
     face|mouth|smile ~~ slid|slides|sliding|slipped|slipping|slack|wonky|uneven|crooked|twisted|drops|sags|sag
@@ -60,7 +76,7 @@ STROKE = phrases(
     <cannot> ~ find|get|say|make|form|put|string|finish|remember ~ words|word|sentence|sentences ; talking|speaking gibberish|rubbish
     words ~ not ~ come|coming|make_sense ; speech|talking|tongue ~~ thick|garbled|slow|jumbled|wrong|nonsense|gibberish
     lost|losing|lose|no ~ sight|vision|eyesight ~ in|of|for|on|left|right|one|my|eye|suddenly|!
-    seeing|see double ; vision|sight|eyesight|eye|everything ~ went|gone|going|goes|turned|is ~ black|blank|dark|blurry|blurred|blind|grey|foggy
+    seeing|see double ; everything ~ went|gone|goes ~ black|blank|dark|blurry ; vision|sight|eyesight|eye ~ went|gone|going|goes|turned|is ~ black|blank|dark|blurry|blurred|blind|grey|foggy
     blind ~ eye ; <cannot> ~ see ~~ eye|eyes ; clumsy ~~ words|speech|face
     incontinent|incontinence ; <cannot> ~ pass ~ water|urine ; no urine|wee|pee ~~ today|hours|since|all|days
     not ~ peed|weed|urinated|passed_water ; wet|wetting|soiled|peed|weed <myself> ; no control ~ bladder|bowel|bowels
@@ -94,6 +110,10 @@ STROKE = phrases(
 )
 COLLAPSE = phrases(
     """
+    my skull ; bleeding|blood|fluid ~~ ear|ears ; fluid ~ from|out ~ nose ; bled through ; poo|poos|stool|stools ~ is|are|was|were|like|gone ~ black|tar|bloody|red
+    fell|fall|went_down|hit|fallen ~~ and|, ~ not|never ~ remember|recall ; resus|resuscitated ; intensive care
+    rushed|blue_lighted|taken|carted ~ to|into ~ hospital|emergency|resus ; blue lighted
+    not ~ remember falling|what_happened|hitting|going_down
     collapsed|collapse|collapsing ; passed|pass|passing|blacked|black|blacking out
     fainted|faint|fainting|fainty
     lost|losing|lose consciousness ; unconscious|seizure|seizures|convulsions|convulsion
@@ -133,6 +153,7 @@ OVERDOSE = phrases(
     <took> ~ hole|whole|entire|full|complete|all|rest ~ <packet> ~ <pill>? ; <pill> ~~ ,|. ~ hole|whole|entire|full <packet>
     <took> ~ twice|double|triple|quadruple|three_times|four_times ~ as|the|my|dose|amount|many|much|normal|what
     emptied|emptying|finished|downed|necked ~ <pill> ~ <packet> ; emptied|downed|necked ~ <packet> ~ <pill>
+    overdid|overdone|overdo ~ <pill> ; had|took|taken|eaten ~ dozen|dozens ~ <pill>? ; drank|drunk|drinking|swallowed ~~ antifreeze|bleach|weedkiller
     washed|washing down ~ <packet>|handful|lot ~ <pill>? ; <packet> of <pill> ~ with|and ~ wine|vodka|gin|whisky|alcohol|drink
     drank|drunk|swallowed|drinking ~ bleach|antifreeze|weedkiller|detergent|turps|thinners|ant_killer ; <pill> and ~ vodka|whisky ~ all|whole|bottle
     <took>|injected ~ too much|many|double ~ insulin

@@ -21,7 +21,9 @@ _DEATH_AND_HEART = phrases(
     heart attack ~ bill|price|film|scared
     gave|give ~ heart attack ; nearly|almost ~ heart attack ~ when|seeing|bill
     heart|pulse ~ racing ~ film|match|football|gym|run|date
-    stroke of luck|genius|midnight|the_brush ; breast|back|butterfly|golf|swimming|rowing stroke
+    heart attack on ~ plate ; stroke order|play|rate|count|width|ward|unit|clinic|patients ; cardiac|heart|burns|fracture ward|unit|clinic|team|nurse
+    chest waxing|wax|hair|rub|infection|expander|hairs|tattoo ; read|reading|learned|learnt|talk|lecture|lesson|course|revising|podcast|revision ~ about|on|of ~ sepsis|strokes|stroke|suicide|cancer|seizures|overdose|overdoses|attacks|fractures
+    mri|xray|scan|ultrasound ~ clear|fine|normal|ok|good|booked ; stroke of luck|genius|midnight|the_brush ; breast|back|butterfly|golf|swimming|rowing stroke
     different strokes
     stroke the|my|a|her|his|our dog|cat|pet|hair|chin ; # strokes|stroke
     golf|swimming|rowing|pool ~ stroke|strokes
@@ -32,7 +34,11 @@ _DEATH_AND_HEART = phrases(
 )
 _BREATH_AND_FALLING = phrases(
     """
-    breath of fresh 
+    next door ~~ ambulance|paramedics|999 ; ambulance ~ blocked|blocking|outside|parked|past|siren|sirens|over_the_road|held|delayed|traffic
+    saw|passed|past|heard|seen|behind ~ a|an|the ~ crash|accident|ambulance|smash ; accident|crash|smash ~ motorway|road|bypass|junction|roundabout|m|way
+    out_of|bored_out_of my|his|her skull ; nearly|almost fell|tripped|slipped|fainted ~ but ; tripped ~ over ~ words|tongue ; night|prices|snow|rain|darkness|silence|shares|sales|numbers ~ fell
+    collapsed|collapse|collapsing|folded the|my|a ~ tent|chair|pram|buggy|umbrella|box|boxes|gazebo
+    passed out ~~ couch|sofa|settee ; breath of fresh 
     out of breath|puff ~~ stairs|run|running|gym|hill|laughing|walk|dog|bus|cycling|climbing|rushing|jog|jogging|dancing|kids
     breathing exercises|exercise|space|technique
     breathing ~ hard|heavy|fast|heavily ~ after|from ~ run|running|stairs|gym|hill|bus|walk|walking|dancing|rushing|cycling|climb|climbing
@@ -68,6 +74,7 @@ _BREATH_AND_FALLING = phrases(
 )
 _NERVES_AND_STRENGTH = phrases(
     """
+    nose|ears|toes|cheeks|chin|bum ~ numb|tingly|tingling ; no feeling of ; weak password|passwords|wifi ; bend the rules|truth
     bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
     bum|bottom|backside ~ numb ; comfortably numb
     numbing cream|gel|spray ; mind numbing|numbingly ; mind ~ numb ; brain ~ numb
@@ -75,7 +82,7 @@ _NERVES_AND_STRENGTH = phrases(
     face|lip|lips|nose|ears|cheeks|chin|toes|tooth|teeth|gum|gums|mouth|jaw|tongue ~~ numb|tingly|tingling ~~ cold|wind|snow|frost|ice|dentist|filling|
         crown|anaesthetic|chilli
     arm|arms ~ dead|jelly after|from ; faint with|from|of hunger|excitement|joy|praise ; tingle|tingling|tingles ~ of|with ~ excitement|anticipation|joy|nerves
-    <cannot> speak highly|for|to ; <cannot> talk now|long|much|tonight|on|to|today ; <cannot> move for ; gin|tonic ~ weak
+    <cannot> speak highly|to_him|to_her|for_everyone|for_others ; <cannot> talk now|long|tonight|to_you|on_the|today ; <cannot> move for ; gin|tonic ~ weak
     mouth|lip|gum|tongue|jaw|cheek|face ~ numb|swollen ~~ dentist|filling|tooth|injection
     numb|numbness|swollen ~~ dentist|filling
     real pins and needles ; sewing|knitting|dressmaking|quilting ~~ ~~ pins and needles
@@ -142,7 +149,7 @@ _JOINTS_AND_KNOCKS = phrases(
     room|outside|oven|water|air|body temperature
     temperature|temp outside|drop|control
     temperature|temp ~ outside|room|office|greenhouse|oven
-    spring|hay|disco|saturday|election|gold|football|christmas|cup fever
+    fever dream ; spring|hay|cabin|disco|saturday|election|gold|football|christmas|cup fever
     hayfever ; fever pitch ; shivering|shivers outside|in_the_cold|waiting|down ; infection control
     infectious laugh|laughter
     injury time|list|lawyer|news ; old injury|injuries ; no injury ; before the|my injury
@@ -173,7 +180,7 @@ _LUMPS_AND_NIGHTS = phrases(
     lost|lose ~ pounds ~ bet|match|shop|slot
     lost the? my? track|count|patience|signal|phone|keys|temper|interest|game|wifi|connection|bet|remote|glasses|match|job
     dropped ~ weight ~ on|from|to|down ; dropped|lowered|reduced the weight|weights
-    weight dropped on|from|to
+    weight dropped from|to|by ; it is ~ too hot|cold|warm
     """
 )
 _COLOURS_AND_COLD = phrases(

@@ -4,6 +4,11 @@ from core.answers.lexicon import phrases
 
 MOOD = phrases(
     """
+    want|considering|consider|thinking|thought|tempted|might|going|planning|plan|feel|could|urge|wanting ~~ overdose|od
+    want|considering|thinking|thought|tempted|might|going|planning|plan|could|urge ~ take|taking|swallow|swallowing ~ all|whole|entire|every|too_many|load ~~ <pill>|<packet>
+    nothing matters more ; no hope of a|an|the|my|any|winning|beating|catching ; crisis ~ meeting|averted|talks ; kitchen|work|office|mini|minor crisis
+    tears at ~ film|wedding|advert|end ; baby|kids|kid|toddler|<little> ~~ sobbing|weeping|bawling|meltdown
+    midlife|identity|energy|housing|bank crisis ; meltdown ~ over|in ~ shop|tesco|park
     hopeless at|with|romantic|cook|dancer|driver|singer|gardener|liar|speller|typist|golfer|player|shot|memory|referee|team
     i am|was ~ hopeless at|with ; useless at|with
     desperate for|to ~ wee|drink|coffee|holiday|loo|sleep|spring|summer|beer|bed|pee|food|weekend

@@ -18,6 +18,8 @@ TREATED = phrases(
 )
 QUESTIONS = phrases(
     """
+    is|are ~ clicking|crunching|grinding|soreness|stiffness|aching|swelling|pain|this|these|it|they ~ bad|normal|right|ok|wrong|serious|dangerous|expected ~ $
+    is this|it the right|wrong|best ~ exercise|exercises|programme|one|way|weight
     is|are|was|would|will ~ <treatment>|<pill>|<activity>|exercise|exercises|programme|it|this ~~ safe|ok|good|bad|allowed|any_good|
         dangerous|useful|helpful|worth|normal|harmful|alright ~ for|with|on|me|if|or|to|in|while|when|when|my
     is|are ~~ <treatment>|<pill>|<activity>|exercise|exercises ~~ safe|ok|good|bad|any_good|dangerous|allowed|helpful $

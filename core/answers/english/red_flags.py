@@ -4,11 +4,12 @@ from core.answers.lexicon import phrases
 
 LITERAL = phrases(
     """
-    black and|& blue
+    black and|& blue ; i|we ~ had|been|was|were|am ~ in? a|an|in ~ accident|crash|smash ; in a|an ~ accident|crash|smash|pile_up
     """
 )
 NERVE = phrases(
     """
+    like ~ wearing ~ glove|gloves ; lost touch in ~ <limb> ; buzzing|buzz|vibrating ~~ <limb> ; <cannot> tell ~ hot|sharp ~ cold|blunt
     <limb> ~~ like|as ~~ cotton|wool|wood|wooden|rubber|rubbery|sausages|sausage|jelly|plastic|leather|glove|gloves|mine|stone
     <limb> ~~ not ~ mine|my_own|belong|belongs ; <limb> ~~ belongs|belong ~ someone|somebody|another
     <limb> ~~ someone else's|somebody else's ; <cannot> feel ~~ when|if ~ touch|press|pinch|hold|grip ; <cannot> feel ~ hot|cold|heat|pin|pins
@@ -37,6 +38,8 @@ NERVE = phrases(
 )
 WEAKNESS = phrases(
     """
+    <cannot> ~ squeeze|grasp|pinch|wring ; slip|slips|slipping|slipped|fall|falls|falling ~ out|through|from ~ of? my? ~ hand|hands|fingers|grip
+    grip ~ just? goes|went|fails|failed|halved|worse|reduced|rubbish|poor|shot ; grip? strength ~ halved|dropped|reduced|shot
     <limb> ~ useless|powerless|lifeless|hopeless|feeble ; <cannot> ~ do|fasten|undo ~ buttons|button|zip|laces|bra|shoelaces|belt
     wrist|hand|fingers|thumb ~ just? hangs|hang|dangles|dangling|flops|sags ; not ~ have|has|got|get ~ force|strength|power ~ in|to|for|!
     <cannot> ~ write ~ name|properly|any_more|! ; <cannot> ~ use ~ chopsticks|scissors|knife|cutlery|tools|screwdriver
@@ -70,6 +73,8 @@ WEAKNESS = phrases(
 )
 JOINT = phrases(
     """
+    <joint> ~ catches|catching|sticks|sticking|frozen|seized ; <cannot> ~ extend|straighten|flex !|fully|out|and ; <cannot> ~ get ~ <joint> ~ straight|bent|flat
+    elbow|lump|swelling|it|arm|bump|joint ~~ size of ; gone|turned|went septic ; septic ; elbow|joint ~ big|huge|fat|massive and ~ red|hot|sore
     <joint> ~~ blocked|unlock|stuck|jammed ~ bent|straight|half|halfway|open|at|in|and|! ; gets|got|getting|gone stuck ~ bent|straight|half|halfway
     <joint> ~ not|will_not ~ go|come|get|move|budge|unlock|open ~ straight|flat|bent|out|all|full|fully|!
     stuck at|in ~ right_angle|angle|position|degrees|one_position ; felt|feel|heard ~ something ~ give|go|tear|rip|pop|snap|shift|move|slip|tore|popped
@@ -101,6 +106,9 @@ JOINT = phrases(
 )
 INJURY = phrases(
     """
+    <fell> ~ through ~ loft|floor|ceiling|roof|ice|gap ; rear ended|ending|shunted ; in|during a ~ crash|smash|collision
+    dropped|landed|fell|fallen|falling|came_down|toppled|collapsed ~ on|onto|across ~ me|my ~ <limb>? ; kicked|bit|bitten|butted|trampled|stamped me|my
+    <limb> ~ bruised|bruise ; bruised ~ from|all|top ; <struck> ~ elbow ; whacked|jarred|knocked ~ elbow ~ hard|badly|really
     <fell> ~~ down|over|off|onto|on|into|against|from|out_of|backwards|headlong ~ <ground>|<limb>|stairs|step|steps|ladder|bike|horse|kerb|
         roof|chair|bed|scaffold|wall|table|loft|tree|platform|stool|back|side|shoulder|hip|bad_side
     <fell> over|down|flat|heavily|hard|awkwardly|backwards !|on|and|today|at|in|while|when|off|onto
@@ -147,6 +155,9 @@ INJURY = phrases(
 )
 SLOW_DANGER = phrases(
     """
+    growing ~ on|in|near|under ~ <limb> ; not slept ~~ because|with|from|due|for ~ pain|it|ache|agony
+    <hurt>|throbs|throbbing all night ; pain ~~ all the time ; pain ~~ even|constant at|in|when ~ rest|resting|bed|night|lying ; even at rest
+    dropped|lost|gone_down ~ dress|clothes|trouser|belt ~ size|sizes|notch|notches
     lump|lumps|nodule|cyst|tumour|tumor|cancer|lymphoma ; growth on|in|near|by|over
     bump|mass|knot|bulge ~ on|in|near|above|below|under|by ~ <limb>
     hard|new|strange|weird|growing ~ bump|mass|knot
@@ -156,7 +167,7 @@ SLOW_DANGER = phrases(
     wet ~ from|with sweat ; <hurt>|throbbing ~~ all night ; woken|wakened|woke ~ by|with ~ pain|it|elbow|ache ~~ night|nights
     clothes|trousers|jeans|belt ~ falling|hanging|loose ~ off|on ~ me
     <hurt>|throbbing|throbs ~~ every|each|nightly ~ night ; night pain ; <hurt>|throbbing all night
-    <cannot> sleep ~~ pain|it|ache|aching|hurting|throbbing|agony|elbow|arm ; pain ~ keeps|keeping|kept me awake|up
+    <cannot> sleep ~~ pain|for_it|with_it|of_it|ache|aching|hurting|throbbing|agony|elbow|arm ; pain ~ keeps|keeping|kept me awake|up
     keeps|keeping|kept me awake|up ~ all|every
     awake|up all night ~ pain|with|in ; unrelenting|relentless
     pain ~ never stops|goes|eases|lets|ease|stop|go

@@ -25,16 +25,17 @@ SCOPE = Scope(
     not_=_set("not never nothing none stopped"),
     until_now=_set("before till until"),
     through_no=_set(
-        "any real new more sign signs of sense a the such kind type other at all hint trace feeling chest actual longer"
+        "thoughts thought feelings any real new more sign signs of sense a the such kind type other at all hint trace feeling chest actual longer"
         " obvious visible further recent additional significant in my arm hand elbow fingers " + _SIGN_NOUNS
     ),
     through_not=_set(
         "any real really actually a an the such of sign signs at all have has had been got get getting feel feeling felt"
         " having experienced experiencing noticed seen seem be being even anything like gone going go went is are was it in"
         " my i hear heard notice see think thought exactly ever longer remotely that more suffered suffering elbow arm"
-        " hand fingers myself other there yet " + _SIGN_NOUNS
+        " hand fingers myself other there yet to " + _SIGN_NOUNS
     ),
     only_after={
+        "to": _set("going want wanting trying about"),
         **dict.fromkeys(("it", "there", "that"), _set("think thought feel like")),
         **dict.fromkeys(("i", "is", "are", "was"), _set("think thought it there that nothing")),
         "my": _set("in of on down"),
@@ -49,7 +50,7 @@ SCOPE = Scope(
         " grandmother grandfather uncle aunt auntie aunty cousin nephew niece client patient patients customer kid kids"
         " child baby toddler dog cat horse he she they his her their hubby missus bloke lady man woman guy pal workmate"
         " teammate coach teacher someone somebody pupil student actor character flatmate twins passenger stranger lad lass lads boy girl bairn teenager tenant landlord plumber builder postman"
-        " grandson granddaughter grandkids grandchild hubbie housemate roommate fella puppy kitten hamster rabbit cow sheep pony"
+        " grandson granddaughter grandkids grandchild hubbie granddad housemate roommate fella puppy kitten hamster rabbit cow sheep pony"
         " parrot hen chicken player striker goalie singer king queen tutor manager apprentice nanna nannan papa mam ma'am"
     ),
     others_and=_set("sick ill poorly fell died old lame tired unwell"),
@@ -74,6 +75,7 @@ SCOPE = Scope(
         "his her their has had have having got gets with of in on a an the from broke broken breaks cut hurt injured"
         " sprained fractured dislocated other bad down own is has"
     ),
+    theirs=_set("his her their"),
     sides=_set("left right other whole poor bad sore upper lower"),
     me=_set("i me my myself mine"),
     no_thing=_set(
@@ -110,7 +112,7 @@ SCOPE = Scope(
     slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|awkwardly|wrong|weird|badly|against|it|them
     funny bone
     from|after|with ~ kneeling|sitting|leaning|squatting|crouching|crossing|crossed|kneel ; kneeling|crouching|squatting
-    cut ~ finger|thumb|hand|fingertip ~ on|with|slicing|chopping|peeling|cooking|opening|making ; paper cut ; plaster on ~ it
+    cut ~ finger|thumb|hand|fingertip ~ on|with|slicing|chopping|peeling|cooking|opening|making ; in the? cold|snow|wind|frost ; paper cut ; plaster on ~ it
     from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|motorbike|ride
     from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|washing|swim|swimming|bath
     holding ~ phone|book|baby|bag ; carrying ~ shopping|bags|bag

@@ -17,9 +17,9 @@ SPELLED = frozenset(
     chest breath breathe breathing breathless pressure tight tightness heart attack stroke slurred slurring droop
     drooping drooped speech vision paralysed collapsed collapse fainted faint fainting unconscious seizure ambulance
     overdose overdosed whole packet swallowed
-    suicide suicidal myself hopeless hopelessness cope coping living alive worthless depressed depression despair desperate
+    strokes fitting choking hopeless suicide suicidal myself hopeless hopelessness cope coping living alive worthless depressed depression despair desperate
     overwhelmed anymore
     injection injections steroid cortisone surgery ibuprofen paracetamol painkiller painkillers physio doctor
-    should could without anything fingers finger hand thumb
+    want living head vomiting bleeding should could without anything fingers finger hand thumb
     """.split()
 )

@@ -43,7 +43,7 @@ EXPANSIONS = {
     "cant": "can not", "can't": "can not", "cannot": "can not", "wont": "will not", "won't": "will not",
     "dunno": "do not know", "aint": "is not", "ain't": "is not", "im": "i am", "ive": "i have", "its": "it is",
     "iv": "i have", "thats": "that is", "whats": "what is", "everythings": "everything is", "theres": "there is", "nothings": "nothing is", "somethings": "something is", "loosing": "losing", "num": "numb",
-    "wun": "one", "packit": "packet", "kilers": "killers", "meny": "many", "stuk": "stuck", "unlok": "unlock", "fiever": "fever", "hed": "head",
+    "wun": "one", "packit": "packet", "suiside": "suicide", "sucide": "suicide", "strok": "stroke", "kilers": "killers", "meny": "many", "stuk": "stuck", "unlok": "unlock", "fiever": "fever", "hed": "head",
     "hes": "he is", "shes": "she is", "wanna": "want to", "gonna": "going to", "gotta": "have to", "u": "you",
     "ur": "your", "pls": "please", "plz": "please", "n": "and", "nd": "and", "w/o": "without", "thx": "thanks",
     "cuz": "because", "coz": "because", "cos": "because", "anymore": "any more", "tonite": "tonight",
