@@ -70,8 +70,8 @@ def _progress(err: TextIO, done: int, all_: int) -> None:
 
 def _must_exist(database: str) -> None:
     """Opening would make an empty one."""
-    kind, _, file = database.partition(":///")
-    if kind == "sqlite" and not Path(file.partition("?")[0]).exists():
+    file = database.removeprefix("sqlite:///").partition("?")[0]
+    if "://" not in file and not Path(file).exists():
         raise StoreError(f"there is no database at {file}; check HOLDLOWER_DATABASE or --settings")
 
 
