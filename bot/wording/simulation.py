@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from bot.rule_facts import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import Text
-from core.simulation.cohort import KNOWN, LIKELIHOOD, RULE, Sample
+from core.simulation.cohort import KNOWN, LEARNT, LIKELIHOOD, RULE, Sample
 from core.simulation.detectors import HAND
 from core.simulation.measures import Estimate, Quality, Steps, best_at, curve, quality, steps
 from core.simulation.people import Course
@@ -25,10 +25,10 @@ def report_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
         yield _row(text("cli.simulate.rule"), own)
         for name in HAND:
             yield _row(text(f"cli.simulate.{name}"), quality(people, name))
-        for name in (KNOWN, LIKELIHOOD):
+        for name in (LEARNT, KNOWN, LIKELIHOOD):
             yield _row(text(f"cli.simulate.{name}"), best_at(people, name, own.false_calls.value))
         yield from _steps(text, steps(people, RULE), own, course)
-    yield ""
+    yield from ("", text("cli.simulate.below"), "")
     yield from summary_lines(text, samples)
 
 

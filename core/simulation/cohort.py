@@ -13,6 +13,7 @@ from core.simulation.detectors import (
     delay_by_hand,
     delay_of_sum,
     excesses,
+    learnt_levels,
     likelihood_steps,
     sums,
 )
@@ -20,9 +21,10 @@ from core.simulation.life import CLAIMS_A_RISE, Advance, Life, flare_ratings, li
 from core.simulation.people import Course, Model, Script, draw, level, spread_of
 
 RULE = "rule"
-KNOWN, LIKELIHOOD = "known", "likelihood"
-LIMITS = {  # of the two sums: from far too many false alarms to hardly any, each a seventh above the one before
+KNOWN, LIKELIHOOD, LEARNT = "known", "likelihood", "learnt"
+LIMITS = {  # of the sums: from far too many false alarms to hardly any, each a seventh above the one before
     KNOWN: tuple(0.5 * 1.14**place for place in range(30)),
+    LEARNT: tuple(0.5 * 1.14**place for place in range(30)),
     LIKELIHOOD: tuple(0.3 * 1.14**place for place in range(30)),
 }
 FIRST_ONSET, ONSET_EVERY = 28, 35  # days: flares begin after the first weeks, at any time of a step
@@ -84,8 +86,7 @@ def _course(rules: dict[str, Programme], model: Model, script: Script, course: C
             delay_by_hand(rule, ratings[:onset], calls, flare) for onset, flare in zip(onsets, flares, strict=True)
         ]
         did[name] = _did(calls, delays, script)
-    levels = [level(model, script, course, day) for day in range(days)]
-    known = _of_sums(model, script, ratings, levels, onsets, flares)
+    known = _of_sums(model, script, course, ratings, onsets, flares)
     climbs = {name: _climb(life) for name, life in lives.items()}
     return Sample(script.spread, course, days, did, climbs, known)
 
@@ -109,24 +110,28 @@ def _did(calls: Sequence[int], delays: Sequence[int], script: Script) -> Did:
 def _of_sums(
     model: Model,
     script: Script,
+    course: Course,
     ratings: Sequence[int | None],
-    levels: Sequence[float],
     onsets: Sequence[int],
     flares: Sequence[Sequence[int | None]],
 ) -> dict[str, tuple[Did, ...]]:
-    """A sum is told the level, and so steps alike before and in a flare; only the ratings differ."""
+    """A sum is one for all limits: what an evening adds does not depend on the calls before it."""
     rise, kept = model.flare_rise, model.autocorrelation
+    levels = [level(model, script, course, day) for day in range(len(ratings))]
     plain = excesses(ratings, levels, rise)
     likely = likelihood_steps(ratings, levels, rise, script.spread, kept)
-    plain_flares, likely_flares = [], []
+    first, fades = script.first_rating(course), level(model, script, course, 1) / level(model, script, course, 0)
+    learnt = excesses(ratings, learnt_levels(ratings, first, fades), rise)
+    in_flares: dict[str, list[list[float]]] = {KNOWN: [], LIKELIHOOD: [], LEARNT: []}
     for onset, flare in zip(onsets, flares, strict=True):
         end = onset + len(flare)
-        plain_flares.append(excesses(flare, levels[onset:end], rise))
         lived = [*ratings[:onset], *flare]
-        likely_flares.append(likelihood_steps(lived, levels[:end], rise, script.spread, kept)[onset:])
+        in_flares[KNOWN].append(excesses(flare, levels[onset:end], rise))
+        in_flares[LIKELIHOOD].append(likelihood_steps(lived, levels[:end], rise, script.spread, kept)[onset:])
+        in_flares[LEARNT].append(excesses(lived, learnt_levels(lived, first, fades), rise)[onset:])
     found = {}
-    for name, steps, in_flares in ((KNOWN, plain, plain_flares), (LIKELIHOOD, likely, likely_flares)):
-        found[name] = tuple(_one_sum(steps, limit, onsets, in_flares, script) for limit in LIMITS[name])
+    for name, steps in ((KNOWN, plain), (LIKELIHOOD, likely), (LEARNT, learnt)):
+        found[name] = tuple(_one_sum(steps, limit, onsets, in_flares[name], script) for limit in LIMITS[name])
     return found
 
 

@@ -4,7 +4,8 @@ Page's cumulative sum that is told the true level, the noise and the size of the
 allowance: for independent normal noise no rule with as few false alarms is quicker in the worst case (Moustakides
 GV. Ann Stat 1986;14:1379-1387). Evenings in a row are alike here, so that it is only close to the best;
 the sum of the likelihood ratios of what the evening before did not foretell knows that as well (Lai TL. IEEE
-Trans Inf Theory 1998;44:2917-2929, from memory). Whole-number ratings and bouts neither of them knows.
+Trans Inf Theory 1998;44:2917-2929, from memory). Whole-number ratings and bouts neither of them knows. What it costs
+that no rule is told the level, the same sum shows that must learn it from the ratings.
 """
 
 from collections.abc import Callable, Sequence
@@ -92,6 +93,22 @@ def likelihood_steps(
         steps.append(shift * (deviation - kept * last - shift / 2) / variance)
         last, kept = deviation, 1.0
     return steps
+
+
+def learnt_levels(ratings: Ratings, first: int, kept: float) -> list[float]:
+    """The true level of each evening as far as all ratings before it tell, for who knows its course.
+
+    `kept` is what remains of the level from one day to the next, 1 for stable people; `first` is the rating at
+    enrolment. Nobody who must learn the level from ratings can know more, but for how noise lingers.
+    """
+    levels: list[float] = []
+    total, count = first * kept, 1
+    for rating in ratings:
+        levels.append(total / count)
+        if rating is not None:
+            total, count = total + rating, count + 1
+        total *= kept
+    return levels
 
 
 def sums(steps: Sequence[float], limit: float, onsets: Sequence[int]) -> tuple[list[int], list[float]]:

@@ -11,6 +11,7 @@ from core.simulation.detectors import (
     delay_by_hand,
     delay_of_sum,
     excesses,
+    learnt_levels,
     likelihood_steps,
     sums,
     two_of_three,
@@ -89,3 +90,11 @@ def test_by_hand_nobody_steps_back_twice_in_a_week():
     assert calls_by_hand(any_rise, rising) == [1, 8]
     assert delay_by_hand(any_rise, rising[:3], [1], rising[3:]) == 6  # day 8, the sixth of the flare from day 3
     assert delay_by_hand(any_rise, [5, 5], [], [5, 5, 5]) == 4  # never
+
+
+def test_a_learnt_level_is_the_mean_of_the_ratings_before_each_moved_on_by_its_course():
+    stable = learnt_levels([2, None, 6, 0], first=4, kept=1.0)
+    halving = learnt_levels([4, 2, 1], first=8, kept=0.5)
+
+    assert stable == [4.0, 3.0, 3.0, 4.0]
+    assert halving == [4.0, 2.0, 1.0]
