@@ -1,0 +1,132 @@
+"""Several processes: one lease at a time, one pace for all, and no message from a hand that stood still."""
+
+import asyncio
+import time
+from collections.abc import Callable
+
+import pytest
+
+from bot import lease as leases
+from bot.bucket import Bucket
+from bot.claims import LEASE_S
+from bot.in_store import in_thread
+from bot.lease import Lease
+from bot.ports import Rendered
+from bot.shared_pace import SharedPace
+from core.records import OutboxState, Outgoing
+from core.store import SqlStore
+from tests.bot.messaging.polling import until
+from tests.bot.messaging.world import Clock, World
+from tests.standin import Person, StandIn, slow_down
+
+
+@pytest.fixture(autouse=True)
+def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(leases, "LOOK_S", 0.05)
+
+
+def worker(did: list[str], name: str) -> Callable[[asyncio.Event], "asyncio.Future[None]"]:
+    async def work(leave: asyncio.Event) -> None:
+        did.append(f"{name} begins")
+        await leave.wait()
+        did.append(f"{name} ends")
+
+    return lambda leave: asyncio.ensure_future(work(leave))
+
+
+async def test_one_works_and_the_other_follows_when_it_stops_or_falls_silent(
+    sqlite_store: SqlStore, clock: Clock
+) -> None:
+    did: list[str] = []
+    stops = {name: asyncio.Event() for name in ("one", "two", "three")}
+    tasks = {
+        name: asyncio.create_task(Lease(sqlite_store, in_thread, clock, "poll", name).run(stop, worker(did, name)))
+        for name, stop in stops.items() if name != "three"
+    }  # fmt: skip
+    await until(lambda: len(did) == 1)
+    first, second = ("one", "two") if did == ["one begins"] else ("two", "one")
+    await asyncio.sleep(0.15)
+    assert len(did) == 1
+
+    stops[first].set()
+    await tasks[first]
+    await until(lambda: len(did) == 3)
+    assert did[1:] == [f"{first} ends", f"{second} begins"], "given back at once"
+
+    with sqlite_store.writing() as unit:  # a third one, when the second was silent too long for the clock
+        clock.pass_by(leases.LEASE_S)
+        assert unit.take_lease("poll", "three", clock(), leases.LEASE_S)
+        unit.commit()
+    await until(lambda: did[-1] == f"{second} ends")
+    stops[second].set()
+    await tasks[second]
+
+
+async def test_what_ends_or_breaks_under_a_lease_is_passed_on(sqlite_store: SqlStore, clock: Clock) -> None:
+    async def breaks(_: asyncio.Event) -> None:
+        raise RuntimeError("a bug")
+
+    with pytest.raises(RuntimeError, match="a bug"):
+        await Lease(sqlite_store, in_thread, clock, "poll", "one").run(asyncio.Event(), breaks)
+    with sqlite_store.reading() as unit:
+        assert not unit.lease_held("poll", clock())
+
+
+async def test_two_processes_together_keep_to_one_rate_and_use_it(store: SqlStore) -> None:
+    """100 a second: 60 turns take 59 gaps of 10 ms by arithmetic, whoever takes them."""
+    paces = [SharedPace(store, in_thread, 100) for _ in range(2)]
+    left: list[float] = []
+
+    async def send(pace: SharedPace) -> None:
+        assert await pace.turn(longest_s=20) == 0.0
+        left.append(time.monotonic())
+
+    await asyncio.gather(*(send(pace) for pace in paces for _ in range(30)))
+
+    left.sort()
+    assert 0.97 * 0.59 <= left[-1] - left[0] <= 1.8 * 0.59  # the upper end for a busy machine
+    assert max(sum(at <= other < at + 0.25 for other in left) for at in left) <= 28
+
+
+async def test_one_process_told_to_slow_down_halts_the_other(store: SqlStore) -> None:
+    one, other = (SharedPace(store, in_thread, 100) for _ in range(2))
+    await one.halt(30)
+
+    assert await other.turn(longest_s=20) == pytest.approx(30, abs=1)
+    await one.halt(0.3)  # of several halts the latest end holds
+    assert await one.turn(longest_s=20) > 28
+
+
+async def test_a_message_refused_by_a_halt_elsewhere_goes_back_and_is_tried_again(
+    world: World, standin: StandIn, ines: Person
+) -> None:
+    shared = SharedPace(world.store, in_thread, 100)
+    key = world.put(ines)
+    standin.troubles.add("sendMessage", slow_down(60))
+    await world.delivery(Bucket(200), shared=shared).drain_once()
+    assert len(standin.sent("sendMessage")) == 1
+
+    later = world.put(standin.person("Tomas"))
+    await world.delivery(Bucket(200), owner="two", shared=SharedPace(world.store, in_thread, 100)).drain_once()
+
+    assert len(standin.sent("sendMessage")) == 1
+    assert {world.state(key), world.state(later)} == {OutboxState.PENDING}
+
+
+async def test_a_hand_that_stood_still_lets_go_what_another_may_have_taken(world: World, ines: Person) -> None:
+    stood_still = 0.0
+
+    async def render(message: Outgoing) -> Rendered:
+        nonlocal stood_still
+        stood_still = LEASE_S
+        world.clock.pass_by(LEASE_S)
+        return Rendered("too late")
+
+    key = world.put(ines)
+    delivery = world.delivery(render=render, monotonic=lambda: time.monotonic() + stood_still)
+    await delivery.drain_once()
+
+    assert ines.got == []
+    assert world.state(key) is OutboxState.SENDING
+    await world.delivery(owner="two")._claims.recover()
+    assert world.state(key) is OutboxState.UNKNOWN
