@@ -35,14 +35,17 @@ EVERYTHING_ON_THE_WIRE = (
 SHORT = (
     Row("everything on the wire", EVERYTHING_ON_THE_WIRE, poison=True, people=5, quick=True),
     Row("disk full, clock set", (f.full_disk(1), f.stepped_clock(2)), people=4, quick=True),
-    Row("SIGKILL, clock set", (f.killed(2), f.stepped_clock(2, most_s=200)), processes=2, people=5, quick=True),
+    Row(
+        "SIGKILL, clock set", (f.killed(2), f.late_answers, f.stepped_clock(2, most_s=200)), processes=2, people=5,
+        quick=True,
+    ),
     Row("database restarted", (f.restarted(1),), processes=2, people=4, own_server=True, quick=True),
-)
+)  # fmt: skip
 
 # Each by itself and more often.
 LONG = (
-    Row("SIGKILL", (f.killed(12),), people=12),
-    Row("SIGKILL", (f.killed(12),), processes=3, people=12),
+    Row("SIGKILL", (f.killed(12), f.late_answers), people=12),
+    Row("SIGKILL", (f.killed(12), f.late_answers), processes=3, people=12),
     Row("connection cut before a send", (f.cut_before(8),), people=12),
     Row("connection cut after a send", (f.cut_after(8),), people=12),
     Row("connection cut after a send", (f.cut_after(8),), processes=3, people=12),
@@ -58,7 +61,7 @@ LONG = (
     Row("disk full", (f.full_disk(4),), people=12),
     Row("clock set back and forth", (f.stepped_clock(8),), people=12),
     Row("clock set back and forth", (f.stepped_clock(8),), processes=3, people=12),
-    Row("database restarted", (f.restarted(4),), processes=3, people=12, own_server=True),
+    Row("database restarted", (f.restarted(4), f.late_answers), processes=3, people=12, own_server=True),
 )
 
 

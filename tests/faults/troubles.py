@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from tests.faults.trial import Fault, Trial
-from tests.standin import DropAfter, DropBefore, slow_down, trouble
+from tests.standin import DropAfter, DropBefore, Late, slow_down, trouble
 
 SPREAD_S = 6.0  # over which a fault happens again and again: from before the first question to the last answers
 
@@ -43,6 +43,11 @@ def cut_before(times: int = 6) -> Fault:
 
 def cut_after(times: int = 6) -> Fault:
     return on_sending(times, DropAfter)
+
+
+async def late_answers(trial: Trial) -> None:
+    """Sends arrive, and are answered late: whoever is killed in between cannot know. Counted with what kills."""
+    trial.standin.troubles.add("sendMessage", *[Late(0.4)] * 1000)
 
 
 def too_fast(times: int = 3) -> Fault:

