@@ -102,15 +102,23 @@ async def run_inbox(
     `at_once` of different chats are handled beside each other, where the database has room for several writers.
     """
 
-    async def drain() -> None:
+    async def one() -> bool:
         try:
-            while not stop.is_set() and await in_store(lambda: handle_next(app)):
-                sent.set()
+            done = not stop.is_set() and await in_store(lambda: handle_next(app))
         except StoreError as error:
             log.error("inbox not readable, trying again", extra={"why": trail(error)})
+            return False
+        if done:
+            sent.set()
+        return done
+
+    async def drain() -> None:
+        while await one():
+            pass
 
     while not stop.is_set():
         wake.clear()
-        await asyncio.gather(*(drain() for _ in range(at_once)))
+        if await one():  # in a quiet hour one looks, not all
+            await asyncio.gather(*(drain() for _ in range(at_once)))
         with contextlib.suppress(TimeoutError):
             await asyncio.wait_for(wake.wait(), idle_s)

@@ -23,6 +23,7 @@ def on_sending(times: int, make: Callable[[], Any], burst: int = 1) -> Fault:
     """So many sends (bursts of them) meet this."""
 
     async def fault(trial: Trial) -> None:
+        await trial.begun()  # or all of them would meet the first questions
         await _again(trial, times, lambda: trial.standin.troubles.add("sendMessage", *(make() for _ in range(burst))))
 
     return fault
