@@ -5,7 +5,7 @@
                                 `~~` up to five
     # of #                      `#` is a number; the numbers of a match are handed on
     did not $|yet               `$` wants the end of the text or clause, a number, or a word of class `$`
-    no point !                  `!` wants the end of the text or clause, and nothing else
+    no point !                  `!` wants the same with the fewer words of class `!`
     ^ all                       `^` wants the beginning, a number, or a word of class `^`
 
 A gap never skips a clause break (nor, where asked, a number), so a phrase stays within one clause.
@@ -80,7 +80,7 @@ def _choices(part: str, classes: Classes) -> list[tuple[_Element, ...]]:
         if "$" in words:
             choices.append((_Element(classes["$"], number=True, ending=True),))
         if _END in words:
-            choices.append((_Element(ending=True),))
+            choices.append((_Element(classes[_END], number=True, ending=True),))
         words -= {"$", _END}
         single = frozenset(word for word in words if "_" not in word)
         choices += [tuple(_Element(frozenset({word})) for word in run.split("_")) for run in sorted(words - single)]
@@ -159,7 +159,8 @@ class Phrasebook(Generic[Kind]):
     def _at(self, tokens: Sequence[Token], start: int, words: AbstractSet[str]) -> Iterator[Match[Kind]]:
         """Phrases that begin at `start`. `words`: all of the text; most phrases need not be tried for lack of one."""
         token = tokens[start]
-        for entry in self._by_number if token.value is not None else self._by_word.get(token.text, ()):
+        known = self._by_word.get(token.text, [])
+        for entry in known if token.value is None else [*self._by_number, *known]:
             if entry.needed and entry.needed.isdisjoint(words):
                 continue
             if entry.opening and not _opens(tokens, start, entry.opening):

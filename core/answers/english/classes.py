@@ -26,6 +26,7 @@ CLASSES = {
         " then but so pain sets set exercises holds elbow - + / = : & was is for today tonight score level sore no"
         " i've because though one ok ( plus"
     ),
+    "!": _class("lol x xx xxx sorry tonight today now so but really honestly tbh again though tho pain and because haha ("),
     # calendar
     "day": _class(
         "monday tuesday wednesday thursday friday saturday sunday mon tues tue wed thurs thu fri sat"
@@ -96,7 +97,7 @@ CLASSES = {
         " groggy seeing_stars throwing_up threw_up knocked_out blacked_out vomit foggy clear_fluid"
     ),
     "took": _class(
-        "took taken take taking taked tooken swallowed swallow swallowing ate eaten drank drunk had have necked downed popped"
+        "took taken take taking taked tooken swallowed swallow swallowing ate eaten drank drunk drink had have necked downed popped"
         " tuk tak consumed scoffed gobbled"
     ),
     "packet": _class(

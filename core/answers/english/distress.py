@@ -10,6 +10,16 @@ LITERAL = phrases(
 )
 SELF_HARM = phrases(
     """
+    want|wish|deserve|ready|prefer|hoping ~ die|dead|death ; unalive|unaliving ; hate ~ living|being_alive|existing ; <cannot> stand ~ living|being_alive|life
+    someone|somebody ~ kill me ; not care|bothered|mind|fussed|matter ~~ if i ~ die|died|live|lived|hit|killed|gone|dead|disappeared|vanished
+    hope|wish ~~ kills|killed me ; urge|urges|need|want ~ to cut ! ; relapsed ~ cut|cutting|harm|harming ; cutting again ; blade|razor|knife to my
+    <pill> ~ in my hand|hands ; this is ~ goodbye ; bye|goodbye ~ everyone|everybody|forever|cruel ; tonight is the night ; last message you|from_me|ever
+    i am ~ not safe ! ; keep|keeps|kept ~ looking|thinking|going|driving|staring ~~ bridge|railway|tracks|cliff|ledge|drop
+    <dwell> ~ railway|train line|tracks ; walked|went|drove|stood ~~ bridge|tracks|cliff|railway|platform|edge ~~ nearly|almost
+    <dwell> ~~ drive|driving|swerve|steer ~ off ~ road ; into ~ oncoming ; quit life|living ; no|not want ~ more? ~ life|living|live
+    head|brain|voice|mind ~ tell|tells|telling|says ~ me? ~ to ~ finish|end|die|do_it|jump|kill ; <cannot> live !|any_more|with_myself|no_more|this_way
+    why am i ~ alive|here ! ; why ~ still alive ; better off not ; wish|want ~ it ~~ stop|end|over ! ; nothing for me ~ here|any_more
+    kill me ~ please|serious|seriously ; please ~ kill me ; end ~ suffering|misery ; put me out of ; never wanted to ~ die|live
     ways|way|how|best_way to ~ die|kill|end_it|end_my|end_things ; <cannot> keep ~ living|doing this|like|it
     easier|better|happier|nicer|rather|prefer ~ not ~ to? be|being ~ here|alive|around ; would|id ~ happier|better|easier ~ dead|gone ; the_world|they|kids|family ~ better off !
     want ~ fade|slip|drift away ; want ~~ end|stop|over for_good|forever ; god|lord|please|just ~ take me now|away|tonight
@@ -87,6 +97,12 @@ SELF_HARM = phrases(
 )
 HOPELESS = phrases(
     """
+    hope ~ gone|lost|dead ; lost|losing|no|without|little|beyond ~ hope ! ; all hope ~ gone ; i am ~ not ~ ok|okay|alright ! ; not ok|okay mentally|at_all|in_myself
+    bad|dark|awful|low|rough|terrible ~ mentally|emotionally ; kids|wife|family|they|children|husband deserve|deserves ~ better
+    never felt ~ so|this ~ low|bad|hopeless|alone|down|desperate|lonely|worthless ; crying ~~ no reason ; not left ~ bed|house|flat ~~ days|week|weeks
+    life ~ is ~ nothing|over|empty|hell|torture ; no|not can live ; life sucks ; sick of myself ; too much sad|sadness ; so ~ sad !
+    in a bad way ! ; not ~ doing well mentally ; i am ~ lost ! ; nowhere to turn ; no one|nobody ~ cares|loves|listens|understands
+    <cannot> see ~ it ~ getting better ; never ~ get|going_to_get|be ~ better ! ; spirit|spirits ~ broken|crushed
     life ~ too hard|much|difficult|painful ; dead|numb|empty|broken|hollow|nothing inside ; i do not matter ; i am nothing
     not care any_more|about_anything|about_myself|what_happens !|to|anyway ; no light ~ tunnel|end ; <cannot> see ~ light|way
     dread|dreading ~ waking|tomorrow|every|each|living|morning ; <cannot> function ; not function|functioning

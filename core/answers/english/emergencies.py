@@ -9,6 +9,8 @@ LITERAL = phrases(
 )
 CHEST = phrases(
     """
+    <press>|<hurt>|stabbing ~ under|in|behind|across ~ left? ~ breast|front ; tightness ~ across ; now ~ it is? in? my chest ; chest now
+    <hurt>|pressure ~ in|of|at|around ~ heart ; heart <hurt>|pain
     left arm ~~ heavy|aches|ache|aching|pain|numb|tight|weird|hurts ~~ sick|sweaty|sweating|clammy|breathless|dizzy|jaw
     in the middle|centre|center of my chest ; indigestion ~~ jaw|arm|shoulder ; into|to|in|up my? jaw|neck and ~ arm|arms|shoulder
     heart ~~ somersaults|tripping|stuttering|flutters|flutter ; heart rate|pulse ~~ not ~ come|go|settle|slow|stop
@@ -37,6 +39,8 @@ CHEST = phrases(
 )
 BREATH = phrases(
     """
+    winded ~ walking|just|easily|sitting|standing|! ; inhaler ~ not ~ work|working|touching|helping|doing|help ; tongue|lips ~ feels|feel|is|are ~ fat|thick|huge|big
+    face ~ like ~ balloon|football|pumpkin ; not|no ~ respiration ; itching|itchy all over and ; breathing ~ not ~ right|good
     puffing|panting|breathless|puffed ~~ sat|sitting|lying|nothing|rest|resting ; airways|airway ~~ <press>|closing|narrow|blocked
     suffocating|suffocate|suffocated ; throat ~~ <swell> ; breath|breathing ~ difficult|hard|painful|rapid|fast
     <cannot> ~ breathe|breath|breathing
@@ -58,6 +62,9 @@ BREATH = phrases(
 )
 STROKE = phrases(
     """
+    smile ~~ lopsided|crooked|uneven|wonky|one_sided ; words ~ get|gets|getting|got|are ~ stuck ; leg|foot ~ dragging|drags ; dragging ~ leg|foot
+    use of ~ left|right|one|whole ~ side ; vision|sight|eyesight ~ went|gone|going ~ in|on|!|for ; one|left|right eye ~ no|not|cannot ~ see|vision|work
+    face|mouth ~ one|left|right side ~ not|no ~ move|moving|work ; numb|numbness ~ around|round|in|at ~~ passage|bottom|anus
     half|side of ~ body ~ not ~ move|work|feel|respond
     eyelid|cheek|eye|eyebrow ~~ droop|drooped|drooping|dropped|droopy|sagging|sagged ; left|right half ~~ <limp>|weak ; half of me
     arm|hand and ~ leg ~~ not ~ work|move|lift|respond ; talking|speaking|talked|spoke|speech ~ gobbledegook|gobbledygook|nonsense|double_dutch|backwards
@@ -110,6 +117,9 @@ STROKE = phrases(
 )
 COLLAPSE = phrases(
     """
+    blackout|blackouts !|and|at|in|today|this|again|while|for ; went|felt|came_over|go|feeling ~ dizzy|woozy|faint|funny|lightheaded ~~ floor|ground|down|over|fell|collapsed ; some|kind|sort ~ of fit|seizure
+    fit|shaking|jerking ~~ ,|and ~ bit ~ tongue ; body ~ jerked|jerking|jerks|shook|convulsed ; lost ~ few|couple|several ~ minutes|hours|seconds
+    artery|severed ; pumping out ; bleeding and bleeding|bleeding ~ everywhere ; blood ~ come|comes|coming|came ~ from|out|with|when ~ cough|mouth|lungs|stomach|vomit|bottom|throat
     my skull ; bleeding|blood|fluid ~~ ear|ears ; fluid ~ from|out ~ nose ; bled through ; poo|poos|stool|stools ~ is|are|was|were|like|gone ~ black|tar|bloody|red
     fell|fall|went_down|hit|fallen ~~ and|, ~ not|never ~ remember|recall ; resus|resuscitated ; intensive care
     rushed|blue_lighted|taken|carted ~ to|into ~ hospital|emergency|resus ; blue lighted
@@ -153,7 +163,8 @@ OVERDOSE = phrases(
     <took> ~ hole|whole|entire|full|complete|all|rest ~ <packet> ~ <pill>? ; <pill> ~~ ,|. ~ hole|whole|entire|full <packet>
     <took> ~ twice|double|triple|quadruple|three_times|four_times ~ as|the|my|dose|amount|many|much|normal|what
     emptied|emptying|finished|downed|necked ~ <pill> ~ <packet> ; emptied|downed|necked ~ <packet> ~ <pill>
-    overdid|overdone|overdo ~ <pill> ; had|took|taken|eaten ~ dozen|dozens ~ <pill>? ; drank|drunk|drinking|swallowed ~~ antifreeze|bleach|weedkiller
+    <took> ~ a|whole|two|half|one <packet> ~ of <pill> ; not know|remember how many ~ <pill> ; took|taken ~ wrong|someone_else's|somebody_else's ~ <pill>
+    mixed|muddled ~ up? ~ <pill> ; overdid|overdone|overdo ~ <pill> ; had|took|taken|eaten ~ dozen|dozens ~ <pill>? ; drank|drunk|drinking|swallowed ~~ antifreeze|bleach|weedkiller
     washed|washing down ~ <packet>|handful|lot ~ <pill>? ; <packet> of <pill> ~ with|and ~ wine|vodka|gin|whisky|alcohol|drink
     drank|drunk|swallowed|drinking ~ bleach|antifreeze|weedkiller|detergent|turps|thinners|ant_killer ; <pill> and ~ vodka|whisky ~ all|whole|bottle
     <took>|injected ~ too much|many|double ~ insulin

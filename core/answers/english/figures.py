@@ -21,7 +21,9 @@ _DEATH_AND_HEART = phrases(
     heart attack ~ bill|price|film|scared
     gave|give ~ heart attack ; nearly|almost ~ heart attack ~ when|seeing|bill
     heart|pulse ~ racing ~ film|match|football|gym|run|date
-    heart attack on ~ plate ; stroke order|play|rate|count|width|ward|unit|clinic|patients ; cardiac|heart|burns|fracture ward|unit|clinic|team|nurse
+    nearly|almost ~ stroke ~~ when|seeing|bill|price ; heart stopped|stops when|as|watching|seeing ; gasping|choking|dying for a|some|my ; blue in the face
+    lost sight of ; hard to swallow that|the|this ; fainted|faint|fainting ~ at|looking ~~ price|prices|bill|cost ; overdosed|overdose|od'd on ~ easter|eggs|nuts|mince|pizza|pies|roast|pudding
+    heart aches for ; heart attack on ~ plate ; stroke order|play|rate|count|width|ward|unit|clinic|patients ; cardiac|heart|burns|fracture ward|unit|clinic|team|nurse
     chest waxing|wax|hair|rub|infection|expander|hairs|tattoo ; read|reading|learned|learnt|talk|lecture|lesson|course|revising|podcast|revision ~ about|on|of ~ sepsis|strokes|stroke|suicide|cancer|seizures|overdose|overdoses|attacks|fractures
     mri|xray|scan|ultrasound ~ clear|fine|normal|ok|good|booked ; stroke of luck|genius|midnight|the_brush ; breast|back|butterfly|golf|swimming|rowing stroke
     different strokes
@@ -75,7 +77,9 @@ _BREATH_AND_FALLING = phrases(
 _NERVES_AND_STRENGTH = phrases(
     """
     nose|ears|toes|cheeks|chin|bum ~ numb|tingly|tingling ; no feeling of ; weak password|passwords|wifi ; bend the rules|truth
-    bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
+    <cannot> go_on ~ bike ; scalp ~ tingly|tingling ; tingling scalp ; pins and needles , ~~ sewing|knitting|kit ; grip on ~ housework|budget|things|reality|life|money
+    dropped everything|the_ball|a_clanger ; locked in|out|horns ; locked the keys|van|shed|gate|garage|office|cupboard ; swell day|time ; slipped into|away|through|out_of_bed ; tripped the light ; crashed the|a party|wedding
+    growth in|of|on sales|profits|trade|tomatoes ; tumour|cancer ~ research|charity|run ; weight off my ; lost the weight|weights ; bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
     bum|bottom|backside ~ numb ; comfortably numb
     numbing cream|gel|spray ; mind numbing|numbingly ; mind ~ numb ; brain ~ numb
     dentist ~~ numb|numbness|swollen|tingly|tingling

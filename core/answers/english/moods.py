@@ -9,6 +9,8 @@ MOOD = phrases(
     nothing matters more ; no hope of a|an|the|my|any|winning|beating|catching ; crisis ~ meeting|averted|talks ; kitchen|work|office|mini|minor crisis
     tears at ~ film|wedding|advert|end ; baby|kids|kid|toddler|<little> ~~ sobbing|weeping|bawling|meltdown
     midlife|identity|energy|housing|bank crisis ; meltdown ~ over|in ~ shop|tesco|park
+    end it there|at ; <cannot> go on the|a|my|holiday|strike|facebook ; carry on my|singing|camping|luggage|regardless|eating|with_the
+    despair of|at ~ this|the|politicians|government|team|traffic ; desperate housewives|measures|for|dan ; depression in|over ~ sofa|atlantic|mattress|road|ground|cushion
     hopeless at|with|romantic|cook|dancer|driver|singer|gardener|liar|speller|typist|golfer|player|shot|memory|referee|team
     i am|was ~ hopeless at|with ; useless at|with
     desperate for|to ~ wee|drink|coffee|holiday|loo|sleep|spring|summer|beer|bed|pee|food|weekend

@@ -146,7 +146,7 @@ _NO_SETS = phrases(
     did not bother|get ~ to|round|around|with ~ them|it|any|<set>
     not done|did any|it|them|anything|a <set>? ; not done
     did|done none|nothing|nowt|zilch|no ; did|done none|nothing|nowt|zilch of them|at|today all?
-    none|zero done|did|managed
+    none done|did|managed
     did|done|managed no|zero <set> ; not a single one|<set> ; none of them|it|the|my ~ <set>?
     not any <set>? ; no <set> ; no i did not
     too tired|busy|sore|late|ill|knackered ; could not face|be ~ it|them|bothered ; was not able

@@ -11,13 +11,14 @@ TREATED = phrases(
     elbow|arm|tendon ~~ injected ; had|got|given|getting|have ~ injection|cortisone|steroid
     injection ~ today|yesterday|this_morning|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday|sunday|earlier
     they|doctor|consultant|surgeon|gp|physio|nurse|hospital injected
-    pregnant ; pregnancy ~ test|confirmed ; expecting ~ baby|twins|in ; positive pregnancy
+    i|we am|are ~ expecting ! ; pregnant ; pregnancy ~ test|confirmed ; expecting ~ baby|twins|in ; positive pregnancy
     surgery|operation|op ~~ elbow|arm|tendon|wrist ; elbow|arm|tendon ~ surgery|operation|op
     having|had|have|got|booked|date|listed ~~ surgery|operation|operated ~ next|on|tomorrow|this|for|in
     """
 )
 QUESTIONS = phrases(
     """
+    clash|mix|interact|combine with|these|them|this|it ~~ <pill> ; is|are wine|beer|alcohol|drinking|drink|smoking ~ ok|safe|allowed|bad
     is|are ~ clicking|crunching|grinding|soreness|stiffness|aching|swelling|pain|this|these|it|they ~ bad|normal|right|ok|wrong|serious|dangerous|expected ~ $
     is this|it the right|wrong|best ~ exercise|exercises|programme|one|way|weight
     is|are|was|would|will ~ <treatment>|<pill>|<activity>|exercise|exercises|programme|it|this ~~ safe|ok|good|bad|allowed|any_good|

@@ -73,6 +73,7 @@ WEAKNESS = phrases(
 )
 JOINT = phrases(
     """
+    lost|losing ~ degrees|motion|range ; dropped wrist|hand ; elbow ~ closed|shut and|, ~ not ; <joint> ~ <end> ~ not ~ open|straighten|bend|move
     <joint> ~ catches|catching|sticks|sticking|frozen|seized ; <cannot> ~ extend|straighten|flex !|fully|out|and ; <cannot> ~ get ~ <joint> ~ straight|bent|flat
     elbow|lump|swelling|it|arm|bump|joint ~~ size of ; gone|turned|went septic ; septic ; elbow|joint ~ big|huge|fat|massive and ~ red|hot|sore
     <joint> ~~ blocked|unlock|stuck|jammed ~ bent|straight|half|halfway|open|at|in|and|! ; gets|got|getting|gone stuck ~ bent|straight|half|halfway
@@ -106,6 +107,8 @@ JOINT = phrases(
 )
 INJURY = phrases(
     """
+    <struck> it ~~ hard|badly|on|against ; shut|slammed|trapped|caught|jammed my|the ~ <limb> ; felt it ~ crunch|crack|snap|give|go|pop|tear|rip|tore|went
+    <limb> is|are|looks ~ broken|fractured ; it pop|pops|popped|snapped ~~ blue|bruised|bruise|<swell>
     <fell> ~ through ~ loft|floor|ceiling|roof|ice|gap ; rear ended|ending|shunted ; in|during a ~ crash|smash|collision
     dropped|landed|fell|fallen|falling|came_down|toppled|collapsed ~ on|onto|across ~ me|my ~ <limb>? ; kicked|bit|bitten|butted|trampled|stamped me|my
     <limb> ~ bruised|bruise ; bruised ~ from|all|top ; <struck> ~ elbow ; whacked|jarred|knocked ~ elbow ~ hard|badly|really
@@ -155,6 +158,7 @@ INJURY = phrases(
 )
 SLOW_DANGER = phrases(
     """
+    <cannot> ~ get ~ sleep|rest ~~ pain|ache|throbbing ; no sleep ~~ pain|ache|throbbing
     growing ~ on|in|near|under ~ <limb> ; not slept ~~ because|with|from|due|for ~ pain|it|ache|agony
     <hurt>|throbs|throbbing all night ; pain ~~ all the time ; pain ~~ even|constant at|in|when ~ rest|resting|bed|night|lying ; even at rest
     dropped|lost|gone_down ~ dress|clothes|trouser|belt ~ size|sizes|notch|notches

@@ -94,7 +94,7 @@ SCOPE = Scope(
         has|have|is|are|had|all|now|since|completely|soon gone|stopped|cleared|disappeared|settled|passed|resolved|vanished|faded
         gone|stopped $ ; gone completely|now|altogether|today ; goes|went|gone away ; went|gone|going down $ ; cleared up? ; is down
         disappeared|settled|resolved|faded|subsided ; no more|longer ; has|have|is|are|been all? much? better ; passed off
-        wore|worn off ; ?|:|- no|none|nope|nah ; no .|,|! ; none .|,|! ; is history ; stopped now|straight|after|days
+        wore|worn off ; ?|:|- no|none|nope|nah ; no .|, ; none .|, ; is history ; stopped now|straight|after|days
         """
     ),
     not_gone=_set("not never hardly again back almost nearly partly half"),
@@ -111,7 +111,7 @@ SCOPE = Scope(
         """
     slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|awkwardly|wrong|weird|badly|against|it|them
     funny bone
-    from|after|with ~ kneeling|sitting|leaning|squatting|crouching|crossing|crossed|kneel ; kneeling|crouching|squatting
+    from|with cold ; from|after|with ~ kneeling|sitting|leaning|squatting|crouching|crossing|crossed|kneel ; kneeling|crouching|squatting
     cut ~ finger|thumb|hand|fingertip ~ on|with|slicing|chopping|peeling|cooking|opening|making ; in the? cold|snow|wind|frost ; paper cut ; plaster on ~ it
     from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|motorbike|ride
     from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|washing|swim|swimming|bath
@@ -143,7 +143,7 @@ SCOPE = Scope(
     lasted ~ a|seconds|minute|minutes|moment|few|second ; cleared|wore|passed off|up|after|in
     no problem|problems|harm|issue|issues
     once i moved|got|shook|warmed ; nothing now|since ; soon fine|ok|gone|passed|went ; normal again|now
-    warmed ~ up ; warm again|now
+    warmed ~ up ; thawed ; warm again|now
         came right ; straight up
     pink again ; right again
         """

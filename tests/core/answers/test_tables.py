@@ -3,6 +3,7 @@
 import pytest
 
 from core.answers import understand
+from core.model import Flag
 from tests.core.answers.tables import COLUMNS, Case, cases, signs
 
 TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "taken_back", "wishes")
@@ -49,3 +50,13 @@ def test_a_text_raises_the_flag_that_the_list_of_signs_gives_it() -> None:
     wrong = [(text, flag, found) for flag, text in signs() if (found := str(understand(text).flag or "")) != flag]
 
     assert wrong == []
+
+
+@pytest.mark.parametrize("around", ["4, 3 sets, {}", "{}. Pain 3. All sets.", "6. none. {} tonight"])
+def test_numbers_around_it_hide_no_emergency_and_no_despair(around: str) -> None:
+    grave = [(text, flag) for flag, text in signs() if flag in (Flag.URGENT, Flag.DISTRESS)]
+
+    missed = [text for text, flag in grave if understand(around.format(text)).flag is not Flag(flag)]
+
+    assert len(grave) > 400
+    assert len(missed) <= 5, missed
