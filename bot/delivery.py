@@ -24,6 +24,7 @@ from core.records import OutboxItem, Outgoing
 
 log = logging.getLogger(__name__)
 
+_RESULTS = {NotDelivered: "not_delivered", DeliveryUnknown: "unknown", Refused: "refused", Unreachable: "unreachable"}
 Render = Callable[[Outgoing], Awaitable[Rendered]]
 
 # All judgement; seconds.
@@ -218,9 +219,8 @@ class Delivery:
 
     async def _send(self, channel: Channel, item: OutboxItem, rendered: Rendered) -> tuple[str, Mark]:
         """One call to the channel: what came of it in a word, and as a change to be stored. Raises SettingsError."""
-        message = item.message
         try:
-            sent_as = await channel.send(message.address, rendered)
+            sent_as = await channel.send(item.message.address, rendered)
         except TooFast as error:
             self._bucket.halt(self._monotonic() + error.seconds)
             if self._shared is not None:
@@ -228,19 +228,17 @@ class Delivery:
             log.warning("too fast, all sending halted", extra={"outbox": item.id, "seconds": error.seconds})
             return "halted", retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
         except (NotDelivered, DeliveryUnknown) as error:
-            result = "unknown" if isinstance(error, DeliveryUnknown) else "not_delivered"
-            return result, later(error, item, self._clock(), self._dice)
+            return _RESULTS.get(type(error), "unknown"), later(error, item, self._clock(), self._dice)
         except (Refused, Unreachable) as error:
             await self._tell_unreachable(error, item)
-            result = "unreachable" if isinstance(error, Unreachable) else "refused"
-            return result, failed(item, str(error), self._clock())
+            return _RESULTS.get(type(error), "unknown"), failed(item, str(error), self._clock())
         except SettingsError:
             raise
         except Exception as error:
             return "unknown", later(DeliveryUnknown(trail(error)), item, self._clock(), self._dice)
-        log.info("message sent", extra={"outbox": item.id, "kind": message.kind, "tries": item.tries})
+        log.info("message sent", extra={"outbox": item.id, "kind": item.message.kind, "tries": item.tries})
         now = self._clock()
-        if due := message.facts.get("due"):
+        if due := item.message.facts.get("due"):
             self._meter.late(max((now - dt.datetime.fromisoformat(due)).total_seconds(), 0.0))
         return "sent", Sent(item.id, now, sent_as)
 

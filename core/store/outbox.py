@@ -11,7 +11,7 @@ import functools
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, Update, and_, bindparam, delete, func, or_, select, text, update
+from sqlalchemy import ColumnElement, Update, and_, bindparam, delete, or_, select, text, update
 from sqlalchemy.sql.dml import ReturningUpdate
 
 from core.records import OutboxItem, OutboxState, Outgoing, Priority
@@ -21,7 +21,7 @@ from core.store.transaction import Transaction, fields, insert_new, mine, values
 _row, _first = t.outbox, t.outbox.alias("first")
 _NOW = bindparam("now", type_=t.outbox.c.at.type)
 _OPEN = and_(mine(_row), _row.c.done_at.is_(None))
-_PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
+PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
 _SENDING = and_(_OPEN, _row.c.state == OutboxState.SENDING)
 _DUE = or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW)
 _SAME_CHAT = and_(
@@ -40,7 +40,7 @@ def _none_of_this_chat(*which: ColumnElement[bool]) -> ColumnElement[bool]:
     return found.scalar_subquery().is_(None)
 
 
-_NONE_IN_FLIGHT = _none_of_this_chat(_first.c.lease_until.is_not(None))
+NONE_IN_FLIGHT = _none_of_this_chat(_first.c.lease_until.is_not(None))
 # one that waits for another try keeps its place; one that is planned for later does not hold up others
 _NOT_OVERTAKEN = _none_of_this_chat(
     _first.c.done_at.is_(None),
@@ -70,7 +70,7 @@ def _claim(drawn: bool | None, apart: bool) -> ReturningUpdate[Any]:
     # a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
     picked = (
         select(_row.c.id)
-        .where(_PENDING, _DUE, *_LANES[drawn], _NONE_IN_FLIGHT, _NOT_OVERTAKEN, *quiet)
+        .where(PENDING, _DUE, *_LANES[drawn], NONE_IN_FLIGHT, _NOT_OVERTAKEN, *quiet)
         .order_by(_row.c.priority, _row.c.id)
         .limit(bindparam("most"))
         .with_for_update(skip_locked=True)
@@ -92,7 +92,7 @@ _RENEW = (
     .values(lease_until=bindparam("until"))
 )
 _EXPIRE = (
-    update(_row).where(_PENDING, _row.c.expires_at <= _NOW).values(state=OutboxState.EXPIRED, done_at=_NOW)
+    update(_row).where(PENDING, _row.c.expires_at <= _NOW).values(state=OutboxState.EXPIRED, done_at=_NOW)
 )
 # a claim looks at its neighbours in the same chat, so claimers take turns; each takes milliseconds
 _TURN = text("SELECT pg_advisory_xact_lock(hashtextextended('outbox ' || :clinic, 0))")
@@ -137,32 +137,16 @@ def _give_up(*which: object) -> Update:
 
 _CANCEL = (
     update(_row)
-    .where(_PENDING, _row.c.person_id == bindparam("person"), _row.c.kind.in_(bindparam("kinds", expanding=True)))
+    .where(PENDING, _row.c.person_id == bindparam("person"), _row.c.kind.in_(bindparam("kinds", expanding=True)))
     .values(state=OutboxState.EXPIRED, done_at=_row.c.at)
 )
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
 _FORGET = update(_row).where(*_OLD).values(facts={}, address="", about="", forgotten=True)
-_NEXT_MESSAGE = select(_NOW).where(_PENDING, _row.c.not_before.is_(None), _NONE_IN_FLIGHT).limit(1)
-_NEXT_PLANNED = (
-    select(_row.c.not_before)
-    .where(_PENDING, _row.c.not_before.is_not(None), _NONE_IN_FLIGHT)
-    .order_by(_row.c.not_before)
-    .limit(1)
-)
-_NEXT_PROMPT = select(func.min(t.people.c.next_due)).where(mine(t.people), t.people.c.next_due.is_not(None))
-_NEXT_REMINDER = select(func.min(t.check_ins.c.remind_at)).where(
-    mine(t.check_ins), t.check_ins.c.remind_at.is_not(None)
-)
-_NEXT_CLOSING = select(func.min(t.check_ins.c.close_at)).where(
-    mine(t.check_ins), t.check_ins.c.close_at.is_not(None)
-)
-_NEXT_DIGEST = select(func.min(t.staff.c.next_digest)).where(mine(t.staff), t.staff.c.next_digest.is_not(None))
-_NEXT = (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_DIGEST, _NEXT_MESSAGE, _NEXT_PLANNED)
 
 
 class Outbox(Transaction):
-    """Rows about what goes out, and when there is next anything to do."""
+    """Rows about what goes out."""
 
     def enqueue(self, message: Outgoing) -> bool:
         new = insert_new(self._dialect, t.outbox, ("clinic_id", "key"))
@@ -247,15 +231,3 @@ class Outbox(Transaction):
         """Forget what finished messages said and to whom; says how many (see the top of this module)."""
         replies = self._change(_FORGET_REPLIES, since=before)
         return replies + self._change(_FORGET, since=before)
-
-    def next_work(self, now: dt.datetime) -> dt.datetime | None:
-        """The earliest due time of prompts, reminders, closings, digests and messages; past ones too, None without any.
-
-        A message behind one that is being sent just now does not count: it waits for that one's end.
-        """
-        times = [
-            row[0]
-            for query in _NEXT
-            if (row := self._one(query, now=now)) is not None and row[0] is not None
-        ]
-        return min(times, default=None)

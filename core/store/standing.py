@@ -1,4 +1,4 @@
-"""How much waits in the two queues, and since when: for whoever watches the service."""
+"""How much waits in the two queues and since when, and when there is next anything to do."""
 
 import datetime as dt
 from typing import Any
@@ -7,20 +7,38 @@ from sqlalchemy import Select, bindparam, func, or_, select
 
 from core.records import Queue, Queues
 from core.store import tables as t
+from core.store.outbox import NONE_IN_FLIGHT, PENDING
 from core.store.transaction import Transaction, mine
 
 _in, _out = t.inbox, t.outbox
+_NOW = bindparam("now", type_=_out.c.at.type)
 _since = func.coalesce(_out.c.not_before, _out.c.at, type_=_out.c.at.type)
 # what is planned for later does not wait yet; both read only what is open, by a partial index
 _INBOX = select(func.count(), func.min(_in.c.received_at)).where(mine(_in), _in.c.done_at.is_(None))
 _OUTBOX = select(func.count(), func.min(_since)).where(
     mine(_out), _out.c.done_at.is_(None),
-    or_(_out.c.not_before.is_(None), _out.c.not_before <= bindparam("now", type_=_out.c.at.type)),
+    or_(_out.c.not_before.is_(None), _out.c.not_before <= _NOW),
 )  # fmt: skip
+_NEXT_MESSAGE = select(_NOW).where(PENDING, _out.c.not_before.is_(None), NONE_IN_FLIGHT).limit(1)
+_NEXT_PLANNED = (
+    select(_out.c.not_before)
+    .where(PENDING, _out.c.not_before.is_not(None), NONE_IN_FLIGHT)
+    .order_by(_out.c.not_before)
+    .limit(1)
+)
+_NEXT_PROMPT = select(func.min(t.people.c.next_due)).where(mine(t.people), t.people.c.next_due.is_not(None))
+_NEXT_REMINDER = select(func.min(t.check_ins.c.remind_at)).where(
+    mine(t.check_ins), t.check_ins.c.remind_at.is_not(None)
+)
+_NEXT_CLOSING = select(func.min(t.check_ins.c.close_at)).where(
+    mine(t.check_ins), t.check_ins.c.close_at.is_not(None)
+)
+_NEXT_DIGEST = select(func.min(t.staff.c.next_digest)).where(mine(t.staff), t.staff.c.next_digest.is_not(None))
+_NEXT = (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_DIGEST, _NEXT_MESSAGE, _NEXT_PLANNED)
 
 
 class Standing(Transaction):
-    """Figures about the queues, without any row's content."""
+    """Figures and moments, without any row's content."""
 
     def queues(self, now: dt.datetime) -> Queues:
         """What waits at this moment, being sent included."""
@@ -29,3 +47,15 @@ class Standing(Transaction):
     def _queue(self, query: Select[*tuple[Any, ...]], **parameters: Any) -> Queue:
         row = self._one(query, **parameters)
         return Queue(row[0], row[1]) if row else Queue(0, None)
+
+    def next_work(self, now: dt.datetime) -> dt.datetime | None:
+        """The earliest due time of prompts, reminders, closings, digests and messages; past ones too, None without any.
+
+        A message behind one that is being sent just now does not count: it waits for that one's end.
+        """
+        times = [
+            row[0]
+            for query in _NEXT
+            if (row := self._one(query, now=now)) is not None and row[0] is not None
+        ]
+        return min(times, default=None)
