@@ -65,7 +65,7 @@ def ablation_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
             f"{climb.heavy:.2f}",
             f"{100 * climb.at_top.value:.0f}",
         )
-        label = text("cli.simulate.rule") if name == RULE else text(f"cli.simulate.without.{name}")
+        label = text(f"cli.simulate.{name}")
         yield f"  {label:<{NAME}}" + "".join(f"{cell:>{EACH}}" for cell in cells)
 
 

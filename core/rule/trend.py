@@ -72,15 +72,12 @@ class Trend:
         within the days.
         """
         fading = _fading(min(int(days), WINDOW_DAYS), half_life_weeks)
-        diary, now, most = self.diary, self.today.toordinal(), len(fading) - 1
+        now, most = self.today.toordinal(), len(fading) - 1
         total, count = 0.0, 0
-        for place in range(self.end - 1, -1, -1):
-            evening = diary[place]
-            age = now - evening.date.toordinal()
-            if age > most:
-                break
+        # one entry a date, so that no more of them can lie within the days
+        for evening in self.diary[max(self.end - most - 1, 0) : self.end]:
             pain = evening.pain
-            if age and pain is not None:
+            if pain is not None and 0 < (age := now - evening.date.toordinal()) <= most:
                 total += pain * fading[age]
                 count += 1
         age = now - first[0].toordinal()

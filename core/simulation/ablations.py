@@ -9,7 +9,7 @@ _NEVER = 1e6  # points, days or evenings that nobody reaches
 
 
 def without_each(programme: Programme) -> dict[str, Programme]:
-    """The programme once for each part that can be switched off, by that part's name."""
+    """The programme once for each part that can be switched off, by `without.` and that part's name."""
     rule = programme.rule
     flare, weeks, ceiling, severe, gap = rule.flare, rule.weeks, rule.ceiling, rule.severe, rule.gap
     off = {
@@ -41,7 +41,7 @@ def without_each(programme: Programme) -> dict[str, Programme]:
         programme, steps=tuple(replace(step, sets_share=_at(step.sets_share, 0)) for step in programme.steps)
     )
     programmes["gates"] = replace(programme, steps=tuple(_ungated(step) for step in programme.steps))
-    return programmes
+    return {f"without.{name}": each for name, each in programmes.items()}
 
 
 def _at(figure: Figure, value: float) -> Figure:

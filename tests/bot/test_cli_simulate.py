@@ -9,6 +9,7 @@ from bot.cli import main
 from bot.rule_drawing import WIDTH, draw_rule, height_of
 from bot.rule_facts import Mark, RuleFacts, RulePanel
 from core.programme.file import default_programme, default_programme_text
+from core.simulation.ablations import without_each
 
 SMALL = ["simulate", "--people", "40", "--weeks", "13"]
 
@@ -38,6 +39,15 @@ def test_another_seed_and_another_programme_give_other_figures(
 
     assert len({tuple(lines) for lines in printed}) == 3
     assert "week on week" not in "\n".join(printed[2])
+
+
+def test_each_part_that_can_be_switched_off_has_a_row(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([*SMALL, "--jobs", "2", "--ablations"]) == 0
+    table = capsys.readouterr().out.partition("Without one part at a time")[2].splitlines()[3:]
+    rows = {line[:32].strip(): line[32:].split() for line in table}
+
+    assert len(rows) == 1 + len(without_each(default_programme())) == 10
+    assert float(rows["without the flare"][2]) > 1.3 * float(rows["this rule"][2])  # mean delay, stable people
 
 
 def test_a_programme_that_cannot_be_read_is_told(capsys: pytest.CaptureFixture[str]) -> None:

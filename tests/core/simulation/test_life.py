@@ -9,6 +9,7 @@ from core.programme import Programme
 from core.programme.file import default_programme
 from core.simulation.ablations import without_each
 from core.simulation.cohort import KNOWN, LIMITS, RULE, sample
+from core.simulation.detectors import HAND
 from core.simulation.life import Life, live
 from core.simulation.people import Course, Model, Script, draw
 
@@ -83,13 +84,14 @@ def test_each_ablation_takes_its_reason_away_and_nothing_else_changes_in_the_pro
 
     shipped = reasons(PROGRAMME)
     for name, code in (("flare", ReasonCode.FLARE), ("severe", ReasonCode.SEVERE_TWICE)):
-        assert shipped - reasons(off[name]) == {code}, name
+        assert shipped - reasons(off[f"without.{name}"]) == {code}, name
     assert all(one.rule != PROGRAMME.rule or one.steps != PROGRAMME.steps for one in off.values())
+    assert off.keys().isdisjoint({RULE, *HAND})  # each is measured under its name, beside the rules by hand
 
 
 @pytest.mark.parametrize("above", [0.5, -0.5])
 def test_an_advance_is_measured_at_the_gate_of_the_step_entered(above: float):
-    ungated = without_each(PROGRAMME)["gates"]
+    ungated = without_each(PROGRAMME)["without.gates"]
     life = live(ungated, MODEL, faithful(4.0 + above), Course.STABLE, (), PROGRAMME)
     lowering = next(advance for advance in life.advances if advance.step == 4)
 
