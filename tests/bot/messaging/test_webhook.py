@@ -56,13 +56,13 @@ class Door:
 
 @contextlib.asynccontextmanager
 async def door(
-    bot: Bot, store: Any, channel: TelegramChannel, wake: asyncio.Event, clock: Clock
+    bot: Bot, store: Any, channel: TelegramChannel, wake: asyncio.Event, clock: Clock, **patience: float
 ) -> AsyncIterator[Door]:
     refusals, stop = Refusals(), asyncio.Event()
     intake = Intake(store, in_thread, channel.confirm_tap, wake, clock)
     webhook = Webhook(
         bot, intake, "http://127.0.0.1", Place("127.0.0.1", 0), meter=refusals,  # type: ignore[arg-type]
-        body_within_s=0.3, head_within_s=0.3,
+        **patience,
     )  # fmt: skip
     await webhook._listener.start()
     task = asyncio.create_task(webhook.run(stop))
@@ -136,15 +136,23 @@ async def test_a_body_without_a_stated_length_is_cut_off_when_it_grows_too_large
     assert stored(sqlite_store) == []
 
 
-async def test_who_sends_slowly_is_not_waited_for(opened: Door, sqlite_store: SqlStore) -> None:
-    """A head that never ends, one that never comes, and a body that stalls: each connection is closed."""
+async def test_who_sends_slowly_is_not_waited_for(
+    tg_bot: Bot, sqlite_store: SqlStore, channel: TelegramChannel, wake: asyncio.Event, clock: Clock
+) -> None:
+    """A head that never comes, one that never ends, and a body that stalls: each connection is closed."""
     head = f"POST /{PATH} HTTP/1.1\r\nHost: x\r\n{SECRET_HEADER}: {SECRET}\r\nContent-Length: 100\r\n\r\n".encode()
-    endings = []
-    for sent in (b"", head[:40], head + b"{"):
-        reader, writer = await asyncio.open_connection("127.0.0.1", opened.port)
+
+    async def ending(port: int, sent: bytes) -> bytes:
+        reader, writer = await asyncio.open_connection("127.0.0.1", port)
         writer.write(sent)
-        endings.append((await asyncio.wait_for(reader.read(), 5))[:12])
+        answer = await asyncio.wait_for(reader.read(), 9)  # the program's own patience is ten seconds
         writer.close()
+        return answer[:12]
+
+    async with door(
+        tg_bot, sqlite_store, channel, wake, clock, body_within_s=1.0, head_within_s=1.0
+    ) as opened:
+        endings = await asyncio.gather(*(ending(opened.port, sent) for sent in (b"", head[:40], head + b"{")))
 
     assert endings == [b"", b"", b"HTTP/1.1 408"]
     assert stored(sqlite_store) == []
