@@ -27,7 +27,7 @@ LABELS: Mapping[Says, Reach] = {
     Says.SETS: Reach(after=4, before=2, before_cost=-0.5),
     Says.DID: Reach(after=4, before=None),
     Says.DONE: Reach(after=0, before=None),
-    Says.ELSEWHERE: Reach(after=3, before=1),
+    Says.ELSEWHERE: Reach(after=3, before=0),
     Says.PAIN_WRONG: Reach(after=6, before=None, over_break=2),
     Says.SETS_WRONG: Reach(after=6, before=None, over_break=2),
 }

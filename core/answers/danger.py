@@ -13,14 +13,20 @@ from core.model import Flag
 _MASKED = Token("_")
 _ASKED = "?"
 _MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from memory, on the careful side
+_STRENGTH = 200  # from here on a number before a medicine is milligrams; from memory
 
 
 @dataclass(frozen=True, slots=True)
 class Danger:
-    """The most serious flag a text raises; `asked`: places inside a clinical question, whose numbers are no answer."""
+    """The most serious flag a text raises.
+
+    `asked`: places inside a clinical question, whose numbers are no answer; `grave`: places inside a grave sign, whose
+    words are none ("I am done with everything").
+    """
 
     flag: Flag | None
     asked: frozenset[int]
+    grave: frozenset[int]
 
 
 def find_danger(
@@ -32,13 +38,13 @@ def find_danger(
     """
     signs = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
     questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
-    raised = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
+    raised, grave = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
     if questions:
         raised.add(Flag.CLINICAL_QUESTION)
-    if any(max(match.numbers) > _MANY_TABLETS for match in lexicon.doses.find(tokens)):
+    if any(_MANY_TABLETS < max(match.numbers) < _STRENGTH for match in lexicon.doses.find(tokens)):
         raised.add(Flag.URGENT)
     asked = frozenset(at for sign in questions for at in range(sign.start + 1, _end_of_question(tokens, sign.end)))
-    return Danger(next((flag for flag in Flag if flag in raised), None), asked)
+    return Danger(next((flag for flag in Flag if flag in raised), None), asked, grave)
 
 
 def _end_of_question(tokens: Sequence[Token], end: int) -> int:
@@ -55,14 +61,22 @@ def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
     return seen
 
 
-def _raised(tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon) -> set[Flag]:
-    """The flags of the signs that stand; a sign only imagined ("what if it goes numb") is a question."""
+def _raised(
+    tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon
+) -> tuple[set[Flag], frozenset[int]]:
+    """The flags of the signs that stand, and the places of the words of grave ones.
+
+    A sign only imagined ("what if it goes numb") is a question.
+    """
     told = Told.of(tokens, signs, lexicon)
     raised: set[Flag] = set()
+    grave: set[int] = set()
     for sign in signs:
         taken = told.taken_back(sign)
         if taken is Taken.NOT:
             raised.add(sign.kind.flag)
+            if sign.kind.flag in (Flag.URGENT, Flag.DISTRESS):
+                grave.update(range(sign.start, sign.end))
         elif taken is Taken.IMAGINED:
             raised.add(Flag.CLINICAL_QUESTION)
-    return raised
+    return raised, frozenset(grave)

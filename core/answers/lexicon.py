@@ -71,6 +71,9 @@ class Says(StrEnum):
     NOT = "not"  # "not 4"
 
 
+SETS_IN_WORDS = frozenset({Says.ALL, Says.DONE, Says.NONE, Says.NO_SETS, Says.MORE_THAN_ALL, Says.YES, Says.NO})
+
+
 @dataclass(frozen=True, slots=True)
 class Signs:
     """Phrases for one family of signs. `forgivable`: a harmless cause, given and gone, takes them back.

@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from core.answers.danger import find_danger
+from core.answers.danger import Danger, find_danger
 from core.answers.english import ENGLISH
-from core.answers.items import items_of
-from core.answers.lexicon import Lexicon
+from core.answers.items import Item, items_of
+from core.answers.lexicon import SETS_IN_WORDS, Lexicon
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.reading import read
 from core.answers.wishes import find_wish
@@ -40,9 +40,13 @@ def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed:
     wished = find_wish(tokens, lexicon)
     danger = find_danger(tokens, lexicon, of_messages=wished.places)
     answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
-    items = [item for item in items_of(answer, lexicon) if item.start not in danger.asked]
+    items = [item for item in items_of(answer, lexicon) if _may_answer(item, danger)]
     answers = find_answers(items, question, max(prescribed, 0))
     return _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
+
+
+def _may_answer(item: Item, danger: Danger) -> bool:
+    return item.start not in danger.asked and not (item.says in SETS_IN_WORDS and item.start in danger.grave)
 
 
 def _wish(wish: Wish | None, flag: Flag | None, answers: Answers) -> Wish | None:

@@ -37,7 +37,7 @@ _IDLE = phrases(
     the other # ; i am done with|in ; last # <unit> ; past # <unit> ; rest of|day|the
     not too late ; have|had not any fever|swelling|numbness|tingling|weakness|redness|clicking|symptoms
     cream|gel|tablets|tablet|ibuprofen|ice|heat|brace did|does not do|help ~ much|anything|lot ; wrote|written it down
-    lovely|nice|stop and all
+    lovely|nice|stop and all ; being done ; done up ; this is nothing ; none for the road ; dropped|lost # stone|kilos|pounds|kg
     """
 )
 
@@ -51,7 +51,7 @@ _UNIT = phrases(
     woke|woken|up|bed|asleep|awake ~ at|around|about|by|from # ; at # on|this|last|in|for work|today|bed|the
     from # to|till|until|- # am|pm ; <set> of # ; # a|per|each day|week ; <month> # ; # <month> ; the # of
     # / # / # ; # - # - # ; # . # am|pm ; no # bus ; number # bus ; # bus ; # a day ; # and counting
-    i am # ~ old ; turned|turn|turning # ; # years|year|yrs old ; on # mg ; aged|age # ; covid # ?
+    i am # ~ old ; turned|turn|turning # ; # years|year|yrs old ; on # mg ; aged|age # ; when i was # ; covid # ?
     # kids|grandkids|children|dogs|cats|people|patients|customers|clients|cakes|bricks
     # - inch|year|hour|day|minute|mile|week ; scored|won|lost|beat # - # ; top # ; channel|bbc #
     # of us ; # else ; # i leave|left ; finished|started|stopped|left work|shift|school ~ at # ; number # bus

@@ -22,7 +22,7 @@ CLASSES = {
     ),
     # may stand before a phrase that is easily part of something else
     "^": _class(
-        "did do done managed through smashed and yes got them it finished completed have had just literally still said put told"
+        "did do done managed through smashed and yes got them it finished finish complete completed have had just literally still said put told"
         " then but so pain sets set exercises holds elbow - + / = : & was is for today tonight score level sore no"
         " i've because though one ok ( plus"
     ),

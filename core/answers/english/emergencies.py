@@ -13,7 +13,7 @@ CHEST = phrases(
     <hurt>|pressure ~ in|of|at|around ~ heart ; heart <hurt>|pain
     left arm ~~ heavy|aches|ache|aching|pain|numb|tight|weird|hurts ~~ sick|sweaty|sweating|clammy|breathless|dizzy|jaw
     in the middle|centre|center of my chest ; indigestion ~~ jaw|arm|shoulder ; into|to|in|up my? jaw|neck and ~ arm|arms|shoulder
-    heart ~~ somersaults|tripping|stuttering|flutters|flutter ; heart rate|pulse ~~ not ~ come|go|settle|slow|stop
+    heart ~~ racing|pounding|thumping|fluttering and ~ skipping|missing|stopping ; heart ~~ somersaults|tripping|stuttering|flutters|flutter ; heart rate|pulse ~~ not ~ come|go|settle|slow|stop
     heart beat|beats ~ very|so|too? fast|funny|irregular|hard|quick ; heart rate|pulse ~ irregular|erratic|sky_high|racing
     ribs|ribcage ~~ vice|vise|band|belt|crushed|crushing|elephant|clamp ; <press>|band|vice|vise|clamp|elephant ~~ ribs|ribcage
     sitting|standing|stamping|pressing|kneeling|squeezing|crushing|sat|stood ~~ ribs|ribcage|chest

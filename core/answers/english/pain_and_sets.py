@@ -107,6 +107,7 @@ _BOTH = phrases(
 
 _MORE_THAN_ALL = phrases(
     """
+    all ~ twice|thrice ; everything|them|sets ~ twice|thrice ; twice through ; did|done ~ all twice|thrice ; did|done them ~ twice
     all|everything ~ extra|more|another|bonus one|set|#|1|few|couple
     all|everything|did_all plus|+|and a|an|another? #|one|extra|bonus|more <set>?
     an extra|another one|set|# ; one|# extra|more|bonus <set>
@@ -136,7 +137,7 @@ _NO_SETS = phrases(
     skipped|skip|skipping|missed it|them|today|tonight|all|everything|both|the_lot
     skipped|skip|skipping ~ <set>
     forgot it|them|today|tonight|all|completely|totally|everything ; missed|forgot ~ <set>
-    forgot about it|them|the|my ~ <set>?
+    the sets i? skipped|missed|forgot ; the sets were|are ~ forgotten|skipped|missed ; forget the|my|to ~ <set> ; forgot about it|them|the|my ~ <set>?
     forgot to ~ do|exercise ~ <set>?|them|it|any ; totally|completely|clean|clear forgot ; slipped my mind
     had to skip|miss
     did|have|could|had|was|do not ~ do|done|manage|managed|get|able ~ any|it|them|anything|none|
@@ -158,7 +159,7 @@ _NO_SETS = phrases(
 
 _YES = phrases(
     """
-    yes ; yes i did|have ; yes did ; yes sir|indeed|thanks|please
+    ^ ye ; yes ; yes i did|have ; yes did ; yes sir|indeed|thanks|please
     """
 )
 

@@ -43,7 +43,7 @@ _COMPARED = phrases(
     # ~ <more> than|then|from|on ~ <usual>|<day> ; # points? <more>
     # points? <more> than|from|on ~ <usual>|<day> ; <more> by a? # ; <more> a? # points? from ~ <usual>
     <more> than|then ~ <usual>|<day> ; no <more>|different|change ; unchanged ; not <more>|different|changed
-    bit|little|slightly|lot|much|far|way|loads|even <more> ; better ; worse ; improved ; improving ; usual
+    pain less|more|worse|better than|then ~ <usual>|<day> ; bit|little|slightly|lot|much|far|way|loads|even <more> ; better ; worse ; improved ; improving ; usual
     the usual ; double|twice|half|triple ~ yesterday
     down|up a|by|from ~ point|bit|little|lot|notch|yesterday|couple ; <more> like yesterday
     compared|similar to|with ~ yesterday|usual|before ; similar ; similar to yesterday|before|usual

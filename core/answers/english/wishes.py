@@ -14,7 +14,7 @@ _STOP = phrases(
     quit|leave|exit|cancel|withdraw from? this|it|everything $ ; end this ~ <message>|study
     want|like|wish|going|decided to stop|quit|leave|withdraw|cancel ~ <message>|altogether|this|it|please|
         now|using|taking|$
-    no more <message>
+    no more|further <message>
     do|will not message|text|contact|write|ask|remind|send|bother ~ me|this|any|again|<message>|anything
     not want ~ <message>|messaged|texted ~ any? ; not want to ~ do|be this|part|in ~ <message>|study
     not need ~ <message> ~ any|anymore

@@ -13,7 +13,7 @@ NUMBER_WORDS = {
     **_SLIPS,
 }  # fmt: skip
 TENS = frozenset(_TENS)
-AND_A_HALF = (("and", "a", "half"), ("and", "half"), ("n", "a", "half"), ("1", "/", "2"))
+AND_A_HALF = (("and", "a", "half"), ("and", "half"), ("n", "a", "half"), ("an", "a", "half"), ("1", "/", "2"))
 
 BEFORE_PRONOUN = frozenset(
     "the this that last each every no any which other another hard bad good easy new big first second third"
@@ -43,7 +43,7 @@ EXPANSIONS = {
     "cant": "can not", "can't": "can not", "cannot": "can not", "wont": "will not", "won't": "will not",
     "dunno": "do not know", "aint": "is not", "ain't": "is not", "im": "i am", "ive": "i have", "its": "it is",
     "iv": "i have", "thats": "that is", "whats": "what is", "everythings": "everything is", "theres": "there is", "nothings": "nothing is", "somethings": "something is", "loosing": "losing", "num": "numb",
-    "wun": "one", "packit": "packet", "suiside": "suicide", "sucide": "suicide", "strok": "stroke", "kilers": "killers", "meny": "many", "stuk": "stuck", "unlok": "unlock", "fiever": "fever", "hed": "head",
+    "wun": "one", "packit": "packet", "pane": "pain", "naw": "no", "maist": "most", "hale": "whole", "suiside": "suicide", "sucide": "suicide", "strok": "stroke", "kilers": "killers", "meny": "many", "stuk": "stuck", "unlok": "unlock", "fiever": "fever", "hed": "head",
     "hes": "he is", "shes": "she is", "wanna": "want to", "gonna": "going to", "gotta": "have to", "u": "you",
     "ur": "your", "pls": "please", "plz": "please", "n": "and", "nd": "and", "w/o": "without", "thx": "thanks",
     "cuz": "because", "coz": "because", "cos": "because", "anymore": "any more", "tonite": "tonight",
@@ -51,7 +51,7 @@ EXPANSIONS = {
     "tomoz": "tomorrow", "avg": "average", "secs": "seconds", "wk": "week", "wks": "weeks", "hols": "holiday",
     "msg": "message", "msgs": "messages", "xcept": "except", "abt": "about", "rn": "now", "didn": "did not", "em": "them", "forgt": "forgot", "forgett": "forgot",
     "everythin": "everything", "ev'thing": "everything", "nothin": "nothing", "no-one": "nobody", "noone": "nobody",
-    "til": "till", "'til": "till", "k": "ok", "okay": "ok", "yh": "yes", "ye": "yes", "y": "yes", "yeh": "yes",
+    "til": "till", "'til": "till", "k": "ok", "okay": "ok", "yh": "yes", "y": "yes", "yeh": "yes",
     "yeah": "yes", "yep": "yes", "yup": "yes", "ya": "yes", "aye": "yes", "yas": "yes", "nope": "no", "nah": "no",
     "na": "no", "nay": "no", "excercises": "exercises", "excercise": "exercise", "exersises": "exercises",
     "ppl": "people", "dont": "do not", "sumthing": "something", "wot": "what", "wat": "what", "wen": "when",

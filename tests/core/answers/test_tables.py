@@ -20,10 +20,10 @@ def test_a_text_is_understood_as_the_table_says(case: Case) -> None:
 # Written by somebody who had not seen the code. Shares of lines right, as measured; they may rise, never fall.
 FLOORS = {
     "corpus_dev": (1.0, 1.0, 1.0, 1.0, 1.0),
-    "corpus_sealed": (0.995, 0.988, 0.988, 1.0, 0.997),
-    "corpus_voices_dev": (0.98, 0.97, 0.96, 1.0, 0.99),
-    "corpus_voices_tuned": (0.95, 0.90, 0.90, 1.0, 0.98),
-    "corpus_danger_dev": (0.96, 0.94, 0.90, 1.0, 1.0),
+    "corpus_sealed": (0.997, 0.993, 0.993, 1.0, 0.997),
+    "corpus_voices_dev": (0.987, 0.976, 0.966, 1.0, 0.993),
+    "corpus_voices_tuned": (0.995, 0.953, 0.951, 1.0, 0.982),
+    "corpus_danger_dev": (0.985, 0.955, 0.975, 1.0, 1.0),
 }
 
 
