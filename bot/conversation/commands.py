@@ -25,6 +25,7 @@ OUTSIDE = {Status.UNCONFIRMED: "newcomer.still", Status.DISCHARGED: "discharged.
 def on_command(talk: Talk) -> None:
     """A slash command, with what follows it."""
     name = talk.came.command
+    flows.let_drop(talk)
     if name == "start":
         _start(talk)
     elif name in COMMANDS:

@@ -15,6 +15,7 @@ from core.use_cases.answering import note_question, open_evening
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
 from core.use_cases.warning import red_flags_left_open
 
+SHORT = frozenset({"away", "time", "zone", "problem", "erase"})  # a command lets them drop
 MOST_DAYS_AWAY = 90
 _MOST_DIGITS = 3
 
@@ -56,6 +57,12 @@ def _go_on(talk: Talk) -> None:
     talk.nothing_open()
     if talk.person.status == Status.ENROLLING:
         enrol.ask_open_question(talk)
+
+
+def let_drop(talk: Talk) -> None:
+    """Whoever turns to something else no longer answers a short question; what they type next is none of it."""
+    if talk.dialogue.flow in SHORT:
+        talk.nothing_open()
 
 
 def on_tap(talk: Talk, flow: str, value: str) -> None:

@@ -151,6 +151,7 @@ def _on_tap(talk: Talk) -> None:
         flow, _, value = argument.partition(".")
         enrol.on_tap(talk, value) if flow == "enrol" else flows.on_tap(talk, flow, value)
     elif verb == "m":
+        flows.let_drop(talk)
         commands.run(talk, argument)
     else:
         taps.on_tap(talk, verb, argument)

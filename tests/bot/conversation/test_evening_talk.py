@@ -41,6 +41,37 @@ def test_typing_answers_an_evening_whole_or_by_halves(patient: Patient, first: s
     assert patient.check_in(0).pain == 4
 
 
+@pytest.mark.parametrize("command", ["problem", "erase", "evening", "zone", "pause"])
+def test_a_command_lets_a_short_question_drop(clinic: Clinics, patient: Patient, command: str):
+    asked(patient)
+    patient.sends(command)
+    if command == "pause":
+        patient.sends("resume")
+    patient.sends("today")
+    assert patient.types("6, did all") == ["evening.outcome"]
+    assert clinic.notices() == []
+    assert (patient.check_in(0).pain, patient.check_in(0).sets_done) == (6, 4)
+
+
+def test_a_menu_button_lets_a_short_question_drop_too(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.sends("problem")
+    patient.taps("1.m.today")
+    assert patient.types("6, did all") == ["evening.outcome"]
+    assert clinic.notices() == []
+
+
+@pytest.mark.parametrize("told", ["had a steroid injection in it today", "i am pregnant"])
+def test_an_injection_or_a_pregnancy_told_of_an_evening_reaches_the_therapist(
+    clinic: Clinics, patient: Patient, told: str
+):
+    asked(patient)
+    kinds = patient.types(f"4, did all. {told}")
+    assert clinic.notices() == ["clinical_question"]
+    assert kinds[-1] == "evening.outcome"
+    assert len(kinds) == 2
+
+
 def test_a_tap_on_the_pain_and_typed_sets_go_together(patient: Patient):
     asked(patient)
     patient.taps_label("6")
