@@ -211,7 +211,7 @@ def latency(cluster: Cluster) -> None:
 
 
 def ticks(cluster: Cluster, patients: int, few: int = 10_000, due: int = 1000) -> None:
-    key, zone, rounds = new_key(), midday_zone(), 5
+    key, zone, rounds = new_key(), midday_zone(), 3
     with tempfile.TemporaryDirectory() as folder:
         for kind in ("PostgreSQL", "SQLite"):
             apps: dict[int, App] = {}

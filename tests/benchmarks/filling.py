@@ -1,7 +1,6 @@
 """A clinic with as many patients as one likes, written by SQL from one that was enrolled by the program."""
 
 import datetime as dt
-from dataclasses import replace
 
 import sqlalchemy as sa
 
@@ -32,32 +31,33 @@ def enrol(store: SqlStore, shelf: Shelf, now: dt.datetime, first_chat: int, coun
 
 def copy(store: SqlStore, count: int) -> None:
     """Copy the first patient and course of the database so often, each copy's question far away."""
-    numbers = _numbers(store)
-    with store.writing() as uow:
-        connection = uow._open()
-        person = connection.execute(sa.select(t.people.c.id).limit(1)).scalar_one()
-        for table, key in ((t.people, "id"), (t.courses, "person_id")):
-            columns = []
-            for column in table.c:
-                if column.name in ("id", "person_id", "address"):
-                    columns.append(f"{column.name} || '-' || n")
-                elif column.name == "next_due":
-                    columns.append("next_due + 86400000000 + n")
-                else:
-                    columns.append(column.name)
-            names = ", ".join(column.name for column in table.c)
-            connection.execute(
-                sa.text(f"{numbers['with']} INSERT INTO {table.name} ({names}) SELECT {', '.join(columns)} "
-                        f"FROM {table.name}, {numbers['from']} WHERE {key} = :person")
-                if not numbers["with"] else
-                sa.text(f"INSERT INTO {table.name} ({names}) {numbers['with']} SELECT {', '.join(columns)} "
-                        f"FROM {table.name}, {numbers['from']} WHERE {key} = :person"),
-                {"person": person, "count": count},
-            )  # fmt: skip
-        uow.commit()
-    with store.writing() as uow:
-        uow._open().exec_driver_sql("ANALYZE")
-        uow.commit()
+    with store.reading() as uow:
+        person = uow._open().execute(sa.select(t.people.c.id).limit(1)).scalar_one()
+    for table, key in ((t.people, t.people.c.id), (t.courses, t.courses.c.person_id)):
+        with store.writing() as uow:
+            uow._open().execute(sa.text(_copying(store, table, key.name)), {"person": person, "count": count})
+            uow.commit()
+        with store.writing() as uow:
+            uow._open().exec_driver_sql("ANALYZE")  # or each reference would be looked for in the whole table
+            uow.commit()
+
+
+def _copying(store: SqlStore, table: sa.Table, key: str) -> str:
+    """The statement that copies one row of `table`, numbered."""
+    numbered = {name: f"{name} || '-' || n" for name in ("id", "person_id", "address")}
+    numbered["next_due"] = "next_due + 86400000000 + n"
+    names = [column.name for column in table.c]
+    chosen = ", ".join(numbered.get(name, name) for name in names)
+    if store._reading.dialect.name == "postgresql":
+        numbers, source = "", "generate_series(1, :count) AS numbers(n)"
+    else:
+        numbers, source = (
+            "WITH RECURSIVE numbers(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM numbers WHERE n < :count) ", "numbers",
+        )  # fmt: skip
+    return (
+        f"INSERT INTO {table.name} ({', '.join(names)}) {numbers}"
+        f"SELECT {chosen} FROM {table.name}, {source} WHERE {key} = :person"
+    )
 
 
 def make_due(store: SqlStore, now: dt.datetime, count: int, zone: str) -> None:
@@ -72,15 +72,3 @@ def make_due(store: SqlStore, now: dt.datetime, count: int, zone: str) -> None:
         for table in (t.check_ins, t.outbox, t.dialogues):
             connection.execute(sa.delete(table))
         uow.commit()
-
-
-def plan(person: Person, due: dt.datetime) -> Person:
-    """The person, asked at that moment."""
-    return replace(person, next_due=due, next_date=local_date(due, person.zone))
-
-
-def _numbers(store: SqlStore) -> dict[str, str]:
-    if store._reading.dialect.name == "postgresql":
-        return {"with": "", "from": "generate_series(1, :count) AS numbers(n)"}
-    more = "WITH RECURSIVE numbers(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM numbers WHERE n < :count)"
-    return {"with": more, "from": "numbers"}

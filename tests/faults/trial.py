@@ -26,7 +26,7 @@ from tests.standin import StandIn
 from tests.standin.server import TOKEN
 
 ROOT = Path(__file__).parents[2]
-SETTLES_WITHIN_S = 75.0  # a lease, a retry and a slow machine together
+SETTLES_WITHIN_S = 150.0  # a lease, second tries, and a machine with much else to do
 
 
 @dataclass(frozen=True)

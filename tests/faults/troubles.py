@@ -1,6 +1,7 @@
 """The faults, each a thing done to a trial while its patients are asked and answer."""
 
 import asyncio
+import contextlib
 import copy
 import resource
 from collections.abc import Callable
@@ -9,6 +10,7 @@ from typing import Any
 from tests.faults.trial import Fault, Trial
 from tests.standin import DropAfter, DropBefore, Late, slow_down, trouble
 
+WORKS_WITHIN_S = 10.0  # a process has started and something is due
 SPREAD_S = 6.0  # over which a fault happens again and again: from before the first question to the last answers
 
 
@@ -104,12 +106,17 @@ def shuffled(times: int = 12) -> Fault:
     return fault
 
 
-def killed(times: int = 4, *, least_s: float = 1.5) -> Fault:
-    """Processes end without warning, at any instant, and others are started instead."""
+def killed(times: int = 4) -> Fault:
+    """Processes end without warning while they work, at any instant, and others are started instead."""
 
     async def fault(trial: Trial) -> None:
         for _ in range(times):
-            await asyncio.sleep(least_s + trial.dice.uniform(0.0, 1.2))
+            goal = len(trial.standin.sent("sendMessage")) + trial.dice.randint(1, 3)
+            with contextlib.suppress(TimeoutError):
+                async with asyncio.timeout(WORKS_WITHIN_S):
+                    while len(trial.standin.sent("sendMessage")) < goal:
+                        await asyncio.sleep(0.005)
+            await asyncio.sleep(trial.dice.uniform(0.0, 0.5))
             await trial.kill(trial.dice.choice(trial.processes))
             trial.faults += 1
             await trial.start()
