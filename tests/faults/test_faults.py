@@ -1,11 +1,16 @@
 """While anything goes wrong, nothing is lost and nothing counts twice: real processes, real databases, a stand-in."""
 
 import asyncio
+import random
+import re
+import time
 
 import pytest
 
+from bot import claims, lease
+from core.store import engine
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
-from tests.faults.trial import Counts
+from tests.faults.trial import Counts, clinic
 from tests.postgres import Cluster
 
 
@@ -32,3 +37,31 @@ def test_nothing_is_lost_and_nothing_counts_twice(found: dict[str, Counts | Base
 @pytest.mark.parametrize("row", LONG, ids=lambda row: f"{row.name} ({row.where})")
 def test_each_fault_by_itself_and_often(postgres: Cluster, row: Row) -> None:
     check(asyncio.run(try_out(row, postgres)))
+
+
+def test_what_a_process_holds_is_given_back_within_half_a_minute_of_its_death() -> None:
+    """By arithmetic: messages, polling, and what the server ends of itself; each is tried for real in a slow test."""
+    assert claims.LEASE_S + claims.RECOVER_S <= 30
+    assert lease.LEASE_S + lease.LOOK_S <= 30
+    assert claims.RENEW_S * 2 < claims.LEASE_S, "one lost renewal costs nothing"
+    assert lease.LOOK_S * 2 < lease.LEASE_S
+    idle = re.search(r"idle_in_transaction_session_timeout=(\d+)s", engine._SESSION)
+    assert idle
+    assert int(idle[1]) <= 30
+
+
+@pytest.mark.slow
+async def test_another_process_polls_and_answers_within_half_a_minute_of_a_death(postgres: Cluster) -> None:
+    async with clinic(postgres, 2, 1.0, random.Random(1)) as trial:
+        first = await trial.start()
+        await trial.begun()  # so that the first one polls
+        await trial.start()
+        await asyncio.sleep(5)
+        await trial.kill(first)
+        began, patient = time.monotonic(), trial.patients[0]
+        patient.phone.says("3, did 4")
+        while "4 of 4 sets" not in patient.phone.texts[-1]:
+            await asyncio.sleep(0.05)
+            assert time.monotonic() < began + 30
+        await trial.end()
+    print(f"answered {time.monotonic() - began:.0f} s after the death of the one that polled")

@@ -182,9 +182,10 @@ Fault = Callable[[Trial], Awaitable[None]]
 
 
 @contextlib.asynccontextmanager
-async def _clinic(
+async def clinic(
     cluster: Cluster | None, people: int, within_s: float, dice: random.Random
 ) -> AsyncIterator[Trial]:
+    """A clinic of so many patients whose questions are due within so many seconds, on SQLite or on `cluster`."""
     name = f"trial{dice.getrandbits(40)}"
     with tempfile.TemporaryDirectory(prefix="trial-") as place:
         folder = Path(place)
@@ -221,7 +222,7 @@ async def run(
 ) -> Counts:
     """Let patients be asked and answer while all of `faults` happen beside each other; returns what is counted."""
     dice, began = random.Random(seed), time.monotonic()
-    async with _clinic(cluster, people, 4.0, dice) as trial:
+    async with clinic(cluster, people, 4.0, dice) as trial:
         trial.quick = quick
         for _ in range(processes):
             await trial.start()
