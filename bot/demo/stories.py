@@ -79,7 +79,7 @@ STORIES = (
     ),
     Story(28, acts={LAST - 12: Done(Act.GATE, "cli.demo.why.gate", -1.0)}),
     Story(30, says={61: Said("cli.demo.said.neck", cleared=3)}, notes={64: "cli.demo.note.neck"}),
-    Story(35, spread=1.5, scored=True),
+    Story(35, spread=1.5, more=dict.fromkeys((60, 61, 62, 72, 73, 74, 84, 85, 86), 4.0), scored=True),
     Story(42, acts={63: Done(Act.UP, "cli.demo.why.up")}),
     Story(49, ends=(End.LEFT, LAST - 2)),
     Story(63, scored=True),
