@@ -10,6 +10,13 @@ LITERAL = phrases(
 )
 SELF_HARM = phrases(
     """
+    cut|burn|burned|burnt|burning|cutting <myself> last_night|again|with|deliberately|on_purpose ; might|worried|scared|afraid|frightened ~~ hurt|hurting|harm|harming <myself>
+    throw|chuck|fling|hurl|throwing|chucking|flinging|hurling <myself> ; could|might|nearly|almost ~ <leap> ~ into ~ river|sea|traffic|wall|tree|canal|oncoming|lake|water
+    enough ~ <pill> to ; hiding|hoarding ~ <pill> ; time to end this|it|things|everything ; time for me to go !|for_good
+    disappointed|gutted|sad|sorry|annoyed|upset ~ i woke ; disappointed|gutted|sad|sorry ~ still alive|here ; obsessed|preoccupied|thinking|thoughts ~ with|about|of ~ dying|death|dead
+    better ~ to die ; finish ~ with? ~ my life ; not ~ want ~ be in this world|life ; not want be ; want|need ~ it over with ; not make it to|through ~ tomorrow|night|week|weekend
+    wish|could|want|rather ~ just? stop|cease existing|being|breathing ; easy|easier it would be ~ to ~ go|end|die|stop|disappear ; free|rid of me ; only ~ way out
+    end ~ it|my_life tonight|now|for_good ; want|wanted ~ to? ~ end ~ my life ; decided to end|die|go ; makes|make me want to ~ die|end|kill ; driving me to suicide
     want|wish|deserve|ready|prefer|hoping ~ die|dead|death ; unalive|unaliving ; hate ~ living|being_alive|existing ; <cannot> stand ~ living|being_alive|life
     someone|somebody ~ kill me ; not care|bothered|mind|fussed|matter ~~ if i ~ die|died|live|lived|hit|killed|gone|dead|disappeared|vanished
     hope|wish ~~ kills|killed me ; urge|urges|need|want ~ to cut ! ; relapsed ~ cut|cutting|harm|harming ; cutting again ; blade|razor|knife to my
@@ -18,7 +25,7 @@ SELF_HARM = phrases(
     <dwell> ~ railway|train line|tracks ; walked|went|drove|stood ~~ bridge|tracks|cliff|railway|platform|edge ~~ nearly|almost
     <dwell> ~~ drive|driving|swerve|steer ~ off ~ road ; into ~ oncoming ; quit life|living ; no|not want ~ more? ~ life|living|live
     head|brain|voice|mind ~ tell|tells|telling|says ~ me? ~ to ~ finish|end|die|do_it|jump|kill ; <cannot> live !|any_more|with_myself|no_more|this_way
-    why am i ~ alive|here ! ; why ~ still alive ; better off not ; wish|want ~ it ~~ stop|end|over ! ; nothing for me ~ here|any_more
+    why am i ~ alive|here ! ; why ~ still alive ; why ~ bother|bothering ~ alive|living ; will and ~ plan ; better off not ; wish|want ~ it ~~ stop|end|over ! ; nothing for me ~ here|any_more
     kill me ~ please|serious|seriously ; please ~ kill me ; end ~ suffering|misery ; put me out of ; never wanted to ~ die|live
     ways|way|how|best_way to ~ die|kill|end_it|end_my|end_things ; <cannot> keep ~ living|doing this|like|it
     easier|better|happier|nicer|rather|prefer ~ not ~ to? be|being ~ here|alive|around ; would|id ~ happier|better|easier ~ dead|gone ; the_world|they|kids|family ~ better off !
@@ -97,6 +104,13 @@ SELF_HARM = phrases(
 )
 HOPELESS = phrases(
     """
+    <cannot> bear it|this ; more than i can bear|take|cope|stand|handle ; how much|long longer|more ~ i can ~ go_on|take|cope|bear|do_this|stand|keep|last
+    no fight left ; fight|strength|energy left ~ in me ; life ~ is|feels|seems ~ pointless|worthless|meaningless|hopeless|awful|miserable|not_worth
+    broke down sobbing|crying ; about to crack|snap ! ; i break|broke|breaking ~ down ~ sobbing|crying|every|again|in_tears ; break|broke|breaking down ~ sobbing|crying|every|in_tears ; i am|feel ~ about to ~ crack|snap|break !
+    black|dark|deep ~ hole|pit|void ; feel|feeling|am like nothing ; no use|good to ~ anyone|anybody|anything|family ; hate|loathe|despise ~ who|what i am
+    loathe|despise|disgusted ~ <myself> ; ruined|ruining|destroyed|destroying|wrecked|wrecking my|whole ~ life ; living ~~ not worth ; nothing to ~ get up ; no escape !|from
+    beyond|past help|saving|repair ! ; nobody|no_one can help ; find|see|need|have ~ reason to ~ keep_going|carry_on|go_on|live|keep ; everything black ; on the verge|edge of ~ breakdown|breaking
+    going|gone|driven mad ~ with ~ it_all|despair|grief|pain ; broken inside|man|woman|person ; empty|hollow shell
     hope ~ gone|lost|dead ; lost|losing|no|without|little|beyond ~ hope ! ; all hope ~ gone ; i am ~ not ~ ok|okay|alright ! ; not ok|okay mentally|at_all|in_myself
     bad|dark|awful|low|rough|terrible ~ mentally|emotionally ; kids|wife|family|they|children|husband deserve|deserves ~ better
     never felt ~ so|this ~ low|bad|hopeless|alone|down|desperate|lonely|worthless ; crying ~~ no reason ; not left ~ bed|house|flat ~~ days|week|weeks
@@ -147,7 +161,7 @@ HOPELESS = phrases(
     losing|lost my mind ; going under
     <cannot> stop crying ; crying all|every|constantly|again|non|myself ~ time|day|night|stop|sleep|?
     cry every|all|myself
-    so|very|really|feeling|feel|felt ~ low|empty|trapped|broken|desperate|overwhelmed|lost ; overwhelmed
+    so|very|really|feeling|feel|felt ~ low|empty|desperate|overwhelmed ; feel|feels|feeling|felt ~ trapped|broken|lost ; so|completely trapped|broken|lost ! ; overwhelmed
     panic attack|attacks
     rock bottom ; lost the will ; no will to ; struggling ~ cope|mentally
     mentally ~ struggling|bad|broken|dark

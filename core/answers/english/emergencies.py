@@ -9,6 +9,7 @@ LITERAL = phrases(
 )
 CHEST = phrases(
     """
+    heart stops|stopping|stopped and starts|starting|started ; heart|pulse ~ all over ~ place|shop ; heart ~ make|makes|give|gives ~ pain
     <press>|<hurt>|stabbing ~ under|in|behind|across ~ left? ~ breast|front ; tightness ~ across ; now ~ it is? in? my chest ; chest now
     <hurt>|pressure ~ in|of|at|around ~ heart ; heart <hurt>|pain
     left arm ~~ heavy|aches|ache|aching|pain|numb|tight|weird|hurts ~~ sick|sweaty|sweating|clammy|breathless|dizzy|jaw
@@ -39,6 +40,7 @@ CHEST = phrases(
 )
 BREATH = phrases(
     """
+    ate|eaten|eating ~ peanut|peanuts|nuts|nut|shellfish|prawns|prawn|egg ~~ <swell>|rash|throat|hives|swollen
     winded ~ walking|just|easily|sitting|standing|! ; inhaler ~ not ~ work|working|touching|helping|doing|help ; tongue|lips ~ feels|feel|is|are ~ fat|thick|huge|big
     face ~ like ~ balloon|football|pumpkin ; not|no ~ respiration ; itching|itchy all over and ; breathing ~ not ~ right|good
     puffing|panting|breathless|puffed ~~ sat|sitting|lying|nothing|rest|resting ; airways|airway ~~ <press>|closing|narrow|blocked
@@ -62,6 +64,7 @@ BREATH = phrases(
 )
 STROKE = phrases(
     """
+    not know|remember what|which day|year|month ~ it is ; not can ~ speak|breathe|move|walk|talk|see ; wet the bed ~~ legs
     smile ~~ lopsided|crooked|uneven|wonky|one_sided ; words ~ get|gets|getting|got|are ~ stuck ; leg|foot ~ dragging|drags ; dragging ~ leg|foot
     use of ~ left|right|one|whole ~ side ; vision|sight|eyesight ~ went|gone|going ~ in|on|!|for ; one|left|right eye ~ no|not|cannot ~ see|vision|work
     face|mouth ~ one|left|right side ~ not|no ~ move|moving|work ; numb|numbness ~ around|round|in|at ~~ passage|bottom|anus
@@ -123,7 +126,7 @@ COLLAPSE = phrases(
     my skull ; bleeding|blood|fluid ~~ ear|ears ; fluid ~ from|out ~ nose ; bled through ; poo|poos|stool|stools ~ is|are|was|were|like|gone ~ black|tar|bloody|red
     fell|fall|went_down|hit|fallen ~~ and|, ~ not|never ~ remember|recall ; resus|resuscitated ; intensive care
     rushed|blue_lighted|taken|carted ~ to|into ~ hospital|emergency|resus ; blue lighted
-    not ~ remember falling|what_happened|hitting|going_down
+    fell|fall ~ and|, ~ not wake|move|respond ; not ~ remember falling|what_happened|hitting|going_down
     collapsed|collapse|collapsing ; passed|pass|passing|blacked|black|blacking out
     fainted|faint|fainting|fainty
     lost|losing|lose consciousness ; unconscious|seizure|seizures|convulsions|convulsion
@@ -152,6 +155,7 @@ COLLAPSE = phrases(
 )
 CALLED_FOR_HELP = phrases(
     """
+    <little>|son|daughter|child|grandson|granddaughter ~ swallowed|ate|eaten|got_into ~ my? ~ <pill> ; rung|dialled|dialed 999|911|112
     ambulance|paramedics|paramedic
     called|calling|call|ring|ringing|rang|dial|phoned|phone|phoning 999|911|112
     """
@@ -163,7 +167,7 @@ OVERDOSE = phrases(
     <took> ~ hole|whole|entire|full|complete|all|rest ~ <packet> ~ <pill>? ; <pill> ~~ ,|. ~ hole|whole|entire|full <packet>
     <took> ~ twice|double|triple|quadruple|three_times|four_times ~ as|the|my|dose|amount|many|much|normal|what
     emptied|emptying|finished|downed|necked ~ <pill> ~ <packet> ; emptied|downed|necked ~ <packet> ~ <pill>
-    <took> ~ a|whole|two|half|one <packet> ~ of <pill> ; not know|remember how many ~ <pill> ; took|taken ~ wrong|someone_else's|somebody_else's ~ <pill>
+    <took> ~ a|whole|two|half|one <packet> ~ of <pill> ; not know|remember how many ~ <pill> ; took|taken|swallowed ~ wrong|someone|somebody ~ <pill>
     mixed|muddled ~ up? ~ <pill> ; overdid|overdone|overdo ~ <pill> ; had|took|taken|eaten ~ dozen|dozens ~ <pill>? ; drank|drunk|drinking|swallowed ~~ antifreeze|bleach|weedkiller
     washed|washing down ~ <packet>|handful|lot ~ <pill>? ; <packet> of <pill> ~ with|and ~ wine|vodka|gin|whisky|alcohol|drink
     drank|drunk|swallowed|drinking ~ bleach|antifreeze|weedkiller|detergent|turps|thinners|ant_killer ; <pill> and ~ vodka|whisky ~ all|whole|bottle
@@ -185,6 +189,7 @@ OVERDOSE = phrases(
 MANY_TABLETS = phrases("took|taken|swallowed|had|necked|popped|downed|take|taking ~ # ~ <pill> ; # ~ <pill> ~ at|in once|one")
 BLOODLESS = phrases(
     """
+    <limb> ~~ like ice ~~ pale|numb|no|white|blue|grey|feeling ; <limb> ~ <swell> ~ and? ~ blue|purple ; clot|clots ~~ <limb>|leg|lung
     <limb> ~~ <turned> ~ <pale> ; <limb> <pale> ; <pale> ~ <limb>
     <limb> ~~ gone|went|turned|turning|going|goes ~ cold|purple
     <pale> and|, icy? cold|numb ; cold and|, ~ <pale>|purple ; <limb> ~ ice|icy|stone|freezing cold

@@ -79,7 +79,8 @@ _NERVES_AND_STRENGTH = phrases(
     nose|ears|toes|cheeks|chin|bum ~ numb|tingly|tingling ; no feeling of ; weak password|passwords|wifi ; bend the rules|truth
     <cannot> go_on ~ bike ; scalp ~ tingly|tingling ; tingling scalp ; pins and needles , ~~ sewing|knitting|kit ; grip on ~ housework|budget|things|reality|life|money
     dropped everything|the_ball|a_clanger ; locked in|out|horns ; locked the keys|van|shed|gate|garage|office|cupboard ; swell day|time ; slipped into|away|through|out_of_bed ; tripped the light ; crashed the|a party|wedding
-    growth in|of|on sales|profits|trade|tomatoes ; tumour|cancer ~ research|charity|run ; weight off my ; lost the weight|weights ; bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
+    growth in|of|on sales|profits|trade|tomatoes ; tumour|cancer ~ research|charity|run ; weight off my ; lost the weight|weights ; dropped ~~ off ~ at|with ; swell guy|guys ; red hot form ; shivering|shivered ~ at|on|in ~ bus|stop|station|platform|queue|garden|tent|sea
+    accident report|book|prone|form|claim ; lumps and all ; lost weight , ~ diet|slimming|dieting ; bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
     bum|bottom|backside ~ numb ; comfortably numb
     numbing cream|gel|spray ; mind numbing|numbingly ; mind ~ numb ; brain ~ numb
     dentist ~~ numb|numbness|swollen|tingly|tingling

@@ -5,6 +5,7 @@ from core.answers.lexicon import phrases
 # What changes whether the programme is safe, told without asking anything.
 TREATED = phrases(
     """
+    shot in ~ elbow|arm|tendon ; injected ~ this_morning|today|yesterday|with|tomorrow
     steroid|cortisone|hydrocortisone|prp|elbow|tendon injection|injections|jab|jabs|shot|shots
     injection|injections|jab|jabs|needle|shot ~ of|with? ~ steroid|steroids|cortisone|prp
     injection|injections|jab|injected|steroid|cortisone ~~ elbow|arm|tendon|physio|consultant|surgeon|specialist
@@ -18,6 +19,7 @@ TREATED = phrases(
 )
 QUESTIONS = phrases(
     """
+    is|are ~ <treatment> ~ worth ~ it|having|getting|trying ; can|could|would you ~ change|adjust|alter|swap|review|shorten ~ my|the ~ programme|exercises|sets|dose|plan|weight
     clash|mix|interact|combine with|these|them|this|it ~~ <pill> ; is|are wine|beer|alcohol|drinking|drink|smoking ~ ok|safe|allowed|bad
     is|are ~ clicking|crunching|grinding|soreness|stiffness|aching|swelling|pain|this|these|it|they ~ bad|normal|right|ok|wrong|serious|dangerous|expected ~ $
     is this|it the right|wrong|best ~ exercise|exercises|programme|one|way|weight

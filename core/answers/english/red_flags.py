@@ -73,6 +73,7 @@ WEAKNESS = phrases(
 )
 JOINT = phrases(
     """
+    tendon|elbow|something|muscle|bicep|biceps|arm ~ went ~ bang|pop|twang|snap|crack|ping|crunch ; elbow|joint hot|red|warm|puffy ! ; elbow|arm|joint ~ block|lock|blocks|locks !|and|up
     lost|losing ~ degrees|motion|range ; dropped wrist|hand ; elbow ~ closed|shut and|, ~ not ; <joint> ~ <end> ~ not ~ open|straighten|bend|move
     <joint> ~ catches|catching|sticks|sticking|frozen|seized ; <cannot> ~ extend|straighten|flex !|fully|out|and ; <cannot> ~ get ~ <joint> ~ straight|bent|flat
     elbow|lump|swelling|it|arm|bump|joint ~~ size of ; gone|turned|went septic ; septic ; elbow|joint ~ big|huge|fat|massive and ~ red|hot|sore
@@ -107,6 +108,7 @@ JOINT = phrases(
 )
 INJURY = phrases(
     """
+    threw|bucked me !|off ; horse|pony ~ threw me
     <struck> it ~~ hard|badly|on|against ; shut|slammed|trapped|caught|jammed my|the ~ <limb> ; felt it ~ crunch|crack|snap|give|go|pop|tear|rip|tore|went
     <limb> is|are|looks ~ broken|fractured ; it pop|pops|popped|snapped ~~ blue|bruised|bruise|<swell>
     <fell> ~ through ~ loft|floor|ceiling|roof|ice|gap ; rear ended|ending|shunted ; in|during a ~ crash|smash|collision
@@ -158,6 +160,7 @@ INJURY = phrases(
 )
 SLOW_DANGER = phrases(
     """
+    wakes|waking|woken|wake ~~ nightly
     <cannot> ~ get ~ sleep|rest ~~ pain|ache|throbbing ; no sleep ~~ pain|ache|throbbing
     growing ~ on|in|near|under ~ <limb> ; not slept ~~ because|with|from|due|for ~ pain|it|ache|agony
     <hurt>|throbs|throbbing all night ; pain ~~ all the time ; pain ~~ even|constant at|in|when ~ rest|resting|bed|night|lying ; even at rest
