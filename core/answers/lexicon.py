@@ -109,6 +109,7 @@ class Scope:
     others_do: frozenset[str]  # what follows somebody who is spoken of: "had", "his hand"
     through_other: frozenset[str]
     turns: frozenset[str]  # never between somebody and their sign: "i", "says", "when"
+    says: frozenset[str]
     nominative: frozenset[str]  # "she": always who does
     body: frozenset[str]  # what belongs to the one who writes, unless said otherwise
     owners: frozenset[str]  # said otherwise: "his chest", "has chest pain"

@@ -13,6 +13,8 @@ from core.answers.phrases import Match
 from core.answers.tokens import BREAKS, STOPS, Token
 from core.model import Flag
 
+_ANYWHERE = 10_000
+_BESIDE = 2  # words between despair and "ten years ago", lest "I used to be happy" take it back
 _GONE_WITHIN = 4  # words between a sign and "has gone"
 _FREE = 5  # words of no known kind that may stand between somebody and their sign
 _ADJECTIVES = 3  # places before somebody in which "the" is looked for
@@ -50,7 +52,7 @@ class Told:
         if sign.kind.of_things and self._of_a_thing(sign):
             return Taken.BACK
         if sign.kind.flag is Flag.DISTRESS:
-            return Taken.NOT
+            return Taken.BACK if self._long_ago(sign, _BESIDE) else Taken.NOT
         if any(match.start < sign.start for match in self._in_sentence(sign, "what_if")):
             return Taken.IMAGINED
         if self._long_ago(sign) or (sign.kind.flag is Flag.RED_FLAG and self._gone(sign)):
@@ -117,7 +119,8 @@ class Told:
             goes_on = word in self.scope.and_ and self.tokens[at - 1].text in self.scope.others_and
             if not goes_on and word not in self.scope.through_other | self.scope.about:
                 free -= 1
-                if not free or word in self.scope.turns | BREAKS:
+                quoted = word in self.scope.says and sign.kind.flag is Flag.DISTRESS  # "my son says life is hell"
+                if not free or (word in self.scope.turns | BREAKS and not quoted):
                     return False
             if not self._may_be_theirs(at):
                 return False
@@ -165,8 +168,10 @@ class Told:
         end = next(at for at in range(sign.end, len(self.tokens)) if self.tokens[at].text in STOPS)
         return [match for match in self.around if match.kind == kind and start < match.start < end]
 
-    def _long_ago(self, sign: Match[Signs]) -> bool:
+    def _long_ago(self, sign: Match[Signs], within: int = _ANYWHERE) -> bool:
         for match in self._in_sentence(sign, "long_ago"):
+            if max(sign.start - match.end, match.start - sign.end) > within:
+                continue
             words = {token.text for token in self.tokens[min(sign.start, match.start) : max(sign.end, match.end)]}
             if self.scope.present.isdisjoint(words):
                 return True

@@ -107,7 +107,7 @@ CLASSES = {
         "husband wife mum mums mother dad dads father gran nan grandma grandad friend friends son daughter partner sister brother"
         " his her their someone neighbour dog somebody"
     ),
-    "end": _class(". , ! ? ;"),
+    "end": _class(". , ? ;"),
     # despair
     "dwell": _class(
         "think thinking thought thoughts imagine imagining imagined picturing picture pictured tempted urge urges want"

@@ -120,6 +120,7 @@ STROKE = phrases(
 )
 COLLAPSE = phrases(
     """
+    <struck>|hitting|landed|fell|smacked ~~ head ~~ and ~~ <concussed> ; my head ~~ <end>|and ~ <cannot>|not ~ remember|recall ; head knock|injury|bang ~~ <end>|and ~ <cannot>|not ~ remember|recall
     blackout|blackouts !|and|at|in|today|this|again|while|for ; went|felt|came_over|go|feeling ~ dizzy|woozy|faint|funny|lightheaded ~~ floor|ground|down|over|fell|collapsed ; some|kind|sort ~ of fit|seizure
     fit|shaking|jerking ~~ ,|and ~ bit ~ tongue ; body ~ jerked|jerking|jerks|shook|convulsed ; lost ~ few|couple|several ~ minutes|hours|seconds
     artery|severed ; pumping out ; bleeding and bleeding|bleeding ~ everywhere ; blood ~ come|comes|coming|came ~ from|out|with|when ~ cough|mouth|lungs|stomach|vomit|bottom|throat

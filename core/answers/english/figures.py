@@ -41,10 +41,10 @@ _BREATH_AND_FALLING = phrases(
     out_of|bored_out_of my|his|her skull ; nearly|almost fell|tripped|slipped|fainted ~ but ; tripped ~ over ~ words|tongue ; night|prices|snow|rain|darkness|silence|shares|sales|numbers ~ fell
     collapsed|collapse|collapsing|folded the|my|a ~ tent|chair|pram|buggy|umbrella|box|boxes|gazebo
     passed out ~~ couch|sofa|settee ; breath of fresh 
-    out of breath|puff ~~ stairs|run|running|gym|hill|laughing|walk|dog|bus|cycling|climbing|rushing|jog|jogging|dancing|kids
+    out of breath|puff ~~ football|tennis|match|training|class|swim|swimming|squash|badminton|spin|zumba|workout|game|session|dance|stairs|run|running|gym|hill|laughing|walk|dog|bus|cycling|climbing|rushing|jog|jogging|dancing|kids
     breathing exercises|exercise|space|technique
     breathing ~ hard|heavy|fast|heavily ~ after|from ~ run|running|stairs|gym|hill|bus|walk|walking|dancing|rushing|cycling|climb|climbing
-    heart|pulse ~~ racing|pounding|thumping|hammering ~ after|from|with ~ run|running|stairs|gym|hill|bus|dancing|rushing|excitement|coffee|jog
+    heart|pulse ~~ racing|pounding|thumping|hammering ~ after|from|with ~ football|tennis|match|training|class|swim|squash|badminton|spin|zumba|workout|game|session|run|running|stairs|gym|hill|bus|dancing|rushing|excitement|coffee|jog
     choking|choked on|with ~ dust|smoke|laughter|emotion|fumes|laughing|bonfire
     choking up|hazard ; choked up ; laughing so hard ; puffed out after|from|running ; puffed ~ stairs|run|hill ; breathless with excitement
     breathless from|with|after laughing|excitement|the_stairs|stairs|running|run ; breathtaking
@@ -80,7 +80,7 @@ _NERVES_AND_STRENGTH = phrases(
     <cannot> go_on ~ bike ; scalp ~ tingly|tingling ; tingling scalp ; pins and needles , ~~ sewing|knitting|kit ; grip on ~ housework|budget|things|reality|life|money
     dropped everything|the_ball|a_clanger ; locked in|out|horns ; locked the keys|van|shed|gate|garage|office|cupboard ; swell day|time ; slipped into|away|through|out_of_bed ; tripped the light ; crashed the|a party|wedding
     growth in|of|on sales|profits|trade|tomatoes ; tumour|cancer ~ research|charity|run ; weight off my ; lost the weight|weights ; dropped ~~ off ~ at|with ; swell guy|guys ; red hot form ; shivering|shivered ~ at|on|in ~ bus|stop|station|platform|queue|garden|tent|sea
-    accident report|book|prone|form|claim ; lumps and all ; lost weight , ~ diet|slimming|dieting ; bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
+    accident report|book|prone|form|claim ; lumps and all ; lost weight , ~ diet|slimming|dieting ; head against ~ wall ; hold my|your|his|the breath ; bit my tongue|lip|nails|cheek ; sprained my brain ; pregnant ~ cat|dog|sheep|cow|mare|ewe|pause ; bored numb ; numb with|from boredom|shock|grief ; numb bum|bottom|backside
     bum|bottom|backside ~ numb ; comfortably numb
     numbing cream|gel|spray ; mind numbing|numbingly ; mind ~ numb ; brain ~ numb
     dentist ~~ numb|numbness|swollen|tingly|tingling

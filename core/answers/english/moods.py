@@ -11,7 +11,7 @@ MOOD = phrases(
     midlife|identity|energy|housing|bank crisis ; meltdown ~ over|in ~ shop|tesco|park
     end it there|at ; <cannot> go on the|a|my|holiday|strike|facebook ; carry on my|singing|camping|luggage|regardless|eating|with_the
     despair of|at ~ this|the|politicians|government|team|traffic ; desperate housewives|measures|for|dan ; depression in|over ~ sofa|atlantic|mattress|road|ground|cushion
-    suicide sauce|wings|door|doors ; depressed the ~ clutch|button|pedal|key|brake|accelerator ; worthless ~ coins|shares|currency|junk ; will to ~ watch|cook|iron|clean|tidy|shop
+    suicidal pigeon|pigeons|drivers|sheep|squirrels|squirrel ; i am broken after ; suicide sauce|wings|door|doors ; depressed the ~ clutch|button|pedal|key|brake|accelerator ; worthless ~ coins|shares|currency|junk ; will to ~ watch|cook|iron|clean|tidy|shop
     black hole ~ film|documentary|space ; rabbit hole
     hopeless at|with|romantic|cook|dancer|driver|singer|gardener|liar|speller|typist|golfer|player|shot|memory|referee|team
     i am|was ~ hopeless at|with ; useless at|with

@@ -65,10 +65,11 @@ SCOPE = Scope(
         " rushed poor dear two other year very hand arm elbow fingers finger face chest leg from new"
     ),
     turns=_set(
-        "i me my myself mine we us our says said say saying thinks think reckons noticed noticing saw told tells asked hit"
+        "i me my myself we us our says said say saying thinks think reckons noticed noticing saw told tells asked hit"
         " kicked knocked dropped pushed pulled threw landed jumped stood trod punched slammed hugged and but so because then"
         " when while whilst if which that though although since as or who's after before"
     ),
+    says=_set("says say thinks think reckons"),
     nominative=_set("he she"),
     body=_set(_BODY),
     owners=_set(
@@ -100,7 +101,7 @@ SCOPE = Scope(
     not_gone=_set("not never hardly again back almost nearly partly half"),
     long_ago=phrases(
         """
-        # years|yrs|months|decades ago ; in|since|from|of|back? <year> ; back in <year>|my ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
+        # years|yrs|months|decades ago ; in my teens ; as a student|boy|girl ; in|since|from|of|back? <year> ; back in <year>|my ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
         as a kid|child|teenager ; when i was ; long ago|time ; in my past|twenties|thirties ; a few|couple years|months ago
         before this|all started ; before the|this? programme|treatment ; back when ; in the past ; previous|previously
         """
@@ -112,7 +113,7 @@ SCOPE = Scope(
     slept|sleeping|lying|lay|laid|leant|leaning|leaned|sat|sitting|laying|lent|knelt|kneeling ~ on|funny|awkwardly|wrong|weird|badly|against|it|them
     funny bone
     from|with cold ; from|after|with ~ kneeling|sitting|leaning|squatting|crouching|crossing|crossed|kneel ; kneeling|crouching|squatting
-    cut ~ finger|thumb|hand|fingertip ~ on|with|slicing|chopping|peeling|cooking|opening|making ; in the? cold|snow|wind|frost ; paper cut ; plaster on ~ it
+    cut ~ finger|thumb|hand|fingertip ~ on|with|slicing|chopping|peeling|cooking|opening|making ; in the? cold|snow|wind|frost ; on|with ~ iron|oven|kettle|hob|pan|tray|toaster ; lightly|gently ; woke|woken up? with ~ dead|numb|asleep|funny ; paper cut ; plaster on ~ it
     from|after ~ cold|bike|cycling|sleeping|leaning|snow|frost|freezer|ice|carrying|lying|handlebars|motorbike|ride
     from|after|using ~ vibration|strimmer|drill|drilling|mower|mowing|sander|sanding|sander|holding|washing|swim|swimming|bath
     holding ~ phone|book|baby|bag ; carrying ~ shopping|bags|bag
