@@ -96,6 +96,11 @@ class Trial:
             process.send_signal(signal.SIGKILL)
             await process.wait()
 
+    @property
+    def told(self) -> int:
+        """How much the processes have complained, in bytes."""
+        return (self.folder / "log").stat().st_size
+
     async def begun(self) -> None:
         """Return when the first question has arrived."""
         while not any(patient.asked.is_set() for patient in self.patients):

@@ -4,6 +4,7 @@ import asyncio
 import contextlib
 import copy
 import resource
+import time
 from collections.abc import Callable
 from typing import Any
 
@@ -139,20 +140,21 @@ def restarted(times: int = 2) -> Fault:
 
 
 def full_disk(times: int = 2) -> Fault:
-    """No file may grow any more for a while: writes fail as on a full disk."""
+    """No file may grow any more for a while: writes fail as on a full disk. Counted where it was felt."""
 
     async def fault(trial: Trial) -> None:
+        await trial.begun()
         for _ in range(times):
-            await asyncio.sleep(2.0 + trial.dice.uniform(0.0, 1.0))
             largest = max(path.stat().st_size for path in (trial.folder / "data").iterdir())
             (process,) = trial.processes
             resource.prlimit(process.pid, resource.RLIMIT_FSIZE, (largest, resource.RLIM_INFINITY))
-            told = (trial.folder / "log").stat().st_size
-            while (trial.folder / "log").stat().st_size == told:  # until it is felt
-                await asyncio.sleep(0.05)
+            told, until = trial.told, time.monotonic() + 5
+            while trial.told == told and time.monotonic() < until:
+                await asyncio.sleep(0.02)
             await asyncio.sleep(0.5)
+            trial.faults += trial.told > told
             resource.prlimit(process.pid, resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
-            trial.faults += 1
+            await asyncio.sleep(trial.dice.uniform(0.0, 1.0))
 
     return fault
 
