@@ -10,6 +10,10 @@ LITERAL = phrases(
 )
 SELF_HARM = phrases(
     """
+    die|dying|death ~ be|is ~ relief|easier|better|kinder|release ; relief|easier|kinder|better to die ; should be dead ; should ~ have died ; have|been cutting !
+    not want tomorrow ; what is left for me ; thinking|think|thoughts|thought ~ about|of not waking ; better off with me ~ dead|gone ; drinking <myself> to death
+    whether|if i live|die !|or ; care|look after|care_of ~~ when|after|once i am gone ; be my last ~ message|night|day ; i might|may do something !
+    scared|afraid|frightened to be ~ on_my_own|alone|by_myself ; run out of reasons ; permanent peace ; want peace|rest forever
     cut|burn|burned|burnt|burning|cutting <myself> last_night|again|with|deliberately|on_purpose ; might|worried|scared|afraid|frightened ~~ hurt|hurting|harm|harming <myself>
     throw|chuck|fling|hurl|throwing|chucking|flinging|hurling <myself> ; could|might|nearly|almost ~ <leap> ~ into ~ river|sea|traffic|wall|tree|canal|oncoming|lake|water
     enough ~ <pill> to ; hiding|hoarding ~ <pill> ; time to end this|it|things|everything ; time for me to go !|for_good
@@ -104,6 +108,8 @@ SELF_HARM = phrases(
 )
 HOPELESS = phrases(
     """
+    <cannot> ~ see|think ~ why ~ should|would|carry|bother|go_on ; <cannot> ~ picture|imagine ~ future|way|life ; my ~ world ~ collapsed|ended|over|gone|shattered
+    not know how ~ i|to ~ get|make_it|go ~ through ~ tonight|tomorrow|another|this ; see why i|id ~ carry|go|bother
     <cannot> bear it|this ; more than i can bear|take|cope|stand|handle ; how much|long longer|more ~ i can ~ go_on|take|cope|bear|do_this|stand|keep|last
     no fight left ; fight|strength|energy left ~ in me ; life ~ is|feels|seems ~ pointless|worthless|meaningless|hopeless|awful|miserable|not_worth
     broke down sobbing|crying ; about to crack|snap ! ; i break|broke|breaking ~ down ~ sobbing|crying|every|again|in_tears ; break|broke|breaking down ~ sobbing|crying|every|in_tears ; i am|feel ~ about to ~ crack|snap|break !

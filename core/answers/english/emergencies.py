@@ -9,6 +9,7 @@ LITERAL = phrases(
 )
 CHEST = phrases(
     """
+    heart ~ is|feels|keeps ~ stopping|failing
     heart stops|stopping|stopped and starts|starting|started ; heart|pulse ~ all over ~ place|shop ; heart ~ make|makes|give|gives ~ pain
     <press>|<hurt>|stabbing ~ under|in|behind|across ~ left? ~ breast|front ; tightness ~ across ; now ~ it is? in? my chest ; chest now
     <hurt>|pressure ~ in|of|at|around ~ heart ; heart <hurt>|pain
@@ -40,6 +41,7 @@ CHEST = phrases(
 )
 BREATH = phrases(
     """
+    struggling|fighting|trying|hard to ~ get ~ air|breath ; <cough> ~ pink|frothy|froth
     ate|eaten|eating ~ peanut|peanuts|nuts|nut|shellfish|prawns|prawn|egg ~~ <swell>|rash|throat|hives|swollen
     winded ~ walking|just|easily|sitting|standing|! ; inhaler ~ not ~ work|working|touching|helping|doing|help ; tongue|lips ~ feels|feel|is|are ~ fat|thick|huge|big
     face ~ like ~ balloon|football|pumpkin ; not|no ~ respiration ; itching|itchy all over and ; breathing ~ not ~ right|good
@@ -64,6 +66,7 @@ BREATH = phrases(
 )
 STROKE = phrases(
     """
+    <cannot> feel ~ wiping|wee|weeing|peeing|bottom ; legs ~ not ~ work|working|move|hold
     not know|remember what|which day|year|month ~ it is ; not can ~ speak|breathe|move|walk|talk|see ; wet the bed ~~ legs
     smile ~~ lopsided|crooked|uneven|wonky|one_sided ; words ~ get|gets|getting|got|are ~ stuck ; leg|foot ~ dragging|drags ; dragging ~ leg|foot
     use of ~ left|right|one|whole ~ side ; vision|sight|eyesight ~ went|gone|going ~ in|on|!|for ; one|left|right eye ~ no|not|cannot ~ see|vision|work
@@ -120,6 +123,7 @@ STROKE = phrases(
 )
 COLLAPSE = phrases(
     """
+    blood|bleeding ~ not ~ stop|stopping|slow|clot|let ; my head ~ and ~ <cannot> ~ stop|keep|stay
     <struck>|hitting|landed|fell|smacked ~~ head ~~ and ~~ <concussed> ; my head ~~ <end>|and ~ <cannot>|not ~ remember|recall ; head knock|injury|bang ~~ <end>|and ~ <cannot>|not ~ remember|recall
     blackout|blackouts !|and|at|in|today|this|again|while|for ; went|felt|came_over|go|feeling ~ dizzy|woozy|faint|funny|lightheaded ~~ floor|ground|down|over|fell|collapsed ; some|kind|sort ~ of fit|seizure
     fit|shaking|jerking ~~ ,|and ~ bit ~ tongue ; body ~ jerked|jerking|jerks|shook|convulsed ; lost ~ few|couple|several ~ minutes|hours|seconds
@@ -169,7 +173,7 @@ OVERDOSE = phrases(
     <took> ~ twice|double|triple|quadruple|three_times|four_times ~ as|the|my|dose|amount|many|much|normal|what
     emptied|emptying|finished|downed|necked ~ <pill> ~ <packet> ; emptied|downed|necked ~ <packet> ~ <pill>
     <took> ~ a|whole|two|half|one <packet> ~ of <pill> ; not know|remember how many ~ <pill> ; took|taken|swallowed ~ wrong|someone|somebody ~ <pill>
-    mixed|muddled ~ up? ~ <pill> ; overdid|overdone|overdo ~ <pill> ; had|took|taken|eaten ~ dozen|dozens ~ <pill>? ; drank|drunk|drinking|swallowed ~~ antifreeze|bleach|weedkiller
+    mixed|muddled ~ up? ~ <pill> ; <cannot> ~ stay|keep ~ awake ~~ <pill>|since|after ; <took> ~ <packet> ~ of? wine|vodka|gin|whisky|alcohol ~~ <pill> ; swallowed|ate|necked the|a|whole|that <packet> ; overdid|overdone|overdo ~ <pill> ; had|took|taken|eaten ~ dozen|dozens ~ <pill>? ; drank|drunk|drinking|swallowed ~~ antifreeze|bleach|weedkiller
     washed|washing down ~ <packet>|handful|lot ~ <pill>? ; <packet> of <pill> ~ with|and ~ wine|vodka|gin|whisky|alcohol|drink
     drank|drunk|swallowed|drinking ~ bleach|antifreeze|weedkiller|detergent|turps|thinners|ant_killer ; <pill> and ~ vodka|whisky ~ all|whole|bottle
     <took>|injected ~ too much|many|double ~ insulin
@@ -190,6 +194,7 @@ OVERDOSE = phrases(
 MANY_TABLETS = phrases("took|taken|swallowed|had|necked|popped|downed|take|taking ~ # ~ <pill> ; # ~ <pill> ~ at|in once|one")
 BLOODLESS = phrases(
     """
+    <limb> <pale> ~~ cast|plaster|sling|splint|bandage ; <limb> ~~ <pale> ~ and ~ <cannot> feel
     <limb> ~~ like ice ~~ pale|numb|no|white|blue|grey|feeling ; <limb> ~ <swell> ~ and? ~ blue|purple ; clot|clots ~~ <limb>|leg|lung
     <limb> ~~ <turned> ~ <pale> ; <limb> <pale> ; <pale> ~ <limb>
     <limb> ~~ gone|went|turned|turning|going|goes ~ cold|purple
