@@ -69,7 +69,8 @@ def compose_strip(line: Line, words: LineWords) -> Figure:
     course(axes, line, words, ON_PAPER, strip_height=1.25)
     figure.legend(
         handles=entries([line], words, ON_PAPER), loc="lower center", bbox_to_anchor=(0.5, -0.025), ncols=5,
-        frameon=False, fontsize=ON_PAPER.text, labelcolor=INK, handletextpad=0.5, columnspacing=2,
+        frameon=False, fontsize=ON_PAPER.text, labelcolor=INK, handletextpad=0.5, columnspacing=1.1,
+        handlelength=1.6,
     )
     return figure
 

@@ -69,7 +69,7 @@ def test_a_patients_page_has_numbers_change_scores_decisions_and_sources(usual_p
         "5.2 in the first week, 3.7 now: −1.5 points, −29 %: minimal improvement",
         "32 of 41 sets in 14 days, 78 %: not adherent",
         "55 at week 0; 41.5 at week 6; 38 at week 12; −17.0 since week 0: better, by as much as counts",
-        "Sun 28 Jun 6 3 of 3 back to step 6 flare: running excess 5.5 of 4",
+        "Sun 28 Jun 6 3 of 3 back to step 6 flare: running excess 4.8 of 4.8, own level 2.5",
         "Dworkin RH et al. J Pain 2008;9(2):105-121",
     ):
         assert said in words, said
@@ -101,7 +101,7 @@ def test_one_patient_and_nobody_have_files_too():
 
     assert len(one.pages) == 2
     assert len(nobody.pages) == 1
-    assert "no patients yet" in words_of(nobody.pages[0])
+    assert "No patient of yours had begun" in words_of(nobody.pages[0])
 
 
 def test_a_long_caseload_comes_in_files_and_its_overview_goes_on_over_pages():
