@@ -5,11 +5,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from bot.conversation.router import House
-from bot.digest_rendering import DigestRendering
 from bot.drawing import Drawing
 from bot.in_store import InStore
-from bot.meter import UNMETERED, Meter
 from bot.ports import Incoming
+from bot.sending.digest_rendering import DigestRendering
+from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in
 from core.ports import NewId, Store, UnitOfWork
 from core.programme import Programme

@@ -9,7 +9,7 @@ from collections.abc import Awaitable, Callable
 
 from bot.in_store import InStore
 from bot.logs import trail
-from bot.pace import any_of
+from bot.sending.pace import any_of
 from core.errors import StoreError
 from core.ports import Store
 

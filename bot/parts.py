@@ -9,7 +9,7 @@ from typing import Any
 from bot.alone import is_file
 from bot.app import App
 from bot.in_store import InStore
-from bot.pace import any_of
+from bot.sending.pace import any_of
 from core.errors import HoldlowerError, SettingsError, StoreError
 
 log = logging.getLogger(__name__)

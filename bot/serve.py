@@ -9,11 +9,11 @@ from bot.alone import one_at_a_time
 from bot.app import App, build
 from bot.channels import telegram, telegram_updates
 from bot.clock import random_id, utc_now
-from bot.inbox import MOST_A_MINUTE
 from bot.keys import read_or_make_keys
 from bot.logs import set_up
 from bot.parts import ALL, Part, check_parts
 from bot.ports import Incoming
+from bot.receiving.inbox import MOST_A_MINUTE
 from bot.service import Service
 from bot.settings import Settings
 from bot.telegram_bot import webhook_secrets

@@ -9,23 +9,23 @@ from typing import Any
 
 from bot.alone import is_file
 from bot.app import App
-from bot.bucket import Bucket
 from bot.channels import telegram
 from bot.clock import random_id
-from bot.delivery import Delivery, Render
-from bot.doors import Source, source, watch
 from bot.drawing import Drawing
 from bot.in_store import in_thread
-from bot.inbox import run_inbox
 from bot.lease import Lease
-from bot.pace import any_of, wait_turn
 from bot.parts import ALL, RECEIVING, Part, caught_up, side_by_side
 from bot.ports import DeliveryError
-from bot.rendering import Rendering
+from bot.receiving.inbox import run_inbox
 from bot.scheduler import TICK_S, Ticks
+from bot.sending.bucket import Bucket
+from bot.sending.delivery import Delivery, Render
+from bot.sending.pace import any_of, wait_turn
+from bot.sending.rendering import Rendering
+from bot.sending.shared_pace import SharedPace
 from bot.settings import Settings
-from bot.shared_pace import SharedPace
 from bot.telegram_bot import build_bot, greet
+from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.errors import StoreError
 from core.use_cases.leaving import cannot_reach

@@ -10,15 +10,15 @@ from typing import TextIO
 from zoneinfo import ZoneInfo
 
 from bot.app import App
-from bot.bucket import Bucket
 from bot.channels import terminal
 from bot.clock import SteppedClock
 from bot.conversation.flows import FLOWS
-from bot.delivery import Delivery
 from bot.drawing import Drawing
 from bot.in_store import at_once
-from bot.inbox import handle_next
-from bot.rendering import Rendering
+from bot.receiving.inbox import handle_next
+from bot.sending.bucket import Bucket
+from bot.sending.delivery import Delivery
+from bot.sending.rendering import Rendering
 from bot.ticks import tick
 from bot.wording.catalogue import text_in
 from bot.wording.messages import render

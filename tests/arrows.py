@@ -13,22 +13,20 @@ OUTSIDE = (
 TABLES = ("sqlalchemy", "alembic", "psycopg")
 RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
 WORLD = ("core.use_cases", "core.store")
-TALK = ("bot.conversation", "bot.wording", "bot.delivery", "bot.marking", "bot.outcomes")
+TALK = ("bot.conversation", "bot.wording", "bot.sending.delivery", "bot.sending.marking", "bot.sending.outcomes")
 # Builds and runs the program; nothing below may reach up to it.
-COMMANDS = (
-    "bot.__main__", "bot.cli", "bot.cli_building", "bot.cli_clinic", "bot.cli_copies", "bot.cli_demo", "bot.cli_files",
-    "bot.cli_keys", "bot.cli_programme", "bot.cli_replay", "bot.cli_setup", "bot.cli_simulate", "bot.cli_staff",
-    "bot.cli_try", "bot.cli_upkeep", "bot.cli_why",
-)  # fmt: skip
+COMMANDS = ("bot.__main__", "bot.cli")
 OUTER = (
-    "bot.app", "bot.demo", "bot.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks",
+    "bot.app", "bot.demo", "bot.receiving.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks",
     "bot.trying", *COMMANDS,
 )  # fmt: skip
 
 SPEAK_TELEGRAM = (
-    "bot.channels", "bot.doors", "bot.poller", "bot.transport", "bot.telegram_bot", "bot.webhook",
+    "bot.channels", "bot.receiving.poller", "bot.receiving.webhook", "bot.telegram_bot", "bot.transport",
+    "bot.watch.doors",
 )  # fmt: skip
-LISTEN = ("bot.listening", "bot.metrics", "bot.watching", "bot.webhook")
+DRAW = ("bot.drawing.charts", "bot.drawing.course", "bot.drawing.panels", "bot.drawing.rule")
+LISTEN = ("bot.receiving.listening", "bot.watch.metrics", "bot.watch.watching", "bot.receiving.webhook")
 
 # (whose imports, all but these, what they must not import). A name covers everything inside it.
 ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
@@ -41,25 +39,25 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core.records", (), ("core.ports", "core.use_cases", "core.errors")),
     ("core.store", (), ("core.use_cases", "core.answers", "core.rule")),
     ("core", ("core.simulation",), ("core.simulation",)),  # made-up people never reach real ones
-    ("bot", ("bot.cli_simulate", "bot.demo", "bot.wording.simulation"), ("core.simulation",)),
+    ("bot", ("bot.cli.simulate", "bot.demo", "bot.wording.simulation"), ("core.simulation",)),
     ("bot", OUTER, OUTER),
     ("bot", ("bot.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
     ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
-    ("bot", ("bot.charts", "bot.course_drawing", "bot.panels", "bot.rule_drawing"), ("matplotlib", "numpy", "PIL")),
-    ("bot", ("bot.paper",), ("fpdf",)),
+    ("bot", DRAW, ("matplotlib", "numpy", "PIL")),
+    ("bot", ("bot.drawing.paper",), ("fpdf",)),
     ("bot", ("bot.scheduler",), ("apscheduler",)),
     ("bot", LISTEN, ("starlette", "uvicorn", "h11", "prometheus_client")),
-    ("bot", ("bot.doors", *LISTEN), LISTEN),  # an extra: only where the settings ask for it
+    ("bot", ("bot.watch.doors", *LISTEN), LISTEN),  # an extra: only where the settings ask for it
     ("bot.app", (), OUTER[1:]),
     ("bot", COMMANDS, COMMANDS),
-    ("bot", ("bot.cli_demo", "bot.demo"), ("bot.demo",)),  # what is made up stays by itself
+    ("bot", ("bot.cli.demo", "bot.demo"), ("bot.demo",)),  # what is made up stays by itself
     ("bot.channels", (), (*WORLD, *TALK)),
     ("bot.ports", (), ("bot", "core.use_cases", "core.store", "core.ports", "core.records")),
-    ("bot.conversation", (), ("bot.channels", "bot.settings", "bot.delivery", "bot.drawing")),
-    ("bot.wording", (), ("bot.channels", "bot.conversation", "bot.delivery", *WORLD)),
+    ("bot.conversation", (), ("bot.channels", "bot.settings", "bot.sending.delivery", "bot.drawing")),
+    ("bot.wording", (), ("bot.channels", "bot.conversation", "bot.sending.delivery", *WORLD)),
     ("bot.settings", (), WORLD),
-    ("bot.progress", (), ("bot", "core")),
+    ("bot.drawn", (), ("bot", "core")),
 )
 
 READS_THE_CLOCK = re.compile(
@@ -129,8 +127,8 @@ def clock_readers(root: Path) -> list[str]:
 
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
-    "bot.metrics": "names figures for those who watch the service",
-    "bot.outcomes": "words failures for the log and the outbox row",
+    "bot.watch.metrics": "names figures for those who watch the service",
+    "bot.sending.outcomes": "words failures for the log and the outbox row",
     "bot.settings": "words the errors of settings",
     "bot.settings_file": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",

@@ -75,7 +75,7 @@ def tree(folder: Path, files: dict[str, str]) -> Path:
         ("bot/conversation/evening.py", "import importlib\nimportlib.import_module('telegram')"),
         ("bot/channels/telegram.py", "from bot.conversation import router"),
         ("bot/channels/telegram.py", "import core.use_cases.answering"),
-        ("bot/delivery.py", "import matplotlib.figure"),
+        ("bot/sending/delivery.py", "import matplotlib.figure"),
         ("bot/drawing.py", "from bot.app import build"),
         ("bot/ports.py", "from bot.channels import pieces"),
     ],
@@ -94,7 +94,7 @@ def test_imports_along_the_arrows_are_left_alone(tmp_path):
         "core/store/people.py": "import sqlalchemy\nfrom core.store.tables import people",
         "bot/conversation/evening.py": "from core.use_cases import asking\nfrom bot.ports import Incoming",
         "bot/channels/telegram.py": "import telegram\nfrom bot.channels.pieces import cut",
-        "bot/charts.py": "from matplotlib.figure import Figure",
+        "bot/drawing/charts.py": "from matplotlib.figure import Figure",
         "bot/app.py": "from core.ports import Store\nfrom bot.conversation import router",
         "bot/serve.py": "from core.store import open_store\nfrom bot.app import build",
     }
@@ -119,7 +119,7 @@ def test_a_reading_of_the_clock_is_caught_anywhere_but_in_the_clock(tmp_path, li
 
 
 def test_measuring_how_long_something_took_is_no_reading_of_the_clock(tmp_path):
-    assert clock_readers(tree(tmp_path, {"bot/pace.py": "import time\nbegan = time.monotonic()"})) == []
+    assert clock_readers(tree(tmp_path, {"bot/sending/pace.py": "import time\nbegan = time.monotonic()"})) == []
 
 
 @pytest.mark.parametrize(

@@ -38,7 +38,7 @@ LONGEST_TEXT = 4096  # bot-api.json, sendMessage.text
 LONGEST_CAPTION = 1024  # bot-api.json, sendPhoto.caption
 NO_PREVIEW = json.dumps({"is_disabled": True})
 
-Turn = Callable[[str], Awaitable[float]]  # see bot.pace.wait_turn
+Turn = Callable[[str], Awaitable[float]]  # see bot.sending.pace.wait_turn
 Call = Callable[..., Coroutine[Any, Any, object]]
 
 

@@ -8,16 +8,16 @@ from pathlib import Path
 from typing import TextIO
 
 from bot.app import App
-from bot.bucket import Bucket
 from bot.channels import terminal
 from bot.clock import SteppedClock
-from bot.delivery import Delivery
 from bot.demo.living import CLINIC
 from bot.drawing import Drawing
 from bot.in_store import at_once
-from bot.inbox import handle_next
 from bot.ports import Channel, Rendered
-from bot.rendering import Rendering
+from bot.receiving.inbox import handle_next
+from bot.sending.bucket import Bucket
+from bot.sending.delivery import Delivery
+from bot.sending.rendering import Rendering
 from bot.ticks import tick
 from bot.wording.catalogue import Text
 from core.records import Outgoing

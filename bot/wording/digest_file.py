@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from bot.digest_facts import FileFacts, Overview, Table
+from bot.drawn.digest import FileFacts, Overview, Table
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import mean_words, page, signed

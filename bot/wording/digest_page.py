@@ -1,6 +1,6 @@
 """One patient's page of the digest's file, in words; figures keep one decimal so that columns line up."""
 
-from bot.digest_facts import Page, Table
+from bot.drawn.digest import Page, Table
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_picture import line_facts

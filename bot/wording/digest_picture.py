@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from bot.digest_facts import Line, LineWords, Panel, PanelsFacts
-from bot.progress import Band, Day
+from bot.drawn.digest import Line, LineWords, Panel, PanelsFacts
+from bot.drawn.progress import Band, Day
 from bot.wording.attention import why
 from bot.wording.catalogue import Text
 from bot.wording.digest import numbered

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from bot.digest_facts import Table
+from bot.drawn.digest import Table
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
 from bot.wording.reasons import figure_words, gate_words, noted

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from bot.drawn.progress import Band, Day, ProgressFacts, Words
 from bot.ports import Rendered
-from bot.progress import Band, Day, ProgressFacts, Words
 from bot.wording.catalogue import Text, text_in
 from bot.wording.keyboard import rows
 

@@ -22,7 +22,7 @@ import psycopg
 from bot.app import App, build
 from bot.channels import telegram
 from bot.clock import SteppedClock, random_id
-from bot.inbox import handle_next
+from bot.receiving.inbox import handle_next
 from bot.serve import CLINIC_ID, parse_update
 from bot.ticks import tick
 from core.answers import understand

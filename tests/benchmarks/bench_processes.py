@@ -26,8 +26,8 @@ from bot.app import App, build
 from bot.channels import telegram
 from bot.clock import random_id, utc_now
 from bot.in_store import in_thread
-from bot.inbox import run_inbox
 from bot.keys import read_or_make_keys
+from bot.receiving.inbox import run_inbox
 from bot.serve import CLINIC_ID, parse_update
 from bot.service import HANDLED_AT_ONCE, IDLE_S
 from bot.ticks import tick

@@ -24,11 +24,11 @@ from aiohttp import web
 from telegram import Bot
 from telegram.request import HTTPXRequest
 
-from bot.bucket import PER_SECOND, Bucket
 from bot.channels.telegram import TelegramChannel
-from bot.delivery import Delivery
 from bot.in_store import in_thread
 from bot.ports import Rendered
+from bot.sending.bucket import PER_SECOND, Bucket
+from bot.sending.delivery import Delivery
 from bot.telegram_bot import build_bot
 from core.records import Outgoing
 from core.store import SqlStore, open_store

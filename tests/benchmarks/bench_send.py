@@ -23,11 +23,11 @@ from aiohttp import web
 from telegram import Bot
 from telegram.request import HTTPXRequest
 
-from bot.bucket import Bucket
 from bot.channels.telegram import TelegramChannel
-from bot.delivery import Delivery
 from bot.in_store import in_thread
 from bot.ports import Button, Rendered
+from bot.sending.bucket import Bucket
+from bot.sending.delivery import Delivery
 from bot.telegram_bot import build_bot
 from bot.transport import AiohttpRequest
 from core.records import Outgoing

@@ -25,11 +25,11 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from bot.in_store import in_thread
-from bot.intake import Intake
-from bot.listening import Listener
 from bot.places import Place
+from bot.receiving.intake import Intake
+from bot.receiving.listening import Listener
+from bot.receiving.webhook import SECRET_HEADER, Webhook
 from bot.telegram_bot import build_bot, webhook_secrets
-from bot.webhook import SECRET_HEADER, Webhook
 from core.store import open_store
 from core.store.sealed import new_key
 from tests.standin.server import TOKEN

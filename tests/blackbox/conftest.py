@@ -11,9 +11,9 @@ import pytest
 from pydantic import SecretStr
 
 from bot.app import App, build
-from bot.bucket import Bucket
 from bot.channels import telegram
 from bot.clock import SteppedClock, random_id
+from bot.sending.bucket import Bucket
 from bot.serve import CLINIC_ID, parse_update
 from bot.service import Service
 from bot.settings import Settings, load_settings

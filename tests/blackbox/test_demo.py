@@ -12,7 +12,7 @@ from statistics import fmean
 import pytest
 from pypdf import PdfReader
 
-from bot.cli_demo import demonstrate
+from bot.cli.demo import demonstrate
 from bot.demo.living import CLINIC, MONDAY
 from bot.keys import read_keys, read_or_make_keys
 from core.errors import HoldlowerError

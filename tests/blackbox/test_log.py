@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
-import bot.inbox
+import bot.receiving.inbox
 from bot.logs import set_up
 from core.records import Role
 from core.use_cases.enrolling import invite
@@ -52,15 +52,15 @@ def status(house: House) -> str:
 async def test_an_evening_leaves_no_name_no_word_no_code_and_no_token_in_the_log(
     house: House, log: io.StringIO, monkeypatch: pytest.MonkeyPatch
 ):
-    real = bot.inbox.handle
+    real = bot.receiving.inbox.handle
 
     def handle(work, came, *given, **named):  # an error that quotes what was said, as careless code would
         if "unpleasant" in came.text:
             raise ValueError(f"cannot handle {came.text!r} of {came.name}")
         real(work, came, *given, **named)
 
-    monkeypatch.setattr(bot.inbox, "handle", handle)
-    monkeypatch.setattr(bot.inbox, "MOST_TRIES", 1)
+    monkeypatch.setattr(bot.receiving.inbox, "handle", handle)
+    monkeypatch.setattr(bot.receiving.inbox, "MOST_TRIES", 1)
     desk = house.standin.person("Desk Person", chat=DESK)
     patient = house.standin.person(NAME, chat=CHAT)
     lead, code = invited(house, Role.LEAD, "Maren Vale"), invited(house, Role.PATIENT, NOTE)

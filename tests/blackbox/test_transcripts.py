@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.cli_try import try_out
+from bot.cli.try_out import try_out
 
 FOLDER = Path(__file__).parent / "transcripts"
 KEPT_FILE = re.compile(r"\S*holdlower-\w+(\.\w+)")

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from functools import cache
 
-from bot.digest_facts import FileFacts, PanelsFacts
+from bot.drawn.digest import FileFacts, PanelsFacts
 from bot.wording.catalogue import text_in
 from bot.wording.digest import numbered
 from bot.wording.digest_file import Head, file_facts

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from matplotlib.dates import date2num
 from PIL import Image
 
-from bot import charts
-from bot.axis_dates import MOST_LABELS, date_ticks
-from bot.progress import Day, ProgressFacts, weekly_means
+from bot.drawing import charts
+from bot.drawing.axis_dates import MOST_LABELS, date_ticks
+from bot.drawn.progress import Day, ProgressFacts, weekly_means
 from tests.bot.progress_cases import ALL_MISSED, EMPTY, ENGLISH, EVERY_CASE, EXTREMES, MONTHS, a_course, a_day
 from tests.contrast import contrast
 

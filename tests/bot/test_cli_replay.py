@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from bot.cli import WRONG, main
-from bot.cli_replay import DISAGREES, replay_stored
+from bot.cli.replay import DISAGREES, replay_stored
 from bot.keys import read_or_make_keys
 from bot.settings import load_settings
 from core.model import Move

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from bot.cli import main
-from bot.rule_drawing import WIDTH, draw_rule, height_of
-from bot.rule_facts import Mark, RuleFacts, RulePanel
+from bot.drawing.rule import WIDTH, draw_rule, height_of
+from bot.drawn.rule import Mark, RuleFacts, RulePanel
 from core.programme.file import default_programme, default_programme_text
 from core.simulation.ablations import without_each
 

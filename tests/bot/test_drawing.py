@@ -10,14 +10,14 @@ from pathlib import Path
 import pytest
 
 from bot import drawing as drawing_module
-from bot.charts import draw
 from bot.drawing import Drawing, DrawingError
+from bot.drawing.charts import draw
 from tests.bot.progress_cases import ENGLISH, a_course
 
 PROGRAM = """
 import asyncio, multiprocessing, os, sys
 from bot.drawing import Drawing
-from bot.progress import Day, ProgressFacts, Words
+from bot.drawn.progress import Day, ProgressFacts, Words
 
 FACTS = ProgressFacts((Day("2026-03-09", 4, True),), (), (), Words(*8 * ("x",), ("x",) * 12))
 

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from bot.digest_facts import FileFacts
 from bot.drawing import Drawing, DrawingError
-from bot.file import draw_file
-from bot.panels import draw_panels
+from bot.drawing.file import draw_file
+from bot.drawing.panels import draw_panels
+from bot.drawn.digest import FileFacts
 from bot.wording.digest_file import file_name
 from core.digest.patient_week import Made, Score
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, pictures_of, usual

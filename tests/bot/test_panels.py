@@ -8,9 +8,9 @@ import pytest
 from matplotlib.dates import date2num
 from PIL import Image
 
-from bot import panels
-from bot.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
-from bot.course_drawing import DPI, STRIP_SIZE, compose_strip, strip, unknown_letters
+from bot.drawing import panels
+from bot.drawing.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
+from bot.drawing.course import DPI, STRIP_SIZE, compose_strip, strip, unknown_letters
 from bot.wording.digest_picture import line_facts, line_words
 from core.digest import PANELS
 from tests.bot.digest_cases import TEXT, awkward, crowd, pictures_of, usual

@@ -11,12 +11,14 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
-from bot import claims, lease, outcomes, poller
+from bot import lease
 from bot.alone import one_at_a_time
 from bot.channels import telegram
 from bot.clock import utc_now
 from bot.logs import set_up
 from bot.ports import Incoming
+from bot.receiving import poller
+from bot.sending import claims, outcomes
 from bot.serve import open_app, parse_update
 from bot.service import Service
 from bot.settings import load_settings

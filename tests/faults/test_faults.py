@@ -7,7 +7,8 @@ import time
 
 import pytest
 
-from bot import claims, lease
+from bot import lease
+from bot.sending import claims
 from core.store import engine
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
 from tests.faults.trial import Counts, clinic

@@ -13,13 +13,13 @@ from typing import Any
 
 import pytest
 
-import bot.inbox
+import bot.receiving.inbox
 from bot.channels import telegram
 from bot.channels.telegram_updates import parse
 from bot.in_store import in_thread
-from bot.inbox import handle_next
-from bot.intake import Intake
 from bot.ports import Came
+from bot.receiving.inbox import handle_next
+from bot.receiving.intake import Intake
 from bot.serve import parse_update
 from core.records import Role
 from core.store import SqlStore
@@ -62,7 +62,7 @@ class Line(Clinics):
 
     def _check(self, payload: dict[str, Any], sent: int) -> None:
         new = self.delivered[sent:]
-        assert all(message.kind != bot.inbox.BROKEN for _, message, _ in new), payload
+        assert all(message.kind != bot.receiving.inbox.BROKEN for _, message, _ in new), payload
         came = parse(payload, self.clock())
         if came and came.came in ANSWERED:
             own = [message.kind for _, message, _ in new if message.address == came.address]
@@ -121,7 +121,7 @@ def line(sqlite_store: SqlStore, monkeypatch: pytest.MonkeyPatch) -> Iterator[Li
     def fails(app: object, item: object, error: Exception) -> None:
         raise error  # the service would try it again and then set it aside; here it is to be seen
 
-    monkeypatch.setattr(bot.inbox, "_set_back", fails)
+    monkeypatch.setattr(bot.receiving.inbox, "_set_back", fails)
     line = Line(sqlite_store, Dice(SEED))
     yield line
     line.check_empty()

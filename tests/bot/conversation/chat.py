@@ -11,8 +11,8 @@ from bot.app import App, build
 from bot.clock import SteppedClock
 from bot.drawing import Drawing
 from bot.in_store import T
-from bot.inbox import handle_next
 from bot.ports import Came, Incoming, Rendered
+from bot.receiving.inbox import handle_next
 from bot.ticks import tick
 from bot.wording.messages import render
 from core.programme.file import default_programme

@@ -4,8 +4,8 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
-from bot.inbox import MOST_A_MINUTE, handle_next
 from bot.ports import Came
+from bot.receiving.inbox import MOST_A_MINUTE, handle_next
 from bot.serve import open_app
 from bot.settings import load_settings
 from core.records import OutboxState

@@ -12,7 +12,7 @@ from telegram import Bot
 
 from bot.channels.telegram import TelegramChannel
 from bot.in_store import in_thread
-from bot.poller import Poller
+from bot.receiving.poller import Poller
 from core.errors import StoreError
 from core.records import InboxItem
 from core.store import SqlStore

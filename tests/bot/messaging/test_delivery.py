@@ -7,8 +7,8 @@ from collections import Counter
 
 import pytest
 
-from bot.bucket import Bucket
 from bot.ports import Rendered
+from bot.sending.bucket import Bucket
 from core.records import OutboxState, Outgoing, Priority
 from tests.bot.messaging.world import World
 from tests.standin import Late, Person, StandIn, slow_down

@@ -9,13 +9,13 @@ from urllib.parse import quote
 
 import pytest
 
-from bot.bucket import Bucket
 from bot.channels.telegram import TelegramChannel
-from bot.delivery import Delivery
 from bot.in_store import in_thread
 from bot.logs import set_up, trail
-from bot.poller import Poller
 from bot.ports import Button, Rendered
+from bot.receiving.poller import Poller
+from bot.sending.bucket import Bucket
+from bot.sending.delivery import Delivery
 from bot.telegram_bot import build_bot, greet
 from core.errors import SettingsError
 from core.records import Outgoing, Priority

@@ -10,8 +10,8 @@ import pytest
 from telegram import Bot
 
 from bot.channels.telegram import TelegramChannel, parse
-from bot.poller import Poller
 from bot.ports import DeliveryUnknown
+from bot.receiving.poller import Poller
 from core.errors import SettingsError
 from core.store import SqlStore
 from tests.bot.messaging.polling import FailingStore, poller_of, running, stored, until
@@ -145,7 +145,7 @@ async def test_trouble_is_waited_out_and_loses_nothing(
     standin: StandIn, poller: Poller, wake: asyncio.Event, caplog: pytest.LogCaptureFixture,
     monkeypatch: pytest.MonkeyPatch, met: Any, phrase: str,
 ) -> None:  # fmt: skip
-    monkeypatch.setattr("bot.poller.CONFLICT_S", 0.05)
+    monkeypatch.setattr("bot.receiving.poller.CONFLICT_S", 0.05)
     caplog.set_level(logging.INFO, "bot")
     standin.person("Ines").says("4")
     standin.troubles.add("getUpdates", met, met)

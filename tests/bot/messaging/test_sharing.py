@@ -7,12 +7,12 @@ from collections.abc import Callable
 import pytest
 
 from bot import lease as leases
-from bot.bucket import Bucket
-from bot.claims import LEASE_S
 from bot.in_store import in_thread
 from bot.lease import Lease
 from bot.ports import Rendered
-from bot.shared_pace import SharedPace
+from bot.sending.bucket import Bucket
+from bot.sending.claims import LEASE_S
+from bot.sending.shared_pace import SharedPace
 from core.records import OutboxState, Outgoing
 from core.store import SqlStore
 from tests.bot.messaging.polling import until

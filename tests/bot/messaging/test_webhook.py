@@ -14,10 +14,10 @@ from telegram import Bot
 
 from bot.channels.telegram import TelegramChannel
 from bot.in_store import in_thread
-from bot.intake import Intake
 from bot.places import Place
+from bot.receiving.intake import Intake
+from bot.receiving.webhook import LARGEST_BODY, SECRET_HEADER, Webhook
 from bot.telegram_bot import greet, webhook_secrets
-from bot.webhook import LARGEST_BODY, SECRET_HEADER, Webhook
 from core.errors import SettingsError
 from core.store import SqlStore
 from tests.bot.messaging.polling import FailingStore, stored, until

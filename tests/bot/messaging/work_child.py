@@ -4,12 +4,12 @@ import asyncio
 import datetime as dt
 import sys
 
-from bot.bucket import Bucket
 from bot.channels.telegram import TelegramChannel
-from bot.delivery import Delivery
 from bot.in_store import in_thread
-from bot.poller import Poller
 from bot.ports import Rendered
+from bot.receiving.poller import Poller
+from bot.sending.bucket import Bucket
+from bot.sending.delivery import Delivery
 from bot.telegram_bot import build_bot, greet
 from core.records import Outgoing
 from core.store import open_store

@@ -5,7 +5,7 @@ import math
 import time
 from collections.abc import Callable, Sequence
 
-from bot.bucket import Bucket
+from bot.sending.bucket import Bucket
 
 Monotonic = Callable[[], float]
 

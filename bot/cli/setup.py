@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TextIO
 
-from bot.cli_clinic import invitation_for
+from bot.cli.clinic import invitation_for
 from bot.serve import open_app
 from bot.settings import FILE_NAME, PREFIX, load_settings, settings_path, wrong_value
 from bot.settings_file import write_entries

@@ -11,7 +11,7 @@ from functools import lru_cache, partial
 from pathlib import Path
 
 from bot.drawing import Drawing
-from bot.rule_facts import RuleFacts
+from bot.drawn.rule import RuleFacts
 from bot.wording.catalogue import text_in
 from bot.wording.simulation import ablation_lines, picture_facts, report_lines
 from core.errors import SettingsError

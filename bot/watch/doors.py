@@ -8,10 +8,10 @@ from typing import Protocol
 from telegram import Bot
 
 from bot.in_store import InStore
-from bot.intake import Intake
-from bot.meter import UNMETERED, Meter
-from bot.poller import Poller
+from bot.receiving.intake import Intake
+from bot.receiving.poller import Poller
 from bot.settings import Settings
+from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError
 from core.ports import Store
 
@@ -52,7 +52,7 @@ def source(
     if not settings.webhook_url:
         return Poller(bot, store, in_store, confirm, wake, clock, poll_s=settings.poll_timeout)
     try:
-        from bot.webhook import Webhook
+        from bot.receiving.webhook import Webhook
     except ModuleNotFoundError as error:
         raise _missing("HOLDLOWER_WEBHOOK_URL", error) from error
     intake = Intake(store, in_store, confirm, wake, clock)
@@ -66,8 +66,8 @@ def watch(
     if settings.watch_listen is None:
         return UNMETERED, Unwatched()
     try:
-        from bot.metrics import Metrics
-        from bot.watching import Watch
+        from bot.watch.metrics import Metrics
+        from bot.watch.watching import Watch
     except ModuleNotFoundError as error:
         raise _missing("HOLDLOWER_WATCH_LISTEN", error) from error
     metrics = Metrics()

@@ -8,16 +8,16 @@ import random
 import time
 from collections.abc import Awaitable, Callable, Mapping
 
-from bot.bucket import PER_CHAT_S, Bucket
-from bot.claims import Claims
 from bot.in_store import InStore
 from bot.logs import trail
-from bot.marking import Marker
-from bot.meter import UNMETERED, Meter
-from bot.outcomes import Mark, Sent, failed, later, retry
-from bot.pace import any_of, wait_turn
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
-from bot.shared_pace import SharedPace
+from bot.sending.bucket import PER_CHAT_S, Bucket
+from bot.sending.claims import Claims
+from bot.sending.marking import Marker
+from bot.sending.outcomes import Mark, Sent, failed, later, retry
+from bot.sending.pace import any_of, wait_turn
+from bot.sending.shared_pace import SharedPace
+from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError, StoreError
 from core.ports import Store
 from core.records import OutboxItem, Outgoing

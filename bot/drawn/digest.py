@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from bot.progress import Band, Day
+from bot.drawn.progress import Band, Day
 
 
 @dataclass(frozen=True, slots=True)

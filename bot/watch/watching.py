@@ -12,9 +12,9 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from bot.in_store import InStore
-from bot.listening import Listener
-from bot.metrics import Metrics
 from bot.places import Place
+from bot.receiving.listening import Listener
+from bot.watch.metrics import Metrics
 from core.errors import StoreError
 from core.ports import Store
 from core.records import Queues

@@ -6,8 +6,8 @@ import time
 from collections import deque
 from collections.abc import Callable
 
-from bot.bucket import USED
 from bot.in_store import InStore
+from bot.sending.bucket import USED
 from core.errors import StoreError
 from core.ports import Store
 from core.records import Turns

@@ -13,9 +13,9 @@ from telegram.error import Conflict, TelegramError
 
 from bot.channels.telegram import meaning
 from bot.in_store import InStore
-from bot.intake import Intake
-from bot.pace import any_of
 from bot.ports import TooFast
+from bot.receiving.intake import Intake
+from bot.sending.pace import any_of
 from bot.telegram_bot import raw_updates
 from core.errors import SettingsError, StoreError
 from core.ports import Store

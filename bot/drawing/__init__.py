@@ -12,9 +12,9 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
 
-from bot.digest_facts import FileFacts, PanelsFacts
-from bot.progress import ProgressFacts
-from bot.rule_facts import RuleFacts
+from bot.drawn.digest import FileFacts, PanelsFacts
+from bot.drawn.progress import ProgressFacts
+from bot.drawn.rule import RuleFacts
 from core.errors import HoldlowerError
 
 PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back
@@ -128,17 +128,17 @@ def _draw_in_child(facts: Facts, limit_s: float) -> bytes:
 def _artist(facts: Facts) -> Callable[[], bytes]:
     """What draws these facts; imported here and nowhere else: the libraries cost 50 MB and half a second."""
     if isinstance(facts, FileFacts):
-        from bot.file import draw_file
+        from bot.drawing.file import draw_file
 
         return partial(draw_file, facts)
     if isinstance(facts, PanelsFacts):
-        from bot.panels import draw_panels
+        from bot.drawing.panels import draw_panels
 
         return partial(draw_panels, facts)
     if isinstance(facts, RuleFacts):
-        from bot.rule_drawing import draw_rule
+        from bot.drawing.rule import draw_rule
 
         return partial(draw_rule, facts)
-    from bot.charts import draw
+    from bot.drawing.charts import draw
 
     return partial(draw, facts)

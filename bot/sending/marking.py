@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.in_store import InStore
-from bot.outcomes import Mark, Sent
+from bot.sending.outcomes import Mark, Sent
 from core.errors import StoreError
 from core.ports import Store
 

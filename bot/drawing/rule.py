@@ -8,8 +8,8 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import NullFormatter, NullLocator
 from PIL import Image
 
-from bot.charts import HALO, INK, LINE, PAPER, QUIET
-from bot.rule_facts import Mark, RuleFacts, RulePanel
+from bot.drawing.charts import HALO, INK, LINE, PAPER, QUIET
+from bot.drawn.rule import Mark, RuleFacts, RulePanel
 
 WIDTH, EACH, HEAD, FOOT, DPI = 900, 470, 110, 70, 150  # pixels
 LEFT, RIGHT = 0.1, 0.97

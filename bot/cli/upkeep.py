@@ -3,7 +3,7 @@
 import argparse
 from pathlib import Path
 
-from bot.cli_building import Commands, command, print_help, with_settings
+from bot.cli.building import Commands, command, print_help, with_settings
 from bot.wording.catalogue import Text
 
 
@@ -46,36 +46,36 @@ def _add_keys(commands: Commands, text: Text) -> None:
 
 
 def _export(options: argparse.Namespace) -> int:
-    from bot.cli_files import export_some
+    from bot.cli.files import export_some
 
     return export_some(options)
 
 
 def _erase(options: argparse.Namespace) -> int:
-    from bot.cli_files import erase_one
+    from bot.cli.files import erase_one
 
     return erase_one(options)
 
 
 def _backup(options: argparse.Namespace) -> int:
-    from bot.cli_copies import back_up_to
+    from bot.cli.copies import back_up_to
 
     return back_up_to(options)
 
 
 def _restore(options: argparse.Namespace) -> int:
-    from bot.cli_copies import restore_from
+    from bot.cli.copies import restore_from
 
     return restore_from(options)
 
 
 def _staff(options: argparse.Namespace) -> int:
-    from bot.cli_staff import staff_of
+    from bot.cli.staff import staff_of
 
     return staff_of(options)
 
 
 def _rotate(options: argparse.Namespace) -> int:
-    from bot.cli_keys import rotate
+    from bot.cli.keys import rotate
 
     return rotate(options)

@@ -4,7 +4,7 @@ import argparse
 import datetime as dt
 import os
 
-from bot.cli_files import person_of
+from bot.cli.files import person_of
 from bot.serve import CLINIC_ID, open_app
 from bot.settings import load_settings
 from bot.wording.catalogue import text_in

@@ -18,9 +18,9 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
 from PIL import Image
 
-from bot.axis_dates import date_ticks
-from bot.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
-from bot.digest_facts import Line, LineWords
+from bot.drawing.axis_dates import date_ticks
+from bot.drawing.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
+from bot.drawn.digest import Line, LineWords
 
 DPI = 150
 LOWEST, HIGHEST = -0.7, 12.0  # points of pain; missed evenings stand below zero, flares have room above ten

@@ -3,9 +3,9 @@
 import logging
 from dataclasses import replace
 
-from bot.digest_rendering import KINDS, DigestRendering
 from bot.drawing import Drawing, DrawingError
 from bot.ports import Rendered
+from bot.sending.digest_rendering import KINDS, DigestRendering
 from bot.wording.messages import render
 from bot.wording.progress import picture_facts
 from core.records import Outgoing

@@ -16,12 +16,12 @@ from telegram import Bot
 from telegram.error import TelegramError
 
 from bot.channels.telegram import meaning
-from bot.intake import Intake
-from bot.listening import Listener
-from bot.meter import UNMETERED, Meter
-from bot.pace import any_of
 from bot.places import Place
+from bot.receiving.intake import Intake
+from bot.receiving.listening import Listener
+from bot.sending.pace import any_of
 from bot.telegram_bot import point_webhook, webhook_secrets
+from bot.watch.meter import UNMETERED, Meter
 from core.errors import StoreError
 
 log = logging.getLogger(__name__)

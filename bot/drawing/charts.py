@@ -15,8 +15,8 @@ from matplotlib.patheffects import withStroke
 from matplotlib.text import Text
 from matplotlib.transforms import BboxBase
 
-from bot.axis_dates import date_ticks
-from bot.progress import Band, Day, ProgressFacts, Words, weekly_means
+from bot.drawing.axis_dates import date_ticks
+from bot.drawn.progress import Band, Day, ProgressFacts, Words, weekly_means
 
 WIDTH, HEIGHT, DPI = 900, 700, 150  # pixels; the text of 11 points is 1.5 mm high on a six-inch phone
 LEFT, RIGHT, BOTTOM, TOP = 0.075, 0.925, 0.2, 0.78

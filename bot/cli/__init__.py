@@ -9,8 +9,8 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bot.cli_building import WRONG, Commands, command, print_help, whole, with_settings
-from bot.cli_upkeep import add_upkeep
+from bot.cli.building import WRONG, Commands, command, print_help, whole, with_settings
+from bot.cli.upkeep import add_upkeep
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
 
@@ -121,13 +121,13 @@ def _parts(value: str) -> "frozenset[Part]":
 
 
 def _try(options: argparse.Namespace) -> int:
-    from bot.cli_try import try_out
+    from bot.cli.try_out import try_out
 
     return try_out(options, sys.stdin, sys.stdout)
 
 
 def _demo(options: argparse.Namespace) -> int:
-    from bot.cli_demo import demonstrate
+    from bot.cli.demo import demonstrate
 
     return demonstrate(options, sys.stdin, sys.stdout, sys.stderr)
 
@@ -141,55 +141,55 @@ def _serve(options: argparse.Namespace) -> int:
 
 
 def _setup(options: argparse.Namespace) -> int:
-    from bot.cli_setup import set_up
+    from bot.cli.setup import set_up
 
     return set_up(options, sys.stdin, sys.stdout)
 
 
 def _invite(options: argparse.Namespace) -> int:
-    from bot.cli_clinic import invite_one
+    from bot.cli.clinic import invite_one
 
     return invite_one(options)
 
 
 def _notices(options: argparse.Namespace) -> int:
-    from bot.cli_clinic import list_notices
+    from bot.cli.clinic import list_notices
 
     return list_notices(options)
 
 
 def _clear(options: argparse.Namespace) -> int:
-    from bot.cli_clinic import clear_one
+    from bot.cli.clinic import clear_one
 
     return clear_one(options)
 
 
 def _replay(options: argparse.Namespace) -> int:
-    from bot.cli_replay import replay_stored
+    from bot.cli.replay import replay_stored
 
     return replay_stored(options, sys.stdout, sys.stderr)
 
 
 def _why(options: argparse.Namespace) -> int:
-    from bot.cli_why import say_why
+    from bot.cli.why import say_why
 
     return say_why(options)
 
 
 def _simulate(options: argparse.Namespace) -> int:
-    from bot.cli_simulate import simulate
+    from bot.cli.simulate import simulate
 
     return simulate(options)
 
 
 def _show(options: argparse.Namespace) -> int:
-    from bot.cli_programme import show
+    from bot.cli.programme import show
 
     return show(options.file)
 
 
 def _check(options: argparse.Namespace) -> int:
-    from bot.cli_programme import check
+    from bot.cli.programme import check
 
     return check(options.file)
 

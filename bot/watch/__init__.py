@@ -1,0 +1,1 @@
+"""Health and figures of a running process."""
