@@ -76,6 +76,7 @@ async def house(store_url: str, key: bytes, tmp_path: Path) -> AsyncIterator[Hou
         settings = load_settings(environ).model_copy(update={"token": SecretStr(TOKEN)})
         yield House(store, clock, standin, settings, app)
         assert standin.violations == []
+    await asyncio.get_running_loop().shutdown_default_executor()  # as asyncio.run does: what still runs keeps the store
     store.close()
 
 
