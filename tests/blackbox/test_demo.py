@@ -152,9 +152,13 @@ def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, t
     assert "never read" not in said
     assert len(list(tmp_path.glob("picture-*.png"))) == 3
 
-    again = goes_on(shown.database, tmp_path, "Pit cellist", "studio", "/quit")
-    assert "Gate into step 6 set by the therapist: weekly mean 2.5 or less." in again
-    assert 'by the therapist (Rowan: "flared at work")' in again
+    store = shown.open()
+    with store.reading() as uow:
+        pit, studio = (next(each for each in uow.people(CLINIC) if each.name == f"{name} cellist")
+                       for name in ("Pit", "Studio"))  # fmt: skip
+        assert uow.course_of(pit.id).episode.own_gates == ((6, 2.5),)
+        assert uow.latest_decision(uow.course_of(studio.id).id).note == "flared at work"
+    store.close()
 
 
 @pytest.mark.parametrize("what", ["another program's", "a real clinic's", "half lived"])

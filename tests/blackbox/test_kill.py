@@ -21,7 +21,7 @@ from tests.standin.server import TOKEN
 
 ROOT = Path(__file__).parents[2]
 PEOPLE, LINES = 6, 5
-KILLS = 6
+KILLS = 3  # more, and with three processes, in tests/faults
 
 
 def midday_zone() -> str:
