@@ -148,7 +148,7 @@ def _buttons(text: Text, facts: Facts) -> Keyboard:
 def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:
     if facts["status"] == "screened_out" or (course and course["stopped_for"]):
         return ["clear"]
-    if not course or facts["status"] == "discharged":
+    if not course or facts["status"] in ("left", "discharged"):
         return []
     if "go_on" in course["can"]:
         return ["go_on"]

@@ -32,7 +32,7 @@ def test_each_trend_has_words_and_none_says_that_nothing_changed(direction):
 
 def test_a_trend_is_told_with_its_interval_tau_and_weeks():
     assert trend_words(TEXT, FALLING) == (
-        "falling, −0.25 points a week (95 % interval −0.40 to −0.10, 8 weekly means, tau_b −0.80)"
+        "falling, −0.25 points a week (95 % interval −0.40 to −0.10, 8 weekly means, Kendall's tau_b −0.80)"
     )
     assert trend_words(TEXT, ONE_OF_EACH[Direction.OPEN]).startswith(
         "direction not certain, 0.00 points a week (95 % interval −0.30 to +0.20"
