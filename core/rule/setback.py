@@ -99,7 +99,8 @@ def _flare(programme: Programme, episode: Episode, today: dt.date) -> Call | Non
     if waits or not reaches(episode.excess, rule.limit.value):
         return None
     numbers = {"excess": episode.excess, "limit": rule.limit.value, "level": episode.level or 0.0}
-    return reason(ReasonCode.FLARE, rule.limit, rule.allowance, **numbers), episode.step - 1
+    figures = (rule.limit, rule.allowance, *([rule.half_life_weeks] if rule.half_life_weeks else []))
+    return reason(ReasonCode.FLARE, *figures, **numbers), episode.step - 1
 
 
 def _much_worse_week(programme: Programme, episode: Episode, trend: Trend) -> Call | None:
