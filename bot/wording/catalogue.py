@@ -31,13 +31,20 @@ class Text:
 
     def __call__(self, key: str, /, **facts: object) -> str:
         """The text of `key` with its gaps filled; raises WordingError when the catalogue has none."""
-        found = self._known.ugettext(key)
-        if found == key:
+        found = self._one(key)
+        if found is None:
             raise WordingError(f"catalogue {self.language}: no text for {key!r}; add it to holdlower.po")
         return found.format(**facts) if facts else found
 
     def has(self, key: str) -> bool:
-        return bool(self._known.ugettext(key) != key)
+        return self._one(key) is not None
+
+    def _one(self, key: str) -> str | None:
+        """The text of `key`, of one with several forms the one for 1 (which older Pythons do not find by the key)."""
+        found = str(self._known.ugettext(key))
+        if found == key:
+            found = str(self._known.ungettext(key, f"{key}.many", 1))
+        return None if found in (key, f"{key}.many") else found
 
     def many(self, key: str, n: int, /, **facts: object) -> str:
         """The text of `key` in the form that goes with the number `n`."""
