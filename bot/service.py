@@ -160,11 +160,12 @@ class Service:
 
     async def _tell_receiving(self, news: Source, leave: asyncio.Event) -> None:
         """Take in what is new, and hold a lease by which the others know that what had waited is in the inbox."""
-        telling = asyncio.create_task(self._lease(RECEIVING).run(leave, _until))
+        over = asyncio.Event()
+        telling = asyncio.create_task(self._lease(RECEIVING).run(over, _until))
         try:
             await news.run(leave)
         finally:
-            leave.set()
+            over.set()
             await telling
 
     def _lease(self, name: str) -> Lease:

@@ -151,6 +151,7 @@ class Episode:
     told: frozenset[str] = frozenset()  # notices that are sent once in an episode
     paused_for: Flag | None = None  # danger: until the therapist clears it
     paused_since: dt.date | None = None  # the days of the pause count for the gap once it is lifted
+    paused_pain: int | None = None  # the latest rating since it began, for the first dose after it
     completed: bool = False
     own_gates: tuple[tuple[int, float], ...] = ()  # (step, weekly mean at most), set by the therapist, by step
     stopped: dt.date | None = None  # by the therapist on that date, until they let it go on; the days count for the gap

@@ -17,7 +17,7 @@ from core.rule.gap import apply_gap, come_back
 from core.rule.ledger import fold
 from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
 from core.rule.plateau import check_plateau
-from core.rule.setback import apply_setback
+from core.rule.setback import apply_setback, ease
 from core.rule.trend import Trend, look
 
 __all__ = ["RULE_VERSION", "begin", "clear_danger", "decide", "dose_on", "report_danger", "resume"]
@@ -35,6 +35,8 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
     trend = look(diary, today)
     evening = trend.evening
     flag = evening.flag if evening is not None else None
+    if evening is not None and evening.pain is not None and (flag in DANGER or episode.paused_for):
+        episode = replace(episode, paused_pain=evening.pain)
     if is_stopped(episode):
         return _stay_stopped(programme, episode, today, flag)
     if flag in DANGER and flag is not None:
@@ -87,15 +89,21 @@ def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: 
 
 
 def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Decision:
-    """The therapist lifts the stop; the days it lasted count towards the gap."""
+    """The therapist lifts the stop; the days it lasted count towards the gap.
+
+    After a very bad evening the first dose is a rest day, or half of one, all the same.
+    """
     days = (today - episode.paused_since).days if episode.paused_since is not None else 0
-    lifted = replace(episode, paused_for=None, paused_since=None)
+    pain, lifted = episode.paused_pain, replace(episode, paused_for=None, paused_since=None, paused_pain=None)
     first = reason(ReasonCode.OVERRIDE, days=days)
     if lifted.completed:
         return _stay_completed(programme, lifted, today, None, first)
     if lifted.stopped is not None:  # the therapist's own stop outlasts this one, and counts these days itself
         return _stay_stopped(programme, lifted, today, None, first)
-    return seal(programme, come_back(programme, lifted, today, days, first), today)
+    out = come_back(programme, lifted, today, days, first)
+    if pain is not None:
+        ease(programme, out, pain)
+    return seal(programme, out, today)
 
 
 def resume(programme: Programme, episode: Episode, today: dt.date, days_away: int) -> Decision:

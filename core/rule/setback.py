@@ -182,6 +182,17 @@ def _high_day(programme: Programme, out: Outcome, trend: Trend, pain: int) -> No
         out.because(ReasonCode.ABOVE_CEILING_DAY, ceiling.day, pain=pain, limit=ceiling.day.value)
 
 
+def ease(programme: Programme, out: Outcome, pain: int) -> None:
+    """What one bad evening means for the day after where nothing else is weighed: rest, or half the sets as holds."""
+    severe, ceiling = programme.rule.severe, programme.rule.ceiling
+    if pain >= severe.limit.value:
+        out.rest = True
+        out.because(ReasonCode.SEVERE_ONCE, severe.limit, pain=pain, limit=severe.limit.value)
+    elif pain > ceiling.day.value:
+        out.halve = True
+        out.because(ReasonCode.ABOVE_CEILING_DAY, ceiling.day, pain=pain, limit=ceiling.day.value)
+
+
 def _worse_week(programme: Programme, out: Outcome, trend: Trend) -> None:
     """A mean that rose, but not by enough to step back: stay, and take back a recent rise of the load."""
     rule, episode = programme.rule.weeks, out.episode

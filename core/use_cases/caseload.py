@@ -11,7 +11,8 @@ from core.digest.attention import ORDER, RANK, Attention, reasons_to_look
 from core.digest.weekly import WEEK_DAYS, adherence
 from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
-from core.records import Course, Notice, Person, Staff, Status, StoredDecision
+from core.records import Audit, Course, Notice, Person, Staff, Status, StoredDecision
+from core.rule.override import Act
 from core.timetable import evening_of
 from core.use_cases.course_facts import mean_pain, past_evenings
 from core.use_cases.rights import REFUSED, audit
@@ -24,6 +25,7 @@ WAITING = frozenset({Status.UNCONFIRMED, Status.SCREENED_OUT})  # nothing goes o
 DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
 # What was done about a person answers the notices before it; looking alone does not.
 LOOKING = frozenset({"page", "decisions", "export", "ask", REFUSED})
+ACTS = frozenset(act.value for act in Act)
 FROM_STATUS = frozenset({NoticeKind.LEFT, NoticeKind.UNREACHABLE})  # they hold for as long as the status does
 
 
@@ -105,10 +107,22 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
 
 def open_notices(work: Work, person: Person) -> list[Notice]:
     """Notices of the last seven days that nothing has been done about since, the newest first."""
-    acts = [each.at for each in work.uow.audits(person.id, limit=50) if each.action not in LOOKING]
-    done = max(acts, default=dt.datetime.min.replace(tzinfo=dt.UTC))
+    done = _acted(work.uow.audits(person.id, limit=50)) or dt.datetime.min.replace(tzinfo=dt.UTC)
     recent = work.uow.notices_about(person.id, since=work.now - WEEK)
     return [each for each in recent if each.at > done and each.kind != NoticeKind.CLEARED]
+
+
+def _acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
+    """When something was last done about a person that still stands: an act taken back answers no notice."""
+    taken_back = 0
+    for each in newest_first:
+        if each.action == "undo":
+            taken_back += 1
+        elif taken_back and each.action in ACTS:
+            taken_back -= 1
+        elif each.action not in LOOKING:
+            return each.at
+    return None
 
 
 class _Week:

@@ -78,12 +78,15 @@ def on_text(talk: StaffTalk) -> None:
     facts, step = talk.dialogue.facts, talk.dialogue.step
     name, number = str(facts["deed"]), str(facts["number"])
     deed = Deed(talk.work, talk.staff, person, str(facts["arg"]), str(facts["typed"]))
-    if step == "choice":
+    if talk.typed("words.leave_it"):
+        _leave_it(talk, person)
+    elif step == "choice":
         chosen = DEEDS[name].read(deed, " ".join(talk.came.text.casefold().split()))
         _go_on(talk, name, deed, number, chosen, again=not chosen)
     elif step == "typed":
         typed = trimmed(talk.came.text, LONGEST[DEEDS[name].typed])
-        _go_on(talk, name, deed, number, deed.arg, typed)
+        no_reason = DEEDS[name].typed == "reason" and not any(letter.isalpha() for letter in typed)
+        _go_on(talk, name, deed, number, deed.arg, "" if no_reason else typed, again=no_reason)
     elif talk.typed("words.yes"):
         _do(talk, name, deed)
     elif talk.typed("words.no"):

@@ -75,6 +75,20 @@ def test_days_of_a_stop_count_for_the_gap_once_it_is_cleared(days: int, step: in
     assert cleared.dose.asked > 0
 
 
+@pytest.mark.parametrize(("pain", "asked"), [(10, 0), (8, 0), (6, 1), (5, None)])
+def test_a_bad_evening_beside_the_danger_or_in_the_stop_eases_the_first_dose(pain: int, asked: int | None) -> None:
+    usual = clear_danger(PROGRAMME, report_danger(PROGRAMME, episode(3), TODAY, Flag.RED_FLAG).after, TODAY).dose
+    with_it = tonight(episode(3), [evening(0, pain, 0, flag=Flag.RED_FLAG)])
+    later = tonight(episode(3, paused_for=Flag.RED_FLAG, paused_since=back(1)), [evening(0, pain, 0)])
+
+    assert usual is not None
+    for stopped in (with_it, later):
+        cleared = clear_danger(PROGRAMME, stopped.after, TODAY)
+        assert cleared.dose is not None
+        assert cleared.dose.asked == (usual.asked if asked is None else usual.asked // 2 if asked else 0)
+        assert cleared.after.paused_pain is None
+
+
 def test_what_is_no_danger_cannot_be_reported_as_one() -> None:
     with pytest.raises(ValueError, match="clinical_question is no danger"):
         report_danger(PROGRAMME, episode(), TODAY, Flag.CLINICAL_QUESTION)

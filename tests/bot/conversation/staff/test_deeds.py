@@ -56,6 +56,29 @@ def test_a_move_takes_effect_today_is_told_and_can_be_taken_back_once(
     assert standing(cook) == before
 
 
+def test_an_act_taken_back_leaves_the_notice_open(clinic: Clinics, ben: Desk, cook: Patient):
+    days(clinic, {cook: ["9, none", "3, 1", "9, none"]})
+    assert "two severe days" in ben.opened(cook)
+    assert "Dealt with" in ben.buttons()
+    does(ben, "u", cook, REASON)
+    ben.opened(cook)
+    assert "Dealt with" not in ben.buttons()
+
+    ben.taps(ben.buttons()["Undo"])
+    ben.opened(cook)
+    assert "Dealt with" in ben.buttons()
+
+
+def test_a_number_is_no_reason_and_typing_leave_it_leaves(clinic: Clinics, ben: Desk, cook: Patient):
+    begun(clinic, cook)
+    before = standing(cook)
+    ben.tap_about("u", cook)
+    assert ben.types("5.5") == ["therapist.act.typed"]
+    assert ben.types(REASON) == ["therapist.act.confirm"]
+    assert ben.types("Leave it") == ["therapist.act.left"]
+    assert standing(cook) == before
+
+
 def test_a_person_kept_on_a_step_does_not_move_until_the_date_and_is_not_told(
     clinic: Clinics, ben: Desk, cook: Patient
 ):
