@@ -1,6 +1,6 @@
 """The evening check-in: two taps or one typed line, and every way in which it can go another way."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.conversation import danger
 from bot.conversation.noting import ask_again, note, question_of, tried
@@ -14,6 +14,8 @@ from core.timetable import ONE_DAY, evening_of, is_morning
 from core.use_cases.answering import Said, is_complete, note_question, open_evening
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import check_in_facts
+
+USUAL_SETS = 4  # any number but 0: what "none" means does not depend on it
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +114,10 @@ def _hear(talk: Talk, now_open: Open) -> Understanding:
         whole = understand(talk.came.text, language, Question.BOTH, prescribed)
         if whole.pain is not None and whole.sets is not None:
             return whole
+    if not prescribed and heard.pain is None and heard.flag not in DANGER:
+        usual = understand(talk.came.text, language, Question.BOTH, USUAL_SETS)
+        if usual.pain is not None and usual.sets == 0:  # "5, none" on a rest day: no sets were asked, and none done
+            return replace(usual, sets=None)
     return heard
 
 

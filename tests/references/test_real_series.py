@@ -66,7 +66,7 @@ def test_ordinary_variation_steps_back_far_less_than_the_rules_used_by_hand_woul
 
     by_hand = sum(later > earlier for earlier, later in pairwise(pains))
     assert by_hand / len(pains) > 0.1
-    assert moved[Move.REGRESS] / len(pains) <= 0.03
+    assert moved[Move.REGRESS] <= 1
     assert moved[Move.REGRESS] <= by_hand / 5
 
 

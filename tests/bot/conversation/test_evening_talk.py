@@ -231,6 +231,24 @@ def test_while_stopped_numbers_are_kept_and_everything_else_says_so(clinic: Clin
     assert patient.course().episode.paused_for == Flag.RED_FLAG
 
 
+@pytest.mark.parametrize("text", ["5, none", "5, 0", "5", "5, did none"])
+def test_no_sets_on_a_rest_day_are_no_second_number(clinic: Clinics, patient: Patient, text: str):
+    asked(patient)
+    patient.types("8, did all")
+    patient.taps_label("No")
+    asked(patient, 1)
+    assert patient.types(text) == ["evening.outcome"]
+    assert patient.check_in(1).pain == 5
+
+
+def test_a_rating_typed_while_stopped_is_kept(clinic: Clinics, patient: Patient):
+    asked(patient)
+    assert patient.types("my hand has gone numb and weak") == ["danger"]
+    clinic.live_to(1, "20:00")
+    assert patient.types("8, none") == ["evening.outcome"]
+    assert patient.course().episode.paused_pain == 8
+
+
 def test_how_to_do_it_after_a_very_bad_day_is_about_the_rest_day(patient: Patient):
     asked(patient)
     patient.types("9, did all")
