@@ -4,6 +4,7 @@ import io
 import sqlite3
 from argparse import Namespace
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -71,7 +72,7 @@ def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str]:
 
 
 def everything(store: SqlStore, database: Path) -> dict[str, list[tuple[object, ...]]]:
-    with sqlite3.connect(database) as connection:
+    with closing(sqlite3.connect(database)) as connection:
         names = [row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
         return {name: connection.execute(f"SELECT * FROM {name}").fetchall() for name in names}
 
