@@ -22,8 +22,8 @@ from tests.references.run_lengths import (
 
 RUNS = 2500
 
-# Lucas JM, Crosier RB. Technometrics 1982;24:199-205, table 1: two-sided, k 0.5, h 4.
-LUCAS_CROSIER = {
+# Technometrics 1982;24:199-205, table 1: two-sided, k 0.5, h 4.
+TWO_SIDED_1982 = {
     0.0: 168, 0.25: 74.2, 0.5: 26.6, 0.75: 13.3, 1.0: 8.38, 1.5: 4.75, 2.0: 3.34, 2.5: 2.62, 3.0: 2.19, 4.0: 1.71,
     5.0: 1.31,
 }  # fmt: skip
@@ -43,8 +43,8 @@ def three_figures(value: float) -> float:
     return 0.006 * value
 
 
-@pytest.mark.parametrize(("mean", "printed"), LUCAS_CROSIER.items())
-def test_the_yardstick_meets_the_two_sided_run_lengths_of_lucas_and_crosier(mean, printed):
+@pytest.mark.parametrize(("mean", "printed"), TWO_SIDED_1982.items())
+def test_the_yardstick_meets_the_two_sided_run_lengths_printed_in_1982(mean, printed):
     assert two_sided(0.5, 4, mean) == pytest.approx(printed, abs=three_figures(printed))
 
 
@@ -128,8 +128,8 @@ def allowed(lengths: np.ndarray) -> float:
     [(3, 0.0, WALDMANN[0.0]), (3, 0.5, WALDMANN[0.5]), (3, 1.5, 3.75), (4, 0.0, 336), (4, 1.0, 8.38), (4, 2.0, 3.34)],
 )
 def test_our_sum_runs_as_long_as_the_papers_print_on_normal_noise(limit, mean, printed):
-    """Waldmann; Brook and Evans; Lucas and Crosier, whose 168 of two sums is 336 of one, and whose other sum adds
-    nothing visible from a mean of 1 on."""
+    """Waldmann; Brook and Evans; the two-sided table of 1982, whose 168 of two sums is 336 of one, and whose other sum
+    adds nothing visible from a mean of 1 on."""
     found = run_lengths(normal_values(101, 5 + mean), 5, 0.5, limit)
 
     assert found.mean() == pytest.approx(printed, abs=allowed(found) + three_figures(printed))
