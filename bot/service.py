@@ -19,8 +19,8 @@ from bot.ports import DeliveryError
 from bot.receiving.inbox import run_inbox
 from bot.scheduler import TICK_S, Ticks
 from bot.sending.bucket import Bucket
-from bot.sending.delivery import Delivery, Render
-from bot.sending.pace import any_of, wait_turn
+from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
+from bot.sending.pace import any_of, turn_of_all
 from bot.sending.rendering import Rendering
 from bot.sending.shared_pace import SharedPace
 from bot.settings import Settings
@@ -36,7 +36,6 @@ LINK = "https://t.me/{bot}?start={code}"
 COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "evening", "zone", "problem", "privacy",
             "export", "erase", "stop", "help")  # fmt: skip
 GREET_AGAIN_S = 5.0
-LONGEST_TURN_S = 20.0
 SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
 HANDLED_AT_ONCE = {True: 1, False: 4}  # SQLite has one writer; PostgreSQL's round trips overlap, and its commits
 IDLE_S = {True: 1.0, False: 0.2}  # alone, we wake ourselves; among others, we look for what they have left us
@@ -105,8 +104,7 @@ class Service:
 
     async def _turn(self, address: str) -> float:
         """Further parts of a long message wait for their turns as the first one did."""
-        wait = await wait_turn(self._bucket, address, longest_s=LONGEST_TURN_S)
-        return wait or (await self._shared.turn(longest_s=LONGEST_TURN_S) if self._shared else 0.0)
+        return await turn_of_all(self._bucket, self._shared, address, longest_s=LONGEST_WAIT_S)
 
     def _take_back(self) -> None:
         """What a process that died had in hand; on SQLite nobody else can be sending, so no lease is waited for."""

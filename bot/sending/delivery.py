@@ -15,7 +15,7 @@ from bot.sending.bucket import PER_CHAT_S, Bucket
 from bot.sending.claims import Claims
 from bot.sending.marking import Marker
 from bot.sending.outcomes import Mark, Sent, failed, later, retry
-from bot.sending.pace import any_of, wait_turn
+from bot.sending.pace import any_of, turn_of_all
 from bot.sending.shared_pace import SharedPace
 from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError, StoreError
@@ -196,7 +196,9 @@ class Delivery:
         except Exception as error:
             return failed(item, f"wording failed: {trail(error)}", self._clock())
         try:
-            wait = await self._wait_turn(message.address)
+            wait = await turn_of_all(
+                self._bucket, self._shared, message.address, longest_s=LONGEST_WAIT_S, monotonic=self._monotonic
+            )
         except StoreError as error:
             return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
         if wait:
@@ -208,14 +210,6 @@ class Delivery:
         result, mark = await self._send(channel, item, rendered)
         self._meter.sent(message.kind, result)
         return mark
-
-    async def _wait_turn(self, address: str) -> float:
-        """Ours first, which keeps a chat's messages apart, then everybody's; 0.0 or the seconds still to wait."""
-        wait = await wait_turn(self._bucket, address, longest_s=LONGEST_WAIT_S, monotonic=self._monotonic)
-        if not wait and self._shared is not None:
-            wait = await self._shared.turn(longest_s=LONGEST_WAIT_S)
-            self._bucket.halt(self._monotonic() + wait)
-        return wait
 
     async def _send(self, channel: Channel, item: OutboxItem, rendered: Rendered) -> tuple[str, Mark]:
         """One call to the channel: what came of it in a word, and as a change to be stored. Raises SettingsError."""

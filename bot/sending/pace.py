@@ -4,6 +4,7 @@ import asyncio
 import math
 import time
 from collections.abc import Callable, Sequence
+from typing import Protocol
 
 from bot.sending.bucket import Bucket
 
@@ -23,6 +24,23 @@ async def wait_turn(
             return wait
         await asyncio.sleep(wait)
     return 0.0
+
+
+class Shared(Protocol):
+    """The pace that several processes keep together."""
+
+    async def turn(self, *, longest_s: float) -> float: ...
+
+
+async def turn_of_all(
+    bucket: Bucket, shared: Shared | None, address: str, *, longest_s: float, monotonic: Monotonic = time.monotonic
+) -> float:
+    """Ours first, which keeps a chat's messages apart, then everybody's; 0.0 or the seconds still to wait."""
+    wait = await wait_turn(bucket, address, longest_s=longest_s, monotonic=monotonic)
+    if not wait and shared is not None:
+        wait = await shared.turn(longest_s=longest_s)
+        bucket.halt(monotonic() + wait)
+    return wait
 
 
 async def any_of(events: Sequence[asyncio.Event], seconds: float) -> None:
