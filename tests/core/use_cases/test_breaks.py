@@ -5,30 +5,14 @@ from dataclasses import replace
 
 import pytest
 
-from core.model import Flag, Move, NoticeKind, ReasonCode
+from core.model import Move, NoticeKind, ReasonCode
 from core.records import Status
 from core.timetable import ONE_DAY
-from core.use_cases.answering import Said
 from core.use_cases.clearing import clear
 from core.use_cases.leaving import cannot_reach, change_evening, change_zone, come_back, go_away, leave
-from core.use_cases.warning import danger_told
-from tests.core.use_cases.world import MORNING, World, assert_replays
+from tests.core.use_cases.world import MORNING, World, answered_days, assert_replays, stopped, tell_danger
 
 DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(80)]
-
-
-def tell_danger(world: World, who: str, flag: Flag = Flag.RED_FLAG) -> None:
-    world.on(who, danger_told, Said(flag=flag, text="my fingers are numb"), world.now)
-
-
-def stopped(world: World, who: str) -> Flag | None:
-    return world.course(who).episode.paused_for
-
-
-def answered_days(world: World, who: str, days: int) -> None:
-    for day in range(days):
-        world.live_to(day, "19:10")
-        world.answer(who, 3, 99)
 
 
 def at_step(world: World, who: str, step: int) -> None:

@@ -5,7 +5,7 @@ import itertools
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from core.model import Decision, Evening, ReasonCode
+from core.model import Decision, Evening, Flag, ReasonCode
 from core.programme import Programme
 from core.programme.file import default_programme
 from core.records import CheckIn, Course, Notice, OutboxItem, Outgoing, Person, Staff, Status, StoredDecision
@@ -16,6 +16,7 @@ from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, open_evening, record
 from core.use_cases.asking import ask_due, close_due, remind_due
 from core.use_cases.enrolling import begin_course
+from core.use_cases.warning import danger_told
 from core.use_cases.work import Shelf, Work
 from tests.builders import CLINIC, a_clinic, a_person, a_staff
 
@@ -154,6 +155,20 @@ class World:
 
     def messages(self, who: str, kind: str = "") -> list[tuple[dt.datetime, Outgoing]]:
         return [each for each in self.sent if each[1].person_id == who and (not kind or each[1].kind == kind)]
+
+
+def tell_danger(world: World, who: str, flag: Flag = Flag.RED_FLAG) -> None:
+    world.on(who, danger_told, Said(flag=flag, text="my fingers are numb"), world.now)
+
+
+def stopped(world: World, who: str) -> Flag | None:
+    return world.course(who).episode.paused_for
+
+
+def answered_days(world: World, who: str, days: int) -> None:
+    for day in range(days):
+        world.live_to(day, "19:10")
+        world.answer(who, 3, 99)
 
 
 def replayed(stored: StoredDecision, diary: tuple[Evening, ...]) -> Decision:
