@@ -27,11 +27,34 @@ class Flag(StrEnum):
 
     URGENT = "urgent"  # a possible emergency of the body
     DISTRESS = "distress"  # self-harm, hopelessness, not coping
-    RED_FLAG = "red_flag"  # a clinician soon
+    RED_FLAG = "red_flag"  # a clinician: today or soon, as `Urgency` says
+    CIRCULATION = "circulation"  # pressure of 180/110 or more; headache, dizziness or near fainting with the sets
+    INJECTION = "injection"  # into this elbow, during the course
+    CIRCUMSTANCE = "circumstance"  # something the therapist must weigh, as `Circumstance` says
     CLINICAL_QUESTION = "clinical_question"  # only a person should answer; no sign of danger
 
 
-DANGER = frozenset({Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG})
+DANGER = frozenset({Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG, Flag.CIRCULATION})
+
+
+class Urgency(StrEnum):
+    """How soon a person must be seen: at once, on the same day, within days (evidence rows H1 to H6)."""
+
+    NOW = "now"
+    TODAY = "today"
+    SOON = "soon"
+
+
+class Circumstance(StrEnum):
+    """What was told about the person, beside the day, that the therapist must weigh."""
+
+    SURGERY = "surgery"
+    CAST = "cast"
+    PREGNANCY = "pregnancy"
+    BLOOD_THINNER = "blood_thinner"
+    TENDON_MEDICINE = "tendon_medicine"  # an antibiotic of the kind that harms tendons (evidence row H10)
+    UNDER_AGE = "under_age"
+    OTHER_PERSON = "other_person"  # the elbow is somebody else's
 
 
 class Wish(StrEnum):
@@ -75,6 +98,10 @@ class Understanding:
 
     `ask` is what must be asked again or next, None when nothing is to be asked.
     `unclear` holds (question, why) for each part that was tried and not taken.
+    `flag` is sure: the programme stops or turns for it. `maybe` was heard by one ear only: the person is asked by
+    button, nothing stops. `complaint`: weakness of grip and the like, not said whether because it hurts: asked once.
+    `unread` are the words that the reading did not use, '' if none; `unreadable`: a language that cannot be read, of
+    which only bare digits were taken. `weight_g` is a weight told as used today.
     """
 
     pain: int | None = None
@@ -83,6 +110,14 @@ class Understanding:
     flag: Flag | None = None
     wish: Wish | None = None
     unclear: tuple[tuple[Question, Unclear], ...] = ()
+    urgency: Urgency | None = None
+    circumstance: Circumstance | None = None
+    maybe: Flag | None = None
+    complaint: bool = False
+    unread: str = ""
+    unreadable: bool = False
+    weight_g: int | None = None
+    worse_on_waking: bool = False
 
 
 @dataclass(frozen=True, slots=True)
