@@ -27,7 +27,7 @@ from core.records import CheckInState, OutboxState, Priority, Role, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
 
-HEAD = "0004"
+HEAD = "0001"
 
 metadata = MetaData(
     naming_convention={
@@ -45,11 +45,6 @@ def _text(name: str, *, empty: bool = False) -> Column[str]:
 
 def _time(name: str, *, empty: bool = False) -> "Column[object]":
     return Column(name, UtcTime, nullable=empty)
-
-
-def _later(name: str, kind: type[Text | Sealed] = Text) -> "Column[object]":
-    """A text that came to its table later. The default fills older rows, and those of a process not yet upgraded."""
-    return Column(name, kind, nullable=False, server_default="")
 
 
 def _keys(*names: str) -> PrimaryKeyConstraint:
@@ -159,7 +154,7 @@ decisions = Table(
     Column("number", growing_key(), primary_key=True),
     _text("clinic_id"), _text("id"), _text("course_id"), Column("date", Date, nullable=False), _time("made_at"),
     Column("before", Frozen(Episode), nullable=False), Column("decision", Frozen(Decision), nullable=False),
-    Column("superseded", Boolean, nullable=False), _text("kind"), _later("by"), _later("note", Sealed),
+    Column("superseded", Boolean, nullable=False), _text("kind"), _text("by"), Column("note", Sealed, nullable=False),
     UniqueConstraint("clinic_id", "id"), _belongs("course_id", "courses"),
     Index(None, "clinic_id", "course_id", "date"), sqlite_autoincrement=True,
 )  # fmt: skip
@@ -180,7 +175,7 @@ invitations = Table(
     "invitations", metadata,
     _text("code_hash"), _text("clinic_id"), _time("created_at"), _time("expires_at"), _text("used_by", empty=True),
     _time("used_at", empty=True), Column("note", Sealed, nullable=False),
-    Column("role", Word(Role), nullable=False, server_default=Role.PATIENT.value), _text("inviter_id", empty=True),
+    Column("role", Word(Role), nullable=False), _text("inviter_id", empty=True),
     _keys("code_hash"),
 )  # fmt: skip
 
@@ -219,7 +214,7 @@ outbox = Table(
     Column("tries", Integer, nullable=False), Column("unknowns", Integer, nullable=False),
     _text("owner", empty=True), _time("lease_until", empty=True), _time("done_at", empty=True),
     _text("message_id", empty=True), _text("why", empty=True), Column("forgotten", Boolean, nullable=False),
-    _later("about"), UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
+    _text("about"), UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
 # each of the first three can serve its own query only: a planner with old figures would otherwise read one of them
