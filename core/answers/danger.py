@@ -8,8 +8,10 @@ from core.answers.lexicon import Lexicon, Signs
 from core.answers.phrases import Match
 from core.answers.taken_back import Taken, Told
 from core.answers.tokens import STOPS, Token
-from core.model import Flag
+from core.model import DANGER, Circumstance, Flag, Urgency
 
+_AT_ONCE = (Flag.URGENT, Flag.DISTRESS)
+_IMAGINED = Signs(Flag.CLINICAL_QUESTION, ())
 _MASKED = Token("_")
 _ASKED = "?"
 _MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from memory, on the careful side
@@ -18,15 +20,19 @@ _STRENGTH = 200  # from here on a number before a medicine is milligrams; from m
 
 @dataclass(frozen=True, slots=True)
 class Danger:
-    """The most serious flag a text raises.
+    """The most serious flag a text raises, and what stands beside it.
 
-    `asked`: places inside a clinical question, whose numbers are no answer; `grave`: places inside a grave sign, whose
-    words are none ("I am done with everything").
+    `complaint`: a weak grip and the like, not said whether because it hurts. `asked`: places inside a clinical
+    question, whose numbers are no answer; `grave`: places inside a grave sign, whose words are none ("I am done with
+    everything").
     """
 
     flag: Flag | None
     asked: frozenset[int]
     grave: frozenset[int]
+    urgency: Urgency | None = None
+    circumstance: Circumstance | None = None
+    complaint: bool = False
 
 
 def find_danger(
@@ -39,12 +45,27 @@ def find_danger(
     signs = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
     questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
     raised, grave = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
+    flags = {sign.flag for sign in raised}
     if questions:
-        raised.add(Flag.CLINICAL_QUESTION)
+        flags.add(Flag.CLINICAL_QUESTION)
     if any(_MANY_TABLETS < max(match.numbers) < _STRENGTH for match in lexicon.doses.find(tokens)):
-        raised.add(Flag.URGENT)
+        flags.add(Flag.URGENT)
+    flag = next((flag for flag in Flag if flag in flags), None)
+    told = [sign for sign in raised if sign.flag is flag is not None]
     asked = frozenset(at for sign in questions for at in range(sign.start + 1, _end_of_question(tokens, sign.end)))
-    return Danger(next((flag for flag in Flag if flag in raised), None), asked, grave)
+    return Danger(
+        flag,
+        asked,
+        grave,
+        Urgency.NOW if flag in _AT_ONCE else _soonest(told),
+        next((sign.circumstance for sign in raised if sign.circumstance), None),
+        complaint=flag not in DANGER and None in flags,
+    )
+
+
+def _soonest(told: Sequence[Signs]) -> Urgency | None:
+    urgencies = {sign.urgency for sign in told}
+    return next((urgency for urgency in Urgency if urgency in urgencies), None)
 
 
 def _end_of_question(tokens: Sequence[Token], end: int) -> int:
@@ -63,20 +84,20 @@ def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
 
 def _raised(
     tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon
-) -> tuple[set[Flag], frozenset[int]]:
-    """The flags of the signs that stand, and the places of the words of grave ones.
+) -> tuple[list[Signs], frozenset[int]]:
+    """The families of the signs that stand, in order, and the places of the words of grave ones.
 
     A sign only imagined ("what if it goes numb") is a question.
     """
     told = Told.of(tokens, signs, lexicon)
-    raised: set[Flag] = set()
+    raised: list[Signs] = []
     grave: set[int] = set()
     for sign in signs:
         taken = told.taken_back(sign)
         if taken is Taken.NOT:
-            raised.add(sign.kind.flag)
-            if sign.kind.flag in (Flag.URGENT, Flag.DISTRESS):
+            raised.append(sign.kind)
+            if sign.kind.flag in _AT_ONCE:
                 grave.update(range(sign.start, sign.end))
-        elif taken is Taken.IMAGINED:
-            raised.add(Flag.CLINICAL_QUESTION)
+        elif taken is Taken.IMAGINED and sign.kind.flag is not None:
+            raised.append(_IMAGINED)
     return raised, frozenset(grave)

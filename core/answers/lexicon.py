@@ -8,7 +8,7 @@ from functools import cached_property
 
 from core.answers.phrases import Classes, Phrasebook, words_of
 from core.answers.spelling import Speller
-from core.model import Flag, Wish
+from core.model import Circumstance, Flag, Urgency, Wish
 
 Phrases = tuple[str, ...]
 _BROKEN = re.compile(r"\|\s*\n\s*")
@@ -76,14 +76,19 @@ SETS_IN_WORDS = frozenset({Says.ALL, Says.DONE, Says.NONE, Says.NO_SETS, Says.MO
 
 @dataclass(frozen=True, slots=True)
 class Signs:
-    """Phrases for one family of signs. `forgivable`: a harmless cause, given and gone, takes them back.
+    """Phrases for one family of signs, with how soon they must be seen, or which circumstance they tell.
+
+    `flag` None: a complaint that is the condition itself (a weak grip), asked about and never stopped for.
+    `forgivable`: a harmless cause, given and gone, takes them back.
     `anybodys`: may be said of someone else ("my wife called an ambulance" is not). `of_things`: may be said of a
     thing ("the lift got stuck"). `literal`: meant, even inside a figure of speech ("my chest is killing me").
     `stated`: a fact and no question, so that what takes a sign back takes it back.
     """
 
-    flag: Flag
+    flag: Flag | None
     phrases: Phrases
+    urgency: Urgency | None = None
+    circumstance: Circumstance | None = None
     forgivable: bool = False
     anybodys: bool = True
     of_things: bool = False

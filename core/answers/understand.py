@@ -1,6 +1,7 @@
 """From one typed text to what it clearly gives."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from core.answers.danger import Danger, find_danger
@@ -42,7 +43,10 @@ def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed:
     answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
     items = [item for item in items_of(answer, lexicon) if _may_answer(item, danger)]
     answers = find_answers(items, question, max(prescribed, 0))
-    return _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
+    understood = _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
+    return replace(
+        understood, urgency=danger.urgency, circumstance=danger.circumstance, complaint=danger.complaint
+    )
 
 
 def _may_answer(item: Item, danger: Danger) -> bool:

@@ -8,7 +8,7 @@ from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
 from core.answers.english.spelled import SPELLED
 from core.answers.english.wishes import BARE_WISHES, POLITE, WISHES
 from core.answers.lexicon import Lexicon, Signs
-from core.model import Flag
+from core.model import Flag, Urgency
 
 _SIGNS = (
     Signs(Flag.URGENT, emergencies.LITERAL, literal=True),
@@ -22,12 +22,12 @@ _SIGNS = (
     Signs(Flag.DISTRESS, distress.SELF_HARM),
     Signs(Flag.DISTRESS, distress.HOPELESS),
     Signs(Flag.DISTRESS, distress.LITERAL, literal=True),
-    Signs(Flag.RED_FLAG, red_flags.NERVE, forgivable=True),
-    Signs(Flag.RED_FLAG, red_flags.WEAKNESS, forgivable=True, of_things=True),
-    Signs(Flag.RED_FLAG, red_flags.JOINT, forgivable=True, of_things=True),
-    Signs(Flag.RED_FLAG, red_flags.INJURY, forgivable=True, of_things=True),
-    Signs(Flag.RED_FLAG, red_flags.SLOW_DANGER),
-    Signs(Flag.RED_FLAG, red_flags.LITERAL, literal=True),
+    Signs(Flag.RED_FLAG, red_flags.NERVE, Urgency.SOON, forgivable=True),
+    Signs(Flag.RED_FLAG, red_flags.WEAKNESS, Urgency.SOON, forgivable=True, of_things=True),
+    Signs(Flag.RED_FLAG, red_flags.JOINT, Urgency.SOON, forgivable=True, of_things=True),
+    Signs(Flag.RED_FLAG, red_flags.INJURY, Urgency.TODAY, forgivable=True, of_things=True),
+    Signs(Flag.RED_FLAG, red_flags.SLOW_DANGER, Urgency.SOON),
+    Signs(Flag.RED_FLAG, red_flags.LITERAL, Urgency.TODAY, literal=True),
     Signs(Flag.CLINICAL_QUESTION, questions.TREATED),
     Signs(Flag.CLINICAL_QUESTION, questions.QUESTIONS, stated=False),
 )

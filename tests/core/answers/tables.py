@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from core.answers import understand
+from core.model import Understanding
 
 COLUMNS = ("pain", "sets", "ask", "flag", "wish")
 _FOLDER = Path(__file__).parent
@@ -21,8 +22,17 @@ class Case:
     @property
     def found(self) -> tuple[str, ...]:
         understood = understand(self.text, "en", self.question, self.prescribed)
-        cells = (getattr(understood, column) for column in COLUMNS)
-        return tuple("" if cell is None else str(cell) for cell in cells)
+        return tuple(_cell(understood, column) for column in COLUMNS)
+
+
+def flag_of(understood: Understanding) -> str:
+    """The flag, or `complaint` where there is none and a complaint is to be asked about."""
+    return str(understood.flag or ("complaint" if understood.complaint else ""))
+
+
+def _cell(understood: Understanding, column: str) -> str:
+    cell = flag_of(understood) if column == "flag" else getattr(understood, column)
+    return "" if cell is None else str(cell)
 
 
 def cases(name: str) -> list[Case]:

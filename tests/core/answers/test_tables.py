@@ -4,7 +4,7 @@ import pytest
 
 from core.answers import understand
 from core.model import Flag
-from tests.core.answers.tables import COLUMNS, Case, cases, signs
+from tests.core.answers.tables import COLUMNS, Case, cases, flag_of, signs
 
 TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "taken_back", "wishes")
 
@@ -47,7 +47,7 @@ def test_no_emergency_and_no_despair_of_the_independent_corpora_is_missed(name: 
 
 
 def test_a_text_raises_the_flag_that_the_list_of_signs_gives_it() -> None:
-    wrong = [(text, flag, found) for flag, text in signs() if (found := str(understand(text).flag or "")) != flag]
+    wrong = [(text, flag, found) for flag, text in signs() if (found := flag_of(understand(text))) != flag]
 
     assert wrong == []
 
