@@ -17,7 +17,6 @@ TOKEN = re.compile(r"\d{5,}(?::|%3A)[A-Za-z0-9_-]{20,}", re.ASCII | re.IGNORECAS
 # These write URLs, parameters and whole updates below WARNING.
 TALKATIVE = (
     "aiohttp", "alembic", "apscheduler", "asyncio", "httpcore", "httpx", "matplotlib", "sqlalchemy", "telegram",
-    "uvicorn",
 )  # fmt: skip
 _STANDARD = frozenset(vars(logging.makeLogRecord({}))) | {"message", "asctime", "taskName"}
 _MOST_FRAMES = 4

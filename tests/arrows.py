@@ -8,7 +8,7 @@ from pathlib import Path
 
 OUTSIDE = (
     "telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "babel",
-    "starlette", "uvicorn", "h11", "prometheus_client",
+    "prometheus_client",
 )  # fmt: skip
 TABLES = ("sqlalchemy", "alembic", "psycopg")
 RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
@@ -23,7 +23,7 @@ OUTER = (
 
 SPEAK_TELEGRAM = (
     "bot.channels", "bot.receiving.poller", "bot.receiving.webhook", "bot.telegram_bot", "bot.transport",
-    "bot.watch.doors",
+    "bot.watch.doors", "bot.receiving.listening", "bot.watch.watching",
 )  # fmt: skip
 DRAW = ("bot.drawing.charts", "bot.drawing.course", "bot.drawing.panels", "bot.drawing.rule")
 LISTEN = ("bot.receiving.listening", "bot.watch.metrics", "bot.watch.watching", "bot.receiving.webhook")
@@ -47,8 +47,8 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("bot", DRAW, ("matplotlib", "numpy", "PIL")),
     ("bot", ("bot.drawing.paper",), ("fpdf",)),
     ("bot", ("bot.scheduler",), ("apscheduler",)),
-    ("bot", LISTEN, ("starlette", "uvicorn", "h11", "prometheus_client")),
-    ("bot", ("bot.watch.doors", *LISTEN), LISTEN),  # an extra: only where the settings ask for it
+    ("bot", ("bot.watch.metrics", "bot.watch.watching"), ("prometheus_client",)),
+    ("bot", ("bot.watch.doors", *LISTEN), LISTEN),
     ("bot.app", (), OUTER[1:]),
     ("bot", COMMANDS, COMMANDS),
     ("bot", ("bot.cli.demo", "bot.demo"), ("bot.demo",)),  # what is made up stays by itself

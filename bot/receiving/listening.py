@@ -1,40 +1,40 @@
 """A small HTTP server inside the program: its own socket, no signals of its own, patience with nobody."""
 
 import asyncio
-import contextlib
+import logging
 import socket
-from collections.abc import Iterator
+from collections.abc import Awaitable, Callable
 
-import h11
-import uvicorn
-from starlette.types import ASGIApp
-from uvicorn.protocols.http.h11_impl import H11Protocol
+from aiohttp import web
+from aiohttp.http import HttpProcessingError
 
 from bot.places import Place
 from core.errors import SettingsError
 
 # All judgement.
 MOST_CONNECTIONS = 256
-LONGEST_HEAD = 16 * 1024  # bytes of request line and headers
+LONGEST_HEAD_LINE = 16 * 1024  # bytes of the request line, and of each header
 HEAD_WITHIN_S = 10.0
-KEEP_ALIVE_S = 75  # the service and proxies keep connections for the next update
-GRACE_S = 5
+KEEP_ALIVE_S = 75.0  # the service and proxies keep connections for the next update
+LINGER_S = 1.0  # reading on after a refusal, so that whoever still sends can hear it
+GRACE_S = 5.0
+
+log = logging.getLogger(__name__)
+# what a stranger sends is no error of ours, and its bytes belong in no log
+log.addFilter(lambda record: not (record.exc_info and isinstance(record.exc_info[1], HttpProcessingError)))
+
+Answer = Callable[[web.BaseRequest], Awaitable[web.StreamResponse]]
 
 
 class Listener:
-    """Serves `app` at `place` from `start` to `stop`."""
+    """Serves `answer` at `place` from `start` to `stop`: plain HTTP/1.1, whose TLS is a proxy's work."""
 
-    def __init__(self, app: ASGIApp, place: Place, setting: str, *, head_within_s: float = HEAD_WITHIN_S) -> None:
-        self._place, self._setting = place, setting
-        # Plain HTTP/1.1 and nothing else; what a proxy says about itself is neither needed nor believed.
-        self._config = uvicorn.Config(
-            app, http=_impatient(head_within_s), ws="none", lifespan="off", log_config=None, access_log=False,
-            proxy_headers=False, server_header=False, limit_concurrency=MOST_CONNECTIONS,
-            h11_max_incomplete_event_size=LONGEST_HEAD, timeout_keep_alive=KEEP_ALIVE_S,
-            timeout_graceful_shutdown=GRACE_S,
-        )  # fmt: skip
-        self._server = _Server(self._config)
-        self._serving: asyncio.Task[None] | None = None
+    def __init__(self, answer: Answer, place: Place, setting: str, *, head_within_s: float = HEAD_WITHIN_S) -> None:
+        self._answer, self._place, self._setting = answer, place, setting
+        self._head_within_s = head_within_s
+        self._silent: dict[asyncio.BaseProtocol, asyncio.TimerHandle] = {}  # no whole head from these yet
+        self._server: web.Server | None = None
+        self._socket: asyncio.Server | None = None
         self.port = place.port
 
     async def start(self) -> None:
@@ -48,48 +48,45 @@ class Listener:
                 f"({error.strerror or error}); name another address or port, or stop what is using it"
             ) from error
         self.port = listening.getsockname()[1]
-        self._serving = asyncio.create_task(self._server.serve(sockets=[listening]))
-        while not self._server.started and not self._serving.done():
-            await asyncio.sleep(0.005)
+        self._server = web.Server(
+            self._heard, logger=log, access_log=None, keepalive_timeout=KEEP_ALIVE_S, lingering_time=LINGER_S,
+            max_line_size=LONGEST_HEAD_LINE, max_field_size=LONGEST_HEAD_LINE,
+        )  # fmt: skip
+        self._socket = await asyncio.get_running_loop().create_server(self._connect, sock=listening)
 
     async def stop(self) -> None:
         """Take no further connection and let what is under way finish, for a few seconds at most."""
-        if self._serving is not None:
-            self._server.should_exit = True
-            await self._serving
+        if self._socket is None or self._server is None:
+            return
+        self._socket.close()
+        self._server.pre_shutdown()  # idle connections
+        await self._server.shutdown(GRACE_S)
+        for patience in self._silent.values():
+            patience.cancel()
+
+    def _connect(self) -> asyncio.BaseProtocol:
+        if self._server is None or len(self._server.connections) >= MOST_CONNECTIONS:
+            return _Full()
+        connection = self._server()
+        # the library waits for a first head for ever, so that silent connections would pile up
+        later = asyncio.get_running_loop().call_later
+        self._silent[connection] = later(self._head_within_s, self._hang_up, connection)
+        return connection
+
+    def _hang_up(self, connection: web.RequestHandler) -> None:
+        del self._silent[connection]
+        if connection.transport is not None:
+            connection.transport.close()
+
+    async def _heard(self, request: web.BaseRequest) -> web.StreamResponse:
+        patience = self._silent.pop(request.protocol, None)
+        if patience is not None:
+            patience.cancel()
+        return await self._answer(request)
 
 
-class _Server(uvicorn.Server):
-    @contextlib.contextmanager
-    def capture_signals(self) -> Iterator[None]:
-        """The program as a whole listens to signals."""
-        yield
+class _Full(asyncio.Protocol):
+    """Hangs up on one connection too many."""
 
-
-def _impatient(seconds: float) -> type[H11Protocol]:
-    """The server's protocol with an end to waiting for a request's head: it has none, so that idle ones pile up."""
-
-    class Impatient(H11Protocol):
-        _patience: asyncio.TimerHandle | None = None
-
-        def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
-            super().connection_made(transport)
-            self._patience = self.loop.call_later(seconds, transport.close)
-
-        def data_received(self, data: bytes) -> None:
-            super().data_received(data)
-            if self.conn.their_state is not h11.IDLE:
-                self._calm()
-            elif self._patience is None and self.conn.trailing_data[0]:  # the head of a later request, in part
-                self._patience = self.loop.call_later(seconds, self.transport.close)
-
-        def connection_lost(self, exc: Exception | None) -> None:
-            self._calm()
-            super().connection_lost(exc)
-
-        def _calm(self) -> None:
-            if self._patience is not None:
-                self._patience.cancel()
-                self._patience = None
-
-    return Impatient
+    def connection_made(self, transport: asyncio.BaseTransport) -> None:
+        transport.close()

@@ -8,10 +8,7 @@ from http import HTTPStatus
 from typing import Any
 from urllib.parse import urlsplit
 
-from starlette.applications import Starlette
-from starlette.requests import ClientDisconnect, Request
-from starlette.responses import Response
-from starlette.routing import Route
+from aiohttp import ClientPayloadError, web
 from telegram import Bot
 from telegram.error import TelegramError
 
@@ -47,9 +44,8 @@ class Webhook:
         self._url = f"{url}/{path}"
         self._path = urlsplit(self._url).path
         self._meter, self._body_within_s, self._look_every_s = meter or UNMETERED, body_within_s, look_every_s
-        app = Starlette(routes=[Route("/{path:path}", self._take, methods=["GET", "POST", "PUT", "DELETE"])])
         more = {} if head_within_s is None else {"head_within_s": head_within_s}
-        self._listener = Listener(app, place, "HOLDLOWER_WEBHOOK_LISTEN", **more)
+        self._listener = Listener(self._take, place, "HOLDLOWER_WEBHOOK_LISTEN", **more)
         self._listening = False
 
     async def pull_backlog(self) -> None:
@@ -101,7 +97,7 @@ class Webhook:
             log.warning("the service does not get through", extra={"why": info.last_error_message})
         return info.pending_update_count
 
-    async def _take(self, request: Request) -> Response:
+    async def _take(self, request: web.BaseRequest) -> web.StreamResponse:
         refused = self._refusal(request)
         if refused is None:
             try:
@@ -109,22 +105,23 @@ class Webhook:
                     body = await _read(request)
             except TimeoutError:
                 refused = HTTPStatus.REQUEST_TIMEOUT, "slow"
-            except ClientDisconnect:
+            except (ConnectionError, ClientPayloadError):
                 refused = HTTPStatus.BAD_REQUEST, "gone"
             else:
                 refused = await self._store(body) if body is not None else _TOO_LARGE
         if refused is None:
-            return Response()
+            return web.Response()
         status, why = refused
         self._meter.refused(why)
         log.warning("webhook call refused", extra={"status": int(status), "why": why})
-        # The rest of a body that was not read must not be taken for the next request.
-        return Response(status_code=status, headers={"Connection": "close"})
+        answer = web.Response(status=status)
+        answer.force_close()  # the rest of a body that was not read must not be taken for the next request
+        return answer
 
-    def _refusal(self, request: Request) -> Refuse | None:
+    def _refusal(self, request: web.BaseRequest) -> Refuse | None:
         """What the head alone is refused for."""
         given = request.headers.get(SECRET_HEADER, "")
-        if not _same(request.url.path, self._path):
+        if not _same(request.path, self._path):
             return HTTPStatus.NOT_FOUND, "path"
         if request.method != "POST":
             return HTTPStatus.METHOD_NOT_ALLOWED, "method"
@@ -151,10 +148,10 @@ class Webhook:
 _TOO_LARGE: Refuse = (HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "large")
 
 
-async def _read(request: Request) -> bytes | None:
+async def _read(request: web.BaseRequest) -> bytes | None:
     """The body, or None as soon as it is too large, whatever its head says."""
     parts, size = list[bytes](), 0
-    async for part in request.stream():
+    async for part in request.content.iter_any():
         size += len(part)
         if size > LARGEST_BODY:
             return None

@@ -10,9 +10,9 @@ from telegram import Bot
 from bot.in_store import InStore
 from bot.receiving.intake import Intake
 from bot.receiving.poller import Poller
+from bot.receiving.webhook import Webhook
 from bot.settings import Settings
 from bot.watch.meter import UNMETERED, Meter
-from core.errors import SettingsError
 from core.ports import Store
 
 
@@ -51,10 +51,6 @@ def source(
     """Pushed updates where the settings name an address for them, else long polling."""
     if not settings.webhook_url:
         return Poller(bot, store, in_store, confirm, wake, clock, poll_s=settings.poll_timeout)
-    try:
-        from bot.receiving.webhook import Webhook
-    except ModuleNotFoundError as error:
-        raise _missing("HOLDLOWER_WEBHOOK_URL", error) from error
     intake = Intake(store, in_store, confirm, wake, clock)
     return Webhook(bot, intake, settings.webhook_url, settings.webhook_listen, meter=meter)
 
@@ -65,14 +61,9 @@ def watch(
     """The meter and the page that shows it, where the settings name a place for it."""
     if settings.watch_listen is None:
         return UNMETERED, Unwatched()
-    try:
-        from bot.watch.metrics import Metrics
-        from bot.watch.watching import Watch
-    except ModuleNotFoundError as error:
-        raise _missing("HOLDLOWER_WATCH_LISTEN", error) from error
+    # the figures' library costs 77 ms to import, and most clinics have no page
+    from bot.watch.metrics import Metrics
+    from bot.watch.watching import Watch
+
     metrics = Metrics()
     return metrics, Watch(store, in_store, metrics, clock, settings.watch_listen)
-
-
-def _missing(setting: str, error: ModuleNotFoundError) -> SettingsError:
-    return SettingsError(f"{setting} needs {error.name}, which is not installed: pip install 'holdlower[webhook]'")

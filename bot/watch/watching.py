@@ -5,11 +5,8 @@ import datetime as dt
 import logging
 from collections.abc import Callable
 
+from aiohttp import web
 from prometheus_client import CONTENT_TYPE_PLAIN_0_0_4
-from starlette.applications import Starlette
-from starlette.requests import Request
-from starlette.responses import PlainTextResponse, Response
-from starlette.routing import Route
 
 from bot.in_store import InStore
 from bot.places import Place
@@ -32,9 +29,8 @@ class Watch:
     ) -> None:
         self._store, self._in_store, self._metrics, self._clock = store, in_store, metrics, clock
         self.started = False  # set by whoever started the rest
-        pages = (("/healthz", self._alive), ("/readyz", self._ready), ("/metrics", self._figures))
-        app = Starlette(routes=[Route(path, page) for path, page in pages])
-        self._listener = Listener(app, place, "HOLDLOWER_WATCH_LISTEN")
+        self._pages = {"/healthz": self._alive, "/readyz": self._ready, "/metrics": self._figures}
+        self._listener = Listener(self._page, place, "HOLDLOWER_WATCH_LISTEN")
 
     @property
     def port(self) -> int:
@@ -47,21 +43,27 @@ class Watch:
     async def stop(self) -> None:
         await self._listener.stop()
 
-    async def _alive(self, _: Request) -> Response:
-        return PlainTextResponse("ok\n")
+    async def _page(self, request: web.BaseRequest) -> web.StreamResponse:
+        page = self._pages.get(request.path)
+        if page is None:
+            return web.Response(status=404)
+        return await page() if request.method in ("GET", "HEAD") else web.Response(status=405)
 
-    async def _ready(self, _: Request) -> Response:
+    async def _alive(self) -> web.Response:
+        return web.Response(text="ok\n")
+
+    async def _ready(self) -> web.Response:
         if not self.started:
-            return PlainTextResponse("starting\n", 503)
+            return web.Response(text="starting\n", status=503)
         try:
             async with asyncio.timeout(ANSWER_WITHIN_S):
                 await self._in_store(self._store.check)
         except (StoreError, TimeoutError) as error:
             log.warning("not ready", extra={"why": str(error) or type(error).__name__})
-            return PlainTextResponse("database\n", 503)
-        return PlainTextResponse("ok\n")
+            return web.Response(text="database\n", status=503)
+        return web.Response(text="ok\n")
 
-    async def _figures(self, _: Request) -> Response:
+    async def _figures(self) -> web.Response:
         now = self._clock()
         found: Queues | None = None
         try:
@@ -69,7 +71,7 @@ class Watch:
                 found = await self._in_store(lambda: self._queues(now))
         except (StoreError, TimeoutError) as error:
             log.warning("queues not read", extra={"why": str(error) or type(error).__name__})
-        return Response(self._metrics.page(found, now), media_type=CONTENT_TYPE_PLAIN_0_0_4)
+        return web.Response(body=self._metrics.page(found, now), headers={"Content-Type": CONTENT_TYPE_PLAIN_0_0_4})
 
     def _queues(self, now: dt.datetime) -> Queues:
         with self._store.reading() as unit:

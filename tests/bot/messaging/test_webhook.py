@@ -158,13 +158,16 @@ async def test_who_sends_slowly_is_not_waited_for(
     assert stored(sqlite_store) == []
 
 
-async def test_a_head_that_is_too_long_is_refused(opened: Door) -> None:
+async def test_a_head_that_is_too_long_is_refused_and_leaves_nothing_in_the_log(
+    opened: Door, caplog: pytest.LogCaptureFixture
+) -> None:
     reader, writer = await asyncio.open_connection("127.0.0.1", opened.port)
     writer.write(b"POST / HTTP/1.1\r\nX: " + b"a" * 70_000)
     answer = await asyncio.wait_for(reader.read(), 5)
     writer.close()
 
-    assert answer.startswith(b"HTTP/1.1 400")
+    assert answer.split()[1] == b"400"
+    assert "aaaa" not in caplog.text
 
 
 async def test_while_the_database_is_down_nothing_is_confirmed_so_that_the_service_repeats_it(
@@ -274,3 +277,14 @@ def test_path_and_secret_are_fit_for_their_places_and_change_with_the_token() ->
     assert all(part.isascii() and part.isalnum() and 32 <= len(part) <= 256 for part in (PATH, SECRET))
     assert len({PATH, SECRET, *webhook_secrets(TOKEN + "x")}) == 4
     assert TOKEN.partition(":")[2] not in PATH + SECRET
+
+
+async def test_one_connection_too_many_is_hung_up_on(opened: Door, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bot.receiving.listening.MOST_CONNECTIONS", 1)
+    assert await opened.post() == 200  # kept open
+
+    reader, writer = await asyncio.open_connection("127.0.0.1", opened.port)
+
+    assert await asyncio.wait_for(reader.read(), 5) == b""
+    writer.close()
+    assert await opened.post() == 200
