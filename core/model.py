@@ -1,13 +1,14 @@
 """The words of the domain as frozen values: what is asked, what is answered, what is decided."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 
 class Kind(StrEnum):
-    """How the muscle works: patients read "hold", "lowering", "lift and lower"."""
+    """How the muscle works, the lightest first: patients read "gentle moves", "hold", "lowering", "lift and lower"."""
 
+    MOBILISING = "mobilising"  # comes first on every day, rest days too, and is never counted as a set
     ISOMETRIC = "isometric"
     ECCENTRIC = "eccentric"
     ISOTONIC = "isotonic"
@@ -120,29 +121,61 @@ class Understanding:
     worse_on_waking: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
-    """What one step asks of one local date. `sets` 0 is a rest day. Weights in grams, times in seconds."""
+class Effort(StrEnum):
+    """How hard a set should feel."""
 
-    step: int
+    LIGHT = "light"
+    MEDIUM = "medium"
+    HARD = "hard"  # the last repetitions are hard, none is forced
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """One exercise of a dose; `key` finds its words in the programme's catalogue. Times in seconds.
+
+    `sets` are for each arm where both do it: a set is done when both arms have done it.
+    """
+
+    key: str
     kind: Kind
-    sets: int
+    sets: int = 0
     reps: tuple[int, int] = (1, 1)  # least and most per set; holds are one repetition
     hold_s: int = 0
     lift_s: int = 0
     lower_s: int = 0
     rest_s: tuple[int, int] = (0, 0)
-    load_g: int = 0
-    extra_holds: int = 0  # sets of holds kept beside the main exercise
-    extra_hold_s: int = 0
+    last_s: tuple[int, int] = (0, 0)  # how long mobilising takes in all
+    pain_at_most: float | None = None  # while doing it
+    effort: Effort | None = None
     spread: bool = False  # spread over the day rather than at one sitting
     both_arms: bool = False
     other_hand_lifts: bool = False
 
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """What one step asks of one local date: mobilising first, then the sets. Only mobilising: a rest day.
+
+    `load_g` is the person's own weight in grams for every exercise that takes one; 0 is none.
+    """
+
+    step: int
+    exercises: tuple[Exercise, ...] = ()
+    load_g: int = 0
+
     @property
     def asked(self) -> int:
         """Sets asked of this day, the number the evening question counts to."""
-        return self.sets + self.extra_holds
+        return sum(each.sets for each in self.exercises)
+
+    @property
+    def kind(self) -> Kind:
+        """Of the hardest exercise."""
+        return max((each.kind for each in self.exercises), key=tuple(Kind).index, default=Kind.MOBILISING)
+
+    def rest(self) -> "Dose":
+        """The same day without sets: mobilising alone."""
+        return replace(self, exercises=tuple(each for each in self.exercises if not each.sets), load_g=0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ import datetime as dt
 import itertools
 from typing import Any
 
-from core.model import Decision, Dose, Episode, Figure, Kind, Move, NoticeKind, Provenance, Reason, ReasonCode
+from core.model import Decision, Dose, Episode, Exercise, Figure, Kind, Move, NoticeKind, Provenance, Reason, ReasonCode
 from core.records import (
     Answer,
     Audit,
@@ -117,8 +117,12 @@ def an_answer(check_in: CheckIn | None = None, **given: Any) -> Answer:
     return Answer(**fields | given)
 
 
+def an_exercise(**given: Any) -> Exercise:
+    return Exercise(**{"key": "hold", "kind": Kind.ISOMETRIC, "sets": 4, "hold_s": 30, "rest_s": (60, 60)} | given)
+
+
 def a_dose(**given: Any) -> Dose:
-    return Dose(**{"step": 1, "kind": Kind.ISOMETRIC, "sets": 4, "hold_s": 30, "rest_s": (60, 60)} | given)
+    return Dose(**{"step": 1, "exercises": (an_exercise(),)} | given)
 
 
 def a_decision(**given: Any) -> Decision:

@@ -76,7 +76,7 @@ def lived(
         diary.append(Evening(today, chance.random() < 0.97, pain, given, dose.asked, told))
         decision = decide(PROGRAMME, state, tuple(diary[-50:]), today)
         made.append(Made(decision))
-        state, dose = decision.after, decision.dose or replace(dose, sets=0, extra_holds=0)
+        state, dose = decision.after, decision.dose or dose.rest()
     return Lived(start, tuple(diary), tuple(made))
 
 

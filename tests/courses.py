@@ -91,7 +91,7 @@ def live(
         decision = decide(PROGRAMME, current, tuple(evenings), today)
         lived.append((current, decision))
         current = decision.after
-        dose = decision.dose or replace(dose, sets=0, extra_holds=0)
+        dose = decision.dose or dose.rest()
     return lived
 
 

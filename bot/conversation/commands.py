@@ -136,7 +136,7 @@ def _why(talk: Talk) -> None:
 
 def _numbers_of(programme: Programme, step: int) -> list[Figure]:
     """What the step's dose and length rest on; `figures` are named by their path in the programme file."""
-    paths = (f"step[{step}].dose", f"step[{step}].load", f"step[{step}].least")
+    paths = (f"step[{step}].exercise", f"step[{step}].load", f"step[{step}].least")
     return [figure for figure in programme.figures if figure.name.startswith(paths)]
 
 

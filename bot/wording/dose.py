@@ -12,14 +12,14 @@ def dose_line(text: Text, dose: Facts) -> str:
     """One line: "4 holds of 30 seconds, spread over the day"."""
     if not dose["asked"]:
         return text("dose.rest")
-    parts = [_main(text, dose)]
+    first, *others = _counted(dose)
+    parts = [_sets(text, first)]
     if dose["load_g"]:
         parts.append(text("dose.load", kg=kilos(text, dose["load_g"])))
-    if dose["extra_holds"]:
-        parts.append(text.many("dose.extra", dose["extra_holds"], seconds=dose["extra_hold_s"]))
-    if dose["spread"]:
+    parts += [text("dose.then", sets=_sets(text, each)) for each in others]
+    if first["spread"]:
         parts.append(text("dose.spread"))
-    if dose["both_arms"]:
+    if first["both_arms"]:
         parts.append(text("dose.both_arms"))
     return ", ".join(parts)
 
@@ -53,18 +53,20 @@ def how_lines(text: Text, dose: Facts) -> list[str]:
     """How to do the dose, a paragraph a part, cautions last."""
     if not dose["asked"]:
         return [text("dose.rest"), text("how.warm_up")]
-    lines = [dose_line(text, dose) + ".", text("how.warm_up"), *_movement(text, dose)]
-    if dose["rest_s"][1]:
-        least, most = dose["rest_s"]
+    first, *others = _counted(dose)
+    lines = [dose_line(text, dose) + ".", text("how.warm_up"), *_movement(text, dose, first)]
+    lines += [text("how.extra", seconds=each["hold_s"]) for each in others]
+    if first["rest_s"][1]:
+        least, most = first["rest_s"]
         key = "how.rest" if least == most else "how.rest_between"
         lines.append(text(key, least=least, most=most))
     if dose["load_g"]:
         lines.append(text("how.bottle", ml=dose["load_g"], kg=kilos(text, dose["load_g"])))
-    if dose["both_arms"]:
+    if first["both_arms"]:
         lines.append(text("how.both_arms"))
     lines.append(text("how.breathe"))
-    if dose.get("pain_at_most") is not None:
-        lines.append(text("how.pain_at_most", most=text.number(dose["pain_at_most"])))
+    if first["pain_at_most"] is not None:
+        lines.append(text("how.pain_at_most", most=text.number(first["pain_at_most"])))
     return [*lines, text("how.stop")]
 
 
@@ -73,24 +75,26 @@ def kilos(text: Text, grams: int) -> str:
     return text.number(grams / 1000, 2)
 
 
-def _main(text: Text, dose: Facts) -> str:
-    if dose["kind"] == "isometric":
-        return text.many("dose.holds", dose["sets"], seconds=dose["hold_s"])
-    least, most = dose["reps"]
+def _counted(dose: Facts) -> list[Facts]:
+    return [each for each in dose["exercises"] if each["sets"]]
+
+
+def _sets(text: Text, exercise: Facts) -> str:
+    if exercise["kind"] == "isometric":
+        return text.many("dose.holds", exercise["sets"], seconds=exercise["hold_s"])
+    least, most = exercise["reps"]
     reps = str(least) if least == most else text("dose.reps_between", least=least, most=most)
-    key = "dose.lowering" if dose["kind"] == "eccentric" else "dose.lift_lower"
-    return text.many(key, dose["sets"], reps=reps, lower=dose["lower_s"], lift=dose["lift_s"])
+    key = "dose.lowering" if exercise["kind"] == "eccentric" else "dose.lift_lower"
+    return text.many(key, exercise["sets"], reps=reps, lower=exercise["lower_s"], lift=exercise["lift_s"])
 
 
-def _movement(text: Text, dose: Facts) -> list[str]:
-    if dose["kind"] == "isometric":
+def _movement(text: Text, dose: Facts, exercise: Facts) -> list[str]:
+    if exercise["kind"] == "isometric":
         key = "how.hold_weight" if dose["load_g"] else "how.hold_hand"
-        return [text(key, seconds=dose["hold_s"])]
-    if dose["kind"] == "isotonic":
-        return [text("how.lift_lower", lift=dose["lift_s"], lower=dose["lower_s"])]
-    lines = [text("how.lowering", lower=dose["lower_s"])]
-    if dose["other_hand_lifts"]:
+        return [text(key, seconds=exercise["hold_s"])]
+    if exercise["kind"] == "isotonic":
+        return [text("how.lift_lower", lift=exercise["lift_s"], lower=exercise["lower_s"])]
+    lines = [text("how.lowering", lower=exercise["lower_s"])]
+    if exercise["other_hand_lifts"]:
         lines.append(text("how.other_hand"))
-    if dose["extra_holds"]:
-        lines.append(text("how.extra", seconds=dose["extra_hold_s"]))
     return lines

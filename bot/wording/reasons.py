@@ -6,12 +6,16 @@ from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
+from core.model import Effort
 from core.rule.course import OWN_GATE
 
 Facts = Mapping[str, Any]
 
-STEP, GATE = re.compile(r"^step\[\d+\]\."), re.compile(r"^gate\[\d+\]\.")
-YES_OR_NO = ("dose.spread", "dose.both_arms", "dose.other_hand_lifts")  # no number to show
+STEP, PLACE = re.compile(r"^step\[\d+\]\."), re.compile(r"\[\d+\]")
+YES_OR_NO = (
+    *(f"exercise.{name}" for name in ("spread", "both_arms", "other_hand_lifts")),
+    *(f"exercise.effort.{effort.value}" for effort in Effort),
+)  # no number to show
 
 
 def because(text: Text, reason: Facts) -> str:
@@ -39,7 +43,7 @@ def figure_line(text: Text, figure: Facts, *, staff: bool = False) -> str:
 
 def figure_words(text: Text, name: str, value: float) -> str:
     """A number of the programme by what it is about: "Seconds of a hold: 30". `name` is its path in the file."""
-    path = GATE.sub("gate.", STEP.sub("", name))
+    path = PLACE.sub("", STEP.sub("", name))
     words = text(f"figure.{path}") if text.has(f"figure.{path}") else path.replace("_", " ").replace(".", ", ")
     return words if path in YES_OR_NO else text("why.figure", name=words, value=text.number(value, 2))
 

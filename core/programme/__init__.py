@@ -49,7 +49,7 @@ class Step:
     key: str
     title: str
     dose: Dose  # of a training day, at the lowest load of the step
-    rest: Dose
+    training_days: Figure | None  # at least, on this step, to move on
     rhythm: tuple[bool, ...]  # training days, repeated from the first day of the step
     least_days: Figure
     gates: tuple[Gate, ...]  # one of them must be open; none at all lets everybody in
@@ -62,6 +62,11 @@ class Step:
     back_above: Figure | None  # weekly mean above which this isometric step is left for the one before
     maintenance: bool
     holds: int  # number of the isometric step that a day of holds only, and a return to holds, take
+
+    @property
+    def rest(self) -> Dose:
+        """What a day without sets asks."""
+        return self.dose.rest()
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +203,7 @@ class Programme:
     steps: tuple[Step, ...]
     rule: Rule
     sources: tuple[Source, ...]
-    figures: tuple[Figure, ...]  # every number of the file; `name` is its path, as `step[3].dose.sets`
+    figures: tuple[Figure, ...]  # every number of the file; `name` is its path, as `step[3].exercise[1].sets`
     text: str
 
     def step(self, number: int) -> Step:

@@ -3,7 +3,7 @@
 from dataclasses import fields
 from typing import Any, TypeVar
 
-from core.model import Dose, Figure, Kind, Provenance
+from core.model import Dose, Effort, Exercise, Figure, Kind, Provenance
 from core.programme import (
     Advance,
     Attention,
@@ -22,7 +22,7 @@ from core.programme import (
     Step,
     Weeks,
 )
-from core.programme.schema import GatePart, ProgrammePart, Stated, StepPart
+from core.programme.schema import ExercisePart, GatePart, ProgrammePart, Stated, StepPart
 
 _STRONGEST_FIRST = (Provenance.PUBLISHED, Provenance.COMMON_PRACTICE, Provenance.JUDGEMENT)
 _S = TypeVar("_S")
@@ -47,9 +47,11 @@ class _Figures:
         return None if stated is None else self.make(name, stated)
 
     def note(self, name: str, stated: Stated[Any]) -> None:
-        """Remembers a number that only the dose needs; of a range both ends."""
+        """Remembers a number that only the dose needs; of a range both ends, of a word that it is there."""
         value = stated.value
-        if isinstance(value, list):
+        if value in tuple(Effort):
+            self.make(f"{name}.{value}", stated, 1)
+        elif isinstance(value, list):
             self.make(f"{name}.least", stated, value[0])
             self.make(f"{name}.most", stated, value[1])
         elif isinstance(value, str):
@@ -76,31 +78,32 @@ def build(file: ProgrammePart, version: str, text: str) -> Programme:
     of_ladder, of_rule = _Figures(sources), _Figures(sources)
     rule = _rule(file, of_rule)
     steps: list[Step] = []
+    daily = tuple(_exercise(one, f"every_day[{n}]", of_ladder) for n, one in enumerate(file.every_day, start=1))
     for part in file.step:
-        steps.append(_step(part, steps, rule.advance.sets_share, of_ladder))
+        steps.append(_step(part, steps, daily, rule.advance.sets_share, of_ladder))
     figures = (*of_ladder.all, *of_rule.all)
     return Programme(file.name, file.title, version, tuple(steps), rule, sources, figures, text)
 
 
-def _step(part: StepPart, before: list[Step], share: Figure, figures: _Figures) -> Step:
+def _step(
+    part: StepPart, before: list[Step], daily: tuple[Exercise, ...], share: Figure, figures: _Figures
+) -> Step:
     number = len(before) + 1
     name = f"step[{number}]"
-    for field in type(part.dose).model_fields:
-        if (stated := getattr(part.dose, field)) is not None:
-            figures.note(f"{name}.dose.{field}", stated)
+    own = tuple(_exercise(one, f"{name}.exercise[{n}]", figures) for n, one in enumerate(part.exercise, start=1))
     if part.rhythm:
         figures.note(f"{name}.rhythm", part.rhythm)
     for field in ("start_g", "entry_rise_g", "cap_g"):
         if (stated := getattr(part.load, field)) is not None:
             figures.note(f"{name}.load.{field}", stated)
-    figures.of(f"{name}.pain_at_most", part.pain_at_most)
     floor = part.load.start_g.value if part.load.start_g else before[-1].floor_g
+    dose = Dose(number, (*daily, *own), floor)
     return Step(
         number=number,
         key=part.key,
         title=part.title,
-        dose=_dose(part, number, floor),
-        rest=Dose(step=number, kind=Kind(part.kind), sets=0),
+        dose=dose,
+        training_days=figures.of(f"{name}.training_days", part.training_days),
         rhythm=tuple(day == "x" for day in part.rhythm.value) if part.rhythm else (True,),
         least_days=figures.make(f"{name}.least_days", part.least_days),
         gates=tuple(_gate(gate, f"{name}.gate[{n}]", figures) for n, gate in enumerate(part.gate, start=1)),
@@ -112,20 +115,19 @@ def _step(part: StepPart, before: list[Step], share: Figure, figures: _Figures) 
         rises=part.load.rises,
         back_above=figures.of(f"{name}.back_above", part.back_above),
         maintenance=part.maintenance,
-        holds=number if part.kind == "isometric" else before[-1].holds,
+        holds=number if dose.kind is Kind.ISOMETRIC else before[-1].holds,
     )
 
 
-def _dose(part: StepPart, number: int, load_g: int) -> Dose:
-    given: dict[str, Any] = {
-        field: stated.value
-        for field in type(part.dose).model_fields
-        if (stated := getattr(part.dose, field)) is not None
-    }
-    for field in ("reps", "rest_s"):
-        if field in given:
-            given[field] = tuple(given[field])
-    return Dose(step=number, kind=Kind(part.kind), load_g=load_g, **given)
+def _exercise(part: ExercisePart, name: str, figures: _Figures) -> Exercise:
+    given: dict[str, Any] = {}
+    for field in type(part).model_fields:
+        stated = getattr(part, field)
+        if isinstance(stated, Stated):
+            figures.note(f"{name}.{field}", stated)
+            given[field] = tuple(stated.value) if isinstance(stated.value, list) else stated.value
+    effort = Effort(given.pop("effort")) if "effort" in given else None
+    return Exercise(key=part.key, kind=Kind(part.kind), effort=effort, **given)
 
 
 def _gate(part: GatePart, name: str, figures: _Figures) -> Gate:

@@ -5,20 +5,23 @@ from itertools import pairwise
 from typing import Any
 
 from core.programme.lines import Path
-from core.programme.schema import DosePart, FlarePart, ProgrammePart, RulePart, StepPart
+from core.programme.schema import ExercisePart, FlarePart, ProgrammePart, RulePart, StepPart
 
 Problem = tuple[Path, str]
 
 _NEEDS = {
-    "isometric": ("hold_s",),
-    "eccentric": ("reps", "lower_s"),
-    "isotonic": ("reps", "lift_s", "lower_s"),
+    "mobilising": ("last_s",),
+    "isometric": ("sets", "hold_s"),
+    "eccentric": ("sets", "reps", "lower_s"),
+    "isotonic": ("sets", "reps", "lift_s", "lower_s"),
 }
 _HAS_NO = {
-    "isometric": ("reps", "lift_s", "lower_s", "extra_holds", "extra_hold_s", "other_hand_lifts"),
-    "eccentric": ("hold_s", "lift_s"),
-    "isotonic": ("hold_s", "other_hand_lifts"),
+    "mobilising": ("sets", "reps", "hold_s", "lift_s", "lower_s", "rest_s", "spread", "other_hand_lifts"),
+    "isometric": ("reps", "lift_s", "lower_s", "last_s", "other_hand_lifts"),
+    "eccentric": ("hold_s", "lift_s", "last_s"),
+    "isotonic": ("hold_s", "last_s", "other_hand_lifts"),
 }
+_MOST_EXERCISES = 3  # fewer than four are done more often (Argent 2018, Bachmann 2018)
 
 
 def source_problems(data: dict[str, Any]) -> Iterator[Problem]:
@@ -53,8 +56,13 @@ def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
     """Everything that does not fit in a file of the right shape."""
     yield from _source_kinds(file)
     yield from _ladder(file)
+    for place, exercise in enumerate(file.every_day):
+        if exercise.kind != "mobilising":
+            yield ("every_day", place, "kind"), f"found {exercise.kind!r}; expected 'mobilising': it is not counted"
+        for path, message in _exercise(exercise):
+            yield ("every_day", place, *path), message
     for place, step in enumerate(file.step):
-        for path, message in (*_dose(step), *_load(step, place), *_gates(step)):
+        for path, message in (*_exercises(step, len(file.every_day)), *_load(step, place), *_gates(step)):
             yield ("step", place, *path), message
     yield from _rule(file.rule)
 
@@ -77,16 +85,13 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
             yield ("step", place, "key"), f"found {step.key!r} twice; expected a key of its own for each step"
         if step.maintenance and place != len(keys) - 1:
             yield ("step", place, "maintenance"), "only the last step can be the one that keeps going"
-        if step.back_above and step.kind != "isometric":
+        if step.back_above and not _holds_only(step):
             yield (
                 ("step", place, "back_above"),
                 "only for isometric steps; after them rule.ceiling.week counts",
             )
-    if file.step[0].kind != "isometric":
-        yield (
-            ("step", 0, "kind"),
-            f"found {file.step[0].kind!r}; expected 'isometric', so that there is a hold to return to",
-        )
+    if not _holds_only(file.step[0]):
+        yield ("step", 0, "exercise"), "expected holds only ('isometric'), so that there is a hold to return to"
     if file.step[0].gate:
         yield ("step", 0, "gate"), "the first step has no gate: nobody enters it from below"
     for name in ("gentle_step", "usual_step"):
@@ -102,22 +107,36 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
         )
 
 
-def _dose(step: StepPart) -> Iterator[Problem]:
-    dose: DosePart = step.dose
-    for name in _NEEDS[step.kind]:
-        if getattr(dose, name) is None:
-            yield ("dose", name), f"missing; an {step.kind} step needs it"
-    for name in _HAS_NO[step.kind]:
-        if getattr(dose, name) is not None:
-            yield ("dose", name), f"does not belong to an {step.kind} step"
-    if (dose.extra_holds is None) != (dose.extra_hold_s is None):
-        yield ("dose", "extra_holds"), "extra_holds and extra_hold_s come together"
-    for name in ("reps", "rest_s"):
-        stated = getattr(dose, name)
-        if stated is not None and stated.value[0] > stated.value[1]:
-            yield ("dose", name, "value"), f"found {stated.value}; expected the smaller number first"
+def _holds_only(step: StepPart) -> bool:
+    return {each.kind for each in step.exercise} <= {"mobilising", "isometric"}
+
+
+def _exercises(step: StepPart, daily: int) -> Iterator[Problem]:
+    keys = [each.key for each in step.exercise]
+    for place, exercise in enumerate(step.exercise):
+        if exercise.key in keys[:place]:
+            yield ("exercise", place, "key"), f"found {exercise.key!r} twice; expected another exercise"
+        for path, message in _exercise(exercise):
+            yield ("exercise", place, *path), message
+    if len(keys) + daily > _MOST_EXERCISES:
+        yield ("exercise",), f"found {len(keys)} and {daily} of every day; expected {_MOST_EXERCISES} at most in all"
+    if all(each.kind == "mobilising" for each in step.exercise):
+        yield ("exercise",), "expected an exercise with sets, for the evening question to count"
     if step.rhythm and not step.rhythm.value.startswith("x"):
         yield ("rhythm", "value"), f"found {step.rhythm.value!r}; expected a training day, x, first"
+
+
+def _exercise(exercise: ExercisePart) -> Iterator[Problem]:
+    for name in _NEEDS[exercise.kind]:
+        if getattr(exercise, name) is None:
+            yield (name,), f"missing; {exercise.kind} work needs it"
+    for name in _HAS_NO[exercise.kind]:
+        if getattr(exercise, name) is not None:
+            yield (name,), f"does not belong to {exercise.kind} work"
+    for name in ("reps", "rest_s", "last_s"):
+        stated = getattr(exercise, name)
+        if stated is not None and stated.value[0] > stated.value[1]:
+            yield (name, "value"), f"found {stated.value}; expected the smaller number first"
 
 
 def _load(step: StepPart, place: int) -> Iterator[Problem]:

@@ -22,7 +22,7 @@ _DEFAULT = "outer-elbow.toml"
 def load_programme(text: str, origin: str = "programme file") -> Programme:
     """The programme written in `text`; `origin` names it in errors.
 
-    Raises ProgrammeError that lists every problem with its line, its path (as `step[3].dose.sets`), the value
+    Raises ProgrammeError that lists every problem with its line, its path (as `step[3].exercise[1].sets`), the value
     found and what was expected.
     """
     try:

@@ -12,7 +12,7 @@ _PART = re.compile(r"""[A-Za-z0-9_-]+|"[^"]*"|'[^']*'""")
 
 
 def written(path: Path) -> str:
-    """The path as people write it, counting from 1: `step[3].dose.sets`."""
+    """The path as people write it, counting from 1: `step[3].exercise[1].sets`."""
     text = ""
     for part in path:
         text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else part

@@ -55,15 +55,18 @@ class SourcePart(Part):
     note: str = ""
 
 
-class DosePart(Part):
-    sets: Stated[Count]
+class ExercisePart(Part):
+    key: Key
+    kind: Literal["mobilising", "isometric", "eccentric", "isotonic"]
+    sets: Stated[Count] | None = None
     reps: Stated[Repetitions] | None = None
     hold_s: Stated[Seconds] | None = None
     lift_s: Stated[Seconds] | None = None
     lower_s: Stated[Seconds] | None = None
     rest_s: Stated[Rests] | None = None
-    extra_holds: Stated[Count] | None = None
-    extra_hold_s: Stated[Seconds] | None = None
+    last_s: Stated[Rests] | None = None
+    pain_at_most: Stated[Rating] | None = None
+    effort: Stated[Literal["light", "medium", "hard"]] | None = None
     spread: Stated[bool] | None = None
     both_arms: Stated[bool] | None = None
     other_hand_lifts: Stated[bool] | None = None
@@ -88,14 +91,13 @@ class GatePart(Part):
 class StepPart(Part):
     key: Key
     title: str = ""
-    kind: Literal["isometric", "eccentric", "isotonic"]
     maintenance: bool = False
     least_days: Stated[Days]
+    training_days: Stated[Days] | None = None
     sets_share: Stated[Share] | None = None
     rhythm: Stated[Rhythm] | None = None
     back_above: Stated[Rating] | None = None
-    pain_at_most: Stated[Rating] | None = None
-    dose: DosePart
+    exercise: Annotated[list[ExercisePart], Field(min_length=1, max_length=3)]
     load: LoadPart
     gate: list[GatePart] = []
 
@@ -187,10 +189,11 @@ class RulePart(Part):
 
 
 class ProgrammePart(Part):
-    """The whole file."""
+    """The whole file. `every_day` begins each dose and is all that a rest day asks."""
 
     name: Key
     title: Words
     sources: dict[str, SourcePart]
+    every_day: list[ExercisePart] = []
     step: Annotated[list[StepPart], Field(min_length=2, max_length=40)]
     rule: RulePart

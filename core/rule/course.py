@@ -101,15 +101,8 @@ def rest_of(programme: Programme, episode: Episode) -> Dose:
 
 def halved(programme: Programme, episode: Episode, dose: Dose) -> Dose:
     """Half the sets, rounded down but at least one, as holds only and never heavier than the dose itself."""
-    sets = max(dose.sets // 2, 1)
-    if dose.kind is Kind.ISOMETRIC:
-        return replace(dose, sets=sets, extra_holds=0, extra_hold_s=0)
-    holds = programme.step(programme.step(episode.step).holds)
-    load = min(dose.load_g, holds.dose.load_g)
-    return replace(
-        holds.dose,
-        step=episode.step,
-        sets=max(holds.dose.sets // 2, 1),
-        load_g=load,
-        both_arms=dose.both_arms,
-    )
+    if dose.kind is not Kind.ISOMETRIC:
+        holds = programme.step(programme.step(episode.step).holds).dose
+        dose = replace(holds, step=episode.step, load_g=min(dose.load_g, holds.load_g))
+    fewer = (replace(each, sets=max(each.sets // 2, 1)) if each.sets else each for each in dose.exercises)
+    return replace(dose, exercises=tuple(fewer))

@@ -54,7 +54,7 @@ def seal(programme: Programme, out: Outcome, today: dt.date, flag: Flag | None =
         dose = dose_on(programme, episode, tomorrow)
         if out.rest:
             dose = rest_of(programme, episode)
-        elif out.halve and dose.sets:
+        elif out.halve and dose.asked:
             dose = halved(programme, episode, dose)
     return Decision(
         date=today,

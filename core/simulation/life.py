@@ -146,7 +146,7 @@ def flare_ratings(model: Model, script: Script, course: Course, onset: int) -> l
 
 
 def _loads(dose: Dose | None) -> bool:
-    return dose is not None and dose.sets > 0 and dose.kind is not Kind.ISOMETRIC
+    return dose is not None and dose.kind not in (Kind.MOBILISING, Kind.ISOMETRIC)
 
 
 def _flare(model: Model, script: Script, course: Course, walk: Walk, onset: int, life: Life) -> None:

@@ -1,9 +1,10 @@
 """Decisions and doses as plain JSON values, to be worded where they are sent."""
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Any
 
-from core.model import Decision, Dose, Episode, Figure, NoticeKind, Reason
+from core.model import Decision, Dose, Episode, Exercise, Figure, NoticeKind, Reason
 from core.programme import Programme
 from core.records import CheckIn
 
@@ -16,28 +17,14 @@ def dose_facts(programme: Programme, dose: Dose) -> dict[str, Any]:
         "steps": sum(not each.maintenance for each in programme.steps),
         "step_key": step.key,
         "step_title": step.title,
-        "kind": dose.kind.value,
-        "sets": dose.sets,
-        "reps": list(dose.reps),
-        "hold_s": dose.hold_s,
-        "lift_s": dose.lift_s,
-        "lower_s": dose.lower_s,
-        "rest_s": list(dose.rest_s),
         "load_g": dose.load_g,
-        "extra_holds": dose.extra_holds,
-        "extra_hold_s": dose.extra_hold_s,
-        "spread": dose.spread,
-        "both_arms": dose.both_arms,
-        "other_hand_lifts": dose.other_hand_lifts,
         "asked": dose.asked,
-        "pain_at_most": _pain_at_most(programme, dose.step),
+        "exercises": [_exercise_facts(each) for each in dose.exercises],
     }
 
 
-def _pain_at_most(programme: Programme, step: int) -> float | None:
-    """The most pain while doing the sets, where the programme names one for that step."""
-    path = [f"step[{step}]", "pain_at_most"]
-    return next((figure.value for figure in programme.figures if figure.name.split(".") == path), None)
+def _exercise_facts(exercise: Exercise) -> dict[str, Any]:
+    return asdict(exercise) | {"kind": exercise.kind.value, "effort": exercise.effort and exercise.effort.value}
 
 
 def reason_facts(programme: Programme, reason: Reason) -> dict[str, Any]:

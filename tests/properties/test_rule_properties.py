@@ -113,7 +113,7 @@ def check_dose(after: Episode, decision: Decision) -> None:
     codes = {why.code for why in decision.reasons}
     assert ReasonCode.ABOVE_CEILING_DAY in codes
     assert dose.kind is Kind.ISOMETRIC
-    assert 1 <= dose.asked < max(plain.asked, PROGRAMME.step(PROGRAMME.step(after.step).holds).dose.sets)
+    assert 1 <= dose.asked < max(plain.asked, PROGRAMME.step(PROGRAMME.step(after.step).holds).dose.asked)
 
 
 @QUICK

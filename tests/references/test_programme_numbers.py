@@ -15,27 +15,27 @@ FIGURES = {figure.name: figure for figure in PROGRAMME.figures}
 
 # name, value, row it must name
 PUBLISHED = [
-    ("step[1].dose.hold_s", 15, "D3"),  # Coombes 2016: 10 x 15 s
-    ("step[1].pain_at_most", 2, "D8"),  # RACGP HANDI: pain at most 2/10
-    ("step[3].dose.sets", 5, "D1"),  # Rio 2015: 5 x 45 s, 2-min rests (dose from memory)
-    ("step[3].dose.hold_s", 45, "D1"),
-    ("step[3].dose.hold_s", 45, "D5"),  # Stasinopoulos 2017: 45-s hold
-    ("step[3].dose.rest_s.least", 60, "D5"),  # Stasinopoulos 2017: 1-min rests
-    ("step[3].dose.rest_s.most", 120, "D1"),
+    ("step[1].exercise[1].hold_s", 15, "D3"),  # Coombes 2016: 10 x 15 s
+    ("step[1].exercise[1].pain_at_most", 2, "D8"),  # RACGP HANDI: pain at most 2/10
+    ("step[3].exercise[1].sets", 5, "D1"),  # Rio 2015: 5 x 45 s, 2-min rests (dose from memory)
+    ("step[3].exercise[1].hold_s", 45, "D1"),
+    ("step[3].exercise[1].hold_s", 45, "D5"),  # Stasinopoulos 2017: 45-s hold
+    ("step[3].exercise[1].rest_s.least", 60, "D5"),  # Stasinopoulos 2017: 1-min rests
+    ("step[3].exercise[1].rest_s.most", 120, "D1"),
     ("step[3].gate[1].mean", 5, "A3"),  # Silbernagel 2007: pain may reach 5 (from memory)
-    ("step[4].dose.rest_s.most", 60, "E4"),  # Stasinopoulos 2005-2006: 1-min rest
-    ("step[5].dose.sets", 3, "E4"),  # Stasinopoulos 2005-2006: 3 x 10
-    ("step[5].dose.reps.most", 10, "E4"),
-    ("step[5].dose.lower_s", 4, "E3"),  # Tyler 2010: about 4 s a repetition
-    ("step[6].dose.sets", 3, "E1"),  # Peterson 2011: 3 x 15 once daily
-    ("step[6].dose.reps.least", 15, "E1"),
-    ("step[6].dose.rest_s.least", 30, "E3"),  # Tyler 2010: 30 s between sets
-    ("step[7].dose.reps.most", 15, "E1"),
-    ("step[7].dose.lift_s", 4, "F2"),  # RACGP HANDI: 4 s up, 4 s down
-    ("step[7].dose.lower_s", 4, "F2"),
+    ("step[4].exercise[1].rest_s.most", 60, "E4"),  # Stasinopoulos 2005-2006: 1-min rest
+    ("step[5].exercise[1].sets", 3, "E4"),  # Stasinopoulos 2005-2006: 3 x 10
+    ("step[5].exercise[1].reps.most", 10, "E4"),
+    ("step[5].exercise[1].lower_s", 4, "E3"),  # Tyler 2010: about 4 s a repetition
+    ("step[6].exercise[1].sets", 3, "E1"),  # Peterson 2011: 3 x 15 once daily
+    ("step[6].exercise[1].reps.least", 15, "E1"),
+    ("step[6].exercise[1].rest_s.least", 30, "E3"),  # Tyler 2010: 30 s between sets
+    ("step[7].exercise[1].reps.most", 15, "E1"),
+    ("step[7].exercise[1].lift_s", 4, "F2"),  # RACGP HANDI: 4 s up, 4 s down
+    ("step[7].exercise[1].lower_s", 4, "F2"),
     ("step[8].rhythm.training_days", 1, "F2"),  # RACGP HANDI: every other day
     ("step[8].rhythm.days", 2, "F2"),
-    ("step[8].dose.sets", 3, "E10"),  # Couppé 2022: 3 x 15RM falling to 3 x 6RM, 3 a week
+    ("step[8].exercise[1].sets", 3, "E10"),  # Couppé 2022: 3 x 15RM falling to 3 x 6RM, 3 a week
     ("step[9].rhythm.training_days", 3, "E10"),
     ("rule.severe.limit", 8, "C2"),  # Boonstra 2016: severe is 8 or more
     ("rule.ceiling.day", 5, "A3"),
@@ -52,12 +52,12 @@ PUBLISHED = [
     ("rule.plateau.late_days", 182, "H8"),  # refer on after 6 months
 ]
 COMMON_PRACTICE = [
-    ("step[1].dose.sets", 4, "P1"),
-    ("step[2].dose.hold_s", 30, "P1"),
-    ("step[2].dose.sets", 4, "P1"),
-    ("step[4].dose.sets", 3, "P6"),
-    ("step[4].dose.reps.most", 5, "P6"),
-    ("step[4].dose.lower_s", 3, "P5"),
+    ("step[1].exercise[1].sets", 4, "P1"),
+    ("step[2].exercise[1].hold_s", 30, "P1"),
+    ("step[2].exercise[1].sets", 4, "P1"),
+    ("step[4].exercise[1].sets", 3, "P6"),
+    ("step[4].exercise[1].reps.most", 5, "P6"),
+    ("step[4].exercise[1].lower_s", 3, "P5"),
     ("step[4].gate[1].mean", 4, "P4"),
     ("step[4].gate[1].hold_days", 28, "P4"),
     ("rule.begin.gentle_above", 5, "P3"),

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from core.errors import ProgrammeError
-from core.model import Dose, Episode, Evening, Kind, Move
+from core.model import Dose, Episode, Evening, Exercise, Kind, Move
 from core.programme.file import default_programme, default_programme_text, load_programme
 from core.rule import decide
 
@@ -39,10 +39,21 @@ def test_the_default_ladder_is_eight_steps_and_keeping_going() -> None:
     ]  # fmt: skip
     assert [step.holds for step in programme.steps] == [1, 2, 3, 3, 3, 3, 3, 3, 3]
     assert [step.number for step in programme.steps if step.rises] == [6, 7, 8]
-    assert programme.steps[3].dose == Dose(
-        step=4, kind=Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), load_g=500,
-        extra_holds=1, extra_hold_s=45, both_arms=True, other_hand_lifts=True,
-    )  # fmt: skip
+    moves, lowering, hold = programme.steps[3].dose.exercises
+    assert (moves.kind, moves.sets, moves.last_s) == (Kind.MOBILISING, 0, (60, 120))
+    assert lowering == Exercise(
+        "lowering",
+        Kind.ECCENTRIC,
+        sets=3,
+        reps=(5, 5),
+        lower_s=3,
+        rest_s=(60, 60),
+        both_arms=True,
+        other_hand_lifts=True,
+    )
+    assert hold == Exercise("hold", Kind.ISOMETRIC, sets=1, hold_s=45, both_arms=True)
+    assert (programme.steps[3].dose.asked, programme.steps[3].dose.load_g) == (4, 500)
+    assert programme.steps[3].rest == Dose(4, (moves,))
 
 
 def test_the_version_follows_the_content_and_not_the_layout() -> None:
@@ -51,9 +62,7 @@ def test_the_version_follows_the_content_and_not_the_layout() -> None:
     assert version.startswith("outer-elbow-")
     assert len(version.rsplit("-", 1)[1]) == 12
     assert load_programme("# another comment\n\n" + TEXT).version == version
-    assert (
-        load_programme(mended(("least_days = { value = 7,", "least_days = { value = 8,"))).version != version
-    )
+    assert load_programme(mended(("least_days = { value = 7,", "least_days = { value = 8,"))).version != version
 
 
 def test_a_file_that_is_not_toml_names_line_and_column() -> None:
@@ -69,27 +78,27 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
         (
             "sets = { value = 5, from",
             "sets = { value = 0, from",
-            "step[3].dose.sets.value",
+            "step[3].exercise[1].sets.value",
             "found 0; expected greater",
         ),
         (
             "sets = { value = 5, from",
             'sets = { value = "5", from',
-            "step[3].dose.sets.value",
+            "step[3].exercise[1].sets.value",
             "found '5'; expected a valid",
         ),
         (
             'sets = { value = 5, from = ["D1"] }',
             "sets = 5",
-            "step[3].dose.sets",
+            "step[3].exercise[1].sets",
             "found 5; expected a table such as",
         ),
-        ("hold_s = { value = 15", "hold_z = { value = 15", "step[1].dose.hold_z", "unknown key"),
+        ("hold_s = { value = 15", "hold_z = { value = 15", "step[1].exercise[1].hold_z", "unknown key"),
         (
             'kind = "eccentric"',
             'kind = "excentric"',
-            "step[4].kind",
-            "found 'excentric'; expected 'isometric', 'ecc",
+            "step[4].exercise[1].kind",
+            "found 'excentric'; expected 'mobilising', 'isometric', 'ecc",
         ),
         ('limit = { value = 8, from = ["C2"] }\n', "", "rule.severe.limit", "missing"),
         (
@@ -112,7 +121,13 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
             "rule.flare.limit.value",
             "expected more than daily_cap",
         ),
-        ('kind = "isometric"', 'kind = "eccentric"', "step[1].kind", "expected 'isometric'"),
+        ('kind = "isometric"', 'kind = "isotonic"', "step[1].exercise[1].reps", "missing; isotonic work needs it"),
+        (
+            'last_s = { value = [60, 120], from = ["P2"] }',
+            "",
+            "every_day[1].last_s",
+            "missing; mobilising work needs it",
+        ),
         (
             "least_days = { value = 7,",
             "least_days = { value = 0,",
@@ -149,14 +164,14 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
         (
             "reps = { value = [5, 5]",
             "reps = { value = [6, 5]",
-            "step[4].dose.reps.value",
+            "step[4].exercise[1].reps.value",
             "smaller number first",
         ),
         (
             "lower_s = { value = 3",
             "hold_s = { value = 3",
-            "step[4].dose.lower_s",
-            "missing; an eccentric step needs it",
+            "step[4].exercise[1].lower_s",
+            "missing; eccentric work needs it",
         ),
         ('citation = "Boonstra', 'note2 = "Boonstra', "sources.C2.note2", "unknown key"),
         (
@@ -167,9 +182,7 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
         ),
     ],
 )
-def test_a_wrong_value_is_told_with_path_line_and_what_was_expected(
-    old: str, new: str, where: str, said: str
-) -> None:
+def test_a_wrong_value_is_told_with_path_line_and_what_was_expected(old: str, new: str, where: str, said: str) -> None:
     text = mended((old, new))
     told = [line for line in complaint(text).splitlines()[1:] if line.strip().startswith(where + " (line ")]
 
@@ -184,7 +197,7 @@ def test_the_line_named_is_the_line_of_the_value() -> None:
     )
     message = complaint(text)
 
-    assert f"step[3].dose.sets.value (line {line_with(text, 'value = 99')})" in message
+    assert f"step[3].exercise[1].sets.value (line {line_with(text, 'value = 99')})" in message
     assert f"rule.gap.ease_days.value (line {line_with(text, 'value = -4')})" in message
 
 
@@ -200,7 +213,7 @@ def test_all_problems_are_told_together() -> None:
 
     assert message.startswith("clinic.toml cannot be used; 5 to mend:")
     for path in (
-        "step[3].dose.sets.value",
+        "step[3].exercise[1].sets.value",
         "rule.severe.limit.from",
         "step[6].load.rise ",
         "rule.start",
@@ -225,9 +238,7 @@ def test_a_ladder_without_maintenance_ends_at_its_top_and_waits_for_the_therapis
     programme = load_programme(mended(("maintenance = true\n", "")))
     top = Episode(dt.date(2026, 1, 1), 5, 9, dt.date(2026, 1, 1), load_g=2000, level=1.0, first_week_mean=5.0)
     today = dt.date(2026, 6, 1)
-    calm = [
-        Evening(today - dt.timedelta(days=n), pain=1, sets_done=2, sets_asked=2) for n in range(40, -1, -1)
-    ]
+    calm = [Evening(today - dt.timedelta(days=n), pain=1, sets_done=2, sets_asked=2) for n in range(40, -1, -1)]
     decision = decide(programme, top, calm, today)
 
     assert (decision.move, [why.code.value for why in decision.reasons]) == (Move.HOLD, ["stay_top"])

@@ -72,7 +72,7 @@ def fingerprint(programme: Programme) -> str:
         dose = made.dose
         told = [
             made.date.isoformat(), made.move, made.step, [*made.notices], made.ask_red_flags, made.see_clinician,
-            [dose.kind, dose.sets, dose.load_g, dose.extra_holds] if dose else None,
+            [dose.kind, dose.asked, dose.load_g] if dose else None,
             [[why.code, [[name, round(number, 9)] for name, number in why.numbers]] for why in made.reasons],
         ]  # fmt: skip
         digest.update(json.dumps(told).encode())
