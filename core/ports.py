@@ -13,6 +13,7 @@ from core.records import (
     Clinic,
     Course,
     Dialogue,
+    Due,
     Facts,
     InboxItem,
     Invitation,
@@ -54,7 +55,6 @@ class UnitOfWork(Protocol):
     def person_at(self, channel: str, address: str, *, lock: bool = False) -> Person | None: ...
     def save_person(self, person: Person) -> None: ...  # insert or replace
     def people(self, clinic_id: str) -> tuple[Person, ...]: ...
-    def people_due(self, now: dt.datetime, limit: int) -> tuple[Person, ...]: ...  # locked, those of others skipped
     def erase_person(self, person_id: str) -> None: ...  # every row and message of theirs, in and out
 
     # staff; a therapist's patients are the people whose therapist_id is theirs
@@ -62,7 +62,6 @@ class UnitOfWork(Protocol):
     def staff_at(self, channel: str, address: str, *, lock: bool = False) -> Staff | None: ...
     def save_staff(self, staff: Staff) -> None: ...  # insert or replace
     def all_staff(self) -> tuple[Staff, ...]: ...
-    def staff_due(self, now: dt.datetime, limit: int) -> tuple[Staff, ...]: ...  # next_digest <= now; locked
     def patients_of(self, staff_id: str) -> tuple[Person, ...]: ...
     def add_audit(self, audit: Audit) -> None: ...
     def audits(self, person_id: str | None = None, limit: int = 100) -> tuple[Audit, ...]: ...  # newest first
@@ -73,6 +72,7 @@ class UnitOfWork(Protocol):
     def notices_about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]: ...  # newest first
 
     # courses, check-ins, answers
+    def course(self, course_id: str) -> Course | None: ...  # ended ones, too
     def course_of(self, person_id: str) -> Course | None: ...  # the one not ended
     def courses(self, person_id: str) -> tuple[Course, ...]: ...  # ended ones too, in the order in which they ended
     def save_course(self, course: Course) -> None: ...
@@ -81,8 +81,6 @@ class UnitOfWork(Protocol):
     def latest_check_in(self, course_id: str) -> CheckIn | None: ...
     def add_check_in(self, check_in: CheckIn) -> bool: ...  # False: that date has one already
     def save_check_in(self, check_in: CheckIn) -> None: ...
-    def reminders_due(self, now: dt.datetime, limit: int) -> tuple[CheckIn, ...]: ...
-    def closings_due(self, now: dt.datetime, limit: int) -> tuple[CheckIn, ...]: ...
     def diary(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]: ...  # both ends in, by date
     def add_answer(self, answer: Answer) -> None: ...
     def answered_by(self, person_id: str, message_id: str) -> str | None: ...  # check-in id of that message's answer
@@ -141,6 +139,9 @@ class UnitOfWork(Protocol):
     # leases that ran out, or all when nobody else is sending: their delivery is unknown
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int: ...
     def forget_outbox(self, before: dt.datetime) -> int: ...
+    def any_due(self, now: dt.datetime) -> frozenset[Due]: ...  # of which kinds something is due
+    def due(self, what: Due, now: dt.datetime, limit: int) -> tuple[str, ...]: ...  # ids; locked, others' skipped
+    def put_off(self, what: Due, which: str, until: dt.datetime) -> None: ...  # nothing else of the row is read
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
     def queues(self, now: dt.datetime) -> Queues: ...  # what waits, for those who watch
 

@@ -2,6 +2,7 @@
 
 import argparse
 import os
+import sys
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -36,7 +37,9 @@ def back_up_to(options: argparse.Namespace) -> int:
     size = f"{contents.size / MEBIBYTE:.1f}"
     print(text("cli.backup.done", file=file, people=contents.people, staff=contents.staff, size=size))
     print(text("cli.backup.key", key=settings.key_file))
-    return 0
+    for row in contents.unreadable:
+        print(text("cli.backup.unreadable", row=row), file=sys.stderr)
+    return 1 if contents.unreadable else 0
 
 
 def restore_from(options: argparse.Namespace) -> int:
@@ -51,7 +54,8 @@ def restore_from(options: argparse.Namespace) -> int:
     mark = f".before-{utc_now():%Y%m%dT%H%M%SZ}"
     with one_at_a_time(settings.database):
         contents, before = put_back(
-            options.file, settings.database, keys, aside=mark, replace=options.replace, clinic_id=CLINIC_ID
+            options.file, settings.database, keys, aside=mark, replace=options.replace, damaged=options.damaged,
+            clinic_id=CLINIC_ID,
         )
         open_app(settings)[1].close()
     text = text_in(settings.language)

@@ -35,6 +35,7 @@ def _add_copies(commands: Commands, text: Text) -> None:
     restore = with_settings(command(commands, text, "restore", _restore), text)
     restore.add_argument("file", type=Path, metavar="FILE", help=text("cli.restore.file"))
     restore.add_argument("--replace", action="store_true", help=text("cli.restore.replace"))
+    restore.add_argument("--damaged", action="store_true", help=text("cli.restore.damaged"))
 
 
 def _add_keys(commands: Commands, text: Text) -> None:

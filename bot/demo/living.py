@@ -10,14 +10,14 @@ from bot.demo.stories import Said as Told
 from bot.wording.catalogue import Text
 from core.model import DANGER
 from core.ports import UnitOfWork
-from core.records import CheckIn, CheckInState, Course, Person, Staff, Status
+from core.records import CheckIn, CheckInState, Course, Due, Person, Staff, Status
 from core.rule.override import Act, Override
 from core.scores.prtee import score_of_total
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, record
-from core.use_cases.asking import ask_due, close_due, remind_due
 from core.use_cases.caseload import DEALT_WITH, open_notices
 from core.use_cases.digesting import plan_digest
+from core.use_cases.due import do_due
 from core.use_cases.enrolling import begin_course
 from core.use_cases.gates import next_gate
 from core.use_cases.leaving import go_away, leave
@@ -58,7 +58,7 @@ class Clinic:
             with self._app.store.writing() as uow:
                 self._morning(self._at(uow, day, 9), day)
                 self._evening(self._at(uow, day, 19), day)
-                remind_due(self._at(uow, day, 21, 5), BULK)
+                do_due(self._at(uow, day, 21, 5), Due.REMIND, BULK)
                 uow.commit()
             yield day + 1
         with self._app.store.writing() as uow:
@@ -70,7 +70,7 @@ class Clinic:
         return self._app.work(uow)
 
     def _morning(self, work: Work, day: int) -> None:
-        close_due(work, BULK)
+        do_due(work, Due.CLOSE, BULK)
         for number, life in enumerate(self._lives):
             if life.story.joins == day:
                 self._join(work, number, life)
@@ -107,7 +107,7 @@ class Clinic:
             record_outcome(work, self._staff, person, score_of_total(life.total(day)))
 
     def _evening(self, work: Work, day: int) -> None:
-        ask_due(work, BULK)
+        do_due(work, Due.ASK, BULK)
         _deliver(work)
         for number, life in enumerate(self._lives):
             person = work.uow.person(_id(number))

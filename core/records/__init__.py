@@ -4,6 +4,7 @@ from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, O
 from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status
 from core.records.queues import (
     Dialogue,
+    Due,
     InboxItem,
     OutboxItem,
     OutboxState,
@@ -24,6 +25,7 @@ __all__ = [
     "Clinic",
     "Course",
     "Dialogue",
+    "Due",
     "Facts",
     "InboxItem",
     "Invitation",

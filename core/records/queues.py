@@ -18,6 +18,15 @@ class Dialogue:
     facts: Facts = field(default_factory=dict)
 
 
+class Due(StrEnum):
+    """What the clock brings, the day that is over first: what it decides is tomorrow's dose."""
+
+    CLOSE = "close"  # a check-in's local day
+    ASK = "ask"  # a person's evening
+    REMIND = "remind"  # of a check-in
+    DIGEST = "digest"  # a member of staff's week
+
+
 class Priority(StrEnum):
     """Who goes first out of the outbox."""
 

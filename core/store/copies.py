@@ -7,6 +7,7 @@ import os
 import sqlite3
 import tempfile
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +16,7 @@ from core.errors import StoreError
 from core.store import faults
 from core.store.engine import WAIT_S, sqlite_file
 from core.store.migrate import check_known
+from core.store.reseal import sealed_columns
 from core.store.sealed import Seal
 from core.store.store import check_proof
 
@@ -30,6 +32,7 @@ class Contents:
     staff: int
     version: str  # of its tables
     size: int  # in bytes
+    unreadable: tuple[str, ...] = ()  # rows with a text that no key opens: table, key and column
 
     @property
     def empty(self) -> bool:
@@ -50,8 +53,10 @@ def back_up(url: str, keys: Sequence[bytes], target: Path, *, clinic_id: str = "
 
 
 def check_copy(file: Path, keys: Sequence[bytes], *, clinic_id: str = "clinic") -> Contents:
-    """Read the whole file. Raises StoreError when it is damaged, none of ours, too new, or sealed with
-    other keys."""
+    """Read the whole file and open every seal in it.
+
+    Raises StoreError when it is damaged, none of ours, too new, or sealed with other keys.
+    """
     try:
         with closing(_open(file)) as connection:
             tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
@@ -64,9 +69,10 @@ def check_copy(file: Path, keys: Sequence[bytes], *, clinic_id: str = "clinic") 
             check_known(version)
             _check_key(connection, file, keys, clinic_id)
             people, staff = (_count(connection, name, clinic_id) for name in ("people", "staff"))
+            unreadable = tuple(_unreadable(connection, tables, Seal(keys), clinic_id))
     except sqlite3.Error as error:
         raise StoreError(f"{file}: {faults.translate(error)}") from error
-    return Contents(people, staff, version, file.stat().st_size)
+    return Contents(people, staff, version, file.stat().st_size, unreadable)
 
 
 def clinics_in(file: Path) -> frozenset[str]:
@@ -87,13 +93,14 @@ def clinics_in(file: Path) -> frozenset[str]:
 
 
 def put_back(
-    source: Path, url: str, keys: Sequence[bytes], *, aside: str, replace: bool = False, clinic_id: str = "clinic"
+    source: Path, url: str, keys: Sequence[bytes], *, aside: str, replace: bool = False, damaged: bool = False,
+    clinic_id: str = "clinic",
 ) -> tuple[Contents, Path | None]:
     """Make the copy `source` the database at `url`, with nobody using it; what was there before stays under the name
     with `aside` added, and is returned.
 
-    Raises StoreError, with everything as it was, for a copy that fails a check, and for a database that holds
-    people or cannot be read unless `replace` says so.
+    Raises StoreError, with everything as it was, for a copy that fails a check, for one with texts that no key opens
+    unless `damaged` says so, and for a database that holds people or cannot be read unless `replace` does.
     """
     target = _file_of(url, must_exist=False)
     if not source.is_file():
@@ -103,6 +110,11 @@ def put_back(
     with _part_beside(target) as part:
         _copy(source, part)
         contents = check_copy(part, keys, clinic_id=clinic_id)
+        if contents.unreadable and not damaged:
+            raise StoreError(
+                f"{source} has texts that no key opens ({', '.join(contents.unreadable[:5])}); take an older copy, "
+                "add the key of its time to the key file as a last line, or take it as it is with --damaged"
+            )
         if target.exists() and not replace:
             _check_empty(target, clinic_id)
         before = _set_aside(target, aside) if target.exists() else None
@@ -147,6 +159,21 @@ def _check_key(connection: sqlite3.Connection, file: Path, keys: Sequence[bytes]
         raise StoreError(
             f"the key file does not open {file}; add the key of its time to the key file as a last line"
         ) from error
+
+
+def _unreadable(
+    connection: sqlite3.Connection, tables: AbstractSet[str], seal: Seal, clinic_id: str
+) -> Iterator[str]:
+    for table, column in sealed_columns():
+        if table.name not in tables:
+            continue
+        keys = ", ".join(key.name for key in table.primary_key)
+        query = f"SELECT {column.name}, {keys} FROM {table.name} WHERE clinic_id = ? AND {column.name} <> ''"  # ours
+        for token, *key in connection.execute(query, (clinic_id,)):
+            try:
+                seal.open(token)
+            except StoreError:
+                yield f"{table.name} {'/'.join(str(part) for part in key if part != clinic_id)} {column.name}"
 
 
 def _count(connection: sqlite3.Connection, table: str, clinic_id: str) -> int:

@@ -1,42 +1,25 @@
 """Courses, their check-ins and the log of answers."""
 
 import datetime as dt
-from typing import Any
 
-from sqlalchemy import Column, Select, bindparam, select
+from sqlalchemy import bindparam, select
 
 from core.model import Evening
 from core.records import Answer, CheckIn, CheckInState, Course
 from core.store import tables as t
 from core.store.transaction import Transaction, fields, insert_new, mine, upsert, values
 
-_COURSE = select(*fields(t.courses, Course)).where(
-    mine(t.courses), t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None)
-)
+_ANY_COURSE = select(*fields(t.courses, Course)).where(mine(t.courses))
+_COURSE = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None))
+_COURSE_BY_ID = _ANY_COURSE.where(t.courses.c.id == bindparam("course"))
 _CHECK_IN = select(*fields(t.check_ins, CheckIn)).where(mine(t.check_ins))
-_COURSES = select(*fields(t.courses, Course)).where(
-    mine(t.courses), t.courses.c.person_id == bindparam("person")
-).order_by(t.courses.c.ended_at.is_(None), t.courses.c.ended_at)
+_COURSES = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person")).order_by(
+    t.courses.c.ended_at.is_(None), t.courses.c.ended_at
+)
 _OF_COURSE = _CHECK_IN.where(t.check_ins.c.course_id == bindparam("course"))
 _BY_ID = _CHECK_IN.where(t.check_ins.c.id == bindparam("check_in"))
 _ON = _OF_COURSE.where(t.check_ins.c.date == bindparam("on"))
 _LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
-# the person is locked, too: whoever answers them locks the person first, and two orders of locking would meet head-on
-_OF_PERSON = (t.people.c.clinic_id == t.check_ins.c.clinic_id) & (t.people.c.id == t.check_ins.c.person_id)
-
-
-def _due(moment: "Column[Any]") -> Select[*tuple[Any, ...]]:
-    return (
-        _CHECK_IN.join(t.people, _OF_PERSON)
-        .where(moment <= bindparam("now"))
-        .order_by(moment)
-        .limit(bindparam("most"))
-        .with_for_update(skip_locked=True, key_share=True, of=[t.check_ins, t.people])
-    )
-
-
-_REMIND = _due(t.check_ins.c.remind_at)
-_CLOSE = _due(t.check_ins.c.close_at)
 _DIARY = (
     select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag")))
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
@@ -62,6 +45,11 @@ class Diary(Transaction):
 
     def course_of(self, person_id: str) -> Course | None:
         row = self._one(_COURSE, person=person_id)
+        return Course(*row) if row else None
+
+    def course(self, course_id: str) -> Course | None:
+        """Ended or not."""
+        row = self._one(_COURSE_BY_ID, course=course_id)
         return Course(*row) if row else None
 
     def courses(self, person_id: str) -> tuple[Course, ...]:
@@ -90,14 +78,6 @@ class Diary(Transaction):
 
     def save_check_in(self, check_in: CheckIn) -> None:
         self._insert(upsert(self._dialect, t.check_ins), values(check_in))
-
-    def reminders_due(self, now: dt.datetime, limit: int) -> tuple[CheckIn, ...]:
-        """Check-ins to remind of, longest first; locked, those another process holds are left to it."""
-        return tuple(CheckIn(*row) for row in self._all(_REMIND, now=now, most=limit))
-
-    def closings_due(self, now: dt.datetime, limit: int) -> tuple[CheckIn, ...]:
-        """Check-ins whose day is over, longest first; locked, those another process holds are left to it."""
-        return tuple(CheckIn(*row) for row in self._all(_CLOSE, now=now, most=limit))
 
     def diary(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
         rows = self._all(_DIARY, course=course_id, since=since, until=until)

@@ -12,12 +12,6 @@ _PERSON = select(*fields(t.people, Person)).where(mine(t.people))
 _BY_ID = _PERSON.where(t.people.c.id == bindparam("person"))
 _BY_ADDRESS = _PERSON.where(t.people.c.channel == bindparam("channel"), t.people.c.address == bindparam("address"))
 _ALL = _PERSON.order_by(t.people.c.created_at, t.people.c.id)
-_DUE = (
-    _PERSON.where(t.people.c.next_due <= bindparam("now"))
-    .order_by(t.people.c.next_due)
-    .limit(bindparam("most"))
-    .with_for_update(skip_locked=True, key_share=True)
-)
 _CLINIC = select(*fields(t.clinics, Clinic)).where(t.clinics.c.id == bindparam("clinic"))
 _PROGRAMME = select(t.programmes.c.text).where(mine(t.programmes), t.programmes.c.version == bindparam("version"))
 _INVITATION = select(*fields(t.invitations, Invitation)).where(
@@ -81,10 +75,6 @@ class People(Transaction):
 
     def people(self, clinic_id: str) -> tuple[Person, ...]:
         return tuple(Person(*row) for row in self._all(_ALL, clinic=clinic_id))
-
-    def people_due(self, now: dt.datetime, limit: int) -> tuple[Person, ...]:
-        """Whose question is due, longest first; each is locked, those another process holds are left to it."""
-        return tuple(Person(*row) for row in self._all(_DUE, now=now, most=limit))
 
     def add_invitation(self, invitation: Invitation) -> None:
         self._insert(t.invitations.insert(), values(invitation))

@@ -19,7 +19,7 @@ _Key = tuple[Any, ...]
 def reseal(engine: Engine, seal: Seal, clinic_id: str) -> int:
     """Renew each sealed text and say how many were. Raises StoreError for a text that no key opens."""
     renewed = 0
-    for table, column in _sealed_columns():
+    for table, column in sealed_columns():
         last: _Key | None = None
         while True:
             with connect(engine) as connection, connection.begin():
@@ -32,7 +32,8 @@ def reseal(engine: Engine, seal: Seal, clinic_id: str) -> int:
     return renewed
 
 
-def _sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:
+def sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:
+    """Each column whose texts are sealed, with its table."""
     for table in metadata.sorted_tables:
         for column in table.c:
             if isinstance(column.type, Sealed | SealedFacts) or column is keyring.c.proof:

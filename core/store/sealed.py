@@ -1,11 +1,13 @@
 """Names and free text are encrypted at rest; the key lives apart from the database.
 
-Uses Fernet (AES-128-CBC with HMAC-SHA256) of the library `cryptography`. The first key seals; every key opens.
+Uses Fernet (AES-128-CBC with HMAC-SHA256) of the library `cryptography`. The first key seals; every key opens. A
+text that no key opens stops nobody: it is read as a mark, said once in the log, and written back as it stood.
 """
 
 import json
+import logging
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Self
 from weakref import WeakKeyDictionary
 
 from cryptography.fernet import Fernet, InvalidToken, MultiFernet
@@ -15,6 +17,8 @@ from sqlalchemy.types import TypeDecorator
 from core.errors import StoreError
 from core.store import codec
 
+log = logging.getLogger(__name__)
+
 _ADVICE = "give the key the database was made with; after a change of keys give both, the newest first"
 _SEALS: "WeakKeyDictionary[Dialect, Seal]" = WeakKeyDictionary()
 
@@ -22,6 +26,24 @@ _SEALS: "WeakKeyDictionary[Dialect, Seal]" = WeakKeyDictionary()
 def new_key() -> bytes:
     """A fresh random key, 44 characters of ASCII. Whoever loses it loses every sealed text."""
     return Fernet.generate_key()
+
+
+class Unreadable(str):
+    """Stands for a sealed text that no key opens; `token` is what the database holds, should a key turn up."""
+
+    token: str
+
+    @classmethod
+    def of(cls, token: str) -> Self:
+        mark = cls("\N{REPLACEMENT CHARACTER}")
+        mark.token = token
+        return mark
+
+
+class UnreadableFacts(dict[str, Any]):
+    """The same for sealed facts: none are known."""
+
+    token: str
 
 
 class Seal:
@@ -34,6 +56,7 @@ class Seal:
         try:
             self._newest = Fernet(given[0])
             self._fernet = MultiFernet([Fernet(key) for key in given])
+            self._reported: set[str] = set()
         except (ValueError, TypeError):
             # no cause: it could carry the key into a log
             raise StoreError("a key is not one of ours: 44 characters of url-safe base64, 32 bytes") from None
@@ -44,8 +67,14 @@ class Seal:
     def open(self, token: str) -> str:
         try:
             return self._fernet.decrypt(token.encode()).decode()
-        except InvalidToken as error:
+        except (InvalidToken, UnicodeError) as error:
             raise StoreError(f"the key does not open a text in the database; {_ADVICE}") from error
+
+    def report(self, token: str) -> None:
+        """Say in the log, once each, that a text cannot be opened."""
+        if token not in self._reported:
+            self._reported.add(token)
+            log.error("a sealed text cannot be opened and is left as it is; holdlower backup names its row")
 
     def is_newest(self, token: str) -> bool:
         """Whether the first key sealed it."""
@@ -75,10 +104,18 @@ class Sealed(TypeDecorator[str]):
     cache_ok = True
 
     def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
+        if isinstance(value, Unreadable):
+            return value.token
         return _SEALS[dialect].close(value) if value else value
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> str | None:
-        return _SEALS[dialect].open(value) if value else value
+        if not value:
+            return value
+        try:
+            return _SEALS[dialect].open(value)
+        except StoreError:
+            _SEALS[dialect].report(value)
+            return Unreadable.of(value)
 
 
 class SealedFacts(TypeDecorator[Mapping[str, Any]]):
@@ -88,10 +125,17 @@ class SealedFacts(TypeDecorator[Mapping[str, Any]]):
     cache_ok = True
 
     def process_bind_param(self, value: Mapping[str, Any] | None, dialect: Dialect) -> str:
+        if isinstance(value, UnreadableFacts):
+            return value.token
         return _SEALS[dialect].close(codec.dumps(value)) if value else ""
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> Mapping[str, Any]:
         if not value:
             return {}
-        facts: dict[str, Any] = json.loads(_SEALS[dialect].open(value))
+        try:
+            facts: dict[str, Any] = json.loads(_SEALS[dialect].open(value))
+        except StoreError:
+            _SEALS[dialect].report(value)
+            facts = UnreadableFacts()
+            facts.token = value
         return facts

@@ -1,6 +1,5 @@
 """Therapists and leads, whose patients are whose, and the trail of what staff looked at and did."""
 
-import datetime as dt
 
 from sqlalchemy import bindparam, select
 
@@ -12,12 +11,6 @@ _STAFF = select(*fields(t.staff, Staff)).where(mine(t.staff))
 _BY_ID = _STAFF.where(t.staff.c.id == bindparam("staff"))
 _BY_ADDRESS = _STAFF.where(t.staff.c.channel == bindparam("channel"), t.staff.c.address == bindparam("address"))
 _ALL = _STAFF.order_by(t.staff.c.created_at, t.staff.c.id)
-_DUE = (
-    _STAFF.where(t.staff.c.next_digest <= bindparam("now"))
-    .order_by(t.staff.c.next_digest)
-    .limit(bindparam("most"))
-    .with_for_update(skip_locked=True, key_share=True)
-)
 _PATIENTS = (
     select(*fields(t.people, Person))
     .where(mine(t.people), t.people.c.therapist_id == bindparam("staff"))
@@ -52,10 +45,6 @@ class StaffRows(Transaction):
     def all_staff(self) -> tuple[Staff, ...]:
         """The longest here first, with those who left."""
         return tuple(Staff(*row) for row in self._all(_ALL))
-
-    def staff_due(self, now: dt.datetime, limit: int) -> tuple[Staff, ...]:
-        """Whose digest is due, longest first; each is locked, those another process holds are left to it."""
-        return tuple(Staff(*row) for row in self._all(_DUE, now=now, most=limit))
 
     def patients_of(self, staff_id: str) -> tuple[Person, ...]:
         """Of every status, the longest here first."""

@@ -1,6 +1,5 @@
 """What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
 
-import datetime as dt
 from dataclasses import replace
 
 from core.model import Decision, Move
@@ -23,30 +22,26 @@ from core.use_cases.slots import Slot
 from core.use_cases.warning import red_flags_left_open
 from core.use_cases.work import Work
 
-PUT_OFF = dt.timedelta(minutes=10)
+
+def ask(work: Work, person_id: str) -> None:
+    """Ask somebody whose evening has come. One check-in a person and local date."""
+    person = work.uow.person(person_id)
+    if person is not None and person.status == Status.AWAY:
+        come_back(work, person, by_itself=True)
+    elif person is not None:
+        _ask(work, person)
 
 
-def ask_due(work: Work, limit: int = 200) -> int:
-    """Ask everybody whose evening has come; returns how many were looked at. One check-in a person and local date."""
-    people = work.uow.people_due(work.now, limit)
-    for person in people:
-        if person.status == Status.AWAY:
-            come_back(work, person, by_itself=True)
-        else:
-            _ask(work, person)
-    return len(people)
-
-
-def remind_due(work: Work, limit: int = 200) -> int:
-    """Remind, once, whoever has not answered."""
-    waiting = work.uow.reminders_due(work.now, limit)
-    for check_in in waiting:
-        work.uow.save_check_in(replace(check_in, remind_at=None))
-        person = work.uow.person(check_in.person_id)
-        if person and _worth_reminding(work, person, check_in):
-            reminded = _message(work, person, check_in, "evening.remind", check_in_facts(check_in))
-            work.uow.enqueue(replace(reminded, expires_at=reminders_end(check_in.date, person.zone)))
-    return len(waiting)
+def remind(work: Work, check_in_id: str) -> None:
+    """Remind, once, somebody who has not answered."""
+    check_in = work.uow.check_in(check_in_id)
+    if check_in is None:
+        return
+    work.uow.save_check_in(replace(check_in, remind_at=None))
+    person = work.uow.person(check_in.person_id)
+    if person and _worth_reminding(work, person, check_in):
+        reminded = _message(work, person, check_in, "evening.remind", check_in_facts(check_in))
+        work.uow.enqueue(replace(reminded, expires_at=reminders_end(check_in.date, person.zone)))
 
 
 def _worth_reminding(work: Work, person: Person, check_in: CheckIn) -> bool:
@@ -57,20 +52,26 @@ def _worth_reminding(work: Work, person: Person, check_in: CheckIn) -> bool:
     return open_still and in_time and _was_asked(work, check_in)
 
 
-def close_due(work: Work, limit: int = 200) -> int:
-    """Close the local days that are over; an evening without a full answer can only stay, or step down for a gap."""
-    closing = work.uow.closings_due(work.now, limit)
-    for check_in in closing:
-        closed = replace(check_in, close_at=None, remind_at=None)
-        if check_in.state == CheckInState.ASKED:
-            state = CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED
-            closed = replace(closed, state=state)
-        work.uow.save_check_in(closed)
-        if closed.state == CheckInState.SILENT:
-            _decide_silence(work, closed)
-        elif closed.state == CheckInState.NOT_ASKED:
-            _decide_later_days_again(work, closed)
-    return len(closing)
+def close(work: Work, check_in_id: str) -> None:
+    """Close a local day that is over; an evening without a full answer can only stay, or step down for a gap.
+
+    The last evening of a course that has ended decides nothing any more.
+    """
+    check_in = work.uow.check_in(check_in_id)
+    if check_in is None:
+        return
+    closed = replace(check_in, close_at=None, remind_at=None)
+    if check_in.state == CheckInState.ASKED:
+        state = CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED
+        closed = replace(closed, state=state)
+    work.uow.save_check_in(closed)
+    person, course = work.uow.person(check_in.person_id), work.uow.course(check_in.course_id)
+    if person is None or course is None or course.ended_at is not None:
+        return
+    if closed.state == CheckInState.SILENT:
+        _decide_silence(work, person, course, closed)
+    elif closed.state == CheckInState.NOT_ASKED:
+        _decide_later_days_again(work, person, course, closed)
 
 
 def _ask(work: Work, person: Person) -> None:
@@ -133,24 +134,18 @@ def _was_asked(work: Work, check_in: CheckIn) -> bool:
     return state in (None, OutboxState.SENT, OutboxState.UNKNOWN)
 
 
-def _decide_silence(work: Work, check_in: CheckIn) -> None:
-    person = work.uow.person(check_in.person_id)
-    course = work.uow.course_of(check_in.person_id)
-    if person is None or course is None:
-        return
+def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
     decision = decide_from(work, person, course, Slot(check_in.date))
     news = decision.move == Move.REGRESS or decision.ask_red_flags
     if news and person.status == Status.ACTIVE:
         _tell_in_the_morning(work, person, course, check_in, decision)
 
 
-def _decide_later_days_again(work: Work, check_in: CheckIn) -> None:
+def _decide_later_days_again(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
     """Days decided before this one was closed took it for one that was asked."""
-    person = work.uow.person(check_in.person_id)
-    course = work.uow.course_of(check_in.person_id)
     later = work.uow.decisions(check_in.course_id, since=check_in.date)
     first = next((each for each in later if each.kind == "evening"), None)
-    if person and course and first:
+    if first:
         decide_from(work, person, course, Slot(first.date))
 
 
@@ -158,21 +153,3 @@ def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: C
     facts = decision_facts(work.shelf.get(work.uow, course.programme_version), decision)
     message = _message(work, person, check_in, "evening.gap", facts)
     work.uow.enqueue(replace(message, not_before=morning_call(work.now, person.zone), expires_at=None))
-
-
-def postpone_ask(work: Work) -> None:
-    """Put off the first question in line, whose asking failed, so that the others get their turn."""
-    for person in work.uow.people_due(work.now, 1):
-        work.uow.save_person(replace(person, next_due=work.now + PUT_OFF))
-
-
-def postpone_remind(work: Work) -> None:
-    """Put off the first reminder in line."""
-    for check_in in work.uow.reminders_due(work.now, 1):
-        work.uow.save_check_in(replace(check_in, remind_at=work.now + PUT_OFF))
-
-
-def postpone_close(work: Work) -> None:
-    """Put off the first closing in line."""
-    for check_in in work.uow.closings_due(work.now, 1):
-        work.uow.save_check_in(replace(check_in, close_at=work.now + PUT_OFF))

@@ -15,7 +15,6 @@ from core.use_cases.work import Shelf, Work
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 WEEK = dt.timedelta(days=7)
-PUT_OFF = dt.timedelta(minutes=10)
 NEVER_BEGAN = (Status.UNCONFIRMED, Status.ENROLLING, Status.SCREENED_OUT)
 
 
@@ -28,24 +27,18 @@ def plan_digest(staff: Staff, now: dt.datetime) -> Staff:
     return replace(staff, next_digest=due)
 
 
-def digests_due(work: Work, limit: int = 50) -> int:
-    """Queue the digest of the week that ended for every therapist whose hour has come; returns how many."""
-    due = work.uow.staff_due(work.now, limit)
-    for staff in due:
-        asked_for = staff.next_digest or work.now
-        if staff.left_at is not None or not staff.therapist or not staff.confirmed:
-            work.uow.save_staff(replace(staff, next_digest=None))
-            continue
-        if _begun(work.uow, staff):  # nobody is told each week that there was nothing
-            queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
-        work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
-    return len(due)
-
-
-def postpone_digest(work: Work) -> None:
-    """Put off the first digest in line, whose making failed, so that the others get their turn."""
-    for staff in work.uow.staff_due(work.now, 1):
-        work.uow.save_staff(replace(staff, next_digest=work.now + PUT_OFF))
+def send_digest(work: Work, staff_id: str) -> None:
+    """Queue the digest of the week that ended for a therapist whose hour has come."""
+    staff = work.uow.staff(staff_id)
+    if staff is None:
+        return
+    asked_for = staff.next_digest or work.now
+    if staff.left_at is not None or not staff.therapist or not staff.confirmed:
+        work.uow.save_staff(replace(staff, next_digest=None))
+        return
+    if _begun(work.uow, staff):  # nobody is told each week that there was nothing
+        queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
+    work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
 
 
 def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> int:

@@ -75,6 +75,7 @@ def test_a_database_in_trouble_counts_against_no_update(clinic: Clinics, monkeyp
 
     with monkeypatch.context() as trouble:
         trouble.setattr(clinic.store, "writing", refuse)
+        trouble.setattr(clinic.store, "reading", refuse)
         for _ in range(20):
             with pytest.raises(StoreError):
                 inbox.handle_next(clinic.app)
@@ -143,3 +144,53 @@ def test_a_disk_that_is_full_for_a_moment_puts_nobody_off(clinic: Clinics, monke
     monkeypatch.undo()
     clinic.work()
     assert patient.check_in(0).pain == 4
+
+
+def test_nothing_due_writes_nothing(clinic: Clinics, monkeypatch: pytest.MonkeyPatch):
+    def refuse() -> None:
+        raise AssertionError("nothing is due")
+
+    monkeypatch.setattr(clinic.store, "writing", refuse)
+    assert ticks.tick(clinic.app) == 0
+
+
+def damage(clinic: Clinics, change: str) -> None:
+    with clinic.store.writing() as uow:
+        uow._open().exec_driver_sql(change)
+        uow.commit()
+
+
+@pytest.mark.parametrize(
+    "change", ["people SET status = 'torn' WHERE id", "courses SET episode = 'torn' WHERE person_id"]
+)
+def test_a_damaged_row_is_put_off_by_itself_and_everybody_after_it_is_asked(
+    clinic: Clinics, caplog: pytest.LogCaptureFixture, change: str
+):
+    first, second = Patient(clinic).enrols(), Patient(clinic, "bricklayer").enrols()
+    ill = first.person().id
+    damage(clinic, f"UPDATE {change} = '{ill}'")
+
+    clinic.live_to(0, "19:20")
+
+    assert any("How much did" in shown.text for shown in second.read())
+    failed = [line.__dict__["id"] for line in caplog.records if line.message == "due work failed, put off"]
+    assert failed
+    assert set(failed) == {ill}
+
+
+def test_a_name_and_a_dialogue_that_no_key_opens_stop_nobody_and_are_left_as_they_stand(
+    clinic: Clinics, caplog: pytest.LogCaptureFixture
+):
+    patient = Patient(clinic).enrols()
+    ill = patient.person().id
+    damage(clinic, f"UPDATE people SET name = 'torn' WHERE id = '{ill}'")
+
+    clinic.live_to(0, "19:20")
+    damage(clinic, f"UPDATE dialogues SET facts = 'torn too' WHERE person_id = '{ill}'")
+
+    assert patient.types("4, did all") == ["evening.outcome"]
+    with clinic.store.reading() as uow:
+        stored = uow._open().exec_driver_sql(f"SELECT name FROM people WHERE id = '{ill}'").scalar()
+    assert stored == "torn"
+    lines = [line for line in caplog.records if line.message.startswith("a sealed text cannot be opened")]
+    assert len(lines) == 2, "said once each, however often it is read"

@@ -134,11 +134,19 @@ def test_a_copy_is_one_file_for_its_owner_alone_without_the_key(home: Path, key:
     assert b"pastry" not in raw
 
 
-def test_an_older_version_is_copied_as_it_is_and_upgraded_when_opened(home: Path, key: bytes, tmp_path: Path) -> None:
+def test_a_text_that_no_key_opens_is_named_and_put_back_only_when_told(
+    home: Path, sqlite_store: SqlStore, key: bytes, tmp_path: Path
+) -> None:
+    sqlite_store.close()
     with closing(sqlite3.connect(home / "store.db")) as connection:
-        connection.execute("UPDATE alembic_version SET version_num = '0001'")
+        connection.execute("UPDATE people SET name = 'torn' WHERE id = 'cook'")
         connection.commit()
-    assert back_up(url(home), [key], tmp_path / "copy.sqlite").version == "0001"
+    copy = tmp_path / "copy.sqlite"
+
+    assert back_up(url(home), [key], copy).unreadable == ("people cook name",)
+    with pytest.raises(StoreError, match=r"people cook name.*--damaged"):
+        put_back(copy, url(home), [key], aside=ASIDE, replace=True)
+    assert put_back(copy, url(home), [key], aside=ASIDE, replace=True, damaged=True)[0].people == 1
 
 
 def damaged(copy: Path) -> None:

@@ -11,7 +11,7 @@ from sqlalchemy.dialects.sqlite import dialect
 
 from core.errors import NaiveTimeError, StoreError
 from core.model import Evening, Flag, Move
-from core.records import CheckInState, Course, Dialogue, Person, Status
+from core.records import CheckInState, Course, Dialogue, Due, Person, Status
 from core.store import SqlStore
 from core.store.columns import UtcTime
 from core.store.store import SqlUnit
@@ -208,7 +208,7 @@ def test_a_time_without_a_zone_is_refused_wherever_it_comes(store: SqlStore) -> 
     with store.writing() as unit:
         for refused in (
             lambda: unit.save_person(a_person(created_at=naive)),
-            lambda: unit.people_due(naive, 5),
+            lambda: unit.due(Due.ASK, naive, 5),
             lambda: unit.save_programme("1", "text", naive),
         ):
             with pytest.raises(NaiveTimeError, match="has no zone"):

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 import sqlalchemy as sa
 
+from core.records import Due
 from core.store import SqlStore
 from core.store.store import SqlUnit
 from tests.builders import NOW, TODAY, a_check_in, a_course, a_message, a_person
@@ -21,9 +22,15 @@ def test_people_are_due_from_their_time_on_the_longest_first(store: SqlStore) ->
         for person in (late, early, a_person(next_due=NOW + HOUR), a_person()):
             unit.save_person(person)
 
-        assert unit.people_due(NOW, 10) == (early, late)
-        assert unit.people_due(NOW, 1) == (early,)
-        assert unit.people_due(NOW - 2 * HOUR, 10) == ()
+        assert unit.due(Due.ASK, NOW, 10) == (early.id, late.id)
+        assert unit.due(Due.ASK, NOW, 1) == (early.id,)
+        assert unit.due(Due.ASK, NOW - 2 * HOUR, 10) == ()
+        assert unit.any_due(NOW) == {Due.ASK}
+        assert unit.any_due(NOW - 2 * HOUR) == frozenset()
+
+        unit.put_off(Due.ASK, early.id, NOW + HOUR)
+        assert unit.due(Due.ASK, NOW, 10) == (late.id,)
+        assert unit.person(early.id) == replace(early, next_due=NOW + HOUR)
 
 
 def test_reminders_and_closings_are_due_until_they_are_done(store: SqlStore) -> None:
@@ -35,16 +42,17 @@ def test_reminders_and_closings_are_due_until_they_are_done(store: SqlStore) -> 
         check_in = a_check_in(course, remind_at=NOW, close_at=NOW + HOUR)
         unit.add_check_in(check_in)
 
-        assert unit.reminders_due(NOW, 5) == (check_in,)
-        assert unit.closings_due(NOW, 5) == ()
+        assert unit.due(Due.REMIND, NOW, 5) == (check_in.id,)
+        assert unit.due(Due.CLOSE, NOW, 5) == ()
 
         reminded = replace(check_in, remind_at=None)
         unit.save_check_in(reminded)
-        assert unit.reminders_due(NOW + HOUR, 5) == ()
-        assert unit.closings_due(NOW + HOUR, 5) == (reminded,)
+        assert unit.due(Due.REMIND, NOW + HOUR, 5) == ()
+        assert unit.due(Due.CLOSE, NOW + HOUR, 5) == (reminded.id,)
 
         unit.save_check_in(replace(reminded, close_at=None))
-        assert unit.closings_due(NOW + HOUR, 5) == ()
+        assert unit.due(Due.CLOSE, NOW + HOUR, 5) == ()
+        assert unit.any_due(NOW + HOUR) == frozenset()
 
 
 def test_the_next_work_is_the_earliest_of_all_queues(store: SqlStore) -> None:
@@ -83,8 +91,8 @@ def test_two_processes_share_what_is_due_without_waiting(store: SqlStore) -> Non
         unit.commit()
 
     with store.writing() as one, store.writing() as two:
-        assert one.people_due(NOW + HOUR, 3) == tuple(people[:3])
-        assert two.people_due(NOW + HOUR, 3) == (people[3],)
+        assert one.due(Due.ASK, NOW + HOUR, 3) == tuple(person.id for person in people[:3])
+        assert two.due(Due.ASK, NOW + HOUR, 3) == (people[3].id,)
 
 
 def erase_somebody(unit: SqlUnit) -> None:
@@ -94,9 +102,10 @@ def erase_somebody(unit: SqlUnit) -> None:
 
 
 QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
-    "prompts": ("ix_people_due", lambda unit: unit.people_due(NOW, 5)),
-    "reminders": ("ix_check_ins_remind", lambda unit: unit.reminders_due(NOW, 5)),
-    "closings": ("ix_check_ins_close", lambda unit: unit.closings_due(NOW, 5)),
+    "anything due": ("ix_people_due", lambda unit: unit.any_due(NOW)),
+    "prompts": ("ix_people_due", lambda unit: unit.due(Due.ASK, NOW, 5)),
+    "reminders": ("ix_check_ins_remind", lambda unit: unit.due(Due.REMIND, NOW, 5)),
+    "closings": ("ix_check_ins_close", lambda unit: unit.due(Due.CLOSE, NOW, 5)),
     "updates": ("ix_inbox_waiting", lambda unit: unit.claim_updates(NOW, 1)),
     "updates of the same chat": ("ix_inbox_chat", lambda unit: unit.claim_updates(NOW, 1)),
     "messages": ("ix_outbox_claim", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
@@ -104,7 +113,7 @@ QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "edited answers": ("ix_answers_clinic_id_person_id_message_id", lambda unit: unit.answered_by("p", "m")),
     "messages being sent": ("ix_outbox_lease", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
     "messages that expire": ("ix_outbox_expire", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
-    "digests": ("ix_staff_due", lambda unit: unit.staff_due(NOW, 5)),
+    "digests": ("ix_staff_due", lambda unit: unit.due(Due.DIGEST, NOW, 5)),
     "the next digest": ("ix_staff_due", lambda unit: unit.next_work(NOW)),
     "a therapist's patients": ("ix_people_therapist", lambda unit: unit.patients_of("s")),
     "the trail of a person": ("ix_audits_clinic_id_person_id_at", lambda unit: unit.audits("p")),
@@ -117,6 +126,11 @@ QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "forgetting updates": ("ix_inbox_forget", lambda unit: unit.forget_updates(NOW)),
     "forgetting messages": ("ix_outbox_forget", lambda unit: unit.forget_outbox(NOW)),
 }
+
+
+def _scans(line: str) -> bool:
+    """A line of a plan that reads a whole table: neither an index, nor what was picked, nor no table at all."""
+    return line.startswith("SCAN") and not any(word in line for word in ("INDEX", "picked", "CONSTANT ROW"))
 
 
 @pytest.mark.parametrize("queue", QUEUES)
@@ -137,7 +151,7 @@ def test_a_queue_is_read_through_its_index_and_never_as_a_whole(sqlite_store: Sq
         ask(unit)
 
     assert any(f"INDEX {index} " in line for line in plans), plans
-    whole_tables = [line for line in plans if line.startswith("SCAN") and "INDEX" not in line and "picked" not in line]
+    whole_tables = [line for line in plans if _scans(line)]
     assert not whole_tables, plans
 
 

@@ -4,13 +4,12 @@ import datetime as dt
 import itertools
 import threading
 import time
-from collections.abc import Callable
 
 import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.records import CheckIn, OutboxState, Priority, Turns
+from core.records import Due, OutboxState, Priority, Turns
 from core.store import SqlStore, engine, open_store
 from core.store import tables as t
 from tests.builders import NOW, a_check_in, a_course, a_message, a_person, an_update
@@ -173,9 +172,9 @@ def test_what_waits_for_its_first_try_is_known(store: SqlStore) -> None:
 
 
 @pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
-@pytest.mark.parametrize("due", ["reminders_due", "closings_due"])
+@pytest.mark.parametrize("due", [Due.REMIND, Due.CLOSE])
 def test_a_clock_s_work_leaves_alone_whoever_is_answering_and_sees_what_they_answered(
-    store: SqlStore, due: str
+    store: SqlStore, due: Due
 ) -> None:
     person = a_person()
     course = a_course(person)
@@ -186,15 +185,11 @@ def test_a_clock_s_work_leaves_alone_whoever_is_answering_and_sees_what_they_ans
         unit.add_check_in(check_in)
         unit.commit()
 
-    def found(unit: object) -> tuple[CheckIn, ...]:
-        ask: Callable[[dt.datetime, int], tuple[CheckIn, ...]] = getattr(unit, due)
-        return ask(NOW, 5)
-
     with store.writing() as answering, store.writing() as clock:
         answering.person(person.id, lock=True)
-        assert found(clock) == ()
+        assert clock.due(due, NOW, 5) == ()
     with store.writing() as clock:
-        assert found(clock) == (check_in,)
+        assert clock.due(due, NOW, 5) == (check_in.id,)
 
 
 @pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)

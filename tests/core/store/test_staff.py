@@ -7,7 +7,7 @@ import pytest
 
 from core.errors import StoreError
 from core.model import NoticeKind
-from core.records import Role, Status
+from core.records import Due, Role, Status
 from core.store import SqlStore, open_store
 from tests.builders import (
     NOW,
@@ -76,8 +76,8 @@ def test_digests_are_due_from_their_time_on_the_longest_first(store: SqlStore) -
         for member in (late, early, a_staff(next_digest=NOW + HOUR), a_staff()):
             unit.save_staff(member)
 
-        assert unit.staff_due(NOW, 10) == (early, late)
-        assert unit.staff_due(NOW, 1) == (early,)
+        assert unit.due(Due.DIGEST, NOW, 10) == (early.id, late.id)
+        assert unit.due(Due.DIGEST, NOW, 1) == (early.id,)
         assert unit.next_work(NOW) == NOW - HOUR
 
 
@@ -91,8 +91,8 @@ def test_two_processes_share_the_digests_that_are_due(store: SqlStore) -> None:
         unit.commit()
 
     with store.writing() as one, store.writing() as two:
-        assert one.staff_due(NOW + HOUR, 2) == tuple(members[:2])
-        assert two.staff_due(NOW + HOUR, 2) == (members[2],)
+        assert one.due(Due.DIGEST, NOW + HOUR, 2) == (members[0].id, members[1].id)
+        assert two.due(Due.DIGEST, NOW + HOUR, 2) == (members[2].id,)
 
 
 def test_the_trail_is_only_added_to_and_read_newest_first(store: SqlStore) -> None:
@@ -213,7 +213,7 @@ def test_one_clinic_sees_nothing_of_another(store: SqlStore, store_url: str, key
         assert unit.staff(member.id) is unit.staff_at(member.channel, member.address) is None
         assert not unit.supersede_one(decision.id)
         for found in (
-            unit.all_staff(), unit.staff_due(NOW, 5), unit.patients_of("staff-1"), unit.audits(),
+            unit.all_staff(), unit.due(Due.DIGEST, NOW, 5), unit.patients_of("staff-1"), unit.audits(),
             unit.audits(person.id), unit.notes(person.id), unit.outcomes(person.id), unit.notices_about(person.id),
         ):  # fmt: skip
             assert found == ()

@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 
 from core.ports import Store
 from core.programme.file import default_programme
-from core.records import OutboxState, Outcome, Status
+from core.records import Due, OutboxState, Outcome, Status
 from core.rule import begin
-from core.use_cases.digesting import digests_due, gather, last_week, plan_digest
+from core.use_cases.digesting import gather, last_week, plan_digest
+from core.use_cases.due import do_due
 from core.use_cases.work import Shelf, Work
 from tests.builders import a_clinic, a_course, a_person, a_staff, new_id
 
@@ -66,7 +67,7 @@ def clinic(store: Store):
 
 def at(store: Store, moment: dt.datetime) -> int:
     with store.writing() as uow:
-        done = digests_due(Work(uow, moment, new_id, Shelf(default_programme())))
+        done = do_due(Work(uow, moment, new_id, Shelf(default_programme())), Due.DIGEST)
         uow.commit()
     return done
 

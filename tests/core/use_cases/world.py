@@ -8,13 +8,13 @@ from typing import Any, TypeVar
 from core.model import Decision, Evening, Flag, ReasonCode
 from core.programme import Programme
 from core.programme.file import default_programme
-from core.records import CheckIn, Course, Notice, OutboxItem, Outgoing, Person, Staff, Status, StoredDecision
+from core.records import CheckIn, Course, Due, Notice, OutboxItem, Outgoing, Person, Staff, Status, StoredDecision
 from core.rule import begin, clear_danger, decide, report_danger, resume
 from core.rule.override import act_of, replay
 from core.store import SqlStore
 from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, open_evening, record
-from core.use_cases.asking import ask_due, close_due, remind_due
+from core.use_cases.due import do_due
 from core.use_cases.enrolling import begin_course
 from core.use_cases.warning import danger_told
 from core.use_cases.work import Shelf, Work
@@ -96,8 +96,8 @@ class World:
         self.now = moment
 
     def tick(self) -> None:
-        for due in (close_due, ask_due, remind_due):
-            while self.do(due, 1):
+        for due in (Due.CLOSE, Due.ASK, Due.REMIND):
+            while self.do(do_due, due, 1):
                 pass
         if self.delivers:
             self.deliver()
