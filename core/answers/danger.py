@@ -14,8 +14,6 @@ _AT_ONCE = (Flag.URGENT, Flag.DISTRESS)
 _IMAGINED = Signs(Flag.CLINICAL_QUESTION, ())
 _MASKED = Token("_")
 _ASKED = "?"
-_MANY_TABLETS = 8  # above any packet's daily maximum of single tablets; from memory, on the careful side
-_STRENGTH = 200  # from here on a number before a medicine is milligrams; from memory
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +40,13 @@ def find_danger(
 
     `of_messages`: places of tokens that ask about the messages themselves, so that they are no clinical question.
     """
-    signs = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
+    found = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
+    signs = [sign for sign in found if _within_limits(sign)]
     questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
     raised, grave = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
     flags = {sign.flag for sign in raised}
     if questions:
         flags.add(Flag.CLINICAL_QUESTION)
-    if any(_MANY_TABLETS < max(match.numbers) < _STRENGTH for match in lexicon.doses.find(tokens)):
-        flags.add(Flag.URGENT)
     flag = next((flag for flag in Flag if flag in flags), None)
     told = [sign for sign in raised if sign.flag is flag is not None]
     asked = frozenset(at for sign in questions for at in range(sign.start + 1, _end_of_question(tokens, sign.end)))
@@ -57,14 +54,26 @@ def find_danger(
         flag,
         asked,
         grave,
-        Urgency.NOW if flag in _AT_ONCE else _soonest(told),
+        _urgency(flag, told, raised, lexicon),
         next((sign.circumstance for sign in raised if sign.circumstance), None),
         complaint=flag not in DANGER and None in flags,
     )
 
 
-def _soonest(told: Sequence[Signs]) -> Urgency | None:
+def _within_limits(sign: Match[Signs]) -> bool:
+    """ "190 over 95": one of the numbers lies where it makes the sign."""
+    limits = sign.kind.limits
+    return not limits or any(low <= number <= high for number, (low, high) in zip(sign.numbers, limits, strict=False))
+
+
+def _urgency(flag: Flag | None, told: Sequence[Signs], raised: Sequence[Signs], lexicon: Lexicon) -> Urgency | None:
+    """The soonest that the signs of the flag ask for; two parts of one sign ("fell", "can not lift it") today."""
+    if flag in _AT_ONCE:
+        return Urgency.NOW
     urgencies = {sign.urgency for sign in told}
+    parts = {sign.part for sign in raised}
+    if flag is Flag.RED_FLAG and any(together <= parts for together in lexicon.together):
+        urgencies.add(Urgency.TODAY)
     return next((urgency for urgency in Urgency if urgency in urgencies), None)
 
 

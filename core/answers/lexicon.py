@@ -82,7 +82,9 @@ class Signs:
     `forgivable`: a harmless cause, given and gone, takes them back.
     `anybodys`: may be said of someone else ("my wife called an ambulance" is not). `of_things`: may be said of a
     thing ("the lift got stuck"). `literal`: meant, even inside a figure of speech ("my chest is killing me").
-    `stated`: a fact and no question, so that what takes a sign back takes it back.
+    `stated`: a fact and no question, so that what takes a sign back takes it back. `unless`: the scope phrases that
+    take it back wherever they stand in its sentence. `part`: what it adds to a sign of two parts (`Lexicon.together`).
+    `limits`: least and most of its numbers in order; one within them is enough.
     """
 
     flag: Flag | None
@@ -94,6 +96,9 @@ class Signs:
     of_things: bool = False
     literal: bool = False
     stated: bool = True
+    unless: str = ""
+    part: str = ""
+    limits: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +139,12 @@ class Scope:
     causes: Phrases
     passed: Phrases
     otherwise: frozenset[str]  # "otherwise fine" is not passed
+    gone_to: frozenset[str]  # "gone", "went": an end only where one of `after_gone` or nothing follows
+    after_gone: frozenset[str]
+    because_it_hurts: Phrases
+    on_waking: Phrases
+    other_place: Phrases  # an injection elsewhere
+    near_faint: Phrases  # with the sets: a matter of pressure
 
 
 @dataclass(frozen=True)
@@ -165,7 +176,7 @@ class Lexicon:
     idioms: Phrases  # figures of speech
     signs: tuple[Signs, ...]
     sign_adjectives: frozenset[str]  # not negated by a far "no": "no pain, numb hand"
-    many_tablets: Phrases  # with a number of tablets
+    together: tuple[frozenset[str], ...]  # parts of signs that are for today when told together
     wishes: Mapping[Wish, Phrases]
     bare_wishes: Mapping[str, Wish]  # the whole text
     polite: frozenset[str]  # left out of a whole text
@@ -196,17 +207,14 @@ class Lexicon:
         return Phrasebook(families, self.classes, not_over=self.scope.no | self.scope.not_)
 
     @cached_property
-    def doses(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.many_tablets)], self.classes)
-
-    @cached_property
     def wanted(self) -> Phrasebook[Wish]:
         return Phrasebook(self.wishes.items(), self.classes)
 
     @cached_property
     def scopes(self) -> Phrasebook[str]:
         """Words of `scope` that stand anywhere in the sentence, by field name."""
-        names = ("gone", "long_ago", "what_if", "causes", "passed")
+        names = ["gone", "long_ago", "what_if", "causes", "passed"]
+        names += ["because_it_hurts", "on_waking", "near_faint", "other_place"]
         return Phrasebook([(name, getattr(self.scope, name)) for name in names], self.classes)
 
     @cached_property
@@ -215,7 +223,7 @@ class Lexicon:
 
     @cached_property
     def vocabulary(self) -> frozenset[str]:
-        groups = [*self.says.values(), self.idioms, *(family.phrases for family in self.signs), self.many_tablets]
+        groups = [*self.says.values(), self.idioms, *(family.phrases for family in self.signs)]
         groups += [*self.wishes.values(), self.scope.gone, self.scope.causes, self.scope.passed]
         words = frozenset[str]().union(*(words_of(group, self.classes) for group in groups))
         return words | self.number_words.keys() | self.sound_alikes.keys() | self.expansions.keys()

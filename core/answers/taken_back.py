@@ -55,6 +55,8 @@ class Told:
             return Taken.BACK if self._long_ago(sign, _BESIDE) else Taken.NOT
         if any(match.start < sign.start for match in self._in_sentence(sign, "what_if")):
             return Taken.IMAGINED
+        if sign.kind.unless and self._in_sentence(sign, sign.kind.unless):
+            return Taken.BACK
         if self._long_ago(sign) or (sign.kind.flag is Flag.RED_FLAG and self._gone(sign)):
             return Taken.BACK
         return Taken.BACK if sign.kind.forgivable and self._passed(sign) else Taken.NOT
@@ -183,16 +185,24 @@ class Told:
             if match.kind == "gone" and sign.end <= match.start <= sign.end + _GONE_WITHIN:
                 between = {token.text for token in self.tokens[sign.end : match.start]}
                 after = self.tokens[match.end].text if match.end < len(self.tokens) else ""
-                if between.isdisjoint(BREAKS | self.scope.not_gone) and after not in self.scope.not_gone:
+                ends = self._ends(match) and after not in self.scope.not_gone
+                if ends and between.isdisjoint(BREAKS | self.scope.not_gone):
                     return True
         return False
+
+    def _ends(self, match: Match[str]) -> bool:
+        """ "has gone", "has gone away", not "has gone white" or "has gone into my thumb"."""
+        if self.tokens[match.end - 1].text not in self.scope.gone_to or match.end >= len(self.tokens):
+            return True
+        after = self.tokens[match.end]
+        return after.value is not None or after.text in BREAKS | self.scope.after_gone
 
     def _passed(self, sign: Match[Signs]) -> bool:
         """A harmless cause is given, and after the sign it is said to have passed."""
         if not any(match.kind == "causes" for match in self.around):
             return False
         for match in self.around:
-            if match.kind == "passed" and match.start >= sign.end:
+            if match.kind == "passed" and match.start >= sign.end and self._ends(match):
                 beside = {self.tokens[match.start - 1].text, self.tokens[min(match.end, len(self.tokens) - 1)].text}
                 if self.scope.otherwise.isdisjoint(beside):
                     return True

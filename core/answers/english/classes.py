@@ -11,6 +11,10 @@ _PILLS = (
     " amitriptyline pregabalin gabapentin oxycodone oramorph sertraline citalopram warfarin metformin statins steroids"
     " insulin thinners thinner antibiotics antihistamines valium temazepam zopiclone oxycontin" " tabs tramadol naproxen cocodamol acetaminophen diclofenac morphine"
 )
+_KIN = (
+    "mum mom mother dad father wife husband son daughter brother sister friend mate partner girlfriend boyfriend gran nan"
+    " grandma grandad uncle aunt kid child"
+)
 _LIMBS = "hand hands finger fingers fingertips fingertip thumb thumbs arm arms forearm wrist wrists elbow elbows pinky"
 
 CLASSES = {
@@ -67,6 +71,30 @@ CLASSES = {
     "cannot": _class(
         "can_not could_not can_no_longer could_no_longer no_longer_able_to not_possible_to can_not_even can_hardly can_barely could_hardly could_barely unable_to not_able_to"
         " struggling_to hardly_able_to not_been_able_to struggle_to hard_to difficult_to"
+    ),
+    "unable": _class(
+        "can_not could_not can_no_longer could_no_longer no_longer_able_to can_not_even can_hardly can_barely could_hardly"
+        " could_barely unable_to not_able_to hardly_able_to not_been_able_to"
+    ),
+    "weak": _class("weak weakness weaker feeble dropping dropped drops no_strength no_power no_grip lost_strength lost_grip"),
+    "painless": _class(
+        "no_pain without_pain without_any_pain without_hurting not_hurt not_hurting not_sore not_painful painless pain_free"
+        " not_because_it_hurts not_from_pain not_even_hurt no_hurt"
+    ),
+    "nearly": _class("nearly almost about_to felt feel feeling feels bit going_to thought_i_would came_close_to close_to"),
+    "faints": _class(
+        "faint fainted fainting fainty pass_out passed_out passing_out black_out blacked_out collapse collapsed keel_over"
+    ),
+    "dizzy": _class(
+        "dizzy dizziness giddy lightheaded light_headed light_-_headed woozy headache headaches migraine faint"
+        " seeing_stars saw_stars see_stars head_spinning head_was_spinning head_spins head_hurts head_pounding"
+        " head_ache head_pounds head_thumping swimmy spots_before my_head_banging"
+    ),
+    "steroid": _class("steroid steroids cortisone hydrocortisone corticosteroid prp plasma platelet"),
+    "jab": _class("injection injections jab jabs shot shots needle injected"),
+    "thinner": _class(
+        "blood_thinners blood_thinner thinners anticoagulant anticoagulants warfarin apixaban rivaroxaban edoxaban dabigatran"
+        " heparin clopidogrel ticagrelor prasugrel"
     ),
     "felt": _class("felt heard feel hear loud big sudden was had"),
     "snap": _class(
@@ -185,6 +213,7 @@ CLASSES = {
         " aunt auntie cousin man woman lady customer patient someone somebody bloke stranger client"
         " passenger"
     ),
+    "kin": _class(_KIN + " " + " ".join(f"{somebody}s" for somebody in _KIN.split())),
     "little": _class("baby newborn kids kid dog cat toddler neighbours twins puppy child"),
     "sends": _class(
         "messaging texting asking sending bothering contacting writing pinging prompting reminding"

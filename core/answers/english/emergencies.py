@@ -132,8 +132,6 @@ COLLAPSE = phrases(
     fell|fall|went_down|hit|fallen ~~ and|, ~ not|never ~ remember|recall ; resus|resuscitated ; intensive care
     rushed|blue_lighted|taken|carted ~ to|into ~ hospital|emergency|resus ; blue lighted
     fell|fall ~ and|, ~ not wake|move|respond ; not ~ remember falling|what_happened|hitting|going_down
-    collapsed|collapse|collapsing ; passed|pass|passing|blacked|black|blacking out
-    fainted|faint|fainting|fainty
     lost|losing|lose consciousness ; unconscious|seizure|seizures|convulsions|convulsion
     had|having|have|took|been|another ~ fit|fits !|and|today|tonight|this|at|in|earlier|yesterday|last|while|when
     convulsing|convulsed|fitting_on|epileptic ; keeled|keeling over ; funny turn ~~ floor|ground|out ; funny turn
@@ -149,13 +147,18 @@ COLLAPSE = phrases(
     <cough> ~ with ~ blood ; black ~ tar ; black|tarry ~ poo|stool|stools|poos ; blood ~~ pumping|spurting|squirting|streaming|pumped
     not|can_not stop ~ blood|bleed|bleeding ; lost|losing ~ lot|loads|lots|much ~ blood ; bleeding ~ from|out|like ~ <limb>|pig|tap|tendency
     still bleeding ~ a|lot|heavily|after|through|and ; burn|burnt|burned|burns ~~ skin ~ off|peeling|gone|white
-    going|gonna|about to|might ~ pass_out|black_out|collapse|faint|keel_over ; drowsy ~ and ~ confused
+    drowsy ~ and ~ confused ; blood ~ everywhere|pouring|gushing
     coughing|vomiting|throwing|spitting|coughed|vomited up? blood
     bone ~ sticking|poking|coming|stuck out|through
     not stop ~ bleeding ; bleeding ~ heavily|badly|lots|not ; electrocuted
-    dizzy|giddy|lightheaded and ~ faint|sick|sweaty|collapsed|fell
-    nearly|almost|about ~ faint|fainted|collapsed ; blood ~ everywhere|pouring|gushing
     next thing i knew ~~ floor|ground ; out cold ; woke|came_to on the floor|ground
+    """
+)
+FAINT = phrases(
+    """
+    collapsed|collapse|collapsing ; passed|pass|passing|blacked|black|blacking out ; fainted|faint|fainting|fainty
+    going|gonna|about to|might ~ pass_out|black_out|collapse|faint|keel_over
+    dizzy|giddy|lightheaded and ~ faint|sick|sweaty|collapsed|fell ; nearly|almost|about ~ faint|fainted|collapsed
     """
 )
 CALLED_FOR_HELP = phrases(

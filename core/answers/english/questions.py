@@ -2,7 +2,7 @@
 
 from core.answers.lexicon import phrases
 
-# What changes whether the programme is safe, told without asking anything.
+# Treatment spoken of: not said to be had or booked.
 TREATED = phrases(
     """
     shot in ~ elbow|arm|tendon ; injected ~ this_morning|today|yesterday|with|tomorrow
@@ -12,7 +12,6 @@ TREATED = phrases(
     elbow|arm|tendon ~~ injected ; had|got|given|getting|have ~ injection|cortisone|steroid
     injection ~ today|yesterday|this_morning|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday|sunday|earlier
     they|doctor|consultant|surgeon|gp|physio|nurse|hospital injected
-    i|we am|are ~ expecting ! ; pregnant ; pregnancy ~ test|confirmed ; expecting ~ baby|twins|in ; positive pregnancy
     surgery|operation|op ~~ elbow|arm|tendon|wrist ; elbow|arm|tendon ~ surgery|operation|op
     having|had|have|got|booked|date|listed ~~ surgery|operation|operated ~ next|on|tomorrow|this|for|in
     """

@@ -1,5 +1,6 @@
 """What takes a sign of danger back in English: a denial, somebody else, long ago, a harmless cause that has passed."""
 
+from core.answers.english.circumstances import NEAR_FAINT
 from core.answers.lexicon import Scope, phrases
 
 
@@ -106,7 +107,7 @@ SCOPE = Scope(
         before this|all started ; before the|this? programme|treatment ; back when ; in the past ; previous|previously
         """
     ),
-    present=_set("now today tonight but again still since started starting back just worse this"),
+    present=_set("like now today tonight but again still since started starting back just worse this"),
     what_if=phrases("what if ; if i|it|my ever ; if i|it should ; in case ; should it|i get|go ; what to|do|should ~ if|when"),
     causes=phrases(
         """
@@ -149,5 +150,29 @@ SCOPE = Scope(
     pink again ; right again
         """
     ),
+    gone_to=_set("gone went goes going"),
+    after_gone=_set(
+        "now away off completely altogether today tonight since again and but so after by within in as thanks though tho"
+        " already entirely totally mostly when once with because overnight straight quickly just soon before then ) - which :"
+        " x xx lol all for"
+    ),
+    because_it_hurts=phrases(
+        """
+        because|as|since ~~ <hurt> ; because|as of the? pain ; from|with|due_to|down_to|through the? pain|soreness|ache ; too|so painful|sore ~ to?
+        <hurt> ~ to ~ grip|hold|lift|open|turn|pick|carry|use|squeeze|wring|pour|make|grasp|pinch|twist|undo|do|move|straighten ; painful grip
+        <hurt> ~ when|if|whenever ~~ grip|hold|lift|open|turn|pick|carry|use|squeeze|wring|pour|gripping|lifting|holding|do ; <hurt> too much
+        <hurt> so much|bad|badly ; pain stops|stopped|makes|made|means|meant ; that|it is when it <hurt> ; only when ~ <hurt>
+        weak ~ and painful|sore ; painful|sore and ~ weak ; <hurt> ~ so ~~ <cannot>|drop|dropped|dropping|weak ; for|with pain ; only weak ~~ <hurt>
+        """
+    ),
+    on_waking=phrases(
+        """
+        in the|a morning|mornings ; first thing ; every|each|most morning|mornings ; on|after|when ~ waking|wake|woke|woken|get_up|getting_up|got_up
+        until|till|then|but ~~ warm|warms|warmed|loosens|loosen|loosened|eases|eased|frees|freed ~ up|off|out? ; morning stiffness
+        stiff|stiffness ~~ morning|mornings|waking|wake|woke ; loosens|loosened|eases|eased|wears|wore|frees|freed|warms|warmed up|off|out
+        """
+    ),
+    near_faint=NEAR_FAINT,
+    other_place=phrases("in|into|for|of ~~ <elsewhere>|eye|eyes|gum|mouth|spine|bum|shoulder|trigger ; <elsewhere> injection|jab|shot"),
     otherwise=_set("otherwise else rest apart everything not never but"),
 )

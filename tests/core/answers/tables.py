@@ -45,6 +45,11 @@ def signs() -> list[tuple[str, str]]:
     return [(flag, text) for flag, text in _rows("signs")]
 
 
+def told_beside() -> list[tuple[tuple[str, str, str], str]]:
+    """Flag, urgency and circumstance of a text without numbers."""
+    return [((flag, urgency, circumstance), text) for flag, urgency, circumstance, text in _rows("urgency")]
+
+
 def _rows(name: str) -> list[list[str]]:
     lines = (_FOLDER / f"{name}.tsv").read_text(encoding="utf-8").splitlines()
     return [line.split("\t") for line in lines if line and not line.startswith("#")][1:]

@@ -3,8 +3,8 @@
 import pytest
 
 from core.answers import understand
-from core.model import Flag
-from tests.core.answers.tables import COLUMNS, Case, cases, flag_of, signs
+from core.model import Flag, Understanding
+from tests.core.answers.tables import COLUMNS, Case, cases, flag_of, signs, told_beside
 
 TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "taken_back", "wishes")
 
@@ -50,6 +50,16 @@ def test_a_text_raises_the_flag_that_the_list_of_signs_gives_it() -> None:
     wrong = [(text, flag, found) for flag, text in signs() if (found := flag_of(understand(text))) != flag]
 
     assert wrong == []
+
+
+def test_how_soon_and_which_circumstance_stand_beside_the_flag() -> None:
+    found = [(text, _beside(understand(text))) for _, text in told_beside()]
+
+    assert found == [(text, wanted) for wanted, text in told_beside()]
+
+
+def _beside(understood: Understanding) -> tuple[str, str, str]:
+    return flag_of(understood), str(understood.urgency or ""), str(understood.circumstance or "")
 
 
 @pytest.mark.parametrize("around", ["4, 3 sets, {}", "{}. Pain 3. All sets.", "6. none. {} tonight"])

@@ -1,0 +1,25 @@
+"""The condition itself: a weak grip, a dropped cup, a jar that stays shut; asked about, never stopped for."""
+
+from core.answers.lexicon import phrases
+
+WEAK = phrases(
+    """
+    weak|weakness|weaker ; <limb> ~ feeble|hopeless ; <cannot> ~ squeeze|grasp|pinch|wring|unscrew|twist
+    <cannot> ~ hold|grip $ ; <cannot> ~ grip|hold|lift|open|turn|pick|carry|use|pour|undo|manage ~~ <object>|<limb>
+    <cannot> ~ make|close|grip|do|clench ~ fist ; <cannot> ~ close ~ hand|fingers
+    <cannot> ~ grip ~ my|the|it|arm|elbow|wrist|fingers|thumb|hand|this|anything
+    <cannot> ~ do|fasten|undo ~ buttons|button|zip|laces|bra|shoelaces|belt
+    <cannot> ~ write ~ name|properly|any_more|!
+    slip|slips|slipping|slipped|fall|falls|falling|drop|drops ~ out|through|from ~ of? my? ~ hand|hands|fingers|grip
+    <object> ~ fall|falls|fell|slips|slipped|falling|slipping ~ out|from|through
+    dropping|drops|drop|dropped ~ <object> ; keep|keeps|kept dropping ; wringing|opening|lifting|gripping|turning|holding|twisting|pouring ~~ hard|difficult|impossible|struggle|tricky
+    grip ~ just? goes|went|fails|failed|halved|worse|reduced|rubbish|poor|shot|gone|going|week|failing|useless
+    grip? strength ~ halved|dropped|reduced|shot|gone|going|draining|left ; strength|power ~ gone|going|left|draining
+    lost|losing|loss|no|lose|less|lack|loosing|little of? my|the|any? strength|grip|power
+    not ~ have|has|got|get ~ force|strength|power|grip ~ in|to|for|!
+    arm|hand|wrist|fingers ~ is|feels|felt|getting|very|so|really|are|gone week
+    arm|hand|grip|wrist ~ gives|giving|gave ~ way|out|up ; hand|grip ~ lets|letting|let ~ go
+    grip ~ not ~ what|strong|there|good ; <limb> have|has|had|got|with no ~ force|strength|power ; no force|power in|!
+    wrist|hand|fingers|thumb ~ will|would|can not ~ grip|close|hold|squeeze
+    """
+)
