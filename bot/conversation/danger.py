@@ -20,7 +20,7 @@ def heard_danger(talk: Talk) -> bool:
     if heard.flag in DANGER:
         answer(talk, heard.flag)
         return True
-    if heard.flag == Flag.CLINICAL_QUESTION:
+    if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
         return True

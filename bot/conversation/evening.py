@@ -15,6 +15,7 @@ from core.use_cases.answering import Said, is_complete, note_question, open_even
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import check_in_facts
 
+_PASSED_ON = (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE)
 USUAL_SETS = 4  # any number but 0: what "none" means does not depend on it
 
 
@@ -43,7 +44,7 @@ def on_text(talk: Talk) -> str | None:
         return heard.wish.value
     if heard.wish == Wish.HELP and not _has_values(heard):
         return "help"
-    if heard.flag == Flag.CLINICAL_QUESTION:
+    if heard.flag in _PASSED_ON:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
     return _answer(talk, now_open, heard)
@@ -72,7 +73,7 @@ def _take_before_leaving(talk: Talk, now_open: Open, heard: Understanding) -> No
 
 
 def _said(talk: Talk, heard: Understanding) -> Said:
-    question = heard.flag if heard.flag == Flag.CLINICAL_QUESTION else None
+    question = Flag.CLINICAL_QUESTION if heard.flag in _PASSED_ON else None
     return Said(heard.pain, heard.sets, question, "typed", talk.came.message_id)
 
 
@@ -241,5 +242,5 @@ def next_evening_answered(talk: Talk) -> bool:
 def _not_clear(talk: Talk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
     talk.wait_for("evening", question.value, check_in.id)
     facts = check_in_facts(check_in)
-    passed_on = heard.flag == Flag.CLINICAL_QUESTION
+    passed_on = heard.flag in _PASSED_ON
     talk.say("evening.again", **facts, question=question.value, unclear=tried(heard), quiet=passed_on)
