@@ -228,7 +228,8 @@ class Episode:
 class Provenance(StrEnum):
     """Where a number comes from."""
 
-    PUBLISHED = "published"
+    PUBLISHED = "published"  # a source prints this number for this use
+    DERIVED = "derived"  # worked out from what a source prints, or printed there for another use
     COMMON_PRACTICE = "common practice"
     JUDGEMENT = "judgement"
 

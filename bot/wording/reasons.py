@@ -13,6 +13,7 @@ Facts = Mapping[str, Any]
 
 STEP, PLACE = re.compile(r"^step\[\d+\]\."), re.compile(r"\[\d+\]")
 YES_OR_NO = (
+    "every_day.both_arms",
     *(f"exercise.{name}" for name in ("spread", "both_arms", "other_hand_lifts")),
     *(f"exercise.effort.{effort.value}" for effort in Effort),
 )  # no number to show

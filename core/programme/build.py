@@ -38,6 +38,8 @@ class _Figures:
     def make(self, name: str, stated: Stated[Any], value: float | None = None) -> Figure:
         kinds = {self._kinds[row] for row in stated.rows}
         provenance = next(kind for kind in _STRONGEST_FIRST if kind in kinds)
+        if stated.derived:
+            provenance = Provenance.DERIVED
         number = float(stated.value) if value is None else float(value)
         figure = Figure(name, number, provenance, tuple(stated.rows))
         self.all.append(figure)

@@ -39,6 +39,8 @@ def source_problems(data: dict[str, Any]) -> Iterator[Problem]:
                 yield (*path, "from"), f"found {row!r}; expected a key of [sources]"
         if rows and guesses.issuperset(rows) and not stated.get("why"):
             yield path, "a number of judgement needs a short why"
+        if rows and guesses.issuperset(rows) and stated.get("derived"):
+            yield (*path, "derived"), "nothing to derive from; expected a row that is no judgement"
 
 
 def _stated(part: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any]]]:

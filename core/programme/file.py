@@ -16,7 +16,7 @@ from core.programme.checks import Problem, fit_problems, source_problems
 from core.programme.lines import Path, line_of, written
 from core.programme.schema import ProgrammePart
 
-_DEFAULT = "outer-elbow.toml"
+_DEFAULT = "outer-elbow"
 
 
 def load_programme(text: str, origin: str = "programme file") -> Programme:
@@ -46,7 +46,7 @@ def load_programme(text: str, origin: str = "programme file") -> Programme:
 
 def default_programme_text() -> str:
     """The text of the programme that comes with the package."""
-    return resources.files("core").joinpath("programmes", _DEFAULT).read_text(encoding="utf-8")
+    return resources.files("core").joinpath("programmes", _DEFAULT, "programme.toml").read_text(encoding="utf-8")
 
 
 @lru_cache(maxsize=1)

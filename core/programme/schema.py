@@ -41,11 +41,12 @@ class Part(BaseModel):
 
 
 class Stated(Part, Generic[T]):
-    """A value with the rows it is from; a judgement says why."""
+    """A value with the rows it is from; a judgement says why, a derived one how."""
 
     value: T
     rows: Annotated[list[str], Field(alias="from", min_length=1)]
     why: str = ""
+    derived: str = ""
 
 
 class SourcePart(Part):

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from core.errors import ProgrammeError
-from core.model import Dose, Episode, Evening, Exercise, Kind, Move
+from core.model import Dose, Effort, Episode, Evening, Exercise, Kind, Move
 from core.programme.file import default_programme, default_programme_text, load_programme
 from core.rule import decide
 
@@ -40,19 +40,13 @@ def test_the_default_ladder_is_eight_steps_and_keeping_going() -> None:
     assert [step.holds for step in programme.steps] == [1, 2, 3, 3, 3, 3, 3, 3, 3]
     assert [step.number for step in programme.steps if step.rises] == [6, 7, 8]
     moves, lowering, hold = programme.steps[3].dose.exercises
-    assert (moves.kind, moves.sets, moves.last_s) == (Kind.MOBILISING, 0, (60, 120))
+    assert moves == Exercise("mobilising", Kind.MOBILISING, last_s=(60, 120), both_arms=True)
     assert lowering == Exercise(
-        "lowering",
-        Kind.ECCENTRIC,
-        sets=3,
-        reps=(5, 5),
-        lower_s=3,
-        rest_s=(60, 60),
-        both_arms=True,
-        other_hand_lifts=True,
-    )
-    assert hold == Exercise("hold", Kind.ISOMETRIC, sets=1, hold_s=45, both_arms=True)
-    assert (programme.steps[3].dose.asked, programme.steps[3].dose.load_g) == (4, 500)
+        "lowering", Kind.ECCENTRIC, sets=3, reps=(5, 5), lower_s=3, rest_s=(60, 60), both_arms=True,
+        pain_at_most=5, effort=Effort.MEDIUM, other_hand_lifts=True,
+    )  # fmt: skip
+    assert (hold.kind, hold.sets, hold.hold_s, hold.both_arms) == (Kind.ISOMETRIC, 2, 30, True)
+    assert (programme.steps[3].dose.asked, programme.steps[3].dose.load_g) == (5, 500)
     assert programme.steps[3].rest == Dose(4, (moves,))
 
 
@@ -88,9 +82,9 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
             "found '5'; expected a valid",
         ),
         (
-            'sets = { value = 5, from = ["D1"] }',
+            'sets = { value = 3, from = ["P6"] }',
             "sets = 5",
-            "step[3].exercise[1].sets",
+            "step[4].exercise[1].sets",
             "found 5; expected a table such as",
         ),
         ("hold_s = { value = 15", "hold_z = { value = 15", "step[1].exercise[1].hold_z", "unknown key"),
@@ -135,9 +129,9 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
             "greater than or equal to 1",
         ),
         (
-            "cap_g = { value = 1000",
+            "cap_g = { value = 2000",
             "cap_g = { value = 400",
-            "step[6].load.cap_g.value",
+            "step[3].load.cap_g.value",
             "expected at least start_g, 500",
         ),
         (

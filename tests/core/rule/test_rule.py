@@ -442,7 +442,7 @@ def test_in_the_first_fortnight_the_start_rating_stands_in_for_last_week() -> No
 
 @pytest.mark.parametrize(
     ("load", "changed", "new"),
-    [(700, back(7), 800), (700, back(6), 700), (950, back(7), 1000), (1000, back(7), 1000)],
+    [(700, back(7), 800), (700, back(6), 700), (1950, back(7), 2000), (2000, back(7), 2000)],
 )
 def test_the_load_rises_once_a_week_to_the_cap_while_only_time_is_missing(
     load: int, changed: dt.date, new: int
