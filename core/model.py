@@ -58,6 +58,10 @@ class Circumstance(StrEnum):
     OTHER_PERSON = "other_person"  # the elbow is somebody else's
 
 
+# no sets until a clinician has looked, or answered: the therapist clears it
+STOPPING = frozenset({Circumstance.SURGERY, Circumstance.CAST, Circumstance.TENDON_MEDICINE, Circumstance.UNDER_AGE})
+
+
 class Wish(StrEnum):
     """What a person wants of the conversation; about messages, never about sets or pain."""
 
@@ -223,6 +227,9 @@ class Episode:
     completed: bool = False
     own_gates: tuple[tuple[int, float], ...] = ()  # (step, weekly mean at most), set by the therapist, by step
     stopped: dt.date | None = None  # by the therapist on that date, until they let it go on; the days count for the gap
+    signs_asked: dt.date | None = None  # the evening whose red-flag questions are still open: no sets until answered
+    unloaded_until: dt.date | None = None  # no sets before this date, after an injection
+    awaits_look: bool = False  # after an injection: no move up until the therapist has looked
 
 
 class Provenance(StrEnum):
@@ -281,6 +288,11 @@ class ReasonCode(StrEnum):
     NOT_ASKED = "not_asked"  # our own downtime; nobody is told off for it
     OVERRIDE = "override"
     RESUMED = "resumed"  # days away
+    SIGNS_OPEN = "signs_open"  # the red-flag questions of an earlier evening are not answered
+    NO_SIGNS = "no_signs"  # they were, and with no
+    INJECTION = "injection"  # days without load
+    UNLOADED = "unloaded"  # days left without load
+    STAY_LOOK = "stay_look"  # the therapist has not looked since the injection
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,6 +320,8 @@ class NoticeKind(StrEnum):
     LONG_GAP = "long_gap"
     SCREENED_OUT = "screened_out"
     LEFT = "left"
+    INJECTION = "injection"
+    CIRCUMSTANCE = "circumstance"
     CLEARED = "cleared"  # the clinic's own: a stop was lifted, and why
 
 

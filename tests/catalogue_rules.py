@@ -11,7 +11,7 @@ from babel.messages.pofile import read_po
 from tests.reading_level import Reading, hard_words, read
 
 FOLDER = Path(__file__).parents[1] / "bot" / "locale"
-NOT_FOR_PATIENTS = ("cli.", "log.", "therapist.")
+NOT_FOR_PATIENTS = ("cli.", "log.", "notice.", "therapist.")
 ENTRY_GRADE, WHOLE_GRADE, LONG = 6.9, 6.0, 12  # a sixth-grade level; shorter texts have no stable grade
 MARKUP = re.compile(r"</?[A-Za-z][^<>]*>|&#?\w+;")
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from core.model import Decision, Dose, Episode, Evening
 from core.programme.file import default_programme
-from core.rule import begin, decide, dose_on
+from core.rule import begin, decide, deny_signs, dose_on
 
 PROGRAMME = default_programme()
 TODAY = dt.date(2026, 6, 29)
@@ -71,11 +71,14 @@ def live(
     start_rating: int = 5,
     started: dt.date = TODAY,
     state: Episode | None = None,
+    *,
+    denies: bool = True,
 ) -> list[tuple[Episode, Decision]]:
     """Lives so many evenings through the real rule. `answer(day, dose)` gives the evening; None: nobody
     asked.
 
-    The evening's date and the number of sets asked are filled in. Returns each evening's state before and
+    The evening's date and the number of sets asked are filled in; the questions about signs are answered with no at
+    once where `denies`. Returns each evening's state before and
     decision.
     """
     current = state or begin(PROGRAMME, started, start_rating)
@@ -91,6 +94,9 @@ def live(
         decision = decide(PROGRAMME, current, tuple(evenings), today)
         lived.append((current, decision))
         current = decision.after
+        if current.signs_asked is not None and denies:
+            decision = deny_signs(PROGRAMME, current, tuple(evenings), today)
+            current = decision.after
         dose = decision.dose or dose.rest()
     return lived
 

@@ -1,8 +1,9 @@
 """Words of danger: heard in every state, before anything else is made of a text."""
 
+from bot.conversation.beside import heard_beside
 from bot.conversation.talk import Talk
 from core.answers import understand
-from core.model import DANGER, Flag, Question, Understanding
+from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency, Wish
 from core.records import CheckIn, Course
 from core.rule.course import is_stopped
 from core.use_cases.answering import Said, note_question
@@ -14,17 +15,32 @@ def listen(talk: Talk, question: Question = Question.BOTH, prescribed: int = 0) 
     return understand(talk.came.text, talk.person.language, question, prescribed)
 
 
+def stops(heard: Understanding) -> bool:
+    """Whether what was heard stops the programme: a danger, or a circumstance to be looked at first."""
+    return heard.flag in DANGER or (heard.flag is Flag.CIRCUMSTANCE and heard.circumstance in STOPPING)
+
+
 def heard_danger(talk: Talk) -> bool:
     """Deal with danger in a text typed at a question that is not about the evening; False when there is none."""
     heard = listen(talk)
-    if heard.flag in DANGER:
-        answer(talk, heard.flag)
+    if stops(heard):
+        answer(talk, heard)
         return True
     if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
         return True
-    return False
+    return heard_beside(talk, heard)
+
+
+def wish_beside(talk: Talk) -> str | None:
+    """A stop or a break wished for beside a danger is obeyed, too: the name of its command."""
+    return leaving(listen(talk))
+
+
+def leaving(heard: Understanding) -> str | None:
+    """The name of the command for a wish to stop or to pause."""
+    return heard.wish.value if heard.wish in (Wish.STOP, Wish.PAUSE) else None
 
 
 def still_stopped(talk: Talk, course: Course) -> bool:
@@ -36,16 +52,41 @@ def still_stopped(talk: Talk, course: Course) -> bool:
     return is_stopped(course.episode)
 
 
-def answer(talk: Talk, flag: Flag, check_in: CheckIn | None = None, heard: Understanding | None = None) -> None:
-    """Stop the programme, tell the therapist, and say what help is needed and how soon."""
+def answer(talk: Talk, heard: Understanding, check_in: CheckIn | None = None, *, numbers: bool = False) -> None:
+    """Stop the programme, tell the therapist, and say what help is needed and how soon.
+
+    `numbers`: what was heard answers the evening of `check_in`, too.
+    """
     said = Said(
-        pain=heard.pain if heard else None,
-        sets_done=heard.sets if heard else None,
-        flag=flag,
+        pain=heard.pain if numbers else None,
+        sets_done=heard.sets if numbers else None,
+        flag=heard.flag,
         message_id=talk.came.message_id,
         text=talk.came.text,
+        urgency=urgency_of(heard),
+        circumstance=heard.circumstance if heard.flag is Flag.CIRCUMSTANCE else None,
     )
     danger_told(talk.work, talk.person, said, talk.said_at, check_in)
     talk.refresh()
     talk.nothing_open()
-    talk.say("danger", flag=flag.value, emergency=talk.emergency)
+    talk.say("danger", what=what(heard), emergency=talk.emergency)
+
+
+_OF_FLAG = {Flag.URGENT: Urgency.NOW, Flag.DISTRESS: Urgency.NOW, Flag.CIRCULATION: Urgency.TODAY}
+
+
+def urgency_of(heard: Understanding) -> Urgency | None:
+    """How soon a danger must be seen; a red flag of no known urgency within days."""
+    if heard.flag is Flag.RED_FLAG:
+        return heard.urgency or Urgency.SOON
+    return _OF_FLAG.get(heard.flag) if heard.flag else None
+
+
+def what(heard: Understanding) -> str:
+    """Which of the texts on help: the kind of danger, how soon for a red flag, or the circumstance."""
+    if heard.flag is Flag.CIRCUMSTANCE and heard.circumstance:
+        return heard.circumstance.value
+    if heard.flag is Flag.RED_FLAG:
+        urgency = urgency_of(heard)
+        return Flag.URGENT.value if urgency is Urgency.NOW else f"red_flag.{urgency}"
+    return heard.flag.value if heard.flag else ""

@@ -23,8 +23,8 @@ def welcome(talk: Talk) -> None:
     talk.say("enrol.consent", emergency=talk.emergency)
 
 
-def on_text(talk: Talk) -> None:
-    """A typed answer to the open question; danger goes first."""
+def on_text(talk: Talk) -> str | None:
+    """A typed answer to the open question; danger goes first. The name of a command for a wish to stop beside it."""
     dialogue = talk.dialogue
     if dialogue.flow != "enrol":
         welcome(talk)
@@ -32,9 +32,16 @@ def on_text(talk: Talk) -> None:
         _answer(talk, "consent", _typed_answer(talk, "consent"))  # no words are passed on before consent
     elif not danger.heard_danger(talk):
         _answer(talk, dialogue.step, _typed_answer(talk, dialogue.step))
-    elif talk.person.status == Status.ENROLLING:
-        talk.say(f"enrol.{dialogue.step}", **_shown(talk, dialogue.step))  # passed on, and the question still stands
-    elif dialogue.step == "signs":
+    else:
+        _after_danger(talk, dialogue.step)
+        return danger.wish_beside(talk)
+    return None
+
+
+def _after_danger(talk: Talk, step: str) -> None:
+    if talk.person.status == Status.ENROLLING:
+        talk.say(f"enrol.{step}", **_shown(talk, step))  # passed on, and the question still stands
+    elif step == "signs":
         _goes_on_with(talk, "surgery")  # the sign is told; once it is cleared, the other questions are still to come
 
 

@@ -3,11 +3,12 @@
 from dataclasses import dataclass, replace
 
 from bot.conversation import danger
+from bot.conversation.beside import heard_beside
 from bot.conversation.noting import ask_again, note, question_of, tried
 from bot.conversation.talk import Talk
 from bot.conversation.taps import confirmed
 from core.answers import understand
-from core.model import DANGER, Flag, Question, Understanding, Wish
+from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of, is_morning
@@ -15,7 +16,6 @@ from core.use_cases.answering import Said, is_complete, note_question, open_even
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import check_in_facts
 
-_PASSED_ON = (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE)
 USUAL_SETS = 4  # any number but 0: what "none" means does not depend on it
 
 
@@ -36,18 +36,34 @@ def on_text(talk: Talk) -> str | None:
         return "help"
     now_open = _open_evening(talk, course)
     heard = _hear(talk, now_open)
-    if heard.flag in DANGER:
-        danger.answer(talk, heard.flag, now_open.check_in, heard)
-        return None
-    if heard.wish in (Wish.STOP, Wish.PAUSE):
+    if danger.stops(heard):
+        danger.answer(talk, heard, now_open.check_in, numbers=True)
+        return danger.leaving(heard)
+    told = heard_beside(talk, heard)
+    if told:
+        now_open, heard = _after_telling(talk, now_open, heard)
+    if leaving := danger.leaving(heard):
         _take_before_leaving(talk, now_open, heard)
-        return heard.wish.value
+        return leaving
     if heard.wish == Wish.HELP and not _has_values(heard):
         return "help"
-    if heard.flag in _PASSED_ON:
+    if heard.flag == Flag.CLINICAL_QUESTION:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
-    return _answer(talk, now_open, heard)
+    return None if told and _asks_nothing(now_open, heard) else _answer(talk, now_open, heard)
+
+
+def _after_telling(talk: Talk, now_open: Open, heard: Understanding) -> tuple[Open, Understanding]:
+    """The course as it is now; numbers told of somebody else's elbow are not this person's."""
+    course = talk.course() or now_open.course
+    if heard.circumstance is Circumstance.OTHER_PERSON:
+        heard = replace(heard, pain=None, sets=None, unclear=())
+    return replace(now_open, course=course), heard
+
+
+def _asks_nothing(now_open: Open, heard: Understanding) -> bool:
+    """Whether the reply to what was told is the whole answer: no numbers came, and none are waited for."""
+    return not _has_values(heard) and (now_open.check_in is None or is_complete(now_open.check_in))
 
 
 def _answer(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
@@ -73,38 +89,43 @@ def _take_before_leaving(talk: Talk, now_open: Open, heard: Understanding) -> No
 
 
 def _said(talk: Talk, heard: Understanding) -> Said:
-    question = Flag.CLINICAL_QUESTION if heard.flag in _PASSED_ON else None
-    return Said(heard.pain, heard.sets, question, "typed", talk.came.message_id)
+    return Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id)
 
 
 def _has_values(heard: Understanding) -> bool:
     return heard.pain is not None or heard.sets is not None
 
 
-def on_edit(talk: Talk) -> None:
-    """An edited message changes the answer it gave; of any other edit only danger means something to us."""
+def on_edit(talk: Talk) -> str | None:
+    """An edited message changes the answer it gave; of any other edit only danger means something to us.
+
+    The name of a command where a wish to stop stands beside a danger.
+    """
     course = talk.course()
     message_id = talk.came.message_id or ""
     check_in = talk.work.uow.check_in(talk.work.uow.answered_by(talk.person.id, message_id) or "")
     if course is None or check_in is None or check_in.course_id != course.id:
-        flag = danger.listen(talk).flag
-        if flag in DANGER:
-            danger.answer(talk, flag)
-        return
+        heard = danger.listen(talk)
+        if not danger.stops(heard):
+            return None
+        danger.answer(talk, heard)
+        return danger.leaving(heard)
     given = [each for each in talk.work.uow.answers(talk.person.id) if each.message_id == message_id]
     first = given[0]
     question = Question.BOTH
     if (first.pain is None) != (first.sets_done is None):
         question = Question.SETS if first.pain is None else Question.PAIN
     heard = understand(talk.came.text, talk.person.language, question, check_in.sets_asked)
-    if heard.flag in DANGER:
+    if danger.stops(heard):
         if all(each.flag != heard.flag for each in given):  # else only the words around the sign have changed
-            danger.answer(talk, heard.flag, check_in, heard)
+            danger.answer(talk, heard, check_in, numbers=True)
+            return danger.leaving(heard)
     elif not _has_values(heard):
         talk.say("change.not_clear", **check_in_facts(check_in))
     elif heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
         said = Said(heard.pain, heard.sets, source="edited", message_id=message_id)
         note(talk, course, check_in, said)
+    return None
 
 
 def _hear(talk: Talk, now_open: Open) -> Understanding:
@@ -242,5 +263,5 @@ def next_evening_answered(talk: Talk) -> bool:
 def _not_clear(talk: Talk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
     talk.wait_for("evening", question.value, check_in.id)
     facts = check_in_facts(check_in)
-    passed_on = heard.flag in _PASSED_ON
-    talk.say("evening.again", **facts, question=question.value, unclear=tried(heard), quiet=passed_on)
+    answered = heard.flag is not None  # by what stands above: no number was to be expected
+    talk.say("evening.again", **facts, question=question.value, unclear=tried(heard), quiet=answered)

@@ -24,13 +24,14 @@ def on_text(talk: Talk) -> str | None:
     """A typed answer to the open question, danger first; the name of a command when the line wishes for one."""
     flow = talk.dialogue.flow
     if flow == "problem":
-        _problem(talk)
-    elif flow == "red_flags" and evening.next_evening_answered(talk):
+        return _problem(talk)
+    if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
-    elif not danger.heard_danger(talk):
-        if wish := _wish(talk, flow):
-            return wish
-        FLOWS[flow](talk, talk.came.text)
+    if danger.heard_danger(talk):
+        return danger.wish_beside(talk)
+    if wish := _wish(talk, flow):
+        return wish
+    FLOWS[flow](talk, talk.came.text)
     return None
 
 
@@ -145,11 +146,13 @@ def _zone(talk: Talk, answer: str) -> None:
     talk.say("zone.set", zone=zone, evening=talk.person.evening.isoformat("minutes"))
 
 
-def _problem(talk: Talk) -> None:
-    if not danger.heard_danger(talk):
+def _problem(talk: Talk) -> str | None:
+    heard = danger.heard_danger(talk)
+    if not heard:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("problem.noted", emergency=talk.emergency)
     _go_on(talk)
+    return danger.wish_beside(talk) if heard else None
 
 
 def _erase(talk: Talk, answer: str) -> None:
@@ -193,7 +196,7 @@ FLOWS: dict[str, Callable[[Talk, str], None]] = {
     "away": _away,
     "time": _time,
     "zone": _zone,
-    "problem": lambda talk, _: _problem(talk),
+    "problem": lambda talk, _: talk.say("button.old"),  # what is wrong is typed, never tapped
     "erase": _erase,
     "which_day": _which_day,
     "red_flags": _red_flags,

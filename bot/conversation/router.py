@@ -131,7 +131,7 @@ def _route(talk: Talk) -> None:
 def _said(talk: Talk) -> None:
     came = talk.came.came
     if came == Came.EDIT:
-        evening.on_edit(talk)
+        _run(talk, evening.on_edit(talk))
     elif came == Came.OTHER:
         talk.say("chat.cannot_read")
     elif came == Came.COMMAND:
@@ -164,22 +164,28 @@ def _on_text(talk: Talk) -> None:
     if talk.dialogue.flow in flows.FLOWS:
         command = flows.on_text(talk)
     elif talk.person.status == Status.ENROLLING:
-        enrol.on_text(talk)
+        command = enrol.on_text(talk)
     elif talk.person.status in commands.OUTSIDE:
         _while_not_asked(talk, commands.OUTSIDE[talk.person.status])
     elif talk.person.status == Status.SCREENED_OUT:
-        _while_not_asked(talk, "screen.still")
+        command = _while_not_asked(talk, "screen.still")
     elif talk.person.status == Status.LEFT:
         _while_not_asked(talk, "left.still")
     else:
         command = evening.on_text(talk)
+    _run(talk, command)
+
+
+def _run(talk: Talk, command: str | None) -> None:
     if command:
         commands.run(talk, command)
 
 
-def _while_not_asked(talk: Talk, still: str) -> None:
-    if not danger.heard_danger(talk):
-        talk.say(still, emergency=talk.emergency)
+def _while_not_asked(talk: Talk, still: str) -> str | None:
+    if danger.heard_danger(talk):
+        return danger.wish_beside(talk)
+    talk.say(still, emergency=talk.emergency)
+    return None
 
 
 def _unblocked(talk: Talk) -> None:

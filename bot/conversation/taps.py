@@ -1,12 +1,13 @@
 """Buttons under the evening's messages. Each carries the check-in's id, so that an old one never answers for today."""
 
 from bot.conversation import danger
-from bot.conversation.noting import ask_again, note
+from bot.conversation.noting import ask_again, note, question_of
 from bot.conversation.talk import Talk
-from core.model import Flag
-from core.records import CheckIn, Course
+from core.model import Flag, Understanding, Urgency
+from core.records import CheckIn, CheckInState, Course
 from core.use_cases.answering import Said
-from core.use_cases.facts import check_in_facts
+from core.use_cases.facts import check_in_facts, decision_facts
+from core.use_cases.telling import signs_denied
 
 
 def on_tap(talk: Talk, verb: str, argument: str) -> None:
@@ -47,7 +48,7 @@ def confirmed(talk: Talk, course: Course, check_in: CheckIn, *, yes: bool) -> No
 
 def _tapped_red_flags(talk: Talk, course: Course, check_in: CheckIn, value: str) -> None:
     """A late yes still stops the programme; a late no, or a second yes, changes nothing."""
-    asked = talk.dialogue.flow == "red_flags" and talk.dialogue.check_in_id == check_in.id
+    asked = course.episode.signs_asked is not None and check_in.date <= course.episode.signs_asked
     stopped = course.episode.paused_for
     if not asked and stopped:
         talk.say("danger.still", flag=stopped.value, emergency=talk.emergency)
@@ -69,9 +70,24 @@ def _tapped_number(talk: Talk, course: Course, check_in: CheckIn, verb: str, val
 
 def red_flags_answered(talk: Talk, check_in: CheckIn, value: str) -> None:
     """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
-    if value == "no":
+    course = talk.course()
+    if value == "no" and course:
+        decision = signs_denied(talk.work, talk.person, course)
+        talk.refresh()
         talk.nothing_open()
-        talk.say("red_flags.none")
+        programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+        talk.say("red_flags.none", **decision_facts(programme, decision))
+        _ask_on(talk, course)
     else:
         latest = talk.work.uow.latest_check_in(check_in.course_id)
-        danger.answer(talk, Flag.RED_FLAG, latest or check_in)
+        # which of them is not known: as soon as the most urgent of those asked about
+        danger.answer(talk, Understanding(flag=Flag.RED_FLAG, urgency=Urgency.TODAY), latest or check_in)
+
+
+def _ask_on(talk: Talk, course: Course) -> None:
+    """Tonight's question, where it is still open, once more: the one about signs stood before it."""
+    tonight = talk.work.uow.latest_check_in(course.id)
+    if tonight and tonight.state == CheckInState.ASKED:
+        question = question_of(tonight)
+        talk.wait_for("evening", question.value, tonight.id)
+        talk.say(f"evening.{question.value}", **check_in_facts(tonight))

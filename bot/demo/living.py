@@ -23,6 +23,7 @@ from core.use_cases.gates import next_gate
 from core.use_cases.leaving import go_away, leave
 from core.use_cases.overriding import act, add_note, clear_stop, record_outcome
 from core.use_cases.rights import require
+from core.use_cases.telling import signs_denied
 from core.use_cases.warning import danger_told
 from core.use_cases.work import Work
 
@@ -137,7 +138,9 @@ class Clinic:
         if told and told.flag in DANGER:
             danger_told(work, person, self._in_words(said, told), work.now, check_in)
         else:
-            record(work, person, course, check_in, said)
+            recorded = record(work, person, course, check_in, said)
+            if recorded.decision and recorded.decision.ask_red_flags:
+                signs_denied(work, work.uow.person(person.id) or person, work.uow.course_of(person.id) or course)
 
     def _in_words(self, said: Said, told: Told) -> Said:
         return Said(said.pain, said.sets_done, told.flag, text=self._text(told.words))

@@ -71,14 +71,27 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
     check_in = facts["check_in"]
     if facts["ask_red_flags"]:
         parts.append(text("red_flags.ask"))
-        return Rendered("\n\n".join(parts), choices(text, f"r.{check_in}", ("yes", "no", "unsure"), "choice"))
+        return Rendered("\n\n".join(parts), _yes_no_unsure(text, facts))
     under = rows(text, (("why", "how"),)) if facts["dose"] else ()
     return Rendered("\n\n".join(parts), (*under, about(text, check_in, ("c", "button.change"))))
 
 
 def _red_flags_once_more(text: Text, facts: Facts) -> Rendered:
     words = f"{text('red_flags.once_more')}\n\n{text('red_flags.ask')}"
-    return Rendered(words, choices(text, f"r.{facts['check_in']}", ("yes", "no", "unsure"), "choice"))
+    return Rendered(words, _yes_no_unsure(text, facts))
+
+
+def _yes_no_unsure(text: Text, facts: Facts) -> Buttons:
+    return choices(text, f"r.{facts['check_in']}", ("yes", "no", "unsure"), "choice")
+
+
+def _no_signs(text: Text, facts: Facts) -> Rendered:
+    """What the next day asks now that the questions are answered."""
+    dose = facts["dose"]
+    if dose is None:
+        return Rendered(text("red_flags.none"))
+    line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
+    return Rendered(f"{text('red_flags.none')}\n\n{line}\n{step_line(text, dose)}", rows(text, (("why", "how"),)))
 
 
 def _see_clinician(text: Text, facts: Facts) -> str:
@@ -124,7 +137,7 @@ def _for(dose: Facts, reason: Facts) -> Facts:
     return dict(reason) | {"code": "above_ceiling_rest"} if at_rest else reason
 
 
-ALSO_TOLD = ("above_ceiling_day", "severe_once", "load_up", "load_down", "gap_load")
+ALSO_TOLD = ("above_ceiling_day", "severe_once", "load_up", "load_down", "gap_load", "unloaded")
 
 
 def _move(facts: Facts) -> str:
@@ -135,6 +148,8 @@ def _gap(text: Text, facts: Facts) -> Rendered:
     dose = facts["dose"]
     why, what = because(text, facts["reasons"][0]), f"{step_line(text, dose)}\n{dose_line(text, dose)}."
     parts = [why, what, text("evening.gap")]
+    if facts.get("asked"):
+        return Rendered("\n\n".join([*parts, text("red_flags.ask")]), _yes_no_unsure(text, facts))
     if facts["ask_red_flags"]:
         parts.append(text("red_flags.tell"))
     return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("problem", "pause"))))
@@ -187,6 +202,7 @@ EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
     "evening.again": _again,
     "evening.outcome": _outcome,
     "evening.gap": _gap,
+    "red_flags.none": _no_signs,
     "red_flags.once_more": _red_flags_once_more,
     "evening.which_day": _which_day,
     "change.ask": _change_ask,

@@ -112,7 +112,11 @@ def _why(text: Text, facts: Facts) -> Rendered:
 
 def _danger(text: Text, facts: Facts) -> Rendered:
     shown = plain(text, facts)
-    return Rendered("\n\n".join([text(f"danger.{facts['flag']}", **shown), text("danger.stopped"), text("danger.not")]))
+    return Rendered("\n\n".join([text(f"danger.{facts['what']}", **shown), text("danger.stopped"), text("danger.not")]))
+
+
+def _injection_told(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text.many("injection.told", facts["days"]))
 
 
 def _danger_still(text: Text, facts: Facts) -> Rendered:
@@ -174,6 +178,7 @@ MESSAGES: dict[str, Word] = {
     "zone.near": _zones("zone.ask", "zone"),
     "zone.again": _zones("zone.again", "zone"),
     "danger": _danger,
+    "injection.told": _injection_told,
     "danger.still": _danger_still,
     "help": _menu("help"),
     "help.menu": _help_menu,

@@ -23,6 +23,8 @@ NEXT = {
     "clinical_question": ("write", "dealt_with"),
     "unanswered": ("write", "dealt_with"),
     "severe_twice": ("write", "dealt_with"),
+    "injection": ("looked", "write"),
+    "circumstance": ("write", "clear"),
     "plateau_6_weeks": ("write", "score"),
     "plateau_12_weeks": ("write", "score"),
     "plateau_26_weeks": ("write", "score"),

@@ -109,8 +109,9 @@ def _notice_line(text: Text, notice: Facts) -> str:
 
 def matter(text: Text, notice: Facts) -> str:
     """What a notice is about, in a line."""
-    flagged = f"notice.{notice['kind']}.{notice['flag']}"
-    return text(flagged if notice["flag"] and text.has(flagged) else f"notice.{notice['kind']}")
+    kind = f"notice.{notice['kind']}"
+    flagged, urgent = f"{kind}.{notice['flag']}", f"{kind}.{notice['flag']}.{notice.get('urgency')}"
+    return text(next((key for key in (urgent, flagged) if text.has(key)), kind))
 
 
 def team(text: Text, facts: Facts) -> Rendered:

@@ -50,6 +50,10 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
     key = "therapist.page.not_begun" if course["not_begun"] else "therapist.page.step"
     elbow = text(f"therapist.page.{course['elbow']}")
     lines = [text(key, elbow=elbow, week=facts["week"], step=step, since=since)]
+    if course["unloaded_until"]:
+        lines.append(text("therapist.page.unloaded", until=day_of(text, course["unloaded_until"])))
+    if course["awaits_look"]:
+        lines.append(text("therapist.page.awaits_look"))
     if course["pinned_until"]:
         lines.append(text("therapist.page.pinned", until=day_of(text, course["pinned_until"])))
     if (gate := course.get("gate")) and gate["own"] is not None:
@@ -152,7 +156,7 @@ def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:
         return []
     if "go_on" in course["can"]:
         return ["go_on"]
-    can = {"up": "up", "back": "back", "stop": "pause", "unpin": "unpin"}
+    can = {"up": "up", "back": "back", "stop": "pause", "unpin": "unpin", "looked": "looked"}
     verbs = [can[act] for act in course["can"]]
     return [*verbs, *(["to", "stay"] if "stop" in course["can"] else []), *_gate_verb(course)]
 

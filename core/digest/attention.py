@@ -13,6 +13,8 @@ class Attention(StrEnum):
     SEVERE_TWICE = "severe_twice"
     QUESTION = "question"  # one that only a person should answer
     UNANSWERED = "unanswered"  # the red-flag questions after a very bad day
+    INJECTION = "injection"
+    CIRCUMSTANCE = "circumstance"  # surgery, a medicine, a pregnancy ...: to be weighed
     UNREACHABLE = "unreachable"
     SILENT = "silent"
     LEFT = "left"
@@ -44,6 +46,8 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.SEVERE_TWICE, Urgency.ACT),
     (Attention.QUESTION, Urgency.ACT),
     (Attention.UNANSWERED, Urgency.ACT),
+    (Attention.INJECTION, Urgency.ACT),
+    (Attention.CIRCUMSTANCE, Urgency.ACT),
     (Attention.UNREACHABLE, Urgency.ACT),
     (Attention.SILENT, Urgency.ACT),
     (Attention.LEFT, Urgency.ACT),
@@ -66,6 +70,8 @@ NOTICED = {
     NoticeKind.SEVERE_TWICE: Attention.SEVERE_TWICE,
     NoticeKind.CLINICAL_QUESTION: Attention.QUESTION,
     NoticeKind.UNANSWERED: Attention.UNANSWERED,
+    NoticeKind.INJECTION: Attention.INJECTION,
+    NoticeKind.CIRCUMSTANCE: Attention.CIRCUMSTANCE,
     NoticeKind.UNREACHABLE: Attention.UNREACHABLE,
     NoticeKind.LEFT: Attention.LEFT,
     NoticeKind.THIRD_STEP_BACK: Attention.THIRD_STEP_BACK,

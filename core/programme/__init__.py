@@ -160,6 +160,13 @@ class Attention:
 
 
 @dataclass(frozen=True, slots=True)
+class Injection:
+    """An injection into the elbow, before or during the course: so many days without load."""
+
+    rest_days: Figure
+
+
+@dataclass(frozen=True, slots=True)
 class Plateau:
     """Falls of the weekly mean, as shares of the first week's, that are too small for their day."""
 
@@ -188,6 +195,7 @@ class Rule:
     gap: Gap
     attention: Attention
     plateau: Plateau
+    injection: Injection
 
 
 @dataclass(frozen=True, slots=True)

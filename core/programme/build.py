@@ -13,6 +13,7 @@ from core.programme import (
     Flare,
     Gap,
     Gate,
+    Injection,
     Load,
     Plateau,
     Programme,
@@ -160,4 +161,5 @@ def _rule(file: ProgrammePart, figures: _Figures) -> Rule:
         gap=figures.section(Gap, "rule.gap", part.gap),
         attention=figures.section(Attention, "rule.attention", part.attention),
         plateau=figures.section(Plateau, "rule.plateau", part.plateau),
+        injection=figures.section(Injection, "rule.injection", part.injection),
     )

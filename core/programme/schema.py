@@ -176,6 +176,10 @@ class PlateauPart(Part):
     late_share: Stated[Share]
 
 
+class InjectionPart(Part):
+    rest_days: Stated[Days]
+
+
 class RulePart(Part):
     begin: BeginPart
     severe: SeverePart
@@ -187,6 +191,7 @@ class RulePart(Part):
     gap: GapPart
     attention: AttentionPart
     plateau: PlateauPart
+    injection: InjectionPart
 
 
 class ProgrammePart(Part):

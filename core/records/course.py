@@ -68,8 +68,9 @@ class Answer:
 class StoredDecision:
     """A decision with the episode it started from.
 
-    `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume", "clear" or "danger" (told
-    after that evening was cleared); several of one date stand in the order they were added.
+    `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume", "clear", "danger" (told
+    after that evening was cleared), "injection" or "no_signs" (the red-flag questions answered with no); several of one
+    date stand in the order they were added.
     """
 
     id: str

@@ -12,17 +12,22 @@ from functools import partial
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.rule.climb import climb
-from core.rule.course import begin, dose_on, is_stopped
+from core.rule.course import begin, dose_on, is_stopped, is_unloaded
 from core.rule.gap import apply_gap, come_back
 from core.rule.ledger import fold
 from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
 from core.rule.plateau import check_plateau
 from core.rule.setback import apply_setback, ease
+from core.rule.told import deny_signs, report_injection
 from core.rule.trend import Trend, look
 
-__all__ = ["RULE_VERSION", "begin", "clear_danger", "decide", "dose_on", "report_danger", "resume"]
+__all__ = [
+    "RULE_VERSION", "begin", "clear_danger", "decide", "deny_signs", "dose_on", "report_danger", "report_injection",
+    "resume",
+]  # fmt: skip
 
 _SERIOUS_FIRST = tuple(Flag)
+_STOPPING = DANGER | {Flag.CIRCUMSTANCE}
 
 
 def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], today: dt.date) -> Decision:
@@ -50,7 +55,19 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
         out.because(ReasonCode.NOT_ASKED)
         return seal(programme, out, today, flag)
     _weigh(programme, out, trend, evening)
+    if out.ask_red_flags and evening.pain is not None:  # they are put beside the answer to this evening
+        out.episode = replace(out.episode, signs_asked=today)
+    _say_why_no_sets(programme, out, today)
     return seal(programme, out, today, flag)
+
+
+def _say_why_no_sets(programme: Programme, out: Outcome, today: dt.date) -> None:
+    until, asked = out.episode.unloaded_until, out.episode.signs_asked
+    if until is not None and is_unloaded(out.episode, today + dt.timedelta(days=1)):
+        days = (until - today).days - 1
+        out.reasons.insert(0, reason(ReasonCode.UNLOADED, programme.rule.injection.rest_days, days=days))
+    if asked is not None and asked < today:
+        out.reasons.insert(0, reason(ReasonCode.SIGNS_OPEN))
 
 
 def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -> None:
@@ -70,19 +87,20 @@ def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -
         out.because(ReasonCode.NO_ANSWER)
         return
     check_plateau(programme, out, trend, before.first_week_mean)
-    if not (called or gone):
+    if not (called or gone or is_unloaded(out.episode, trend.today)):
         climb(programme, out, trend)
 
 
 def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: Flag) -> Decision:
     """Stops the programme until the therapist clears it; of two dangers the more serious is kept.
 
-    Raises ValueError for a flag that is no danger.
+    So does a circumstance that they have to look at first. Raises ValueError for a flag that stops nothing.
     """
-    if flag not in DANGER:
-        raise ValueError(f"{flag.value} is no danger; expected one of {', '.join(sorted(DANGER))}")
+    if flag not in _STOPPING:
+        raise ValueError(f"{flag.value} is no danger; expected one of {', '.join(sorted(_STOPPING))}")
     kept = min((flag, episode.paused_for or flag), key=_SERIOUS_FIRST.index)
-    stopped = replace(episode, paused_for=kept, paused_since=episode.paused_since or today)
+    since = episode.paused_since or today
+    stopped = replace(episode, paused_for=kept, paused_since=since, signs_asked=None)
     out = Outcome(stopped, move=Move.PAUSE, notices=[NoticeKind.DANGER])
     out.because(ReasonCode.DANGER)
     return seal(programme, out, today, flag)

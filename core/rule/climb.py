@@ -84,6 +84,7 @@ def _stays(
     return [
         why
         for why in (
+            reason(ReasonCode.STAY_LOOK) if out.episode.awaits_look else None,
             _kept(out.episode, trend.today),
             _after_flare(programme, out.episode, trend.today),
             _excess(programme, out.episode),

@@ -86,10 +86,19 @@ def is_stopped(episode: Episode) -> bool:
     return episode.paused_for is not None or episode.stopped is not None
 
 
+def is_unloaded(episode: Episode, date: dt.date) -> bool:
+    """Whether the elbow rests on that date after an injection."""
+    return episode.unloaded_until is not None and date < episode.unloaded_until
+
+
 def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
-    """What the episode's step asks of a date; no sets on rest days and when stopped. Completed, a person may go on."""
+    """What the episode's step asks of a date. Completed, a person may go on.
+
+    No sets on rest days, when stopped, after an injection, and while the red-flag questions are open.
+    """
     step = programme.step(episode.step)
-    if is_stopped(episode) or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
+    barred = is_stopped(episode) or is_unloaded(episode, date) or episode.signs_asked is not None
+    if barred or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
         return step.rest
     return step.dose if step.dose.load_g == episode.load_g else replace(step.dose, load_g=episode.load_g)
 

@@ -33,13 +33,15 @@ class Act(StrEnum):
     GO_ON = "go_on"
     GATE = "gate"  # another weekly mean lets this person into a step
     UNGATE = "ungate"  # the programme's again
+    LOOKED = "looked"  # at an elbow that had an injection: it may move up again
 
 
 # Stored for ever: a code keeps its meaning.
 _CODES = {
     Act.UP: 1, Act.BACK: 2, Act.TO: 3, Act.PIN: 4, Act.UNPIN: 5, Act.STOP: 6, Act.GO_ON: 7, Act.GATE: 8, Act.UNGATE: 9,
+    Act.LOOKED: 10,
 }  # fmt: skip
-QUIET = frozenset({Act.PIN, Act.UNPIN, Act.GATE, Act.UNGATE})  # the person's next day is as it was
+QUIET = frozenset({Act.PIN, Act.UNPIN, Act.GATE, Act.UNGATE, Act.LOOKED})  # the person's next day is as it was
 _ACTS = {code: act for act, code in _CODES.items()}
 _MOVING = frozenset({Act.UP, Act.BACK, Act.TO})
 _OF_A_GATE = frozenset({Act.GATE, Act.UNGATE})
@@ -84,6 +86,8 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
         return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
     if act.act is Act.STOP:
         return seal(programme, Outcome(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
+    if act.act is Act.LOOKED:
+        return seal(programme, Outcome(replace(episode, awaits_look=False), reasons=[_why(act)]), today)
     return seal(programme, Outcome(replace(episode, pinned_until=act.until), reasons=[_why(act)]), today)
 
 
@@ -167,6 +171,8 @@ def _check(programme: Programme, episode: Episode, today: dt.date, act: Override
         _check_date(today + dt.timedelta(days=1), act.until)
     elif act.act is Act.UNPIN and episode.pinned_until is None:
         raise OverrideError("the person is not kept on the step; there is nothing to lift", "not_pinned")
+    elif act.act is Act.LOOKED and not episode.awaits_look:
+        raise OverrideError("no injection waits for a look; there is nothing to lift", "no_injection")
 
 
 def _check_state(episode: Episode, act: Override) -> None:

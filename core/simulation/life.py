@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from core.model import Decision, Dose, Episode, Evening, Kind, Move, ReasonCode
 from core.programme import Programme
-from core.rule import begin, decide, dose_on
+from core.rule import begin, decide, deny_signs, dose_on
 from core.simulation.people import WEEK_DAYS, Course, Model, Script, level, rated
 
 FIRST_DAY = dt.date(2026, 1, 5)  # any day does: the rule knows dates only by their distance
@@ -71,9 +71,12 @@ class Walk:
         sets = None if pain is None else asked if done else 0
         self.diary.append(Evening(today, pain=pain, sets_done=sets, sets_asked=asked))
         decision = decide(self.programme, self.episode, self.diary, today)
-        self.episode = decision.after
-        if decision.dose is not None:
-            self.dose = decision.dose
+        self.episode, dose = decision.after, decision.dose
+        if self.episode.signs_asked is not None:  # nobody here has any of the signs, and everybody says so at once
+            denied = deny_signs(self.programme, self.episode, self.diary, today)
+            self.episode, dose = denied.after, denied.dose
+        if dose is not None:
+            self.dose = dose
         return decision
 
 

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.model import DANGER, Decision, Flag, NoticeKind
+from core.model import DANGER, Circumstance, Decision, Flag, NoticeKind, Urgency
 from core.records import Answer, CheckIn, CheckInState, Course, Person
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
 from core.use_cases.deciding import decide_from, dose_for
@@ -22,6 +22,8 @@ class Said:
     source: str = "typed"
     message_id: str | None = None
     text: str = ""  # the person's own words, kept only beside a notice
+    urgency: Urgency | None = None
+    circumstance: Circumstance | None = None
 
 
 @dataclass(frozen=True, slots=True)

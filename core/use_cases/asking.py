@@ -151,5 +151,6 @@ def _decide_later_days_again(work: Work, person: Person, course: Course, check_i
 
 def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
     facts = decision_facts(work.shelf.get(work.uow, course.programme_version), decision)
+    facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
     message = _message(work, person, check_in, "evening.gap", facts)
     work.uow.enqueue(replace(message, not_before=morning_call(work.now, person.zone), expires_at=None))

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from core.errors import HoldlowerError
-from core.model import Dose, NoticeKind
+from core.model import Dose, NoticeKind, Urgency
 from core.records import Course, Dialogue, Invitation, Person, Role, Status
 from core.rule import begin, dose_on
 from core.timetable import ONE_DAY, local_date, plan_ahead
@@ -79,11 +79,12 @@ def put_before(dialogue: Dialogue, flow: str) -> Dialogue:
     return Dialogue(dialogue.person_id, flow, facts=kept)
 
 
-def screen_out(work: Work, person: Person, why: str, text: str = "") -> Person:
-    """A screening answer needs a person first: no dose, and the therapist is told."""
+def screen_out(work: Work, person: Person, why: str, text: str = "", urgency: Urgency | None = None) -> Person:
+    """A screening answer needs a person first: no dose, and the therapist is told why, and how soon it must be seen."""
     waiting = replace(person, status=Status.SCREENED_OUT, next_due=None, next_date=None)
     work.uow.save_person(waiting)
-    tell_therapist(work, waiting, NoticeKind.SCREENED_OUT, work.new_id(), {"why": why}, text)
+    facts = {"flag": str(why), "urgency": urgency or ""}
+    tell_therapist(work, waiting, NoticeKind.SCREENED_OUT, work.new_id(), facts, text)
     return waiting
 
 

@@ -24,7 +24,7 @@ LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
 OVERRIDE = "override"
 LOOK_BACK = dt.timedelta(days=42)
 Decisions = tuple[StoredDecision, ...]
-_SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.STOP, Act.GO_ON)
+_SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.LOOKED, Act.STOP, Act.GO_ON)
 
 
 def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
@@ -96,6 +96,8 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "load_g": episode.load_g,
         "stopped_for": episode.paused_for.value if episode.paused_for else None,
         "stopped": episode.stopped.isoformat() if episode.stopped else None,
+        "unloaded_until": _ahead(episode.unloaded_until, today),
+        "awaits_look": episode.awaits_look,
         "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
         "gate": next_gate(programme, episode),
         "completed": episode.completed,
@@ -107,6 +109,10 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
         "decisions": _in_words(work, person, course, _newsworthy(_lately(work, person, course))),
     }
+
+
+def _ahead(date: dt.date | None, today: dt.date) -> str | None:
+    return date.isoformat() if date and today < date else None
 
 
 def _possible(programme: Programme, course: Course, today: dt.date, act: Act) -> bool:
@@ -180,6 +186,7 @@ def _notice(notice: Notice, person: Person, still_open: bool) -> dict[str, Any]:
         "id": notice.id,
         "kind": notice.kind.value,
         "flag": str(notice.facts.get("flag", "")),
+        "urgency": str(notice.facts.get("urgency", "")),
         "date": local_date(notice.at, person.zone).isoformat(),
         "text": notice.text,
         "open": still_open,

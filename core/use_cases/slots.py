@@ -1,4 +1,4 @@
-"""What is decided, one after the other: an evening, a return, a stop cleared, danger told late, a therapist's act."""
+"""What is decided, one after the other: an evening, what is told beside, a return, a stop cleared, acts of staff."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -8,7 +8,7 @@ from core.errors import HoldlowerError
 from core.model import Decision, Episode, Evening, Flag, ReasonCode
 from core.programme import Programme
 from core.records import StoredDecision
-from core.rule import clear_danger, decide, report_danger, resume
+from core.rule import clear_danger, decide, deny_signs, report_danger, report_injection, resume
 from core.rule.override import Override, act_of, override, replay
 
 LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
@@ -63,6 +63,10 @@ def decide_slot(
         if slot.flag is None:
             raise HoldlowerError(f"danger told on {slot.date}: the sign is missing; expected one of the danger flags")
         return report_danger(programme, episode, slot.date, slot.flag)
+    if slot.kind == "injection":
+        return report_injection(programme, episode, slot.date)
+    if slot.kind == "no_signs":
+        return deny_signs(programme, episode, diary, slot.date)
     if slot.kind == "override":
         if slot.act is None:
             raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.rule.override.Act")

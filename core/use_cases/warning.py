@@ -1,17 +1,16 @@
 """Somebody told us of danger: the programme stops, the therapist is told at once, every time."""
 
 import datetime as dt
-from dataclasses import replace
 
-from core.model import DANGER, Flag, NoticeKind
+from core.model import DANGER, STOPPING, Flag, NoticeKind
 from core.records import CheckIn, Course, Person, Status
-from core.timetable import evening_of, local_date
+from core.timetable import evening_of
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import screen_out
-from core.use_cases.leaving import count_gap
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.slots import Slot
+from core.use_cases.telling import count_break
 from core.use_cases.work import Work
 
 
@@ -21,20 +20,20 @@ def danger_told(
     """Record danger for the evening on which it was told, `at`; before a course has begun it screens the person out.
 
     A later, milder sign never hides an earlier, more serious one, and a clearance of today never hides a sign told
-    after it.
+    after it. A circumstance that stops the programme is told in the same way.
     """
-    if said.flag is None or said.flag not in DANGER:
+    if said.flag is None or (said.flag not in DANGER and said.circumstance not in STOPPING):
         raise ValueError(f"flag {said.flag}: not a sign of danger")
     course = work.uow.course_of(person.id)
     if person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
         _tell(work, person, None, said)  # there is nothing to stop, and nothing that a look at it could let go on
         return
     if course is None:
-        screen_out(work, person, said.flag.value, said.text)
+        screen_out(work, person, said.circumstance or said.flag, said.text, said.urgency)
         return
     _tell(work, person, course, said)
     if person.away_since:
-        course = _count_break(work, person, course)
+        course = count_break(work, person, course)
     evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))
     record(work, work.uow.person(person.id) or person, course, evening, said)
     _stop_for_certain(work, person, evening, said.flag)
@@ -43,20 +42,15 @@ def danger_told(
 def red_flags_left_open(work: Work, person: Person) -> str | None:
     """The check-in whose red-flag questions are still open when the next evening comes; the therapist is told.
 
-    No answer is no all-clear: the questions are asked once more, beside the evening's own. None when none are open.
+    No answer is no all-clear: the questions are asked once more, beside the evening's own. None when none are open,
+    or when they were asked once more already.
     """
-    dialogue = work.uow.dialogue(person.id)
-    if dialogue.flow != "red_flags" or dialogue.check_in_id is None:
+    course = work.uow.course_of(person.id)
+    asked = course.episode.signs_asked if course else None
+    check_in = work.uow.check_in_on(course.id, asked) if course and asked else None
+    if check_in is None or not tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}"):
         return None
-    tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{dialogue.check_in_id}")
-    return dialogue.check_in_id
-
-
-def _count_break(work: Work, person: Person, course: Course) -> Course:
-    """The days away so far count as a gap now: the check-in that is made next would hide them."""
-    count_gap(work, person, course)
-    work.uow.save_person(replace(person, away_since=local_date(work.now, person.zone)))
-    return work.uow.course_of(person.id) or course
+    return check_in.id
 
 
 def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) -> None:
@@ -69,8 +63,9 @@ def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) 
 
 
 def _tell(work: Work, person: Person, course: Course | None, said: Said) -> None:
-    facts: dict[str, object] = {"flag": said.flag.value if said.flag else ""}
+    kind, flag = (NoticeKind.CIRCUMSTANCE, said.circumstance) if said.circumstance else (NoticeKind.DANGER, said.flag)
+    facts: dict[str, object] = {"flag": flag or "", "urgency": said.urgency or ""}
     if course:
         facts["step"] = course.episode.step
     key = work.new_id()  # its own key: each telling is a matter of its own
-    tell_therapist(work, person, NoticeKind.DANGER, key, facts, said.text)
+    tell_therapist(work, person, kind, key, facts, said.text)

@@ -17,7 +17,7 @@ from bot.wording.messages import render
 from bot.wording.reasons import because, figure_line, figure_words, noted
 from bot.wording.staff_page import in_full
 from core.model import DANGER, Decision, Evening, Figure, Provenance, ReasonCode
-from core.rule import clear_danger, decide, report_danger, resume
+from core.rule import clear_danger, decide, deny_signs, report_danger, report_injection, resume
 from core.rule.course import OWN_GATE
 from core.rule.override import Act, Override, override
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts, reason_facts
@@ -69,6 +69,11 @@ def special() -> Iterator[Decision]:
         yield clear_danger(PROGRAMME, danger.after, TODAY + dt.timedelta(days=20))
     yield from (resume(PROGRAMME, replace(plain, load_g=900, step=6), TODAY, days) for days in (3, 5, 9, 16, 40))
     yield decide(PROGRAMME, replace(episode(step=LAST, days=90), completed=True), [], TODAY)
+    yield (injected := report_injection(PROGRAMME, plain, back(9)))
+    for days in (1, 9, 30):
+        yield decide(PROGRAMME, injected.after, [replace(evening(0, 3, 3), date=back(9 - days))], back(9 - days))
+    yield decide(PROGRAMME, replace(plain, signs_asked=back(1)), [evening(0, 3, 3)], TODAY)
+    yield deny_signs(PROGRAMME, replace(plain, signs_asked=back(1)), [evening(0, 9, 3)], TODAY)
 
 
 @cache

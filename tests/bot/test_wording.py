@@ -20,7 +20,19 @@ from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, render
 from bot.wording.reasons import noted
-from core.model import DANGER, Dose, Evening, Move, Provenance, Question, ReasonCode, Unclear
+from core.model import (
+    DANGER,
+    STOPPING,
+    Circumstance,
+    Dose,
+    Evening,
+    Move,
+    Provenance,
+    Question,
+    ReasonCode,
+    Unclear,
+    Urgency,
+)
 from core.programme import Step
 from core.programme.file import default_programme
 from core.rule.course import begin, dose_on
@@ -186,7 +198,10 @@ def test_a_button_for_any_town_fits():
         ("because", [code.value for code in ReasonCode]),
         ("unclear", [why.value for why in Unclear]),
         ("outcome", [move.value for move in Move if move != Move.PAUSE]),  # a stop has words of its own
-        ("danger", [flag.value for flag in DANGER]),
+        ("danger", ["urgent", "distress", "circulation", "red_flag.today", "red_flag.soon", *STOPPING]),
+        ("told", [each for each in Circumstance if each not in STOPPING]),
+        ("notice.circumstance", list(Circumstance)),
+        ("notice.danger.red_flag", list(Urgency)),
         ("screen", ["signs", "surgery", "heart", *(flag.value for flag in DANGER)]),
         ("evening.again", [question.value for question in Question]),
         ("why.from", [each.value.replace(" ", "_") for each in Provenance]),

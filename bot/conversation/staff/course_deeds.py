@@ -162,6 +162,7 @@ COURSE_DEEDS: dict[str, Kind] = {
     "pause": _simple(Act.STOP),
     "go_on": _simple(Act.GO_ON),
     "unpin": _simple(Act.UNPIN),
+    "looked": _simple(Act.LOOKED),
     "to": Kind(check=_check_step, do=_to_step, choices=_steps, read=_read_step),
     "stay": Kind(
         check=_check_stay,

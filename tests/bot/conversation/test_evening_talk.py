@@ -61,17 +61,6 @@ def test_a_menu_button_lets_a_short_question_drop_too(clinic: Clinics, patient: 
     assert clinic.notices() == []
 
 
-@pytest.mark.parametrize("told", ["had a steroid injection in it today", "i am pregnant"])
-def test_an_injection_or_a_pregnancy_told_of_an_evening_reaches_the_therapist(
-    clinic: Clinics, patient: Patient, told: str
-):
-    asked(patient)
-    kinds = patient.types(f"4, did all. {told}")
-    assert clinic.notices() == ["clinical_question"]
-    assert kinds[-1] == "evening.outcome"
-    assert len(kinds) == 2
-
-
 def test_a_tap_on_the_pain_and_typed_sets_go_together(patient: Patient):
     asked(patient)
     patient.taps_label("6")
@@ -194,7 +183,37 @@ def test_the_next_evening_may_be_answered_before_the_signs_are(clinic: Clinics, 
     assert patient.types("4, did none") == ["evening.outcome", "red_flags.once_more"]
     assert patient.check_in(1).pain == 4
     assert clinic.notices().count("unanswered") == 1
-    assert patient.taps_label("No") == ["red_flags.late_no"]
+    assert "no sets" in patient.read()[-2].text
+    assert patient.taps_label("No") == ["red_flags.none"]
+    assert "4 holds" in patient.last()
+
+
+def test_no_dose_is_printed_while_the_signs_of_a_very_bad_day_are_not_answered(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.types("9, did all")
+    no = patient.buttons()["No"]
+    patient.sends("pause")  # the question is not forgotten for another one
+    patient.sends("resume")
+    for day in (1, 2):
+        asked(patient, day)
+        patient.types("3, did all")
+        assert "holds of" not in patient.last()
+        assert "No sets until you have." in patient.last()
+        patient.sends("today")
+        assert "no sets" in patient.last()
+    assert clinic.notices().count("unanswered") == 1
+    assert patient.taps(no) == ["red_flags.none"]
+    assert "4 holds of 30 seconds" in patient.last()
+    assert patient.check_in(2).sets_asked == 0
+
+
+def test_a_very_bad_day_half_answered_is_asked_about_by_button_in_the_morning(clinic: Clinics, patient: Patient):
+    asked(patient)
+    patient.taps_label("9")
+    clinic.live_to(1, "10:00")
+    assert [kind for _, message, _ in clinic.delivered if (kind := message.kind) == "evening.gap"] == ["evening.gap"]
+    assert patient.taps_label("Not sure") == ["danger"]
+    assert patient.course().episode.paused_for == Flag.RED_FLAG
 
 
 def test_signs_not_answered_by_the_next_evening_are_asked_once_more_and_told(clinic: Clinics, patient: Patient):

@@ -17,6 +17,7 @@ from core.store import SqlStore
 from core.store.tables import metadata
 from core.use_cases.caseload import LOOKING
 from core.use_cases.rights import REFUSED
+from core.use_cases.telling import injection_told
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days
 
@@ -204,6 +205,13 @@ def test_a_name_that_is_searched_for_is_found_among_ones_own_only(house: House):
         assert bool(deed.trail) or not found
 
 
+def injected(house: House) -> None:
+    with house.clinic.store.writing() as uow:
+        injection_told(house.clinic.app.work(uow), house.patient.person(), house.clinic.clock())
+        uow.commit()
+    house.clinic.work()
+
+
 @pytest.mark.parametrize("verb", sorted(acts.VERBS))
 def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house: House, verb: str):
     role = "lead" if verb == "n" else "therapist"
@@ -211,6 +219,8 @@ def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house
     about = house.of("patient")
     if verb == "l":
         house.patient.types("my hand has gone numb")
+    if verb == "look":
+        injected(house)
     (kind,) = desk.taps(f"1.t.{verb}.{about}")
     for _ in range(4):
         if kind == "therapist.act.choice":

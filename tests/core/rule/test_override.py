@@ -8,7 +8,7 @@ import pytest
 
 from core.errors import HoldlowerError, OverrideError
 from core.model import Decision, Episode, Evening, Figure, Flag, Move, Provenance, ReasonCode
-from core.rule import clear_danger, decide, dose_on, report_danger, resume
+from core.rule import RULE_VERSION, clear_danger, decide, dose_on, report_danger, resume
 from core.rule.override import LONGEST_STAY, Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, numbers, tonight
@@ -42,7 +42,7 @@ def test_a_move_by_the_therapist_begins_on_the_day_after_its_date(what, step, mo
     assert decision.for_date == TOMORROW
     assert decision.dose == dose_on(PROGRAMME, decision.after, TOMORROW)
     assert (codes(decision)[0], numbers(decision, "override")["from"]) == ("override", 5)
-    assert (decision.programme_version, decision.rule_version) == (PROGRAMME.version, "2")
+    assert (decision.programme_version, decision.rule_version) == (PROGRAMME.version, RULE_VERSION)
 
 
 def test_a_move_dated_yesterday_begins_today():

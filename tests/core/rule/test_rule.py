@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from core.model import Episode, Evening, Flag, Kind, Move, NoticeKind
-from core.rule import begin, clear_danger, decide, dose_on, report_danger
+from core.rule import RULE_VERSION, begin, clear_danger, decide, dose_on, report_danger
 from core.rule.course import halved
 from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, evening, live, numbers, said, tonight
 
@@ -594,7 +594,7 @@ def test_every_threshold_of_a_reason_carries_where_it_is_from() -> None:
         ("C2",),
     )
     assert decision.programme_version == PROGRAMME.version
-    assert decision.rule_version == "2"
+    assert decision.rule_version == RULE_VERSION
 
 
 def test_the_dose_of_a_date_follows_the_rhythm_of_the_step() -> None:

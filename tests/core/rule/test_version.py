@@ -18,7 +18,7 @@ import pytest
 from core.model import Decision, Evening, Flag
 from core.programme import Programme
 from core.programme.file import default_programme_text, load_programme
-from core.rule import RULE_VERSION, begin, clear_danger, decide, dose_on, resume
+from core.rule import RULE_VERSION, begin, clear_danger, decide, deny_signs, dose_on, report_injection, resume
 from core.rule.override import Act, Override, replay
 
 DATA = Path(__file__).parent / "data"
@@ -26,7 +26,7 @@ START = dt.date(2026, 1, 5)
 
 
 def courses(programme: Programme) -> Iterator[Decision]:
-    """Two dozen courses of 200 evenings with bad days, flares, gaps, silence, danger, returns and a therapist's acts.
+    """Two dozen courses of 200 evenings: bad days, flares, gaps, silence, danger, injections, returns, acts of staff.
 
     Only `random()` is drawn, which Python promises never to change for a seed.
     """
@@ -48,14 +48,22 @@ def courses(programme: Programme) -> Iterator[Decision]:
             made = decide(programme, state, diary, today)
             yield made
             state = made.after
-            for follows in _beside(programme, made, seed, day):
+            for follows in _beside(programme, made, diary, seed, day):
                 yield follows
                 state = follows.after
 
 
-def _beside(programme: Programme, made: Decision, seed: int, day: int) -> Iterator[Decision]:
+def _beside(
+    programme: Programme, made: Decision, diary: list[Evening], seed: int, day: int
+) -> Iterator[Decision]:
     if made.after.paused_for is not None and day % 5 == 0:
         yield clear_danger(programme, made.after, made.date)
+    elif made.after.signs_asked is not None and day % 3 == 0:
+        yield deny_signs(programme, made.after, diary, made.date)
+    elif day == 150 and seed % 6 == 0:
+        yield report_injection(programme, made.after, made.date)
+    elif day == 170 and made.after.awaits_look:
+        yield replay(programme, made.after, made.date, Override(Act.LOOKED))
     elif day == 60 + seed:
         yield resume(programme, made.after, made.date, seed)
     elif day == 120 + seed:

@@ -80,7 +80,7 @@ def test_danger_before_a_course_screens_out_and_tells_the_therapist(world: World
     world.do(danger_told, person, Said(flag=Flag.URGENT, text="chest pain"), world.now)
     assert world.person(person.id).status == Status.SCREENED_OUT
     (notice,) = world.notices("screened_out")
-    assert (notice.text, notice.facts["why"]) == ("chest pain", "urgent")
+    assert (notice.text, notice.facts["flag"]) == ("chest pain", "urgent")
 
 
 def test_leaving_and_coming_back_is_no_way_around_the_screening(small: World):

@@ -74,8 +74,9 @@ def test_deciding_again_after_corrections_tells_nothing_twice(world: World):
         world.answer(who, 8, 99)
     for pain in (9, 8, 9):
         world.answer_for(who, world.now.date() - dt.timedelta(days=1), pain)
-    assert told(world, "ben") == [("severe_twice", who)] * len(world.notices("severe_twice"))
-    assert told(world, "ben")
+    severe = [each for each in told(world, "ben") if each[0] == "severe_twice"]
+    assert severe == [("severe_twice", who)] * len(world.notices("severe_twice"))
+    assert severe
 
 
 def test_six_weeks_without_a_change_are_told_once_also_when_a_correction_moves_the_day(small: World):

@@ -25,6 +25,7 @@ from core.use_cases.overriding import (
 )
 from core.use_cases.rights import require
 from core.use_cases.staffing import discharge, hand_over, leave_staff
+from core.use_cases.telling import injection_told
 from core.use_cases.warning import danger_told
 from core.use_cases.work import Work
 from tests.builders import a_person
@@ -65,6 +66,7 @@ DEEDS: dict[str, tuple[Do | None, Do]] = {
     "to": (None, _act(Act.TO, 4)),
     "pin": (None, lambda work, staff, person: _act(Act.PIN, None, _until(work))(work, staff, person)),
     "unpin": (lambda work, staff, person: _act(Act.PIN, None, _until(work))(work, staff, person), _act(Act.UNPIN)),
+    "looked": (lambda work, _, person: injection_told(work, person, work.now), _act(Act.LOOKED)),
     "gate": (None, _act(Act.GATE, 3, None, 2.5)),
     "ungate": (_act(Act.GATE, 3, None, 2.5), _act(Act.UNGATE, 3)),
     "stop": (None, _act(Act.STOP)),

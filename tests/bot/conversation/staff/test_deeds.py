@@ -126,7 +126,7 @@ def test_a_stop_for_danger_is_noticed_cleared_with_a_reason_and_stopped_again_by
     begun(clinic, cook)
     cook.types("my hand has gone numb")
     notice = ben.read()[-1]
-    assert notice.text == 'Pastry cook: RED FLAG, stopped\n"my hand has gone numb"'
+    assert notice.text == 'Pastry cook: RED FLAG, to be seen within days, stopped\n"my hand has gone numb"'
     assert [button.label for row in notice.buttons for button in row] == ["Page", "Write", "Clear the stop"]
 
     assert ben.taps_label("Clear the stop") == ["therapist.act.typed"]
