@@ -35,6 +35,7 @@ SETTINGS: Mapping[Says, Reach] = {
     Says.OTHER_DAY: Reach(after=4, before=1),
     Says.TODAY: Reach(after=4, before=2),
     Says.PART: Reach(after=3, before=3),
+    Says.SIDE: Reach(after=3, before=3),
     Says.AVERAGE: Reach(after=3, before=2),
     Says.WORST: Reach(after=3, before=2),
     Says.EARLIER: Reach(after=3, before=None),

@@ -38,6 +38,7 @@ class Says(StrEnum):
     ALL_OF = "all_of"  # "all 4"
     ALL_BUT = "all_but"  # "all but one", "missed 2"
     HALF = "half"
+    SHARE = "share"  # "the first two", "the other two"
     BOTH = "both"  # all, when 2 were prescribed
     MORE_THAN_ALL = "more_than_all"
     NONE = "none"  # no sets, or no pain: as 0 in a number's place
@@ -58,7 +59,8 @@ class Says(StrEnum):
 
     OTHER_DAY = "other_day"
     TODAY = "today"
-    PART = "part"  # a time, an activity or a side of today
+    PART = "part"  # a time or an activity of today
+    SIDE = "side"  # one arm
     AVERAGE = "average"
     WORST = "worst"
 
@@ -126,6 +128,7 @@ class Scope:
     theirs: frozenset[str]  # "bumped his head"
     sides: frozenset[str]  # "his left arm"
     me: frozenset[str]
+    us: frozenset[str]
     no_thing: frozenset[str]  # "it", "bit": may be a part of the body
     determiners: frozenset[str]
     openers: frozenset[str]  # may stand before the somebody at the beginning of a clause
@@ -147,6 +150,19 @@ class Scope:
     near_faint: Phrases  # with the sets: a matter of pressure
 
 
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """How a weight used for the sets is told."""
+
+    grams: Mapping[str, float]  # of one of each unit
+    halves: Mapping[str, float]
+    between: frozenset[str]  # may stand between number and unit: "half a kilo"
+    using: frozenset[str]  # soon before it
+    done: frozenset[str]  # in its clause
+    fillers: frozenset[str]  # a clause of nothing else tells it by itself
+    other: frozenset[str]  # in its clause: another day, a wish, other things that are weighed
+
+
 @dataclass(frozen=True)
 class Lexicon:
     """One language. Every phrase is in the notation of `core.answers.phrases`."""
@@ -156,6 +172,7 @@ class Lexicon:
     and_a_half: tuple[tuple[str, ...], ...]
     point: str
     of: str
+    out_of: tuple[str, str]  # "a for out of ten"
     pronoun_numbers: frozenset[str]  # "one"
     before_pronoun: frozenset[str]
     determiners: frozenset[str]  # "the one set" is a number
@@ -181,6 +198,12 @@ class Lexicon:
     bare_wishes: Mapping[str, Wish]  # the whole text
     polite: frozenset[str]  # left out of a whole text
     scope: Scope
+    weights: Weights
+    worse_morning: Phrases
+    conditions: frozenset[str]  # "if": what follows is not told
+    condition: Phrases  # "if i go": what follows is no wish
+    wish_told: Phrases  # "had to" stop
+    through_wish: frozenset[str]  # may stand between a denial and a wish: "do not ever stop"
     run_together: frozenset[str]  # "didall"
     spelled: frozenset[str]  # what slips are corrected to
     real_words: frozenset[str] = field(repr=False)  # one slip from these, and left as typed
@@ -209,6 +232,18 @@ class Lexicon:
     @cached_property
     def wanted(self) -> Phrasebook[Wish]:
         return Phrasebook(self.wishes.items(), self.classes)
+
+    @cached_property
+    def conditional(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.condition)], self.classes)
+
+    @cached_property
+    def told_wish(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.wish_told)], self.classes)
+
+    @cached_property
+    def worse_mornings(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.worse_morning)], self.classes)
 
     @cached_property
     def scopes(self) -> Phrasebook[str]:

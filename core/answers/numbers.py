@@ -40,6 +40,8 @@ def _sounds_like_number(
     tokens: Sequence[Token], at: int, before: Sequence[Token], lexicon: Lexicon
 ) -> bool:
     """True between a word that wants a number ("pain", "did") and the end, a break, or a word that follows one."""
+    if _before_total(tokens, at, lexicon):
+        return True
     previous = before[-1] if before else None
     following = tokens[at + 1].text if at + 1 < len(tokens) else "."
     if previous is None:
@@ -50,6 +52,13 @@ def _sounds_like_number(
         return _may_follow(following, lexicon)
     wanted = len(before) > 1 and before[-2].text in lexicon.before_sound_alike
     return wanted and previous.value is not None and following in lexicon.set_nouns
+
+
+def _before_total(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """ "a for out of ten"."""
+    if tuple(token.text for token in tokens[at + 1 : at + 3]) != lexicon.out_of or at + 3 >= len(tokens):
+        return False
+    return tokens[at + 3].value is not None or tokens[at + 3].text in lexicon.number_words
 
 
 def _may_follow(word: str, lexicon: Lexicon) -> bool:

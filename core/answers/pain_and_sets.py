@@ -63,11 +63,13 @@ def _with_words(items: Sequence[Item], values: list[Value], prescribed: int) -> 
         if setting is Says.OTHER_DAY or labels.get(value.place) is Says.ELSEWHERE:
             continue
         value = replace(value, earlier=setting is Says.EARLIER)
-        if setting is Says.WORST or (has_average and setting is Says.PART):
+        part = setting in (Says.PART, Says.SIDE)
+        if setting is Says.WORST or (has_average and part):
             if has_average:
                 continue
             value = replace(value, number=None, why=Unclear.SEVERAL, to=value.to or Question.PAIN)
-        kept.append(_labelled(value, labels.get(value.place), setting is Says.PART, prescribed))
+        value = replace(value, side=setting is Says.SIDE)
+        kept.append(_labelled(value, labels.get(value.place), part, prescribed))
     return kept
 
 
@@ -121,7 +123,7 @@ def _gives_way(items: Sequence[Item], old: Value, new: Value) -> bool:
 
 def _placed(values: list[Value], question: Question) -> list[Value]:
     """Values without a word of their own given to a question: a lone number is pain, two are pain, then sets."""
-    values = _without_strays(values, question)
+    values = _both_arms_alike(_without_strays(values, question), question)
     loose = [value for value in values if value.to is None and not value.either]
     if not loose:
         return values
@@ -130,6 +132,18 @@ def _placed(values: list[Value], question: Question) -> list[Value]:
     return [
         replace(value, to=changed[value.place], why=value.why) if value.place in changed else value for value in values
     ]
+
+
+def _both_arms_alike(values: list[Value], question: Question) -> list[Value]:
+    """ "4 left, 4 right, pain 3": the same of either arm, with the pain told or not asked, are the sets of both."""
+    arms = [value for value in values if value.side and value.to is not Question.PAIN]
+    told = {value.to for value in values if value not in arms}
+    alike = len(arms) > 1 and len({value.number for value in arms}) == 1 and arms[0].number is not None
+    of_sets = question is Question.SETS or Question.PAIN in told or any(value.to for value in arms)
+    if not alike or Question.SETS in told or not of_sets:
+        return values
+    both = replace(arms[-1], to=Question.SETS, part=False)
+    return [both if value is arms[-1] else value for value in values if value is arms[-1] or value not in arms]
 
 
 def _without_strays(values: list[Value], question: Question) -> list[Value]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
+from core.answers.beside import find_weight, woke_worse
 from core.answers.danger import Danger, find_danger
 from core.answers.english import ENGLISH
 from core.answers.items import Item, items_of
@@ -45,7 +46,12 @@ def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed:
     answers = find_answers(items, question, max(prescribed, 0))
     understood = _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
     return replace(
-        understood, urgency=danger.urgency, circumstance=danger.circumstance, complaint=danger.complaint
+        understood,
+        urgency=danger.urgency,
+        circumstance=danger.circumstance,
+        complaint=danger.complaint,
+        weight_g=find_weight(answer, lexicon),
+        worse_on_waking=woke_worse(answer, lexicon),
     )
 
 

@@ -18,7 +18,8 @@ from core.answers.english.figures import FIGURES
 from core.answers.english.real_words import REAL_WORDS
 from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
 from core.answers.english.spelled import SPELLED
-from core.answers.english.wishes import BARE_WISHES, POLITE, WISHES
+from core.answers.english.weights import CONDITIONS, WEIGHTS, WORSE_MORNINGS
+from core.answers.english.wishes import BARE_WISHES, CONDITION, POLITE, THROUGH, TOLD, WISHES
 from core.answers.lexicon import Lexicon, Signs
 from core.model import Circumstance, Flag, Urgency
 
@@ -91,6 +92,7 @@ ENGLISH = Lexicon(
     and_a_half=words.AND_A_HALF,
     point="point",
     of="of",
+    out_of=("out", "of"),
     pronoun_numbers=frozenset({"one"}),
     before_pronoun=words.BEFORE_PRONOUN,
     determiners=frozenset({"the", "this", "that", "my"}),
@@ -116,6 +118,12 @@ ENGLISH = Lexicon(
     bare_wishes=BARE_WISHES,
     polite=POLITE,
     scope=SCOPE,
+    weights=WEIGHTS,
+    worse_morning=WORSE_MORNINGS,
+    conditions=CONDITIONS,
+    condition=CONDITION,
+    wish_told=TOLD,
+    through_wish=THROUGH,
     run_together=words.RUN_TOGETHER,
     spelled=SPELLED,
     real_words=REAL_WORDS,

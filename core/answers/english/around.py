@@ -34,16 +34,19 @@ _IDLE = phrases(
     # left to do|go ; # more to do|go ; another # ; down|up from a? #
     from a? # yesterday|before|last|earlier ; from a? # ; from a? # yesterday|before|last|earlier
     next # <set>
-    the other # ; i am done with|in ; last # <unit> ; past # <unit> ; rest of|day|the
+    i am done with|in ; last # <unit> ; past # <unit> ; rest of|day|the
     not too late ; have|had not any fever|swelling|numbness|tingling|weakness|redness|clicking|symptoms
     cream|gel|tablets|tablet|ibuprofen|ice|heat|brace did|does not do|help ~ much|anything|lot ; wrote|written it down
+    none|nothing left $ ; did|have not ~ do|done anything|much else|other ; the? my? first|last|next|other|second # <unit>
+    taking|take|took|takes|taken|bringing|buying|bought|sold|ate|eaten|eating|carrying|cleaning|moving|lost the? whole? lot
+    the lot to the ; the lot off|away|out|down ; band|bands|resistance|tension # ; level|colour # band ; # band|bands
     lovely|nice|stop and all ; being done ; done up ; this is nothing ; none for the road ; dropped|lost # stone|kilos|pounds|kg
     """
 )
 
 _UNIT = phrases(
     """
-    # <unit> ; # <seconds> <set> ; # more|long|whole|full|good|big|little|of|different|extra|hard|odd <unit>
+    # <unit> ; up|down to # <unit> ; at least # <unit> ; nearly|almost|over|under|about|just # <unit> ; # <seconds> <set> ; # more|long|whole|full|good|big|little|of|different|extra|hard|odd <unit>
     # - # <unit> ; # to|or # <unit> ; <unitbefore> # of? #? ; # : # am|pm|a.m|p.m? ; # am|pm|ish-am
     # o ' clock ; half past? # ; at half # ; quarter past|to # ; # past|to # ~ am|pm ; # past #
     # % battery ; at # am|pm ; at|by|since|until|till|before|after|around|about # am|pm
@@ -94,14 +97,20 @@ _PART = phrases(
     <moment> ; in the|this|that|early|late|first|by|at|mid|every <moment>
     this|in the <moment> was|is|it is ; first thing ; end of the day
     at|after|during|before|with|for|when|while|doing|on <doing> ; at|by the start|end|beginning
-    when|while|whenever|during|after|before|afterwards|beforehand|otherwise|with|without|initially ; left
-    right ; left|right arm|elbow|hand|side|one ; then ; and? then ; before bed ; after work|that
+    when|while|whenever|during|after|before|afterwards|beforehand|otherwise|with|without|initially
+    then ; and? then ; before bed ; after work|that
     before and after ; before|during|after|between the? my? <set>
-    before|during|after|between doing the? my? <set>? ; on the? left|right ; gripping ; lifting ; resting
+    before|during|after|between doing the? my? <set>? ; gripping ; lifting ; resting
     typing ; driving ; working ; sometimes ; at times ; occasionally ; on and off ; briefly
     for a bit|while ; peaked|peaking|spiked|spiking|jumped|shot at|to|up ~ to? ; spikes ; at one point
     both arms|elbows ; went to|up|down to? ; got to|up to? ; later on ; by the end ; at rest ; am ; pm
     rest
+    """
+)
+
+_SIDE = phrases(
+    """
+    left|right ; left|right arm|elbow|hand|side|one ; on|with|for the? my? left|right arm|elbow|hand|side|one?
     """
 )
 
@@ -177,6 +186,7 @@ SAYS = {
     Says.OTHER_DAY: _OTHER_DAY,
     Says.TODAY: _TODAY,
     Says.PART: _PART,
+    Says.SIDE: _SIDE,
     Says.AVERAGE: _AVERAGE,
     Says.WORST: _WORST,
     Says.CHANGE: _CHANGE,

@@ -48,6 +48,7 @@ CLASSES = {
     "year": frozenset(map(str, range(1930, 2026))),
     # body
     "limb": _class(_LIMBS),
+    "arm": _class("arm arms side sides elbow elbows hand hands"),
     "joint": _class("elbow elbows joint arm skin forearm it wrist hand"),
     "elsewhere": _class(
         "shoulder shoulders knee knees back neck head hip hips ankle ankles foot feet leg legs tooth"
@@ -76,6 +77,7 @@ CLASSES = {
         "can_not could_not can_no_longer could_no_longer no_longer_able_to can_not_even can_hardly can_barely could_hardly"
         " could_barely unable_to not_able_to hardly_able_to not_been_able_to"
     ),
+    "worse": _class("worse sorer more_painful more_sore hurts_more hurt_more more_pain"),
     "weak": _class("weak weakness weaker feeble dropping dropped drops no_strength no_power no_grip lost_strength lost_grip"),
     "painless": _class(
         "no_pain without_pain without_any_pain without_hurting not_hurt not_hurting not_sore not_painful painless pain_free"

@@ -62,7 +62,7 @@ _ALL = phrases(
     all today's|todays <set> ; in full ; whole lot ; entire lot|set|programme|routine
     got|have|done it|them all done? ; no missed|skipped <set> ; no <set> missed|skipped
     all in one? go|in # ; all # <unit> ago|later? ; did all # <unit>
-    every sets|holds ; made|make everything
+    every sets|holds ; made|make everything ; none|nothing left to do|go ; no <set> left|outstanding|remaining
     """
 )
 
@@ -73,7 +73,7 @@ _DONE = phrases(
     i am done ; sorted ; did|done|completed|finished my|the|today's|todays ~ programme|program|routine
     ticked off ; in the bag ; done for today|tonight|now|the day ; done my|the <set>
     completed|finished my? the? <set>|them|it|routine ; and? done dusted ; done and dusted ; done it|them
-    got my|the <set> done ; nailed it
+    got my|the <set> done ; nailed it ; did|done|worked|exercised|trained both|each arms|arm|sides|side|elbows|hands
     """
 )
 
@@ -91,11 +91,19 @@ _ALL_BUT = phrases(
     all|everything|did_them_all but|except|bar|minus the last|first|final <set>?
     did|done ~ all|everything ~ but|except|bar the? last? one|#
     missed|skipped|forgot|dropped|omitted only|just? out? the? my? last|first|final|1 one|<set>?
-    missed|skipped|forgot|dropped|omitted only|just? out? the? last|first? # <set>?
+    missed|skipped|forgot|dropped|omitted only|just? out? the? my? last|first|other|final|second|remaining? # <set>?
+    not|never did|done? the? last|first|other|final|remaining #
+    did|could|have not do|done|finish|manage|complete the? last|first|other|final|remaining #
     missed|skipped|forgot|dropped one <set>? ; one|# short ; one less ; minus one ; not the last one|<set>
     without the last one|<set> ; did|could not do|finish|manage|complete the? my? last|final one|<set>
     did|could not do|manage|finish the last
     missed|skipped|forgot|dropped a <set> ; all|everything but won ; mist one|a <set>
+    """
+)
+
+_SHARE = phrases(
+    """
+    the? my? first|other|last|remaining|final|second # <set>?
     """
 )
 
@@ -140,12 +148,14 @@ _NO_SETS = phrases(
     the sets i? skipped|missed|forgot ; the sets were|are ~ forgotten|skipped|missed ; forget the|my|to ~ <set> ; forgot about it|them|the|my ~ <set>?
     forgot to ~ do|exercise ~ <set>?|them|it|any ; totally|completely|clean|clear forgot ; slipped my mind
     had to skip|miss
-    did|have|could|had|was|do not ~ do|done|manage|managed|get|able ~ any|it|them|anything|none|
-        <set> at? all?
-    did|have|could not any|it|them|anything|one at? all? ; not today|tonight $ ; did|could|have not $
-    did not bother|get|manage $ ; did not even ~ one|any|them|it
+    did|have|could|had|was|do not ~ do|done|manage|managed|get|able ~ it|them|none|<set> at? all?
+    did|have|could|had|was|do not ~ do|done|manage|managed|get|able ~ any|anything $
+    did|have|could|had|was|do not ~ do|done|manage|managed|get|able ~ any|anything <set>
+    did|have|could not it|them|one at? all? ; did|have|could not any|anything $ ; not today|tonight $
+    did|could|have not !|at_all|i|either|just|as|this_time|in ; did not bother|get|manage !|at_all|i|just|as|this_time
+    did not even ~ one|any|them|it
     did not bother|get ~ to|round|around|with ~ them|it|any|<set>
-    not done|did any|it|them|anything|a <set>? ; not done
+    not done|did it|them|a <set>? ; not done|did any|anything $ ; not done|did any|anything <set> ; not done
     did|done none|nothing|nowt|zilch|no ; did|done none|nothing|nowt|zilch of them|at|today all?
     none done|did|managed
     did|done|managed no|zero <set> ; not a single one|<set> ; none of them|it|the|my ~ <set>?
@@ -189,6 +199,7 @@ _TIMES = phrases(
 _SETS_OF = phrases(
     """
     # <set> x|of|at|for|with # <unit>? ; # <set> in|off
+    # <set>? done? a|each|per|every|on_each|for_each|with_each|on_both|for_both|with_both|both <arm>
     """
 )
 
@@ -201,6 +212,7 @@ SAYS = {
     Says.DONE: _DONE,
     Says.ALL_OF: _ALL_OF,
     Says.ALL_BUT: _ALL_BUT,
+    Says.SHARE: _SHARE,
     Says.BOTH: _BOTH,
     Says.MORE_THAN_ALL: _MORE_THAN_ALL,
     Says.HALF: _HALF,

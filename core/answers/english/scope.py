@@ -80,6 +80,7 @@ SCOPE = Scope(
     theirs=_set("his her their"),
     sides=_set("left right other whole poor bad sore upper lower"),
     me=_set("i me my myself mine"),
+    us=_set("i we us our me"),
     no_thing=_set(
         "it its everything anything something nothing all thing one ones this these those that"
         " everyone nobody life world head mind mood spot area bit part lot rest bump swelling pain ache"

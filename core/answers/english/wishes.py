@@ -31,19 +31,22 @@ _STOP = phrases(
 )
 _PAUSE = phrases(
     """
-    pause ~ <message>|this|it|me|everything|please|until|till|for|now|us|things|checkins ; please pause
+    pause ~ <message>|this|it|me|everything|please|until|till|now|us|things|checkins ; please pause
+    pausing ~ until|till|for|this|messages ; pause ~ for ~ <span>|now|few|couple|holiday ; pause ~ for ~ # <span>
     paused please
     want|need|like|can|could to? we|i|you? to? pause ; put ~~ on hold ; put on pause ; on pause
     snooze|suspend
     going|off|go|flying|away|jetting on|to|for ~ holiday|vacation|holidays|hols|honeymoon|trip|leave
     on holiday|vacation|leave|holidays ~ until|till|next|from|for|tomorrow|this|back|#
     holiday|vacation|holidays ~~ until|till|from|next|tomorrow|starts|back
-    away ~ until|till|next|tomorrow|this|on|all|#
+    away ~ until|till|next|tomorrow|this|on ; away ~ all week|weekend|month|summer ; away ~ # <span>|night|nights
     away ~ for|from a|#|the|two|few|tomorrow|next|<day>|work_for ; i|we|be|am|are|will|going away $
     out of office|town|country ~ until|till|next|for|from
-    back ~ on|in|next ~ <day>|week|#|month|fortnight|weeks|<month> ; back <day>
+    back ~ on|in|next ~ <day>|week|month|fortnight|weeks|<month> ; back ~ in # <span> ; back ~ on # ; back <day>
     back|resume|restart|again ~ after ~ holiday|trip|op|operation|surgery
-    take|taking|have|having|need|want|like a ~ break ~ from|for|until|till|week|please|<message>
+    take|taking|have|having|need|want|like a ~ break ~ until|till|week|please|<message>
+    take|taking|have|having|need|want|like a ~ break ~ from ~ <message>|this|it|you|these|everything|all
+    take|taking|have|having|need|want|like a ~ break ~ for ~ <span>|now|few|couple ; break ~ for ~ # <span>
     a break from ~ <message>|this|it|you
     no|skip|stop|hold|suspend|do_not|can_you_not ~~ <message>|message|text|ask|send|me|<sends> ~~ until|till
     no|skip|stop|hold|suspend|do_not|can_you_not ~~ <message>|message|text|ask|send|me|
@@ -58,8 +61,8 @@ _PAUSE = phrases(
         <span>|back|#|holiday
     not be? available|around|home|reachable ~ until|till|next|for|from|this|tomorrow
     mute ~ for|until|till|me|this|<message>
-    will|can not be|reply|answer|respond|have ~~ until|till|next|for|from|signal|internet ~ <span>|<day>|
-        #|back
+    will|can not reply|answer|respond|have ~~ until|till|next|for|from|signal|internet ~ <span>|<day>|#|back
+    will|can not be ~ available|around|here|able|home|reachable|using|doing|in ~~ until|till|next|for|from ~ <span>|<day>|#|back
     flu|covid|bug|norovirus|ill|sick|poorly|unwell|hospital|surgery|operation ~~ pause|resume|break
     no signal ~ until|till|for|next|this
     camping|abroad|travelling|traveling ~ until|till|for|next|from
@@ -127,3 +130,17 @@ _BARE = {
 }
 BARE_WISHES = {text: wish for wish, texts in _BARE.items() for text in phrases(texts)}
 POLITE = frozenset("please now thanks thank you ! . , ok just hi hello bot hey xx x".split())
+
+CONDITION = phrases(
+    """
+    if|unless i want|wanted|go|went|am|need|needed|decide|decided|ever|should|have|had|get|got|were|leave|left|stop|quit|pause|miss
+    if|unless the|they|he|she|this|that|there ; if|unless it stop|stops|ends|gets|goes|does|hurts|flares|carries|is_not|keeps
+    if|unless you stop|stopped|pause|paused|do|did ; whether ; what happens if|when
+    """
+)
+TOLD = phrases(
+    """
+    had|having|needed|forced|meant to ; was|were|been ; was|were|been just|only|also|still ; used to ; nearly|almost
+    """
+)
+THROUGH = frozenset("ever want you to please just i like need going be think really even me sure wish".split())

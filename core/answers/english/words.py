@@ -17,7 +17,8 @@ AND_A_HALF = (("and", "a", "half"), ("and", "half"), ("n", "a", "half"), ("an", 
 
 BEFORE_PRONOUN = frozenset(
     "the this that last each every no any which other another hard bad good easy new big first second third"
-    " some extra".split()
+    " some extra kg kgs kilo kilos kilogram kilograms lb lbs pound pounds gram grams red green blue yellow black heavy light"
+    " heavier lighter".split()
 )
 AFTER_PRONOUN = frozenset("day thing more or time side way of-these moment minute".split())
 

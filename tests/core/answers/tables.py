@@ -50,6 +50,17 @@ def told_beside() -> list[tuple[tuple[str, str, str], str]]:
     return [((flag, urgency, circumstance), text) for flag, urgency, circumstance, text in _rows("urgency")]
 
 
+def weights() -> list[tuple[tuple[str, ...], tuple[str, ...], str]]:
+    """Wanted and found of the table of weights and mornings, with the text."""
+    return [(tuple(row[2:6]), _weighed(row[0], int(row[1]), row[6]), row[6]) for row in _rows("weights")]
+
+
+def _weighed(question: str, prescribed: int, text: str) -> tuple[str, ...]:
+    found = understand(text, "en", question, prescribed)
+    numbers = ("" if number is None else str(number) for number in (found.pain, found.sets, found.weight_g))
+    return (*numbers, "yes" if found.worse_on_waking else "")
+
+
 def _rows(name: str) -> list[list[str]]:
     lines = (_FOLDER / f"{name}.tsv").read_text(encoding="utf-8").splitlines()
     return [line.split("\t") for line in lines if line and not line.startswith("#")][1:]

@@ -4,7 +4,7 @@ import pytest
 
 from core.answers import understand
 from core.model import Flag, Understanding
-from tests.core.answers.tables import COLUMNS, Case, cases, flag_of, signs, told_beside
+from tests.core.answers.tables import COLUMNS, Case, cases, flag_of, signs, told_beside, weights
 
 TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "taken_back", "wishes")
 
@@ -56,6 +56,10 @@ def test_how_soon_and_which_circumstance_stand_beside_the_flag() -> None:
     found = [(text, _beside(understand(text))) for _, text in told_beside()]
 
     assert found == [(text, wanted) for wanted, text in told_beside()]
+
+
+def test_a_weight_used_and_a_worse_morning_are_understood_beside_the_numbers() -> None:
+    assert [(text, wanted) for wanted, _, text in weights()] == [(text, found) for _, found, text in weights()]
 
 
 def _beside(understood: Understanding) -> tuple[str, str, str]:
