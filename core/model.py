@@ -322,6 +322,7 @@ class NoticeKind(StrEnum):
     LEFT = "left"
     INJECTION = "injection"
     CIRCUMSTANCE = "circumstance"
+    UNSURE = "unsure"  # perhaps a sign: asked about twice and not answered
     CLEARED = "cleared"  # the clinic's own: a stop was lifted, and why
 
 

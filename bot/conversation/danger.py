@@ -2,6 +2,7 @@
 
 from bot.conversation.beside import heard_beside
 from bot.conversation.talk import Talk
+from bot.conversation.wondering import answers_the_question, put, wonders
 from core.answers import understand
 from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency, Wish
 from core.records import CheckIn, Course
@@ -20,8 +21,11 @@ def stops(heard: Understanding) -> bool:
     return heard.flag in DANGER or (heard.flag is Flag.CIRCUMSTANCE and heard.circumstance in STOPPING)
 
 
-def heard_danger(talk: Talk) -> bool:
-    """Deal with danger in a text typed at a question that is not about the evening; False when there is none."""
+def heard_danger(talk: Talk, *, asks: bool = True) -> bool:
+    """Deal with danger in a text typed at a question that is not about the evening; False when there is none.
+
+    `asks`: words that may tell of a sign are asked about at once.
+    """
     heard = listen(talk)
     if stops(heard):
         answer(talk, heard)
@@ -30,7 +34,11 @@ def heard_danger(talk: Talk) -> bool:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
         return True
-    return heard_beside(talk, heard)
+    told = heard_beside(talk, heard)
+    question = wonders(heard) if asks and not answers_the_question(talk) else None
+    if question:
+        put(talk, question)
+    return told or question is not None
 
 
 def wish_beside(talk: Talk) -> str | None:

@@ -39,6 +39,8 @@ def on_text(talk: Talk) -> str | None:
 
 
 def _after_danger(talk: Talk, step: str) -> None:
+    if talk.dialogue.flow == "sign":
+        return  # the enrolment goes on once that is answered
     if talk.person.status == Status.ENROLLING:
         talk.say(f"enrol.{step}", **_shown(talk, step))  # passed on, and the question still stands
     elif step == "signs":

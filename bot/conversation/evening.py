@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass, replace
 
-from bot.conversation import danger
+from bot.conversation import danger, signs
 from bot.conversation.beside import heard_beside
 from bot.conversation.noting import ask_again, note, question_of, tried
 from bot.conversation.talk import Talk
 from bot.conversation.taps import confirmed
+from bot.conversation.wondering import kept_unread, put, wonders
 from core.answers import understand
 from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
@@ -34,8 +35,18 @@ def on_text(talk: Talk) -> str | None:
     course = talk.course()
     if course is None:
         return "help"
+    if signs.typed_answer(talk, bare=False):
+        return None
     now_open = _open_evening(talk, course)
     heard = _hear(talk, now_open)
+    command = _on_heard(talk, now_open, heard)
+    kept_unread(talk, heard)
+    if (question := wonders(heard)) and not danger.stops(heard):
+        put(talk, question)
+    return command
+
+
+def _on_heard(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
     if danger.stops(heard):
         danger.answer(talk, heard, now_open.check_in, numbers=True)
         return danger.leaving(heard)
@@ -50,7 +61,9 @@ def on_text(talk: Talk) -> str | None:
     if heard.flag == Flag.CLINICAL_QUESTION:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
-    return None if told and _asks_nothing(now_open, heard) else _answer(talk, now_open, heard)
+    if (told and _asks_nothing(now_open, heard)) or (wonders(heard) and not _has_values(heard)):
+        return None
+    return _answer(talk, now_open, heard)
 
 
 def _after_telling(talk: Talk, now_open: Open, heard: Understanding) -> tuple[Open, Understanding]:
@@ -125,6 +138,8 @@ def on_edit(talk: Talk) -> str | None:
     elif heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
         said = Said(heard.pain, heard.sets, source="edited", message_id=message_id)
         note(talk, course, check_in, said)
+    if (wondered := wonders(heard)) and not danger.stops(heard):
+        put(talk, wondered)
     return None
 
 
@@ -252,6 +267,12 @@ def _correct_earlier(talk: Talk, course: Course, heard: Understanding, said: Sai
         ask_again(talk, latest)
     else:
         note(talk, course, latest, said, heard)
+
+
+def gives_numbers(talk: Talk) -> bool:
+    """Whether a typed line answers an evening, although a question about a sign was put last."""
+    heard = danger.listen(talk, Question.BOTH, USUAL_SETS)
+    return _has_values(heard)
 
 
 def next_evening_answered(talk: Talk) -> bool:

@@ -4,9 +4,10 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger, enrol, evening, taps
+from bot.conversation import danger, enrol, evening, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import Talk
+from bot.conversation.wondering import put, wonders
 from core.answers import understand
 from core.model import Decision, Wish
 from core.records import CheckIn, Status
@@ -27,6 +28,11 @@ def on_text(talk: Talk) -> str | None:
         return _problem(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
+    if flow == "sign":
+        if signs.typed_answer(talk, bare=True):
+            return None
+        if talk.course() and evening.gives_numbers(talk):
+            return evening.on_text(talk)
     if danger.heard_danger(talk):
         return danger.wish_beside(talk)
     if wish := _wish(talk, flow):
@@ -147,11 +153,13 @@ def _zone(talk: Talk, answer: str) -> None:
 
 
 def _problem(talk: Talk) -> str | None:
-    heard = danger.heard_danger(talk)
+    heard = danger.heard_danger(talk, asks=False)
     if not heard:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("problem.noted", emergency=talk.emergency)
     _go_on(talk)
+    if not heard and (question := wonders(danger.listen(talk))):
+        put(talk, question)
     return danger.wish_beside(talk) if heard else None
 
 
@@ -200,4 +208,5 @@ FLOWS: dict[str, Callable[[Talk, str], None]] = {
     "erase": _erase,
     "which_day": _which_day,
     "red_flags": _red_flags,
+    "sign": signs.on_choice,
 }

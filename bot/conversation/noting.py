@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from bot.conversation.talk import Talk
 from core.model import Question, Unclear, Understanding
-from core.records import CheckIn, CheckInState, Course
+from core.records import CheckIn, CheckInState, Course, Status
 from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, record
 from core.use_cases.facts import check_in_facts, decision_facts
@@ -64,6 +64,15 @@ def ask_again(talk: Talk, check_in: CheckIn) -> None:
     """Open that evening for a change of its answer."""
     talk.wait_for("evening", "change", check_in.id)
     talk.say("change.ask", **check_in_facts(check_in))
+
+
+def ask_on(talk: Talk, course: Course) -> None:
+    """Tonight's question, where it is still open, once more: one about signs stood before it."""
+    tonight = talk.work.uow.latest_check_in(course.id)
+    if talk.person.status == Status.ACTIVE and tonight and tonight.state == CheckInState.ASKED:
+        question = question_of(tonight)
+        talk.wait_for("evening", question.value, tonight.id)
+        talk.say(f"evening.{question.value}", **check_in_facts(tonight))
 
 
 def _changed_already(talk: Talk, check_in: CheckIn) -> bool:

@@ -1,10 +1,10 @@
 """Buttons under the evening's messages. Each carries the check-in's id, so that an old one never answers for today."""
 
-from bot.conversation import danger
-from bot.conversation.noting import ask_again, note, question_of
+from bot.conversation import danger, signs
+from bot.conversation.noting import ask_again, ask_on, note
 from bot.conversation.talk import Talk
 from core.model import Flag, Understanding, Urgency
-from core.records import CheckIn, CheckInState, Course
+from core.records import CheckIn, Course
 from core.use_cases.answering import Said
 from core.use_cases.facts import check_in_facts, decision_facts
 from core.use_cases.telling import signs_denied
@@ -21,6 +21,8 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
     latest = talk.work.uow.latest_check_in(course.id)
     if verb == "r" and value in ("yes", "no", "unsure"):
         _tapped_red_flags(talk, course, check_in, value)  # a sign of danger is never too late
+    elif verb == "w":
+        signs.on_tap(talk, check_in, value)
     elif latest and latest.date > check_in.date:
         talk.say("button.other_day", date=check_in.date.isoformat())
     elif verb in ("p", "s") and value.isdecimal():
@@ -77,17 +79,8 @@ def red_flags_answered(talk: Talk, check_in: CheckIn, value: str) -> None:
         talk.nothing_open()
         programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
         talk.say("red_flags.none", **decision_facts(programme, decision))
-        _ask_on(talk, course)
+        ask_on(talk, course)
     else:
         latest = talk.work.uow.latest_check_in(check_in.course_id)
         # which of them is not known: as soon as the most urgent of those asked about
         danger.answer(talk, Understanding(flag=Flag.RED_FLAG, urgency=Urgency.TODAY), latest or check_in)
-
-
-def _ask_on(talk: Talk, course: Course) -> None:
-    """Tonight's question, where it is still open, once more: the one about signs stood before it."""
-    tonight = talk.work.uow.latest_check_in(course.id)
-    if tonight and tonight.state == CheckInState.ASKED:
-        question = question_of(tonight)
-        talk.wait_for("evening", question.value, tonight.id)
-        talk.say(f"evening.{question.value}", **check_in_facts(tonight))

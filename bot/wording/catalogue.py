@@ -60,7 +60,7 @@ class Text:
 
     def words(self, key: str) -> frozenset[str]:
         """What a person may type for something: the catalogue lists them with commas between."""
-        return frozenset(word.strip() for word in self(key).split(","))
+        return frozenset(word.strip().casefold() for word in self(key).split(","))
 
     def number(self, value: float, digits: int = 1) -> str:
         """A number with at most `digits` decimals."""

@@ -15,6 +15,7 @@ from bot.wording.from_staff import FROM_STAFF
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
 from bot.wording.reasons import chain, figure_line
+from bot.wording.signs import SIGNS
 from bot.wording.staff import STAFF
 
 Facts = Mapping[str, Any]
@@ -153,6 +154,7 @@ MESSAGES: dict[str, Word] = {
     **EVENING,
     **BREAKS,
     **FROM_STAFF,
+    **SIGNS,
     **STAFF,
     "enrol.consent": _enrol("consent", YES_NO),
     "enrol.signs": _enrol("signs", YES_NO_UNSURE),

@@ -23,6 +23,7 @@ NEXT = {
     "clinical_question": ("write", "dealt_with"),
     "unanswered": ("write", "dealt_with"),
     "severe_twice": ("write", "dealt_with"),
+    "unsure": ("write", "dealt_with"),
     "injection": ("looked", "write"),
     "circumstance": ("write", "clear"),
     "plateau_6_weeks": ("write", "score"),

@@ -13,6 +13,7 @@ class Attention(StrEnum):
     SEVERE_TWICE = "severe_twice"
     QUESTION = "question"  # one that only a person should answer
     UNANSWERED = "unanswered"  # the red-flag questions after a very bad day
+    UNSURE = "unsure"  # perhaps a sign, and the question which was not answered
     INJECTION = "injection"
     CIRCUMSTANCE = "circumstance"  # surgery, a medicine, a pregnancy ...: to be weighed
     UNREACHABLE = "unreachable"
@@ -46,6 +47,7 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.SEVERE_TWICE, Urgency.ACT),
     (Attention.QUESTION, Urgency.ACT),
     (Attention.UNANSWERED, Urgency.ACT),
+    (Attention.UNSURE, Urgency.ACT),
     (Attention.INJECTION, Urgency.ACT),
     (Attention.CIRCUMSTANCE, Urgency.ACT),
     (Attention.UNREACHABLE, Urgency.ACT),
@@ -70,6 +72,7 @@ NOTICED = {
     NoticeKind.SEVERE_TWICE: Attention.SEVERE_TWICE,
     NoticeKind.CLINICAL_QUESTION: Attention.QUESTION,
     NoticeKind.UNANSWERED: Attention.UNANSWERED,
+    NoticeKind.UNSURE: Attention.UNSURE,
     NoticeKind.INJECTION: Attention.INJECTION,
     NoticeKind.CIRCUMSTANCE: Attention.CIRCUMSTANCE,
     NoticeKind.UNREACHABLE: Attention.UNREACHABLE,

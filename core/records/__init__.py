@@ -1,6 +1,6 @@
 """What the store keeps: frozen records, their ids made before saving, their times aware and in UTC."""
 
-from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, StoredDecision
+from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, SignQuestion, StoredDecision
 from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status
 from core.records.queues import (
     Dialogue,
@@ -40,6 +40,7 @@ __all__ = [
     "Queue",
     "Queues",
     "Role",
+    "SignQuestion",
     "Staff",
     "Status",
     "StoredDecision",

@@ -30,6 +30,13 @@ class CheckInState(StrEnum):
     NOT_ASKED = "not_asked"  # our downtime or a pause for danger; never counts against the person
 
 
+class SignQuestion(StrEnum):
+    """What is asked of words that may tell of a sign."""
+
+    WHICH = "which"  # one ear alone heard something: which sign is it, if any
+    WEAK = "weak"  # a complaint: weak because it hurts, or weak without pain
+
+
 @dataclass(frozen=True, slots=True)
 class CheckIn:
     """One local date's question and answer; unique per (course_id, date)."""
@@ -46,8 +53,12 @@ class CheckIn:
     sets_done: int | None = None
     flag: Flag | None = None
     answered_at: dt.datetime | None = None
-    remind_at: dt.datetime | None = None  # None: reminded already, or not to be reminded
+    remind_at: dt.datetime | None = None  # of the evening's question or of a sign; None: done, or not to be
     close_at: dt.datetime | None = None  # None: closed
+    sign: SignQuestion | None = None  # open until it is answered
+    sign_words: str = ""  # what it is asked about; sealed at rest
+    sign_again: bool = False  # asked once more, and the therapist told
+    unread: str = ""  # words that the reading did not use; sealed at rest
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,7 @@ class Person:
     away_since: dt.date | None = None
     away_until: dt.date | None = None
     therapist_id: str | None = None  # whose patient; None until there is a therapist
+    told_unreadable: bool = False  # that their language cannot be read is said once
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from sqlalchemy import (
 from sqlalchemy.sql.elements import ColumnElement
 
 from core.model import Decision, Episode, Flag, NoticeKind
-from core.records import CheckInState, OutboxState, Priority, Role, Status
+from core.records import CheckInState, OutboxState, Priority, Role, SignQuestion, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
 
@@ -76,6 +76,7 @@ people = Table(
     Column("evening", Time, nullable=False), Column("status", Word(Status), nullable=False), _time("created_at"),
     Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
     Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
+    Column("told_unreadable", Boolean, nullable=False),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
 _only(
@@ -133,7 +134,8 @@ check_ins = Table(
     Column("state", Word(CheckInState), nullable=False), _time("due_at"),
     Column("sets_asked", Integer, nullable=False), Column("pain", Integer), Column("sets_done", Integer),
     Column("flag", Word(Flag)), _time("answered_at", empty=True), _time("remind_at", empty=True),
-    _time("close_at", empty=True),
+    _time("close_at", empty=True), Column("sign", Word(SignQuestion)), Column("sign_words", Sealed, nullable=False),
+    Column("sign_again", Boolean, nullable=False), Column("unread", Sealed, nullable=False),
     _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "date"),
 )  # fmt: skip
 _only("ix_check_ins_remind", check_ins.c.clinic_id, check_ins.c.remind_at, where=check_ins.c.remind_at.is_not(None))

@@ -75,7 +75,8 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
         return Recorded(check_in, None, changed=False)
     complete = is_complete(after)
     if complete:
-        after = replace(after, state=CheckInState.ANSWERED, answered_at=work.now, remind_at=None, close_at=None)
+        after = replace(after, state=CheckInState.ANSWERED, answered_at=work.now, close_at=None)
+        after = replace(after, remind_at=still_to_ask(after))
     work.uow.save_check_in(after)
     _take_back_questions(work, after)
     work.uow.add_answer(
@@ -86,6 +87,11 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
         decision = decide_from(work, person, course, Slot(check_in.date))
         return Recorded(after, decision, changed)
     return Recorded(after, None, changed)
+
+
+def still_to_ask(check_in: CheckIn) -> dt.datetime | None:
+    """When a question about a sign is put once more, though the evening itself needs no reminder any more."""
+    return check_in.remind_at if check_in.sign and not check_in.sign_again else None
 
 
 def _take_back_questions(work: Work, check_in: CheckIn) -> None:

@@ -15,11 +15,13 @@ from core.timetable import (
     reminders_end,
     too_late,
 )
+from core.use_cases.answering import still_to_ask
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
 from core.use_cases.slots import Slot
 from core.use_cases.warning import red_flags_left_open
+from core.use_cases.wondering import put_again
 from core.use_cases.work import Work
 
 
@@ -42,6 +44,8 @@ def remind(work: Work, check_in_id: str) -> None:
     if person and _worth_reminding(work, person, check_in):
         reminded = _message(work, person, check_in, "evening.remind", check_in_facts(check_in))
         work.uow.enqueue(replace(reminded, expires_at=reminders_end(check_in.date, person.zone)))
+    if person:
+        put_again(work, person, check_in)
 
 
 def _worth_reminding(work: Work, person: Person, check_in: CheckIn) -> bool:
@@ -60,7 +64,7 @@ def close(work: Work, check_in_id: str) -> None:
     check_in = work.uow.check_in(check_in_id)
     if check_in is None:
         return
-    closed = replace(check_in, close_at=None, remind_at=None)
+    closed = replace(check_in, close_at=None, remind_at=still_to_ask(check_in))
     if check_in.state == CheckInState.ASKED:
         state = CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED
         closed = replace(closed, state=state)

@@ -10,6 +10,7 @@ from core.rule.course import is_stopped
 from core.rule.override import QUIET, Act, Override, act_of
 from core.scores.prtee import PrteeScore
 from core.timetable import ONE_DAY, local_date
+from core.use_cases.answering import still_to_ask
 from core.use_cases.clearing import clear, effective, plan_next, tell
 from core.use_cases.deciding import decide_from, decide_without, dose_for, first_name
 from core.use_cases.facts import decision_facts, dose_facts
@@ -57,7 +58,7 @@ def _stop_asking(work: Work, person: Person, course: Course) -> None:
     work.uow.cancel_pending(person.id, BULK_KINDS)
     latest = work.uow.latest_check_in(course.id)
     if latest and latest.remind_at:
-        work.uow.save_check_in(replace(latest, remind_at=None))
+        work.uow.save_check_in(replace(latest, remind_at=still_to_ask(latest)))
 
 
 def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision | None:

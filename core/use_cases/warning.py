@@ -11,6 +11,7 @@ from core.use_cases.enrolling import screen_out
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.slots import Slot
 from core.use_cases.telling import count_break
+from core.use_cases.wondering import open_sign, settle
 from core.use_cases.work import Work
 
 
@@ -32,6 +33,9 @@ def danger_told(
         screen_out(work, person, said.circumstance or said.flag, said.text, said.urgency)
         return
     _tell(work, person, course, said)
+    if asked := open_sign(work, course):
+        settled = settle(work, asked)
+        check_in = settled if check_in and check_in.id == settled.id else check_in
     if person.away_since:
         course = count_break(work, person, course)
     evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))

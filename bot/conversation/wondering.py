@@ -1,0 +1,56 @@
+"""Words that may tell of a sign: the person is asked which it is, and nothing stops meanwhile."""
+
+from dataclasses import replace
+
+from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation.talk import Talk
+from core.model import NoticeKind, Understanding
+from core.records import SignQuestion
+from core.use_cases.enrolling import put_before
+from core.use_cases.noticing import tell_therapist
+from core.use_cases.wondering import keep_unread, wonder
+
+_MAY_WAIT = frozenset({"which_day", "red_flags"})  # what is open stays what a bare word answers
+_ASKS_BACK = frozenset({"change", "confirm"})
+
+
+def wonders(heard: Understanding) -> SignQuestion | None:
+    """What is to be asked of what was heard; None for nothing."""
+    if heard.maybe or heard.unreadable:
+        return SignQuestion.WHICH
+    return SignQuestion.WEAK if heard.complaint else None
+
+
+def put(talk: Talk, question: SignQuestion) -> None:
+    """Ask by button. Who has no course has no evening to keep it with: the therapist is told at once."""
+    course = talk.course()
+    if course is None:
+        facts = {"flag": question.value}
+        tell_therapist(talk.work, talk.person, NoticeKind.UNSURE, talk.work.new_id(), facts, talk.came.text)
+        kept = put_before(talk.dialogue, "sign")
+        facts = dict(kept.facts) | {"text": talk.came.text}
+        talk.work.uow.save_dialogue(replace(kept, step=question.value, facts=facts))
+        talk.say(f"sign.{question.value}", check_in="", emergency=talk.emergency)
+        return
+    check_in = wonder(talk.work, talk.person, course, question, talk.came.text)
+    talk.refresh()
+    if talk.dialogue.flow not in _MAY_WAIT and talk.dialogue.step not in _ASKS_BACK:
+        talk.wait_for("sign", "", check_in.id)
+    talk.say(f"sign.{check_in.sign or question}", check_in=check_in.id, emergency=talk.emergency)
+
+
+def answers_the_question(talk: Talk) -> bool:
+    """Whether a line is an hour or a town, as was asked for, whatever else an ear makes of it."""
+    return bool(read_time(talk.came.text) or read_zones(talk.came.text)[0])
+
+
+def kept_unread(talk: Talk, heard: Understanding) -> None:
+    """Keep the words that were not read; that a language cannot be read is said once."""
+    course = talk.course()
+    words = talk.came.text if heard.unreadable else heard.unread
+    if course and words:
+        keep_unread(talk.work, talk.person, course, words)
+    if heard.unreadable and not talk.person.told_unreadable:
+        talk.person = replace(talk.person, told_unreadable=True)
+        talk.work.uow.save_person(talk.person)
+        talk.say("chat.language")
