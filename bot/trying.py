@@ -42,7 +42,7 @@ class Enrolled:
 
     def lines(self) -> tuple[str, ...]:
         """What this person typed at each question of the enrolment."""
-        return ("yes", "no", "no", "no", "no", self.elbow, str(self.rating), "yes", "19:00")
+        return ("yes", "yes", "no", "no", "no", "no", self.elbow, str(self.rating), "yes", "19:00")
 
 
 class Trial:
@@ -102,7 +102,7 @@ class Trial:
             if line.strip() in SILENT:
                 await self._to_next_evening()
             else:
-                if self._red_flags_open() and not self._answers_red_flags(line):
+                if self._signs_open() and not self._answers_signs(line):
                     await self._to_next_evening()
                 await self._do(line)
             await self._move_on()
@@ -167,14 +167,14 @@ class Trial:
             latest = uow.latest_check_in(course.id) if course else None
         return latest.id if latest and latest.state == CheckInState.ASKED else None
 
-    def _red_flags_open(self) -> bool:
+    def _signs_open(self) -> bool:
         person = self._person()
         if person is None:
             return False
         with self._app.store.reading() as uow:
-            return uow.dialogue(person.id).flow == "red_flags"
+            return uow.dialogue(person.id).flow in ("red_flags", "sign")
 
-    def _answers_red_flags(self, line: str) -> bool:
+    def _answers_signs(self, line: str) -> bool:
         heard = understand(line, "en", "both", 4)
         return self._channel.tapped(line) is not None or heard.pain is None
 

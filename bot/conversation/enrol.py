@@ -6,13 +6,13 @@ from dataclasses import replace
 
 from bot.conversation import danger
 from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation.screening import GROUPS, URGENCIES, left_to_ask, next_place
 from bot.conversation.talk import Talk
-from core.model import DANGER, Question
+from core.model import DANGER, Flag, Question
 from core.records import Status
 from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
 from core.use_cases.facts import dose_facts
 
-AFTER_INJECTION_DAYS = 14  # EVIDENCE: no loading for two weeks after an injection
 ANSWERS = ("yes", "no", "unsure")
 ELBOWS = ("left", "right")
 
@@ -28,6 +28,8 @@ def on_text(talk: Talk) -> str | None:
     dialogue = talk.dialogue
     if dialogue.flow != "enrol":
         welcome(talk)
+    elif dialogue.step == "injection" and danger.listen(talk).flag is Flag.INJECTION:
+        _answer(talk, "injection", "yes")
     elif dialogue.step == "consent" and danger.listen(talk).flag not in DANGER:
         _answer(talk, "consent", _typed_answer(talk, "consent"))  # no words are passed on before consent
     elif not danger.heard_danger(talk):
@@ -39,12 +41,14 @@ def on_text(talk: Talk) -> str | None:
 
 
 def _after_danger(talk: Talk, step: str) -> None:
+    if danger.listen(talk).flag is Flag.INJECTION and talk.dialogue.flow == "enrol":
+        _goes_on_with(talk, step, wait_days=_days_after_injection(talk))
     if talk.dialogue.flow == "sign":
         return  # the enrolment goes on once that is answered
     if talk.person.status == Status.ENROLLING:
         talk.say(f"enrol.{step}", **_shown(talk, step))  # passed on, and the question still stands
     elif step == "signs":
-        _goes_on_with(talk, "surgery")  # the sign is told; once it is cleared, the other questions are still to come
+        _goes_on_with(talk, "past")  # the sign is told; once it is cleared, the other questions are still to come
 
 
 def on_tap(talk: Talk, value: str) -> None:
@@ -67,9 +71,9 @@ def ask_open_question(talk: Talk) -> None:
         talk.say(f"enrol.{place.step}", **_shown(talk, place.step))
 
 
-def _goes_on_with(talk: Talk, step: str) -> None:
+def _goes_on_with(talk: Talk, step: str, **more: object) -> None:
     """Where the enrolment goes on once a therapist has let the person in again."""
-    talk.wait_for("enrol", step, **talk.dialogue.facts)
+    talk.wait_for("enrol", step, **dict(talk.dialogue.facts) | more)
 
 
 def ask(talk: Talk, step: str, **more: object) -> None:
@@ -80,6 +84,8 @@ def ask(talk: Talk, step: str, **more: object) -> None:
 
 
 def _shown(talk: Talk, step: str) -> dict[str, object]:
+    if step in GROUPS:
+        return {"told": list(talk.dialogue.facts.get("told", ()))}
     if step == "zone":
         return {"zone": talk.person.zone}
     return {"zones": talk.dialogue.facts.get("zones", [])} if step == "city" else {}
@@ -95,8 +101,11 @@ def _typed_answer(talk: Talk, step: str) -> str:
     if step == "evening":
         time = read_time(text)
         return time.isoformat("minutes") if time else ""
+    items = GROUPS[step].items if step in GROUPS else ()
+    if item := next((item for item in items if talk.typed(f"choice.{step}.{item}")), ""):
+        return item
     choices = ELBOWS if step == "elbow" else ANSWERS
-    return next((choice for choice in choices if talk.typed(f"words.{choice}")), "")
+    return next((choice for choice in choices if talk.typed(f"words.{choice}") or talk.typed(f"choice.{choice}")), "")
 
 
 def _answer(talk: Talk, step: str, answer: str) -> None:
@@ -107,47 +116,59 @@ def _answer(talk: Talk, step: str, answer: str) -> None:
 
 def _consent(talk: Talk, answer: str) -> bool:
     if answer == "yes":
-        ask(talk, "signs")
+        ask(talk, "fit")
     elif answer == "no":
         talk.say("enrol.no_consent")
     return answer in ("yes", "no")
 
 
-def _signs(talk: Talk, answer: str) -> bool:
-    return _screen(talk, answer, "signs", then="surgery")
+def _group(name: str) -> Callable[[Talk, str], bool]:
+    """A group of the screening: what is fine goes on, an item or not sure needs a person to look first."""
 
+    def answered(talk: Talk, answer: str) -> bool:
+        group = GROUPS[name]
+        told = [*talk.dialogue.facts.get("told", ())]
+        if answer == group.fine:
+            ask(talk, group.then)
+        elif answer in left_to_ask(name, told):
+            told.append(answer)
+            _out(talk, answer, next_place(name, told), told=told)
+        elif name == "heart" and answer == "unsure":
+            ask(talk, "heart_ok")
+        elif answer in ANSWERS:
+            _out(talk, name, group.then)
+        else:
+            return False
+        return True
 
-def _surgery(talk: Talk, answer: str) -> bool:
-    return _screen(talk, answer, "surgery", then="injection")
+    return answered
 
 
 def _heart_ok(talk: Talk, answer: str) -> bool:
-    safe = {"yes": "no", "no": "yes", "unsure": "unsure"}  # here it is "yes" that lets the person go on
-    return _screen(talk, safe.get(answer, ""), "heart", then="elbow")
-
-
-def _screen(talk: Talk, answer: str, why: str, then: str) -> bool:
-    """No goes on; yes and not sure both need a person to look first."""
-    if answer == "no":
-        ask(talk, then)
-    elif answer in ("yes", "unsure"):
-        _goes_on_with(talk, then)
-        talk.person = screen_out(talk.work, talk.person, why)
-        talk.say("enrol.screened_out", why=why, emergency=talk.emergency)
+    """A doctor has said that strength work is safe."""
+    if answer == "yes":
+        ask(talk, "elbow")
+    elif answer in ANSWERS:
+        _out(talk, "heart", "elbow")
     return answer in ANSWERS
+
+
+def _out(talk: Talk, why: str, then: str, **more: object) -> None:
+    _goes_on_with(talk, then, **more)
+    talk.person = screen_out(talk.work, talk.person, why, urgency=URGENCIES.get(why))
+    talk.say("enrol.screened_out", why=why, emergency=talk.emergency)
 
 
 def _injection(talk: Talk, answer: str) -> bool:
     if answer in ANSWERS:
-        # not sure waits as well: two weeks without load harm nobody
-        ask(talk, "heart", wait_days=0 if answer == "no" else AFTER_INJECTION_DAYS)
+        # not sure waits as well: some days without load harm nobody
+        known = talk.dialogue.facts.get("wait_days", 0)
+        ask(talk, "heart", wait_days=known if answer == "no" else _days_after_injection(talk))
     return answer in ANSWERS
 
 
-def _heart(talk: Talk, answer: str) -> bool:
-    if answer in ANSWERS:
-        ask(talk, "elbow" if answer == "no" else "heart_ok")
-    return answer in ANSWERS
+def _days_after_injection(talk: Talk) -> int:
+    return int(talk.work.shelf.current.rule.injection.rest_days.value)
 
 
 def _elbow(talk: Talk, answer: str) -> bool:
@@ -206,17 +227,15 @@ def _finish(talk: Talk, evening: dt.time) -> None:
         first=begun.first.isoformat(),
         evening=evening.isoformat("minutes"),
         elbow=begun.course.elbow,
-        waits=bool(answers.get("wait_days")),
+        waits=int(answers.get("wait_days", 0)),
         high=int(answers["rating"]) >= programme.rule.severe.limit.value,
     )
 
 
 _STEPS: dict[str, Callable[[Talk, str], bool]] = {
     "consent": _consent,
-    "signs": _signs,
-    "surgery": _surgery,
+    **{name: _group(name) for name in GROUPS},
     "injection": _injection,
-    "heart": _heart,
     "heart_ok": _heart_ok,
     "elbow": _elbow,
     "rating": _rating,

@@ -15,6 +15,7 @@ from bot.wording.from_staff import FROM_STAFF
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
 from bot.wording.reasons import chain, figure_line
+from bot.wording.screening import SCREENING
 from bot.wording.signs import SIGNS
 from bot.wording.staff import STAFF
 
@@ -80,7 +81,8 @@ def _times(kind: str, flow: str) -> Word:
 def _begun(text: Text, facts: Facts) -> Rendered:
     shown = plain(text, facts)
     parts = [text("enrol.done.high")] if facts["high"] else []
-    parts.append(text("enrol.done.waits" if facts["waits"] else "enrol.done", **shown))
+    begins = text.many("enrol.done.waits", facts["waits"], first=shown["first"]) if facts["waits"] else ""
+    parts.append(begins or text("enrol.done", **shown))
     parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
     parts.append(text("enrol.done.then", **shown))
     return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
@@ -124,11 +126,6 @@ def _danger_still(text: Text, facts: Facts) -> Rendered:
     return Rendered("\n\n".join([text("danger.still"), text("danger.still.help", **plain(text, facts))]))
 
 
-def _screened_out(text: Text, facts: Facts) -> Rendered:
-    shown = plain(text, facts)
-    return Rendered("\n\n".join([text(f"screen.{facts['why']}", **shown), text("screen.told"), text("danger.not")]))
-
-
 def _menu(kind: str) -> Word:
     return lambda text, facts: Rendered(text(kind, **plain(text, facts)), rows(text, MENU))
 
@@ -154,13 +151,11 @@ MESSAGES: dict[str, Word] = {
     **EVENING,
     **BREAKS,
     **FROM_STAFF,
+    **SCREENING,
     **SIGNS,
     **STAFF,
     "enrol.consent": _enrol("consent", YES_NO),
-    "enrol.signs": _enrol("signs", YES_NO_UNSURE),
-    "enrol.surgery": _enrol("surgery", YES_NO_UNSURE),
     "enrol.injection": _enrol("injection", YES_NO_UNSURE),
-    "enrol.heart": _enrol("heart", YES_NO_UNSURE),
     "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),
     "enrol.elbow": _enrol("elbow", ("left", "right")),
     "enrol.cleared": _cleared,
@@ -169,7 +164,6 @@ MESSAGES: dict[str, Word] = {
     "enrol.city": _zones("enrol.city", "enrol.city"),
     "enrol.evening": _times("enrol.evening", "enrol.evening"),
     "enrol.done": _begun,
-    "enrol.screened_out": _screened_out,
     "today": _today,
     "how": _how,
     "why": _why,

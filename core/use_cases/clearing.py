@@ -78,6 +78,7 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     clinic = work.uow.clinic(person.clinic_id)
     emergency = clinic.emergency if clinic else ""
     facts: dict[str, object] = {"step": place.step, "zone": person.zone, "emergency": emergency}
+    facts["told"] = list(place.facts.get("told", ()))
     tell(work, person, "enrol.cleared", facts)
 
 

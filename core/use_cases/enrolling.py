@@ -91,7 +91,8 @@ def screen_out(work: Work, person: Person, why: str, text: str = "", urgency: Ur
 def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait_days: int = 0) -> Begun:
     """Begin after screening. `answers` holds elbow and rating.
 
-    `wait_days` delays the first dose after an injection; such a course begins on the gentle step.
+    `wait_days` delays the first dose after an injection; such a course begins on the gentle step, the therapist is
+    told, and nothing moves up until they have looked.
     """
     programme = work.shelf.current
     first, due = plan_ahead(work.now, person.evening, person.zone, None)
@@ -99,6 +100,9 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
         start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)
         first, due = plan_ahead(work.now + dt.timedelta(days=wait_days), person.evening, person.zone, start - ONE_DAY)
     episode = begin(programme, first, _rating(answers), gently=wait_days > 0)
+    if wait_days:
+        episode = replace(episode, awaits_look=True)
+        tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), {"flag": "before"})
     course = Course(work.new_id(), person.clinic_id, person.id, str(answers["elbow"]), programme.version, episode)
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
     work.uow.save_programme(programme.version, programme.text, work.now)

@@ -46,7 +46,3 @@ def count_break(work: Work, person: Person, course: Course) -> Course:
     work.uow.save_person(replace(person, away_since=local_date(work.now, person.zone)))
     return work.uow.course_of(person.id) or course
 
-
-def tell_of_injection(work: Work, person: Person) -> None:
-    """One of the weeks before the start, told at the first questions."""
-    tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), {"flag": "before"})

@@ -17,7 +17,7 @@ from tests.standin.people import Seen
 
 EACH = 20
 SLOW = 30.0  # seconds that a few hundred messages may take on a busy machine
-FIRST_ANSWERS = ("yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
+FIRST_ANSWERS = ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
 CODE = re.compile(r"start=(\w+)|: ([\w-]+)$")
 NEWCOMER = "Is that the right person?"
 IN_DANGER = 7

@@ -8,7 +8,7 @@ import pytest
 
 from bot.cli.try_out import try_out
 
-ENROLMENT = ("yes", "no", "no", "no", "no", "left", "4", "yes", "19:00")
+ENROLMENT = ("yes", "yes", "no", "no", "no", "no", "left", "4", "yes", "19:00")
 
 
 def lived(file: Path, *lines: str) -> str:

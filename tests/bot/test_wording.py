@@ -16,12 +16,12 @@ from zoneinfo import available_timezones
 import pytest
 
 from bot.clock import random_id
+from bot.conversation.screening import GROUPS
 from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, render
 from bot.wording.reasons import noted
 from core.model import (
-    DANGER,
     STOPPING,
     Circumstance,
     Dose,
@@ -122,7 +122,7 @@ def test_every_step_can_be_asked_about_and_explained(step: Step):
         assert_sendable("evening.ask", check_in | {"dose": dose}, LONGEST)
         assert_sendable("today", {"dose": dose, "date": TODAY.isoformat(), "today": TODAY.isoformat()}, LONGEST)
         assert_sendable("how", {"dose": dose})
-        for high, waits in itertools.product((True, False), repeat=2):
+        for high, waits in itertools.product((True, False), (14, 1, 0)):
             done = {"dose": dose, "first": TODAY.isoformat(), "evening": "19:00", "elbow": "left"}
             assert_sendable("enrol.done", done | {"high": high, "waits": waits}, LONGEST)
         decision = decision_facts(PROGRAMME, a_decision()) | {"reasons": [reason(code) for code in ReasonCode][:6]}
@@ -202,7 +202,7 @@ def test_a_button_for_any_town_fits():
         ("told", [each for each in Circumstance if each not in STOPPING]),
         ("notice.circumstance", list(Circumstance)),
         ("notice.danger.red_flag", list(Urgency)),
-        ("screen", ["signs", "surgery", "heart", *(flag.value for flag in DANGER)]),
+        ("screen", [*GROUPS, *(item for group in GROUPS.values() for item in group.items)]),
         ("evening.again", [question.value for question in Question]),
         ("why.from", [each.value.replace(" ", "_") for each in Provenance]),
         ("step", [step.key for step in PROGRAMME.steps]),

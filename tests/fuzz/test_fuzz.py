@@ -32,7 +32,7 @@ SEED = int(os.environ.get("HOLDLOWER_FUZZ_SEED", "1"))
 ROUND = 100  # then half a day passes, and who was erased or has left is let in again
 LEADS, THERAPISTS, PATIENTS = CHATS[:1], CHATS[1:3], CHATS[3:10]  # the others stay strangers
 ANSWERED = {Came.TEXT, Came.COMMAND, Came.TAP, Came.OTHER}
-ENROLMENT = ("yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
+ENROLMENT = ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
 MOST_REPLIES = 3
 
 

@@ -189,7 +189,7 @@ class Patient:
     # getting somewhere
     def enrols(self, *answers: str) -> "Patient":
         self.sends("start", self.clinic.invite())
-        for answer in answers or ("yes", "no", "no", "no", "no", "right", "4", "yes", "19:00"):
+        for answer in answers or ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00"):
             self.types(answer)
         return self
 

@@ -4,15 +4,15 @@ import datetime as dt
 
 import pytest
 
-from bot.conversation.enrol import AFTER_INJECTION_DAYS
 from bot.ports import Came
 from core.records import Status
 from core.use_cases.clearing import clear
 from tests.bot.conversation.chat import MORNING, Clinics, Patient
+from tests.bot.conversation.staff.desk import Desk
 
-STEPS = ("consent", "signs", "surgery", "injection", "heart", "elbow", "rating", "zone", "evening")
-TYPED = ("yes", "No", "no.", "nope", "none", "The left one", "6", "YES!", "19:30")
-TAPPED = ("Yes", "No", "No", "No", "No", "Left", "6", "Yes", "20:00")
+STEPS = ("consent", "fit", "signs", "past", "injection", "heart", "elbow", "rating", "zone", "evening")
+TYPED = ("yes", "yes", "No", "no.", "nope", "none", "The left one", "6", "YES!", "19:30")
+TAPPED = ("Yes", "Yes, all of it", "None of these", "None of these", "No", "None of these", "Left", "6", "Yes", "20:00")
 NONSENSE = ("", "bla", "perhaps tomorrow", "42", "🦆", "yes and no", "4 or 5", "x" * 4000, "/", "None of your business")
 
 
@@ -71,18 +71,20 @@ def test_nonsense_asks_the_same_question_again_and_loses_nothing(clinic: Clinics
 @pytest.mark.parametrize(
     ("answers", "why"),
     [
-        (("yes", "yes"), "signs"),
-        (("yes", "not sure"), "signs"),
-        (("yes", "no", "yes"), "surgery"),
-        (("yes", "no", "i don't know"), "surgery"),
-        (("yes", "no", "no", "no", "yes", "no"), "heart"),
-        (("yes", "no", "no", "no", "unsure", "unsure"), "heart"),
+        (("yes", "no"), "fit"),
+        (("yes", "not sure"), "fit"),
+        (("yes", "yes", "yes"), "signs"),
+        (("yes", "yes", "not sure"), "signs"),
+        (("yes", "yes", "no", "yes"), "past"),
+        (("yes", "yes", "no", "i don't know"), "past"),
+        (("yes", "yes", "no", "no", "no", "yes"), "heart"),
+        (("yes", "yes", "no", "no", "no", "unsure", "unsure"), "heart"),
     ],
 )
 def test_every_worrying_answer_waits_for_a_person_and_then_goes_on_with_the_next_question(
     clinic: Clinics, answers: tuple[str, ...], why: str
 ):
-    after = {"signs": "surgery", "surgery": "injection", "heart": "elbow"}[why]
+    after = {"fit": "signs", "signs": "past", "past": "injection", "heart": "elbow"}[why]
     patient = stranger_with_code(clinic)
     for answer in answers:
         kinds = patient.types(answer)
@@ -103,7 +105,7 @@ def test_every_worrying_answer_waits_for_a_person_and_then_goes_on_with_the_next
 @pytest.mark.parametrize("answer", ["yes", "not sure"])
 def test_an_injection_waits_two_weeks_even_when_danger_comes_between(clinic: Clinics, answer: str):
     patient = stranger_with_code(clinic)
-    for text in ("yes", "no", "no", answer, "no", "right"):
+    for text in ("yes", "yes", "no", "no", answer, "no", "right"):
         patient.types(text)
     assert patient.types("my fingers went numb and the hand is weak") == ["danger"]
     assert patient.person().status == Status.SCREENED_OUT
@@ -111,7 +113,7 @@ def test_an_injection_waits_two_weeks_even_when_danger_comes_between(clinic: Cli
     assert patient.dialogue().step == "rating"
     for text in ("3", "yes", "19:00"):
         patient.types(text)
-    first = MORNING.date() + dt.timedelta(days=AFTER_INJECTION_DAYS)
+    first = MORNING.date() + dt.timedelta(days=14)  # evidence row L6
     assert patient.course().episode.started == first
     assert "16 Mar" in patient.last()
     # the wait is kept against whoever is eager
@@ -144,14 +146,15 @@ def test_danger_before_consent_is_no_way_around_it(clinic: Clinics):
 def test_a_sign_told_in_words_counts_as_the_answer_to_the_signs(clinic: Clinics):
     patient = stranger_with_code(clinic)
     patient.types("yes")
+    patient.types("yes")
     patient.types("my hand is numb")
     clear_now(clinic, patient)
-    assert patient.dialogue().step == "surgery"
+    assert patient.dialogue().step == "past"
 
 
 def test_heart_trouble_with_a_doctors_word_goes_on(clinic: Clinics):
     patient = stranger_with_code(clinic)
-    for answer in ("yes", "no", "no", "no", "yes"):
+    for answer in ("yes", "yes", "no", "no", "no", "not sure"):
         kinds = patient.types(answer)
     assert kinds == ["enrol.heart_ok"]
     assert patient.types("yes") == ["enrol.elbow"]
@@ -162,7 +165,7 @@ def test_without_consent_nothing_is_asked_and_consent_can_still_be_given(clinic:
     assert patient.taps_label("No") == ["enrol.no_consent"]
     clinic.live_to(5, "12:00")
     assert patient.sends("start") == ["enrol.consent"]
-    assert patient.taps_label("Yes") == ["enrol.signs"]
+    assert patient.taps_label("Yes") == ["enrol.fit"]
 
 
 @pytest.mark.parametrize(
@@ -171,7 +174,7 @@ def test_without_consent_nothing_is_asked_and_consent_can_still_be_given(clinic:
 )
 def test_a_town_sets_the_zone(clinic: Clinics, typed: str, zone: str):
     patient = stranger_with_code(clinic)
-    for answer in (*TYPED[:7], "no"):
+    for answer in (*TYPED[:8], "no"):
         patient.types(answer)
     assert patient.types(typed) == ["enrol.evening"]
     assert patient.person().zone == zone
@@ -179,7 +182,7 @@ def test_a_town_sets_the_zone(clinic: Clinics, typed: str, zone: str):
 
 def test_a_misspelled_town_offers_near_ones_as_buttons(clinic: Clinics):
     patient = stranger_with_code(clinic)
-    for answer in TYPED[:7]:
+    for answer in TYPED[:8]:
         patient.types(answer)
     assert patient.types("Berlinn") == ["enrol.city"]
     assert patient.taps_label("Berlin") == ["enrol.evening"]
@@ -187,7 +190,7 @@ def test_a_misspelled_town_offers_near_ones_as_buttons(clinic: Clinics):
 
 def test_a_problem_or_a_doubt_about_erasing_in_between_keeps_what_was_answered(clinic: Clinics):
     patient = stranger_with_code(clinic)
-    for answer in TYPED[:6]:
+    for answer in TYPED[:7]:
         patient.types(answer)
     facts = dict(patient.dialogue().facts)
     patient.sends("problem")
@@ -215,7 +218,7 @@ def test_stopping_while_enrolling_takes_the_consent_back(clinic: Clinics):
 
 def test_blocking_while_enrolling_goes_on_where_it_was(clinic: Clinics):
     patient = stranger_with_code(clinic)
-    for answer in TYPED[:6]:
+    for answer in TYPED[:7]:
         patient.types(answer)
     assert patient.does(Came.BLOCKED) == []
     assert [kind for kind, _ in patient.does(Came.UNBLOCKED)] == ["enrol.rating"]
@@ -224,14 +227,14 @@ def test_blocking_while_enrolling_goes_on_where_it_was(clinic: Clinics):
 
 def test_screened_out_people_stay_so_through_stop_and_start(clinic: Clinics):
     patient = stranger_with_code(clinic)
-    for answer in ("yes", "yes"):
+    for answer in ("yes", "yes", "yes"):
         patient.types(answer)
     assert patient.sends("stop") == ["left"]
     assert patient.sends("start") == ["screen.still"]
     patient.sends("problem")
     assert patient.types("please let me in") == ["problem.noted"]
     clear_now(clinic, patient)
-    assert patient.dialogue().step == "surgery"
+    assert patient.dialogue().step == "past"
 
 
 @pytest.mark.parametrize("text", ["hello", "CODE-999", "4, did all", "/start"])
@@ -248,3 +251,71 @@ def test_a_code_works_once(clinic: Clinics):
     code = clinic.invite()
     assert Patient(clinic, "first").types(code.lower().replace("-", " ")) == ["enrol.consent"]
     assert Patient(clinic, "second").sends("start", code) == ["stranger.bad_code"]
+
+
+@pytest.mark.parametrize(
+    ("group", "label", "says", "therapist_reads"),
+    [
+        # README: adults, looked at by a clinician, pain on the outer side
+        ("fit", "I am under 18", "18 and over", "under 18"),
+        ("fit", "Nobody has looked at it", "look at your elbow first", "nobody has looked"),
+        ("fit", "It hurts elsewhere", "outer side of the elbow", "not on the outer side"),
+        # evidence rows H1 to H6: today, or within days
+        ("signs", "Hot red joint or a fever", "look at this today", "to be seen today"),
+        ("signs", "A fall or a pop then swelling", "look at this today", "to be seen today"),
+        ("signs", "Numb or tingling hand", "in the next few days", "to be seen within days"),
+        ("signs", "Hand weak without pain", "in the next few days", "to be seen within days"),
+        ("past", "Operation or break or tear", "a plan made for you", "within 12 months"),
+        ("past", "Cancer now or before", "After cancer", "cancer"),
+        ("past", "Weight loss not on purpose", "weight loss", "weight loss"),
+        ("past", "Neck pain into the arm", "come from the neck", "neck pain"),
+        ("past", "Several joints hurt", "several joints", "several joints"),
+        # evidence row L5: what bars the start
+        ("heart", "Blood pressure as said above", "180 over 110", "not under control"),
+        ("heart", "A weak blood vessel", "ask your doctor first", "aneurysm"),
+        ("heart", "An eye operation not long ago", "eye doctor first", "eye operation"),
+        ("heart", "Heart trouble not under control", "ask your doctor first", "not stable"),
+    ],
+)
+def test_each_yes_of_the_screening_has_its_advice_reaches_the_therapist_and_leaves_the_rest_to_ask(
+    clinic: Clinics, group: str, label: str, says: str, therapist_reads: str
+):
+    ben = Desk(clinic, "ben", lead=True)
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[: STEPS.index(group)]:
+        patient.types(answer)
+    assert patient.taps_label(label) == ["enrol.screened_out"]
+    assert says in patient.last()
+    assert patient.person().status == Status.SCREENED_OUT
+    assert therapist_reads in ben.last()
+    clear_now(clinic, patient)
+    assert patient.dialogue().step == group
+    assert label not in patient.buttons()
+    for answer in TYPED[STEPS.index(group) :]:
+        kinds = patient.types(answer)
+    assert kinds == ["enrol.done"]
+
+
+def test_the_whole_screening_is_six_taps_for_somebody_with_nothing_to_tell(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for label in TAPPED[:6]:
+        patient.taps_label(label)
+    assert patient.dialogue().step == "elbow"
+
+
+def test_high_pressure_under_control_does_not_bar_the_start(clinic: Clinics):
+    patient = stranger_with_code(clinic)
+    for answer in TYPED[:5]:
+        patient.types(answer)
+    assert "if it is not under control" in patient.last()
+    assert patient.types("no") == ["enrol.elbow"]
+
+
+def test_an_injection_before_the_start_is_told_and_nothing_moves_up_until_somebody_has_looked(clinic: Clinics):
+    ben = Desk(clinic, "ben", lead=True)
+    patient = stranger_with_code(clinic)
+    for answer in ("yes", "yes", "no", "no", "yes", "no", "right", "4", "yes", "19:00"):
+        patient.types(answer)
+    assert "no sets for 14 days" in patient.last()
+    assert "no move up until you have looked" in ben.last()
+    assert patient.course().episode.awaits_look

@@ -82,6 +82,7 @@ STATES: dict[str, tuple[Status, str, Callable[[Patient], None]]] = {  # status, 
     "answered": (Status.ACTIVE, "", evening("4, did all")),
     "confirming": (Status.ACTIVE, "evening", evening("4, did all", "5")),
     "asked for signs": (Status.ACTIVE, "red_flags", evening("9, did all")),
+    "asked whether it hurts": (Status.ACTIVE, "sign", evening("4, did all, my grip is weak")),
     "stopped": (Status.ACTIVE, "", evening("my hand is numb and weak")),
     "stopped, then left": (Status.LEFT, "", stopped_and("stop")),
     "stopped, then away": (Status.AWAY, "away", stopped_and("pause")),
@@ -106,13 +107,14 @@ STATES |= {
 }
 BEFORE: dict[str, tuple[str, ...]] = {
     "consent": (),
-    "signs": ("yes",),
-    "rating": ("yes", "no", "no", "no", "no", "left"),
-    "city": ("yes", "no", "no", "no", "no", "left", "4", "no"),
-    "screened out": ("yes", "yes"),
+    "fit": ("yes",),
+    "signs": ("yes", "yes"),
+    "rating": ("yes", "yes", "no", "no", "no", "no", "left"),
+    "city": ("yes", "yes", "no", "no", "no", "no", "left", "4", "no"),
+    "screened out": ("yes", "yes", "yes"),
     "left before the start": ("yes", "/stop"),
     "problem while enrolling": ("yes", "/problem"),
-    "waiting": ("yes", "no", "no", "yes", "no", "left", "4", "yes", "19:00"),
+    "waiting": ("yes", "yes", "no", "no", "yes", "no", "left", "4", "yes", "19:00"),
 }
 TEXTS = (
     "4", "4, did all", "did 2", "4 or 5, did most", "yes", "no", "not sure", "left", "19:30", "Berlin", "3 days",
@@ -124,6 +126,7 @@ TAPS = (
     "", "1.m.today", "1.m.nothing", "1.f.enrol.consent.yes", "1.f.enrol.signs.no", "1.f.enrol.rating.4", "1.f.away.7",
     "1.f.away.open", "1.f.time.20:00", "1.f.zone.Europe/Berlin", "1.f.erase.no", "1.f.erase.yes", "1.f.which_day.last",
     "1.f.red_flags.yes", "1.p.{}.4", "1.s.{}.2", "1.c.{}", "1.y.{}", "1.n.{}", "1.r.{}.no", "1.r.{}.yes", "1.p.{}.x",
+    "1.w.{}.painless", "1.w.{}.hurts", "1.f.sign.none", "1.f.enrol.past.cancer",
 )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from core.use_cases.enrolling import begin_course
 from core.use_cases.staffing import invite_as
 from tests.bot.conversation.chat import CHANNEL, CLINIC, MORNING, Clinics, Patient
 
-FIRST_ANSWERS = ("yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
+FIRST_ANSWERS = ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
 
 
 class Desk(Patient):
@@ -55,7 +55,7 @@ class Desk(Patient):
         patient = Patient(self.clinic, name[:20])
         patient.sends("start", self.code(name))
         self.tap_about("c", patient)
-        for answer in (*FIRST_ANSWERS[:6], rating, *FIRST_ANSWERS[7:]):
+        for answer in (*FIRST_ANSWERS[:7], rating, *FIRST_ANSWERS[8:]):
             patient.types(answer)
         assert self.clinic.delivered[-1][1].kind == "enrol.done"
         return patient

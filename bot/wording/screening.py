@@ -1,0 +1,38 @@
+"""The groups of the screening, one button an item and one for none, and the advice that each answer has."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bot.ports import Button, Rendered
+from bot.wording.catalogue import Text
+from bot.wording.filling import plain, said
+
+Facts = Mapping[str, Any]
+ITEMS = {
+    "fit": ("minor", "unseen", "elsewhere"),
+    "signs": ("numb", "weak", "locks", "hot", "injury", "lump", "night"),
+    "past": ("surgery", "cancer", "weight", "neck", "joints"),
+    "heart": ("pressure", "heart", "vessel", "eye"),
+}
+
+
+def _group(name: str) -> Callable[[Text, Facts], Rendered]:
+    def word(text: Text, facts: Facts) -> Rendered:
+        fine = ("yes", "choice.fit.all") if name == "fit" else ("no", "choice.none")
+        items = [(item, f"choice.{name}.{item}") for item in ITEMS[name] if item not in facts.get("told", ())]
+        answers = [fine, *items, ("unsure", "choice.unsure")]
+        buttons = tuple((Button(text(label), f"1.f.enrol.{name}.{answer}"),) for answer, label in answers)
+        return said(text, f"enrol.{name}", facts, buttons)
+
+    return word
+
+
+def _screened_out(text: Text, facts: Facts) -> Rendered:
+    shown = plain(text, facts)
+    return Rendered("\n\n".join([text(f"screen.{facts['why']}", **shown), text("screen.told"), text("danger.not")]))
+
+
+SCREENING: dict[str, Callable[[Text, Facts], Rendered]] = {
+    **{f"enrol.{name}": _group(name) for name in ITEMS},
+    "enrol.screened_out": _screened_out,
+}
