@@ -105,7 +105,7 @@ def test_an_invitation_of_the_command_line_lets_them_in_at_once(clinic: Clinics,
     assert former.sends("start", clinic.invite()) == ["enrol.consent"]
     person = former.person()
     assert (person.status, person.therapist_id, person.name) == (Status.ENROLLING, ben.me.id, "Pastry cook")
-    assert former.types("yes") == ["enrol.signs"]
+    assert former.types("yes") == ["enrol.fit"]
 
 
 def test_a_code_for_staff_or_a_stale_one_brings_nobody_back(
