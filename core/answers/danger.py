@@ -1,5 +1,7 @@
 """Signs of danger in a text, and the most serious flag they raise."""
 
+from bisect import bisect_left
+from collections import Counter
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
@@ -12,6 +14,7 @@ from core.model import DANGER, Circumstance, Flag, Urgency
 
 _AT_ONCE = (Flag.URGENT, Flag.DISTRESS)
 _IMAGINED = Signs(Flag.CLINICAL_QUESTION, ())
+_SURE = 12  # grave signs of one family that stand: after so many all do
 _MASKED = Token("_")
 _ASKED = "?"
 
@@ -49,10 +52,9 @@ def find_danger(
         flags.add(Flag.CLINICAL_QUESTION)
     flag = next((flag for flag in Flag if flag in flags), None)
     told = [sign for sign in raised if sign.flag is flag is not None]
-    asked = frozenset(at for sign in questions for at in range(sign.start + 1, _end_of_question(tokens, sign.end)))
     return Danger(
         flag,
-        asked,
+        _asked(tokens, questions),
         grave,
         _urgency(flag, told, raised, lexicon),
         next((sign.circumstance for sign in raised if sign.circumstance), None),
@@ -77,10 +79,18 @@ def _urgency(flag: Flag | None, told: Sequence[Signs], raised: Sequence[Signs], 
     return next((urgency for urgency in Urgency if urgency in urgencies), None)
 
 
-def _end_of_question(tokens: Sequence[Token], end: int) -> int:
-    """Where a question ends: at its question mark if it has one."""
-    stop = next((at for at in range(end, len(tokens)) if tokens[at].text in STOPS), end)
-    return stop if stop < len(tokens) and tokens[stop].text == _ASKED else end
+def _asked(tokens: Sequence[Token], questions: Sequence[Match[Signs]]) -> frozenset[int]:
+    """The places inside questions; each ends at its question mark if it has one."""
+    stops = [at for at, token in enumerate(tokens) if token.text in STOPS]
+    places: set[int] = set()
+    covered = 0
+    for sign in sorted(questions, key=lambda sign: sign.start):
+        after = bisect_left(stops, sign.end)
+        marked = after < len(stops) and tokens[stops[after]].text == _ASKED
+        end = stops[after] if marked else sign.end
+        places.update(range(max(sign.start + 1, covered), end))
+        covered = max(covered, end)
+    return frozenset(places)
 
 
 def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
@@ -101,10 +111,15 @@ def _raised(
     told = Told.of(tokens, signs, lexicon)
     raised: list[Signs] = []
     grave: set[int] = set()
+    stand: Counter[int] = Counter()  # families by how many of their signs stand: once is enough
     for sign in signs:
-        taken = told.taken_back(sign)
+        enough = stand[id(sign.kind)] >= (_SURE if sign.kind.flag in _AT_ONCE else 1)
+        if enough and sign.kind.flag not in _AT_ONCE:
+            continue
+        taken = Taken.NOT if enough else told.taken_back(sign)
         if taken is Taken.NOT:
             raised.append(sign.kind)
+            stand[id(sign.kind)] += 1
             if sign.kind.flag in _AT_ONCE:
                 grave.update(range(sign.start, sign.end))
         elif taken is Taken.IMAGINED and sign.kind.flag is not None:

@@ -1,7 +1,6 @@
 """A text as the things it says about pain and sets, in order."""
 
 from collections.abc import Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from core.answers.lexicon import Lexicon, Says
@@ -22,10 +21,10 @@ class Item:
 def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
     """The longest phrase at each place; words that belong to none are passed over."""
     items: list[Item] = []
-    words = {token.text for token in tokens}
+    longest = lexicon.answers.longest(tokens)
     at = 0
     while at < len(tokens):
-        item = _item_at(tokens, at, lexicon, words)
+        item = _item_at(tokens, at, lexicon, longest(at))
         if item is None:
             at += 1
             continue
@@ -35,8 +34,7 @@ def items_of(tokens: Sequence[Token], lexicon: Lexicon) -> list[Item]:
     return items
 
 
-def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon, words: AbstractSet[str]) -> Item | None:
-    match = lexicon.answers.longest_at(tokens, at, words)
+def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon, match: Match[Says] | None) -> Item | None:
     if match is not None and not _two_answers(match, tokens, lexicon):
         return Item(match.kind, match.start, match.end, match.numbers)
     token = tokens[at]

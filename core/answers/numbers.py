@@ -13,6 +13,9 @@ def spoken_numbers(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
     """`tokens` with number words as numbers. A word such as "one" in "the last one" stays a word."""
     found: list[Token] = []
     for at, token in enumerate(tokens):
+        if not token.is_word:
+            found.append(token)
+            continue
         value = _value(tokens, at, found, lexicon)
         found.append(token if value is None else Token(token.text, float(value), token.glued))
     return _joined(found, lexicon)
@@ -81,6 +84,9 @@ def _compound(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> tuple[int, 
     value = tokens[at].value
     if value is None:
         return 1, 0.0
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    if following not in lexicon.after_whole and tokens[at].text not in lexicon.tens:
+        return 1, value
     texts = tuple(token.text for token in tokens[at : at + 5])
     for words in lexicon.and_a_half:
         if texts[1 : 1 + len(words)] == words:

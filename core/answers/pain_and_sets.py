@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from core.answers.binding import LABELS, SETTINGS, bind
 from core.answers.items import Item
 from core.answers.lexicon import Says
+from core.answers.shares import both_arms_alike, with_shares
 from core.answers.values import Value, values_of
 from core.model import Question, Unclear
 
@@ -14,6 +15,7 @@ _CUES = {Says.CHANGE, Says.REPAIR, Says.NO, Says.PAIN_WRONG, Says.SETS_WRONG}
 _REPAIRS = {Says.REPAIR, Says.PAIN_WRONG, Says.SETS_WRONG}
 _QUESTION_OF = {Says.PAIN: Question.PAIN, Says.SETS: Question.SETS, Says.PAIN_WRONG: Question.PAIN,
                 Says.SETS_WRONG: Question.SETS, Says.DID: Question.SETS, Says.DONE: Question.SETS}  # fmt: skip
+_MOST_VALUES = 30  # of one text; more are no answer
 _NEAR = 3  # tokens between "meant" and the number meant
 
 Settled = tuple[int | None, Unclear | None]  # a number, or why there is none; both None: nothing was said
@@ -34,7 +36,10 @@ class Answers:
 
 def find_answers(items: Sequence[Item], question: Question, prescribed: int) -> Answers:
     """Pain and sets as clearly given by one text, for the open question and the prescribed number of sets."""
-    values = _with_words(items, values_of(items, question, prescribed), prescribed)
+    values = with_shares(values_of(items, question, prescribed), items, prescribed)
+    if len(values) > _MOST_VALUES:
+        return Answers((None, Unclear.SEVERAL), (None, Unclear.SEVERAL))
+    values = _with_words(items, values, prescribed)
     repairs = _repairs(items, values)
     loose_to = _open(question, prescribed, repairs)
     values = _placed(_after_changes(items, values, loose_to), loose_to)
@@ -123,7 +128,7 @@ def _gives_way(items: Sequence[Item], old: Value, new: Value) -> bool:
 
 def _placed(values: list[Value], question: Question) -> list[Value]:
     """Values without a word of their own given to a question: a lone number is pain, two are pain, then sets."""
-    values = _both_arms_alike(_without_strays(values, question), question)
+    values = both_arms_alike(_without_strays(values, question), question)
     loose = [value for value in values if value.to is None and not value.either]
     if not loose:
         return values
@@ -132,18 +137,6 @@ def _placed(values: list[Value], question: Question) -> list[Value]:
     return [
         replace(value, to=changed[value.place], why=value.why) if value.place in changed else value for value in values
     ]
-
-
-def _both_arms_alike(values: list[Value], question: Question) -> list[Value]:
-    """ "4 left, 4 right, pain 3": the same of either arm, with the pain told or not asked, are the sets of both."""
-    arms = [value for value in values if value.side and value.to is not Question.PAIN]
-    told = {value.to for value in values if value not in arms}
-    alike = len(arms) > 1 and len({value.number for value in arms}) == 1 and arms[0].number is not None
-    of_sets = question is Question.SETS or Question.PAIN in told or any(value.to for value in arms)
-    if not alike or Question.SETS in told or not of_sets:
-        return values
-    both = replace(arms[-1], to=Question.SETS, part=False)
-    return [both if value is arms[-1] else value for value in values if value is arms[-1] or value not in arms]
 
 
 def _without_strays(values: list[Value], question: Question) -> list[Value]:

@@ -26,6 +26,7 @@ _END = "!"
 
 Kind = TypeVar("Kind")
 Classes = Mapping[str, frozenset[str]]
+Phrases = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class _Element:
     opening: bool = False
 
     def fits(self, token: Token) -> bool:
-        return (self.number and token.value is not None) or token.text in self.words
+        return token.text in self.words or (self.number and token.value is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +97,27 @@ def _named(choice: str, classes: Classes) -> frozenset[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Entry(Generic[Kind]):
-    """One phrase under its first word. `needed`: words one of which the text must have; empty: any text may do."""
+    """One phrase under its first word. Of `rarest` and of each of `needed` the text must have a word."""
 
     kind: Kind
     opening: _Element | None
     elements: tuple[_Element, ...]
-    needed: frozenset[str]
+    rarest: frozenset[str]
+    needed: tuple[frozenset[str], ...]
+
+    def may_be_in(self, words: AbstractSet[str]) -> bool:
+        return not any(map(words.isdisjoint, self.needed))
+
+
+@dataclass(frozen=True, slots=True)
+class _Gaps:
+    """What a gap never skips: the words of `closed`, and numbers unless `over_numbers`."""
+
+    closed: frozenset[str]
+    over_numbers: bool
+
+    def end_at(self, token: Token) -> bool:
+        return token.text in self.closed or (not self.over_numbers and token.value is not None)
 
 
 class Phrasebook(Generic[Kind]):
@@ -116,10 +132,7 @@ class Phrasebook(Generic[Kind]):
         not_over: frozenset[str] = frozenset(),
     ) -> None:
         """`not_over`: words that no gap skips."""
-        closed = BREAKS | not_over
-        self._barrier: Callable[[Token], bool] = lambda token: (
-            token.text in closed or (token.value is not None and not over_numbers)
-        )
+        self._gaps = _Gaps(BREAKS | not_over, over_numbers)
         self._by_word: dict[str, list[_Entry[Kind]]] = {}
         self._by_number: list[_Entry[Kind]] = []
         variants = [
@@ -136,57 +149,72 @@ class Phrasebook(Generic[Kind]):
         opening, elements = (elements[0], elements[1:]) if elements[0].opening else (None, elements)
         if not elements or elements[0].gap:
             raise ValueError(f"phrase {phrase!r}: must be able to start with a word or number only")
-        entry = _Entry(kind, opening, elements, _rarest(elements[1:], frequency))
+        last = next((at for at, element in enumerate(elements) if element.ending), len(elements))
+        elements = elements[: last + 1]  # an ending is the end: "at the end !|of it"
+        needed = _needed(elements[1:], frequency) or (frozenset(),)
+        entry = _Entry(kind, opening, elements, needed[0], needed[1:])
         if elements[0].number:
             self._by_number.append(entry)
         for word in elements[0].words:
             self._by_word.setdefault(word, []).append(entry)
 
-    def longest_at(self, tokens: Sequence[Token], start: int, words: AbstractSet[str]) -> Match[Kind] | None:
-        """The longest phrase that begins at `start`; of equals the first in the lexicon. `words`: all of the text."""
-        best: Match[Kind] | None = None
-        for match in self._at(tokens, start, words):
-            if best is None or match.end > best.end:
-                best = match
-        return best
+    def longest(self, tokens: Sequence[Token]) -> Callable[[int], Match[Kind] | None]:
+        """For a place the longest phrase that begins there; of equals the first in the lexicon."""
+        words = {token.text for token in tokens}
+        alive: dict[str, list[_Entry[Kind]]] = {}
+
+        def at(start: int) -> Match[Kind] | None:
+            return max(self._at(tokens, start, words, alive), key=lambda match: match.end, default=None)
+
+        return at
 
     def find(self, tokens: Sequence[Token]) -> Iterator[Match[Kind]]:
         """Every phrase that begins anywhere; matches may overlap."""
         words = {token.text for token in tokens}
-        for start in range(len(tokens)):
-            yield from self._at(tokens, start, words)
+        alive: dict[str, list[_Entry[Kind]]] = {}
+        for start, token in enumerate(tokens):
+            if token.text in self._by_word or token.value is not None:
+                yield from self._at(tokens, start, words, alive)
 
-    def _at(self, tokens: Sequence[Token], start: int, words: AbstractSet[str]) -> Iterator[Match[Kind]]:
-        """Phrases that begin at `start`. `words`: all of the text; most phrases need not be tried for lack of one."""
+    def _at(
+        self, tokens: Sequence[Token], start: int, words: AbstractSet[str], alive: dict[str, list[_Entry[Kind]]]
+    ) -> Iterator[Match[Kind]]:
+        """Phrases that begin at `start`. `words`: all of the text; most phrases need not be tried for lack of one.
+
+        `alive` keeps those that may be found in this text, by the word they begin with.
+        """
         token = tokens[start]
-        known = self._by_word.get(token.text, [])
-        for entry in known if token.value is None else [*self._by_number, *known]:
-            if entry.needed and entry.needed.isdisjoint(words):
-                continue
+        key = token.text if token.value is None else f"# {token.text}"
+        if key not in alive:
+            known = self._by_word.get(token.text, [])
+            tried = known if token.value is None else [*self._by_number, *known]
+            near = [entry for entry in tried if not (entry.rarest and entry.rarest.isdisjoint(words))]
+            alive[key] = [entry for entry in near if entry.may_be_in(words)]
+        for entry in alive[key]:
             if entry.opening and not _opens(tokens, start, entry.opening):
                 continue
-            end = _end(tokens, start, entry.elements, self._barrier)
+            end = _end(tokens, start + 1, entry.elements, 1, self._gaps)
             if end is not None:
                 numbers = _numbers(tokens, start, end, entry.elements)
                 yield Match(entry.kind, start, end, numbers)
 
 
-def _rarest(elements: Sequence[_Element], frequency: Mapping[str, int]) -> frozenset[str]:
-    """The words of the place that the fewest other phrases speak of."""
+def _needed(elements: Sequence[_Element], frequency: Mapping[str, int]) -> tuple[frozenset[str], ...]:
+    """The words of each place, first those that the fewest other phrases speak of."""
     places = [element.words for element in elements if element.words and not (element.number or element.ending)]
-    return min(places, key=lambda words: sum(frequency[word] for word in words), default=frozenset())
+    return tuple(sorted(places, key=lambda words: sum(frequency[word] for word in words)))
 
 
 def _opens(tokens: Sequence[Token], start: int, opening: _Element) -> bool:
     return start == 0 or tokens[start - 1].text in BREAKS or opening.fits(tokens[start - 1])
 
 
-def _end(
-    tokens: Sequence[Token], at: int, elements: tuple[_Element, ...], barrier: Callable[[Token], bool]
-) -> int | None:
-    for index, element in enumerate(elements):
+def _end(tokens: Sequence[Token], at: int, elements: Sequence[_Element], place: int, gaps: _Gaps) -> int | None:
+    """Where `elements` from `place` on end when they begin at token `at`; None when they do not."""
+    for next_place in range(place, len(elements)):
+        element = elements[next_place]
         if element.gap:
-            return _end_after_gap(tokens, at, element.gap, elements[index + 1 :], barrier)
+            return _end_after_gap(tokens, at, elements, next_place, gaps)
         if element.ending:
             return at if at >= len(tokens) or tokens[at].text in BREAKS or element.fits(tokens[at]) else None
         if at >= len(tokens) or not element.fits(tokens[at]):
@@ -196,13 +224,18 @@ def _end(
 
 
 def _end_after_gap(
-    tokens: Sequence[Token], at: int, gap: int, rest: tuple[_Element, ...], barrier: Callable[[Token], bool]
+    tokens: Sequence[Token], at: int, elements: Sequence[_Element], place: int, gaps: _Gaps
 ) -> int | None:
-    for skipped in range(gap + 1):
-        end = _end(tokens, at + skipped, rest, barrier)
+    following = elements[place + 1] if place + 1 < len(elements) else None
+    plain = following is not None and not (following.gap or following.ending)
+    for skipped in range(at, at + elements[place].gap + 1):
+        if plain and skipped < len(tokens) and following is not None and not following.fits(tokens[skipped]):
+            end = None  # known without a further call: gaps are where the time goes
+        else:
+            end = _end(tokens, skipped, elements, place + 1, gaps)
         if end is not None:
             return end
-        if at + skipped >= len(tokens) or barrier(tokens[at + skipped]):
+        if skipped >= len(tokens) or gaps.end_at(tokens[skipped]):
             return None
     return None
 

@@ -8,7 +8,7 @@ from core.answers.normalise import normalise
 from core.answers.numbers import spoken_numbers
 from core.answers.tokens import Token, tokenise
 
-_WITH_DIGITS = re.compile(r"[^\W_]*\d[^\W_]*")
+_WITH_DIGITS = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*")
 
 
 def read(text: str, lexicon: Lexicon) -> list[Token]:
@@ -20,12 +20,17 @@ def read(text: str, lexicon: Lexicon) -> list[Token]:
 
 
 def _words(tokens: Sequence[Token], lexicon: Lexicon) -> Iterator[Token]:
+    known: dict[str, tuple[str, ...]] = {}
     for token in tokens:
         if not token.is_word:
             yield token
             continue
-        for word in _canonical(token.text, lexicon):
-            yield Token(word, None, token.glued)
+        if token.text not in known:
+            known[token.text] = tuple(_canonical(token.text, lexicon))
+        if known[token.text] == (token.text,):
+            yield token
+        else:
+            yield from (Token(word, None, token.glued) for word in known[token.text])
 
 
 def _canonical(word: str, lexicon: Lexicon) -> Iterator[str]:
@@ -38,6 +43,9 @@ def _canonical(word: str, lexicon: Lexicon) -> Iterator[str]:
 
 def _expanded(word: str, lexicon: Lexicon) -> Iterator[str]:
     """ "everything's" as everything, is."""
+    if "'" not in word:
+        yield word
+        return
     for ending, meaning in lexicon.contraction_endings.items():
         if word.endswith(ending) and len(word) > len(ending):
             stem = word.removesuffix(ending)

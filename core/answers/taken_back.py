@@ -3,13 +3,16 @@
 Wherever the words leave it open, the sign stands.
 """
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
+from itertools import accumulate
 from typing import Self
 
-from core.answers.lexicon import Lexicon, Scope, Signs
+from core.answers.lexicon import Lexicon, Signs
 from core.answers.phrases import Match
+from core.answers.scope import Scope
 from core.answers.tokens import BREAKS, STOPS, Token
 from core.model import Flag
 
@@ -18,6 +21,9 @@ _BESIDE = 2  # words between despair and "ten years ago", lest "I used to be hap
 _GONE_WITHIN = 4  # words between a sign and "has gone"
 _FREE = 5  # words of no known kind that may stand between somebody and their sign
 _ADJECTIVES = 3  # places before somebody in which "the" is looked for
+_REACH = 30  # words that a denial or somebody reaches at most: a longer list is no list
+_CLAUSE = 12  # words before a sign in which its thing is looked for
+_LAST = 20  # phrases from the end on that are looked at for "it passed"
 _THING = 2  # words a thing takes at least: "the lift"
 
 
@@ -31,19 +37,27 @@ class Taken(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """One text with its signs. `inside`: places inside any sign; `around`: the phrases that can take one back."""
+    """One text with its signs. `inside`: places inside any sign; `around`: the phrases that can take one back, by kind
+    and in order; `sentences`: where they begin and end; `present`: how many words of the present stand before a place.
+    """
 
     tokens: Sequence[Token]
     inside: frozenset[int]
-    around: tuple[Match[str], ...]
+    around: Mapping[str, Sequence[Match[str]]]
+    sentences: Sequence[int]
+    present: Sequence[int]
     scope: Scope
     adjectives: frozenset[str]
 
     @classmethod
     def of(cls, tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon) -> Self:
         inside = frozenset(at for sign in signs for at in range(sign.start, sign.end))
-        around = tuple(lexicon.scopes.find(tokens)) if signs else ()
-        return cls(tokens, inside, around, lexicon.scope, lexicon.sign_adjectives)
+        around: dict[str, list[Match[str]]] = {}
+        for match in lexicon.scopes.find(tokens) if signs else ():
+            around.setdefault(match.kind, []).append(match)
+        sentences = [at for at, token in enumerate(tokens) if token.text in STOPS]
+        present = [0, *accumulate(token.text in lexicon.scope.present for token in tokens)]
+        return cls(tokens, inside, around, sentences, present, lexicon.scope, lexicon.sign_adjectives)
 
     def taken_back(self, sign: Match[Signs]) -> Taken:
         """Does the text take this sign back?"""
@@ -53,7 +67,7 @@ class Told:
             return Taken.BACK
         if sign.kind.flag is Flag.DISTRESS:
             return Taken.BACK if self._long_ago(sign, _BESIDE) else Taken.NOT
-        if any(match.start < sign.start for match in self._in_sentence(sign, "what_if")):
+        if any(match.start < sign.start for match in self._in_sentence(sign, "what_if")[:1]):
             return Taken.IMAGINED
         if sign.kind.unless and self._in_sentence(sign, sign.kind.unless):
             return Taken.BACK
@@ -63,7 +77,7 @@ class Told:
 
     def _denied(self, sign: Match[Signs]) -> bool:
         """ "no numbness or tingling", "is not numb": a denial before it that reaches it."""
-        for at in range(sign.start - 1, -1, -1):
+        for at in range(sign.start - 1, max(sign.start - 1 - _REACH, -1), -1):
             word = self.tokens[at].text
             between = range(at + 1, sign.start)
             if word in self.scope.not_ and all(self._through_not(place) for place in between):
@@ -112,7 +126,7 @@ class Told:
             return False
         if not said.isdisjoint(self.scope.theirs):
             return True
-        for at in range(sign.start - 1, -1, -1):
+        for at in range(sign.start - 1, max(sign.start - 1 - _REACH, -1), -1):
             word = self.tokens[at].text
             if word in self.scope.others:
                 return self._is_subject(at)
@@ -133,7 +147,7 @@ class Told:
         if self.tokens[at].text not in self.scope.body:
             return True
         before = at - 1
-        while before >= 0 and self.tokens[before].text in self.scope.sides | self.scope.body:
+        while before >= max(at - _REACH, 0) and self.tokens[before].text in self.scope.sides_and_body:
             before -= 1
         return before >= 0 and self.tokens[before].text in self.scope.owners | self.scope.others
 
@@ -146,7 +160,7 @@ class Told:
             if self.tokens[place].text in self.scope.determiners:
                 before = place
                 break
-        while before >= 0 and self.tokens[before].text in self.scope.determiners:
+        while before >= max(at - _REACH, 0) and self.tokens[before].text in self.scope.determiners:
             before -= 1
         return before < 0 or self._opens(before)
 
@@ -157,37 +171,43 @@ class Told:
     def _of_a_thing(self, sign: Match[Signs]) -> bool:
         """ "the lift got stuck", "the tea they gave us was weak": a thing is named first, and no body and no "i"."""
         start = sign.start
-        while start > 0 and not self._opens(start - 1):
+        while start > max(sign.start - _CLAUSE, 0) and not self._opens(start - 1):
             start -= 1
         if sign.start - start < _THING or self.tokens[start].text not in self.scope.determiners:
             return False
         words = {token.text for token in self.tokens[start + 1 : sign.end]}
         return words.isdisjoint(self.scope.body | self.scope.me | self.scope.no_thing)
 
-    def _in_sentence(self, sign: Match[Signs], kind: str) -> list[Match[str]]:
+    def _between(self, kind: str, start: int, end: int) -> Sequence[Match[str]]:
+        """The phrases of that kind that begin from `start` to before `end`."""
+        phrases = self.around.get(kind, ())
+        first = bisect_left(phrases, start, key=_start)
+        return phrases[first : bisect_left(phrases, end, lo=first, key=_start)]
+
+    def _in_sentence(self, sign: Match[Signs], kind: str) -> Sequence[Match[str]]:
         """The phrases of that kind in the sign's sentence."""
-        start = next((at for at in range(sign.start - 1, -1, -1) if self.tokens[at].text in STOPS), -1)
-        end = next(at for at in range(sign.end, len(self.tokens)) if self.tokens[at].text in STOPS)
-        return [match for match in self.around if match.kind == kind and start < match.start < end]
+        before, after = bisect_left(self.sentences, sign.start), bisect_left(self.sentences, sign.end)
+        start = self.sentences[before - 1] + 1 if before else 0
+        return self._between(kind, start, self.sentences[after])
 
     def _long_ago(self, sign: Match[Signs], within: int = _ANYWHERE) -> bool:
-        for match in self._in_sentence(sign, "long_ago"):
-            if max(sign.start - match.end, match.start - sign.end) > within:
-                continue
-            words = {token.text for token in self.tokens[min(sign.start, match.start) : max(sign.end, match.end)]}
-            if self.scope.present.isdisjoint(words):
+        """Of the phrases before and after the sign the nearest decides: one further off has the same words between."""
+        ago = self._in_sentence(sign, "long_ago")
+        after = bisect_left(ago, sign.start, key=_start)
+        for match in (*ago[max(after - 1, 0) : after], *ago[after : after + 1]):
+            near = max(sign.start - match.end, match.start - sign.end) <= within
+            if near and self.present[min(sign.start, match.start)] == self.present[max(sign.end, match.end)]:
                 return True
         return False
 
     def _gone(self, sign: Match[Signs]) -> bool:
         """ "the numbness has gone": said soon after the sign, in the same clause."""
-        for match in self.around:
-            if match.kind == "gone" and sign.end <= match.start <= sign.end + _GONE_WITHIN:
-                between = {token.text for token in self.tokens[sign.end : match.start]}
-                after = self.tokens[match.end].text if match.end < len(self.tokens) else ""
-                ends = self._ends(match) and after not in self.scope.not_gone
-                if ends and between.isdisjoint(BREAKS | self.scope.not_gone):
-                    return True
+        for match in self._between("gone", sign.end, sign.end + _GONE_WITHIN + 1):
+            between = {token.text for token in self.tokens[sign.end : match.start]}
+            after = self.tokens[match.end].text if match.end < len(self.tokens) else ""
+            ends = self._ends(match) and after not in self.scope.not_gone
+            if ends and between.isdisjoint(BREAKS | self.scope.not_gone):
+                return True
         return False
 
     def _ends(self, match: Match[str]) -> bool:
@@ -199,11 +219,14 @@ class Told:
 
     def _passed(self, sign: Match[Signs]) -> bool:
         """A harmless cause is given, and after the sign it is said to have passed."""
-        if not any(match.kind == "causes" for match in self.around):
+        if "causes" not in self.around:
             return False
-        for match in self.around:
-            if match.kind == "passed" and match.start >= sign.end and self._ends(match):
-                beside = {self.tokens[match.start - 1].text, self.tokens[min(match.end, len(self.tokens) - 1)].text}
-                if self.scope.otherwise.isdisjoint(beside):
-                    return True
-        return False
+        return any(self._is_passed(match) for match in self._between("passed", sign.end, sign.end + _ANYWHERE)[-_LAST:])
+
+    def _is_passed(self, match: Match[str]) -> bool:
+        beside = {self.tokens[match.start - 1].text, self.tokens[min(match.end, len(self.tokens) - 1)].text}
+        return self._ends(match) and self.scope.otherwise.isdisjoint(beside)
+
+
+def _start(match: Match[str]) -> int:
+    return match.start

@@ -32,22 +32,7 @@ def values_of(items: Sequence[Item], question: Question, prescribed: int) -> lis
     for place, item in enumerate(items):
         if item.says in _READ:
             found.append(_READ[item.says](place, item, question, prescribed))
-    return _with_shares(found, items, prescribed)
-
-
-def _with_shares(values: list[Value], items: Sequence[Item], prescribed: int) -> list[Value]:
-    """ "The first two ... the other two" are all of four; one share alone counts only when it is said to be done."""
-    shares = [value for value in values if items[value.place].says is Says.SHARE]
-    told = [value for value in values if items[value.place].says is not Says.SHARE]
-    done = [share for share in shares if share.place and items[share.place - 1].says is Says.DID]
-    beside = any(value.place and items[value.place - 1].says is Says.DID for value in told)
-    if len(shares) > 1:
-        number = sum(share.number or 0 for share in shares)
-        why = None if number == prescribed else Unclear.SEVERAL
-        done = [replace(shares[-1], number=None if why else number, why=why)]
-    elif shares and not done and beside:  # "did two, then the other two"
-        done = [replace(shares[0], number=None, why=Unclear.SEVERAL)]
-    return sorted([*told, *done], key=lambda value: value.place)
+    return found
 
 
 def _number(place: int, item: Item, question: Question, prescribed: int) -> Value:

@@ -1,7 +1,8 @@
 """What takes a sign of danger back in English: a denial, somebody else, long ago, a harmless cause that has passed."""
 
 from core.answers.english.circumstances import NEAR_FAINT
-from core.answers.lexicon import Scope, phrases
+from core.answers.lexicon import phrases
+from core.answers.scope import Scope
 
 
 def _set(words: str) -> frozenset[str]:

@@ -1,6 +1,7 @@
 """A weight told as used, and a morning told to be worse than before the sets."""
 
-from core.answers.lexicon import Weights, phrases
+from core.answers.lexicon import phrases
+from core.answers.scope import Weights
 
 _KILO = "kg kgs kilo kilos kilogram kilograms kilogramme kilogrammes"
 _POUND = "lb lbs pound pounds"
