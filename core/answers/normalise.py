@@ -16,7 +16,7 @@ _PLAIN = str.maketrans(
 _HALVES = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".33", "⅔": ".67"}
 _KEYCAP = re.compile("([0-9])\ufe0f?\u20e3")
 _FRACTION = re.compile("(?<![0-9])([0-9]*) ?([½¼¾⅓⅔])")
-_REPEATED = re.compile(r"([,;!?])\1+")
+_REPEATED = re.compile(",{2,}")
 _INVISIBLE = {"Cf", "Mn", "Me", "Cc"}
 
 
@@ -29,7 +29,7 @@ def normalise(text: str) -> str:
     text = _FRACTION.sub(lambda found: f" {found[1] or '0'}{_HALVES[found[2]]} ", text)
     text = unicodedata.normalize("NFKC", text.translate(_PLAIN)).translate(_PLAIN)
     plain = "".join(map(_plain, unicodedata.normalize("NFKD", text)))
-    return _REPEATED.sub(r"\1", plain.casefold())
+    return _REPEATED.sub(",", plain.casefold())
 
 
 def _plain(char: str) -> str:
