@@ -10,6 +10,7 @@ PRESSURE = phrases(
 )
 PRESSURE_HIGH = phrases(
     """
+    blood_pressure|bp ~~ too|very|really|extremely|so|dangerously high
     blood_pressure|bp ~~ sky_high|sky_-_high|skyhigh|through_the_roof|not_under_control|out_of_control
     blood_pressure|bp ~~ uncontrolled|not_controlled|dangerously_high|not_well_controlled|not_stable|unstable|all_over_the_place
     uncontrolled|dangerous ~ blood_pressure|bp ; <cannot> ~ control ~ blood_pressure|bp
@@ -35,6 +36,7 @@ WITH_THE_SETS = phrases(
 )
 INJECTED = phrases(
     """
+    <jab> ~ in|into ~ elbow|tendon ~ booked|due|scheduled|done ; prp ~ done|today|yesterday|tomorrow|booked
     had|got|given|received ~~ <steroid> ~ <jab>
     had|got|given|received ~~ cortisone|prp !|today|yesterday|in|into|done|this|on
     had|got|given|received ~~ <jab> ~ in|into|for ~ elbow|tendon
@@ -53,6 +55,8 @@ INJECTED = phrases(
 )
 SURGERY = phrases(
     """
+    operation|op ~ on|this|next <day>|tomorrow|week|month ; operation|op tomorrow|today|yesterday
+    tunnel|release|wrist|hand|elbow|tendon|keyhole surgery ~ tomorrow|today|yesterday|next|on|last|this|<day>
     had|having|have|getting|after|since|booked|date|listed|scheduled|recovering|need ~~ surgery|operation|op ~ elbow|arm|tendon|wrist|shoulder
     had|having|getting|booked|date|listed|scheduled|following ~~ surgery|operation|op ~ next|on|tomorrow|this|for|in|today|yesterday|last|<day>|!
     elbow|arm|tendon|wrist ~ surgery|operation|op ~ next|on|tomorrow|this|for|in|today|yesterday|last|<day>|went|is|was|booked|done
@@ -64,6 +68,7 @@ SURGERY = phrases(
 )
 CAST = phrases(
     """
+    in a? sling
     arm|wrist|elbow|hand|it ~ in a? ~ plaster|cast|pot|backslab ; in plaster ; in a plaster|cast|pot|backslab
     plaster|arm|wrist cast
     put ~~ in ~ plaster|cast ; put|have|had|got|wearing a ~ plaster_cast|cast|backslab ~ on|off|put|for|till|until|!
@@ -78,7 +83,7 @@ PREGNANT = phrases(
 )
 THINNED = phrases(
     """
-    on|started|starting|taking|prescribed|begun|given|put_me_on ~~ <thinner>
+    on|onto|started|starting|taking|prescribed|begun|given|put_me_on ~~ <thinner>
     <thinner> ~ started|start|since|every|daily|twice|now
     blood thinners|thinner ~ started|now|since|daily
     """
@@ -90,6 +95,7 @@ TENDON_MEDICINE = phrases(
 )
 AGE = phrases(
     """
+    i am # <end>
     i am ~ # years|yrs|yr|year ~ old ; i am ~ # yo ; aged|age|turned # ~ years? ; i will|would be # ~ next|in|on
     i have only? just? turned # ; i am only|just # $ ; i am # and|but still|at|in school|college
     """

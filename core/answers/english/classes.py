@@ -177,7 +177,7 @@ CLASSES = {
     "object": _class(
         "cup cups mug mugs pen pan kettle anything things thing stuff everything plate plates phone"
         " handle door key keys bottle jar bag glass glasses objects fork forks spoon knife tray trays jars taps trowel dumbbell"
-        " dumbell tea coffee lid hammer saucepan bowl bowls racket cutlery weight bow chisel"
+        " dumbell tea coffee lid hammer saucepan bowl bowls racket cutlery weight bow chisel milk iron tin tins jug pot pots briefcase suitcase laptop drill screwdriver scissors"
     ),
     "doing": _class(
         "gripping lifting typing working driving resting sitting rest work home gym sport tennis"

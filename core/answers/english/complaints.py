@@ -4,6 +4,7 @@ from core.answers.lexicon import phrases
 
 WEAK = phrases(
     """
+    struggle|struggled|struggling|trouble ~ with ~ jar|jars|lid|lids|tin|kettle|bottle|bottles|buttons|tap|taps|opener|pan|pans
     weak|weakness|weaker ; <limb> ~ feeble|hopeless ; <cannot> ~ squeeze|grasp|pinch|wring|unscrew|twist
     <cannot> ~ hold|grip $ ; <cannot> ~ grip|hold|lift|open|turn|pick|carry|use|pour|undo|manage ~~ <object>|<limb>
     <cannot> ~ make|close|grip|do|clench ~ fist ; <cannot> ~ close ~ hand|fingers

@@ -28,6 +28,7 @@ NUMB = phrases(
 )
 NUMB_ALL = phrases(
     """
+    <limb> ~ completely|totally|entirely dead
     lost touch in ~ <limb> ; <limb> ~ feel|feels ~ nothing ; lack|loss of feeling|sensation|touch
     no|lost|losing|loss ~ feeling|sensation ~ in|of|there|at ~ <limb>|it? ; lost the feeling
     lost all? feeling|sensation ; <unable> feel my|the|all|these|any|some ~ <limb> ; <unable> feel ~ <limb>|anything
@@ -38,6 +39,7 @@ NUMB_ALL = phrases(
 )
 SPREADING = phrases(
     """
+    weakness ~ worse|worsening|increasing ; grip|strength ~ worse ~ every|each|by_the
     weak|weakness|weaker|numb|numbness|tingling|tingly|pins_and_needles|needles ~~ spreading|spreads|spread|
         creeping|creeps|travelling|climbing
     numbness|weakness|tingling|it|needles ~ moving|moved|gone|going|goes|coming up|into|to|down|through ~ <limb>|shoulder
@@ -74,6 +76,7 @@ USE_LOST = phrases(
 )
 WEAK_ALONE = phrases(
     """
+    lost|grip|strength|weak|weakness ~~ out of the blue
     <weak> ~~ <painless> ; <weak> ~~ <end> ~~ <painless> ; <painless> ~~ <weak> ; <painless> ~ <end> ~~ <weak>
     painless weakness ; weak|weakness ~ not|never|rather_than ~ sore|painful|pain|hurting
     getting|gets|growing|going|becoming|become weaker ; weakening|weakened

@@ -10,6 +10,7 @@ ACCIDENT = phrases(
 )
 DEFORMED = phrases(
     """
+    <limb>|joint ~ looks|looking wrong|deformed ; elbow|joint ~ popped|come|came|slipped out !
     dislocated|dislocation ; deformed|deformity|misshapen
     <limb>|joint|it|bone|popped|came|come|slipped|put|knocked ~ out of ~ joint|socket|place
     <limb>|joint|it ~~ looks|bent|pointing|sticking|sits|twisted|hangs ~ wrong|odd|funny|strange|weird ~ way|angle|
