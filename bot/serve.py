@@ -19,7 +19,7 @@ from bot.settings import Settings
 from bot.telegram_bot import webhook_secrets
 from core.errors import SettingsError, StoreError
 from core.programme import Programme
-from core.programme.file import default_programme, load_programme
+from core.programme.file import DEFAULT, programme_at
 from core.records import Clinic, Update
 from core.store import SqlStore, open_store
 
@@ -57,17 +57,8 @@ def _make_folder(database: str) -> None:
 
 
 def programme_of(settings: Settings) -> Programme:
-    """The clinic's own programme file, or the default programme."""
-    if settings.programme is None:
-        return default_programme()
-    try:
-        text = settings.programme.read_text(encoding="utf-8")
-    except OSError as error:
-        raise SettingsError(
-            f"HOLDLOWER_PROGRAMME: {settings.programme} cannot be read ({error.strerror}); name a programme file, "
-            "or leave it empty for the default one"
-        ) from error
-    return load_programme(text, str(settings.programme))
+    """The clinic's own programme, one that comes with the package, or the default one."""
+    return programme_at(settings.programme or DEFAULT)
 
 
 def serve(settings: Settings, parts: frozenset[Part] = ALL) -> int:

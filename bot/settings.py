@@ -116,7 +116,9 @@ class Settings(BaseModel):
     language: Annotated[str, AfterValidator(_language)] = Field(
         "en", description="the code of a language that has a catalogue, such as en"
     )
-    programme: Path | None = Field(None, description="the path of a programme file")
+    programme: Path | None = Field(
+        None, description="the path of a programme's folder, or the name of one that comes with holdlower"
+    )
     log_level: Level = Field("INFO", description="DEBUG, INFO, WARNING or ERROR")
     evening: Annotated[dt.time, BeforeValidator(_clock_time)] = Field(
         dt.time(19), description="a time of day as HH:MM, such as 19:00"

@@ -37,12 +37,12 @@ MOST_STEPS = 400  # of the clock for one line; a long break has no more due time
 class Enrolled:
     """Somebody who has been through enrolment already, for those who want to see evenings at once."""
 
-    elbow: str = "right"
+    side: str = "right"
     rating: int = 4
 
     def lines(self) -> tuple[str, ...]:
         """What this person typed at each question of the enrolment."""
-        return ("yes", "yes", "no", "no", "no", "no", self.elbow, str(self.rating), "yes", "19:00")
+        return ("yes", "yes", "no", "no", "no", "no", self.side, str(self.rating), "yes", "19:00")
 
 
 class Trial:
@@ -112,8 +112,8 @@ class Trial:
         for line in (f"/start {CODE}", *enrolled.lines()):
             await self._do(line)
         self._channel.mute(self._out)
-        elbow = self._text(f"choice.{enrolled.elbow}").lower()
-        said = self._text("cli.try.enrolled", elbow=elbow, rating=enrolled.rating)
+        side = self._text(f"choice.{enrolled.side}").lower()
+        said = self._text("cli.try.enrolled", side=side, rating=enrolled.rating)
         print(f"{said}\n", file=self._out)
 
     async def _do(self, line: str) -> None:

@@ -30,7 +30,7 @@ class Flag(StrEnum):
     DISTRESS = "distress"  # self-harm, hopelessness, not coping
     RED_FLAG = "red_flag"  # a clinician: today or soon, as `Urgency` says
     CIRCULATION = "circulation"  # pressure of 180/110 or more; headache, dizziness or near fainting with the sets
-    INJECTION = "injection"  # into this elbow, during the course
+    INJECTION = "injection"  # into the place that hurts, during the course
     CIRCUMSTANCE = "circumstance"  # something the therapist must weigh, as `Circumstance` says
     CLINICAL_QUESTION = "clinical_question"  # only a person should answer; no sign of danger
 
@@ -55,7 +55,7 @@ class Circumstance(StrEnum):
     BLOOD_THINNER = "blood_thinner"
     TENDON_MEDICINE = "tendon_medicine"  # an antibiotic of the kind that harms tendons (evidence row H10)
     UNDER_AGE = "under_age"
-    OTHER_PERSON = "other_person"  # the elbow is somebody else's
+    OTHER_PERSON = "other_person"  # what hurts is somebody else's
 
 
 # no sets until a clinician has looked, or answered: the therapist clears it
@@ -196,7 +196,7 @@ class Evening:
 
 @dataclass(frozen=True, slots=True)
 class Episode:
-    """One person's course for one elbow as it stands before an evening is decided.
+    """One person's course for one side as it stands before an evening is decided.
 
     Everything the rule remembers lives here, so that its cost does not grow with the diary.
     """

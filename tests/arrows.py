@@ -7,8 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 OUTSIDE = (
-    "telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "babel",
-    "prometheus_client",
+    "telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "prometheus_client",
 )  # fmt: skip
 TABLES = ("sqlalchemy", "alembic", "psycopg")
 RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
@@ -31,6 +30,7 @@ LISTEN = ("bot.receiving.listening", "bot.watch.metrics", "bot.watch.watching", 
 # (whose imports, all but these, what they must not import). A name covers everything inside it.
 ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core", (), ("bot", *OUTSIDE)),
+    ("core", ("core.programme.words",), ("babel",)),  # it reads the catalogues of a programme
     ("core", ("core.store",), (*TABLES, "core.store", "cryptography")),
     ("core", ("core.store", "core.use_cases", "core.ports", "core.records"), RULES_NEED_NONE_OF),
     ("core", ("core.store",), ("uuid", "secrets", "random")),  # ids and chance are handed in
@@ -134,7 +134,9 @@ SPEAKS_TO_NO_PATIENT = {
     "core.answers": "holds what people type, not what we say",
     "core.export.fhir": "quotes the official display of a code",
     "core.programme.checks": "words the errors of programme files",
+    "core.programme.reading_level": "lists words and how many syllables they have",
     "core.programme.file": "words the errors of programme files",
+    "core.programme.words": "words the errors of programme files",
     "core.scores.published": "cites sources in their own words",
     "core.store": "holds SQL and the words of database errors",
 }

@@ -2,9 +2,12 @@
 
 import datetime as dt
 import itertools
+import json
+from pathlib import Path
 from typing import Any
 
 from core.model import Decision, Dose, Episode, Exercise, Figure, Kind, Move, NoticeKind, Provenance, Reason, ReasonCode
+from core.programme.file import default_programme
 from core.records import (
     Answer,
     Audit,
@@ -30,6 +33,15 @@ CLINIC = "clinic"
 NOW = dt.datetime(2026, 3, 2, 19, 0, tzinfo=dt.UTC)
 TODAY = NOW.date()
 _numbers = itertools.count(1)
+
+
+def a_folder(folder: Path, numbers: str) -> Path:
+    """A programme of these numbers, with the words of the one that comes along."""
+    (folder / "programme.toml").write_text(numbers, encoding="utf-8")
+    for name, text in json.loads(default_programme().text).items():
+        if name.startswith("words."):
+            (folder / name).write_text(text, encoding="utf-8")
+    return folder
 
 
 def new_id(kind: str = "id") -> str:
@@ -93,7 +105,7 @@ def an_episode(**given: Any) -> Episode:
 def a_course(person: Person | None = None, **given: Any) -> Course:
     fields = {
         "id": new_id("course"), "clinic_id": CLINIC, "person_id": person.id if person else new_id("person"),
-        "elbow": "right", "programme_version": "1", "episode": an_episode(),
+        "side": "right", "programme_version": "1", "episode": an_episode(),
     }  # fmt: skip
     return Course(**fields | given)
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from babel.messages.catalog import Catalog, Message
 from babel.messages.pofile import read_po
 
-from tests.reading_level import Reading, hard_words, read
+from core.programme.reading_level import Reading, hard_words, read
 
 FOLDER = Path(__file__).parents[1] / "bot" / "locale"
 NOT_FOR_PATIENTS = ("cli.", "log.", "notice.", "therapist.")

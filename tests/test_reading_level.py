@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.reading_level import Reading, hard_words, read, syllables
+from core.programme.reading_level import Reading, hard_words, read, syllables
 
 DICTIONARY = Path(__file__).parent / "references" / "data" / "syllables.txt"
 

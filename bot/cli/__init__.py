@@ -47,6 +47,7 @@ def _parser(text: Text) -> argparse.ArgumentParser:
     _add_try(commands, text)
     demo = command(commands, text, "demo", _demo)
     demo.add_argument("--folder", type=Path, default=Path("fennel-lane"), help=text("cli.demo.folder"))
+    demo.add_argument("--programme", metavar="FOLDER", help=text("cli.try.programme"))
     demo.add_argument("--database", type=Path, metavar="FILE", help=text("cli.demo.database"))
     serve = with_settings(command(commands, text, "serve", _serve), text)
     serve.add_argument("--only", type=_parts, metavar="PARTS", help=text("cli.serve.only"))
@@ -73,13 +74,13 @@ def _add_try(commands: Commands, text: Text) -> None:
     parser.add_argument("--zone", default="UTC", help=text("cli.try.zone"))
     parser.add_argument("--enrolled", action="store_true", help=text("cli.try.skip"))
     parser.add_argument("--rating", type=whole(0, 10), default=4, help=text("cli.try.rating"))
-    parser.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.try.programme"))
+    parser.add_argument("--programme", metavar="FOLDER", help=text("cli.try.programme"))
 
 
 def _add_replay(commands: Commands, text: Text) -> None:
     replay = with_settings(command(commands, text, "replay", _replay), text)
     replay.add_argument("people", nargs="*", metavar="PERSON", help=text("cli.replay.people"))
-    replay.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.replay.programme"))
+    replay.add_argument("--programme", metavar="FOLDER", help=text("cli.replay.programme"))
     why = with_settings(command(commands, text, "why", _why), text)
     why.add_argument("person", metavar="PERSON", help=text("cli.clear.person"))
     why.add_argument("date", nargs="?", metavar="DATE", help=text("cli.why.date"))
@@ -92,7 +93,7 @@ def _add_programme(commands: Commands, text: Text) -> None:
     for name, needs_file in (("show", False), ("check", True)):
         one = below.add_parser(name, help=text(f"cli.programme.{name}"), description=text(f"cli.programme.{name}"))
         one.add_argument(
-            "file", type=Path, metavar="FILE", nargs=None if needs_file else "?", help=text("cli.programme.file")
+            "place", metavar="FOLDER", nargs=None if needs_file else "?", help=text("cli.programme.file")
         )
         one.set_defaults(run=_show if name == "show" else _check)
 
@@ -108,7 +109,7 @@ def _add_simulate(commands: Commands, text: Text) -> None:
     parser.add_argument("--jobs", type=whole(1, 256), default=cores, metavar="N", help=text("cli.simulate.jobs"))
     parser.add_argument("--ablations", action="store_true", help=text("cli.simulate.ablations"))
     parser.add_argument("--picture", type=Path, metavar="FILE", help=text("cli.simulate.picture"))
-    parser.add_argument("--programme", type=Path, metavar="FILE", help=text("cli.try.programme"))
+    parser.add_argument("--programme", metavar="FOLDER", help=text("cli.try.programme"))
 
 
 def _parts(value: str) -> "frozenset[Part]":
@@ -185,13 +186,13 @@ def _simulate(options: argparse.Namespace) -> int:
 def _show(options: argparse.Namespace) -> int:
     from bot.cli.programme import show
 
-    return show(options.file)
+    return show(options.place)
 
 
 def _check(options: argparse.Namespace) -> int:
     from bot.cli.programme import check
 
-    return check(options.file)
+    return check(options.place)
 
 
 if __name__ == "__main__":

@@ -22,7 +22,7 @@ from bot.trying import typed_lines
 from bot.wording.catalogue import Text, text_in
 from core.errors import SettingsError
 from core.ports import NewId
-from core.programme.file import default_programme
+from core.programme.file import DEFAULT, programme_at
 from core.records import Clinic as ClinicRow
 from core.store import SqlStore, open_store
 from core.store.copies import clinics_in
@@ -51,7 +51,7 @@ def demonstrate(options: argparse.Namespace, source: TextIO, out: TextIO, progre
     interactive = source.isatty()
     with _place(options.database) as place, contextlib.closing(_open(place)) as store:
         clock = SteppedClock(_last_moment(store, options.database) if place.lived else BEGINS)
-        app = _app(store, clock, text, random_id if place.lived else _numbers())
+        app = _app(store, clock, text, random_id if place.lived else _numbers(), options.programme)
         if not place.lived:
             _live(Clinic(app, clock, text, terminal.NAME), text, progress)
             clock.move_to(MONDAY)
@@ -69,9 +69,10 @@ def _open(place: Place) -> SqlStore:
     return open_store(place.url, place.keys, clinic_id=CLINIC)
 
 
-def _app(store: SqlStore, clock: SteppedClock, text: Text, new_id: NewId) -> App:
+def _app(store: SqlStore, clock: SteppedClock, text: Text, new_id: NewId, programme: str | None) -> App:
     clinic = ClinicRow(CLINIC, text("cli.demo.clinic"), ZONE, text.language, "")
-    return build(store, clock, new_id, default_programme(), clinic, EVENING, {terminal.NAME: terminal.parse})
+    followed = programme_at(programme or DEFAULT)
+    return build(store, clock, new_id, followed, clinic, EVENING, {terminal.NAME: terminal.parse})
 
 
 def _numbers() -> NewId:

@@ -1,22 +1,22 @@
-"""`holdlower programme show` and `check`: a programme file in words, every number with where it is from."""
-
-from pathlib import Path
+"""`holdlower programme show` and `check`: a programme in words, every number with where it is from."""
 
 from bot.wording.catalogue import Text, text_in
 from bot.wording.dose import dose_line, step_name
 from bot.wording.reasons import figure_words
-from core.errors import SettingsError
 from core.model import Figure
-from core.programme import Programme, Source
-from core.programme.file import default_programme, load_programme
+from core.programme import Programme, Source, Topic
+from core.programme.file import DEFAULT, programme_at
 from core.use_cases.facts import dose_facts
 
+SECTIONS = ("every_day[", "equipment[")
 
-def show(file: Path | None) -> int:
+
+def show(place: str | None) -> int:
     """Print a programme for reading."""
-    programme = _load(file) if file else default_programme()
+    programme = programme_at(place or DEFAULT)
     text = text_in("en")
-    print(f"{programme.title}  ({programme.version})")
+    print(f"{_title(programme)}  ({programme.version})")
+    _print_figures(text, [each for each in programme.figures if each.name.startswith(SECTIONS)])
     for step in programme.steps:
         facts = dose_facts(programme, step.dose)
         print(f"\n{text('therapist.step', number=step.number, name=step_name(text, facts), key=step.key)}")
@@ -24,26 +24,31 @@ def show(file: Path | None) -> int:
         prefix = f"step[{step.number}]."
         _print_figures(text, [each for each in programme.figures if each.name.startswith(prefix)])
     print(f"\n{text('therapist.rule')}")
-    _print_figures(text, [each for each in programme.figures if not each.name.startswith("step[")])
+    _print_figures(text, [each for each in programme.figures if each.name.startswith("rule.")])
+    print(f"\n{text('therapist.told')}")
+    for topic in (*programme.screens, *programme.education, *programme.questions):
+        print(f"    {_topic(topic)}")
     print(f"\n{text('therapist.sources')}")
     for source in programme.sources:
         print(f"    {_source(text, source)}")
     return 0
 
 
-def check(file: Path) -> int:
-    """Say that a file is good, or raise ProgrammeError with everything that is wrong."""
-    programme = _load(file)
-    steps = len(programme.steps)
-    print(text_in("en")("cli.programme.good", file=file, steps=steps, version=programme.version))
+def check(place: str) -> int:
+    """Say that a programme is good, or raise ProgrammeError with everything that is wrong."""
+    programme = programme_at(place)
+    facts = {"steps": len(programme.steps), "version": programme.version, "languages": ", ".join(programme.words)}
+    print(text_in("en")("cli.programme.good", file=place, **facts))
     return 0
 
 
-def _load(file: Path) -> Programme:
-    try:
-        return load_programme(file.read_text(encoding="utf-8"), str(file))
-    except (OSError, UnicodeDecodeError) as error:
-        raise SettingsError(f"{file}: cannot be read ({error}); expected a programme file in TOML, UTF-8") from error
+def _title(programme: Programme) -> str:
+    return next((texts["title"] for texts in programme.words.values()), programme.name)
+
+
+def _topic(topic: Topic) -> str:
+    rows = ", ".join(row for row in topic.rows if row != topic.provenance.value)
+    return f"{topic.key:<58}{topic.provenance.value}{f' {rows}' if rows else ''}"
 
 
 def _print_figures(text: Text, figures: list[Figure]) -> None:

@@ -12,11 +12,11 @@ from bot.keys import read_keys
 from bot.serve import CLINIC_ID, programme_of
 from bot.settings import load_settings
 from bot.wording.catalogue import Text, text_in
-from core.errors import SettingsError, StoreError
+from core.errors import StoreError
 from core.model import Decision, Flag, NoticeKind
 from core.ports import Store
 from core.programme import Programme
-from core.programme.file import load_programme
+from core.programme.file import programme_at
 from core.store import open_store
 from core.use_cases.replaying import Change, Replayed, Sum, other_moves, replay_person
 from core.use_cases.work import Shelf
@@ -27,7 +27,7 @@ DISAGREES = 1  # the exit code when a stored decision does not come out again al
 def replay_stored(options: argparse.Namespace, out: TextIO, err: TextIO) -> int:
     """Replay the people named, or all, one after the other; nothing is written. Returns the exit code."""
     settings = load_settings(os.environ, options.settings)
-    other = _programme(options.programme) if options.programme else None
+    other = programme_at(options.programme) if options.programme else None
     _must_exist(settings.database)
     store = open_store(settings.database, read_keys(settings.key_file))
     text = text_in(settings.language)
@@ -75,19 +75,12 @@ def _must_exist(database: str) -> None:
         raise StoreError(f"there is no database at {file}; check HOLDLOWER_DATABASE or --settings")
 
 
-def _programme(file: Path) -> Programme:
-    try:
-        return load_programme(file.read_text(encoding="utf-8"), str(file))
-    except (OSError, UnicodeDecodeError) as error:
-        raise SettingsError(f"--programme {file}: cannot be read ({error}); expected a programme file") from error
-
-
 def course_lines(text: Text, one: Replayed, *, whole: bool) -> Iterator[str]:
     """One course: nothing at all when it comes out as stored, unless it was asked for; `whole` lists each change."""
     if not (whole or one.changes or one.differ):
         return
-    elbow = text(f"therapist.page.{one.course.elbow}")
-    yield text.many("cli.replay.course", one.decisions, person=one.person_id, elbow=elbow)
+    side = text(f"choice.{one.course.side}").lower()
+    yield text.many("cli.replay.course", one.decisions, person=one.person_id, side=side)
     for stored in one.differ:
         yield text("cli.replay.differs", day=stored.date, id=stored.id)
     if one.older:

@@ -16,7 +16,7 @@ from bot.wording.catalogue import text_in
 from bot.wording.simulation import ablation_lines, picture_facts, report_lines
 from core.errors import SettingsError
 from core.programme import Programme
-from core.programme.file import default_programme_text, load_programme
+from core.programme.file import DEFAULT, load_programme, programme_at
 from core.simulation.ablations import without_each
 from core.simulation.cohort import RULE, Sample, sample
 from core.simulation.people import WEEK_DAYS, Model
@@ -79,13 +79,9 @@ def _chance(seed: int, place: int) -> random.Random:
     return random.Random(f"{seed}/{place}")
 
 
-def _programme(file: Path | None) -> tuple[str, str]:
-    if file is None:
-        return "", default_programme_text()
-    try:
-        return str(file), file.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise SettingsError(f"{file}: cannot be read ({error}); expected a programme file in TOML, UTF-8") from error
+def _programme(place: str | None) -> tuple[str, str]:
+    """Its place and its text; nothing and the default programme's text where none is named."""
+    return place or "", programme_at(place or DEFAULT).text
 
 
 def _decisions(samples: list[Sample]) -> int:

@@ -18,8 +18,7 @@ from bot.keys import read_or_make_keys
 from bot.trying import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines
 from bot.wording.catalogue import text_in
 from core.errors import SettingsError
-from core.programme import Programme
-from core.programme.file import default_programme, load_programme
+from core.programme.file import DEFAULT, programme_at
 from core.records import Clinic
 from core.store import open_store
 from core.store.sealed import new_key
@@ -54,7 +53,7 @@ def _app(url: str, keys: tuple[bytes, ...], options: argparse.Namespace) -> tupl
         clock = SteppedClock(last_moment(uow) or _start(options))
     clinic = Clinic("clinic", "", _zone(options.zone), "en", "")
     ids = (f"{number:08x}" for number in count(int(utc_now().timestamp()) % 10**6 * 1000 if options.file else 1))
-    app = build(store, clock, lambda: next(ids), _programme(options.programme), clinic, EVENING, {
+    app = build(store, clock, lambda: next(ids), programme_at(options.programme or DEFAULT), clinic, EVENING, {
         terminal.NAME: terminal.parse
     })  # fmt: skip
     return app, clock
@@ -83,11 +82,3 @@ def _zone(name: str) -> str:
         raise SettingsError(f"--zone {name}: no such time zone; expected a name such as Europe/Lisbon")
     return name
 
-
-def _programme(file: Path | None) -> Programme:
-    if file is None:
-        return default_programme()
-    try:
-        return load_programme(file.read_text(encoding="utf-8"), str(file))
-    except OSError as error:
-        raise SettingsError(f"--programme {file}: cannot be read ({error.strerror})") from error

@@ -118,7 +118,7 @@ def _how(talk: Talk) -> None:
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
     if not danger.still_stopped(talk, course):
-        talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1]))
+        talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1], how=True))
 
 
 def _why(talk: Talk) -> None:

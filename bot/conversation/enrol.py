@@ -1,4 +1,4 @@
-"""Enrolment: consent, screening, then which elbow, the rating now, the zone and the hour, and the first dose."""
+"""Enrolment: consent, screening, then which side, the rating now, the zone and the hour, and the first dose."""
 
 import datetime as dt
 from collections.abc import Callable
@@ -14,7 +14,7 @@ from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
 from core.use_cases.facts import dose_facts
 
 ANSWERS = ("yes", "no", "unsure")
-ELBOWS = ("left", "right")
+SIDES = ("left", "right")
 
 
 def welcome(talk: Talk) -> None:
@@ -104,7 +104,7 @@ def _typed_answer(talk: Talk, step: str) -> str:
     items = GROUPS[step].items if step in GROUPS else ()
     if item := next((item for item in items if talk.typed(f"choice.{step}.{item}")), ""):
         return item
-    choices = ELBOWS if step == "elbow" else ANSWERS
+    choices = SIDES if step == "side" else ANSWERS
     return next((choice for choice in choices if talk.typed(f"words.{choice}") or talk.typed(f"choice.{choice}")), "")
 
 
@@ -147,9 +147,9 @@ def _group(name: str) -> Callable[[Talk, str], bool]:
 def _heart_ok(talk: Talk, answer: str) -> bool:
     """A doctor has said that strength work is safe."""
     if answer == "yes":
-        ask(talk, "elbow")
+        ask(talk, "side")
     elif answer in ANSWERS:
-        _out(talk, "heart", "elbow")
+        _out(talk, "heart", "side")
     return answer in ANSWERS
 
 
@@ -171,10 +171,10 @@ def _days_after_injection(talk: Talk) -> int:
     return int(talk.work.shelf.current.rule.injection.rest_days.value)
 
 
-def _elbow(talk: Talk, answer: str) -> bool:
-    if answer in ELBOWS:
-        ask(talk, "rating", elbow=answer)
-    return answer in ELBOWS
+def _side(talk: Talk, answer: str) -> bool:
+    if answer in SIDES:
+        ask(talk, "rating", side=answer)
+    return answer in SIDES
 
 
 def _rating(talk: Talk, answer: str) -> bool:
@@ -226,7 +226,7 @@ def _finish(talk: Talk, evening: dt.time) -> None:
         dose=dose_facts(programme, begun.dose),
         first=begun.first.isoformat(),
         evening=evening.isoformat("minutes"),
-        elbow=begun.course.elbow,
+        side=begun.course.side,
         waits=int(answers.get("wait_days", 0)),
         high=int(answers["rating"]) >= programme.rule.severe.limit.value,
     )
@@ -237,7 +237,7 @@ _STEPS: dict[str, Callable[[Talk, str], bool]] = {
     **{name: _group(name) for name in GROUPS},
     "injection": _injection,
     "heart_ok": _heart_ok,
-    "elbow": _elbow,
+    "side": _side,
     "rating": _rating,
     "zone": _zone,
     "city": _city,

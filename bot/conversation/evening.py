@@ -67,7 +67,7 @@ def _on_heard(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
 
 
 def _after_telling(talk: Talk, now_open: Open, heard: Understanding) -> tuple[Open, Understanding]:
-    """The course as it is now; numbers told of somebody else's elbow are not this person's."""
+    """The course as it is now; numbers told of somebody else's arm or leg are not this person's."""
     course = talk.course() or now_open.course
     if heard.circumstance is Circumstance.OTHER_PERSON:
         heard = replace(heard, pain=None, sets=None, unclear=())

@@ -23,7 +23,7 @@ GROUPS: Mapping[str, Group] = {
     "fit": Group(("minor", "unseen", "elsewhere"), "signs", fine="yes"),
     "signs": Group(("numb", "weak", "locks", "hot", "injury", "lump", "night"), "past"),
     "past": Group(("surgery", "cancer", "weight", "neck", "joints"), "injection"),
-    "heart": Group(("pressure", "heart", "vessel", "eye"), "elbow"),
+    "heart": Group(("pressure", "heart", "vessel", "eye"), "side"),
 }
 URGENCIES = dict.fromkeys((*GROUPS["signs"].items, "cancer", "weight", "neck", "joints"), Urgency.SOON) | {
     "hot": Urgency.TODAY, "injury": Urgency.TODAY,

@@ -87,7 +87,7 @@ class Clinic:
             name=self._names[number], therapist_id=THERAPIST,
         )  # fmt: skip
         work.uow.save_person(person)
-        begin_course(work, person, {"elbow": life.elbow, "rating": life.first_rating()})
+        begin_course(work, person, {"side": life.side, "rating": life.first_rating()})
         self._score(work, person, life, life.story.joins)
 
     def _treat(self, work: Work, person: Person, life: Life, day: int) -> None:

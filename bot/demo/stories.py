@@ -17,7 +17,7 @@ DAYS = WEEKS * 7
 LAST = DAYS - 1  # the Sunday before the therapist looks
 SEED = 20260302
 MODEL = Model()
-ELBOWS = ("right", "right", "left")
+SIDES = ("right", "right", "left")
 
 
 class End(StrEnum):
@@ -96,7 +96,7 @@ class Life:
     def __init__(self, number: int, story: Story) -> None:
         dice = random.Random(SEED + number)
         self.story = story
-        self.elbow = dice.choice(ELBOWS)
+        self.side = dice.choice(SIDES)
         self._script: Script = draw(MODEL, story.spread or spread_of(MODEL, number), DAYS - story.joins + 1, dice)
         if story.start is not None:
             self._script.starts[story.course] = story.start

@@ -67,7 +67,7 @@ class Page:
 
     number: str  # the place in the caseload, as in the overview
     name: str
-    about: str  # elbow, week of the course
+    about: str  # side, week of the course
     step: str
     why: str  # the reasons to look, "" when there are none
     line: Line

@@ -7,6 +7,7 @@ from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, step_line
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import shown
+from bot.wording.pack import Pack
 from bot.wording.trend import trend_words
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek, WeekRow
@@ -23,7 +24,7 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
     return Page(
         number=number,
         name=shown(week.who.name, text("therapist.no_name"), HEADING),
-        about=text("therapist.file.about", elbow=_elbow(text, week), week=week.week_number),
+        about=text("therapist.file.about", side=_side(text, week), week=week.week_number),
         step=_step(text, week),
         why="; ".join(why(text, week)),
         line=line_facts(course),
@@ -41,14 +42,14 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
     )
 
 
-def _elbow(text: Text, week: PatientWeek) -> str:
-    key = f"therapist.file.elbow.{week.who.elbow}"
-    return text(key if text.has(key) else "therapist.file.elbow.none")
+def _side(text: Text, week: PatientWeek) -> str:
+    pack, key = Pack(text, {"words": week.words}), f"side.{week.who.side}"
+    return pack(key) if pack.has(key) else text("therapist.file.side.none")
 
 
 def _step(text: Text, week: PatientWeek) -> str:
     facts = {
-        "step": week.step, "steps": week.steps, "step_key": week.step_key, "step_title": week.step_title,
+        "step": week.step, "steps": week.steps, "step_key": week.step_key, "words": week.words,
     }  # fmt: skip
     line = step_line(text, facts)
     return text("therapist.file.load", step=line, kg=kilos(text, week.load_g)) if week.load_g else line

@@ -1,26 +1,24 @@
 """A dose in words: what to do, with how much, and how."""
 
-from collections.abc import Mapping
-from typing import Any
-
 from bot.wording.catalogue import Text
-
-Facts = Mapping[str, Any]
+from bot.wording.pack import Facts, Pack
 
 
 def dose_line(text: Text, dose: Facts) -> str:
-    """One line: "4 holds of 30 seconds, spread over the day"."""
+    """One line: "1 to 2 minutes of gentle moves, then 4 holds of 30 seconds, spread over the day, both arms"."""
+    moves = [_moves(text, each) for each in dose["exercises"] if each["kind"] == "mobilising"]
     if not dose["asked"]:
-        return text("dose.rest")
-    first, *others = _counted(dose)
-    parts = [_sets(text, first)]
-    if dose["load_g"]:
-        parts.append(text("dose.load", kg=kilos(text, dose["load_g"])))
-    parts += [text("dose.then", sets=_sets(text, each)) for each in others]
-    if first["spread"]:
-        parts.append(text("dose.spread"))
-    if first["both_arms"]:
-        parts.append(text("dose.both_arms"))
+        return text("dose.rest.moves", moves=", ".join(moves)) if moves else text("dose.rest")
+    parts = [*moves]
+    for place, each in enumerate(_counted(dose)):
+        sets = _sets(text, each)
+        parts.append(text("dose.then", sets=sets) if parts else sets)
+        if not place and dose["load_g"]:
+            parts.append(text("dose.load", kg=kilos(text, dose["load_g"])))
+        if each["spread"]:
+            parts.append(text("dose.spread"))
+    if any(each["both_arms"] for each in _counted(dose)):
+        parts.append(Pack(text, dose)("both_sides"))
     return ", ".join(parts)
 
 
@@ -44,30 +42,63 @@ def load_line(text: Text, facts: Facts) -> tuple[str, ...]:
 
 
 def step_name(text: Text, dose: Facts) -> str:
-    """The step's name from the catalogue, or a clinic's own title."""
-    key = f"step.{dose['step_key']}"
-    return text(key) if text.has(key) else str(dose["step_title"])
+    """What the programme calls the step."""
+    pack, key = Pack(text, dose), f"step.{dose['step_key']}"
+    return pack(key) if pack.has(key) else str(dose["step_key"])
 
 
 def how_lines(text: Text, dose: Facts) -> list[str]:
     """How to do the dose, a paragraph a part, cautions last."""
+    pack = Pack(text, dose)
+    lines = [dose_line(text, dose) + "."]
+    for each in dose["exercises"]:
+        lines += _how(text, pack, each, dose["load_g"])
     if not dose["asked"]:
-        return [text("dose.rest"), text("how.warm_up")]
-    first, *others = _counted(dose)
-    lines = [dose_line(text, dose) + ".", text("how.warm_up"), *_movement(text, dose, first)]
-    lines += [text("how.extra", seconds=each["hold_s"]) for each in others]
-    if first["rest_s"][1]:
-        least, most = first["rest_s"]
-        key = "how.rest" if least == most else "how.rest_between"
-        lines.append(text(key, least=least, most=most))
-    if dose["load_g"]:
-        lines.append(text("how.bottle", ml=dose["load_g"], kg=kilos(text, dose["load_g"])))
-    if first["both_arms"]:
-        lines.append(text("how.both_arms"))
-    lines.append(text("how.breathe"))
-    if first["pain_at_most"] is not None:
-        lines.append(text("how.pain_at_most", most=text.number(first["pain_at_most"])))
-    return [*lines, text("how.stop")]
+        return lines
+    if any(each["both_arms"] for each in _counted(dose)):
+        lines.append(pack("both_sides.how"))
+    if dose["equipment"]:
+        lines.append(_to_hold(text, pack, dose))
+    return [*lines, text("how.breathe"), text("how.morning"), pack("stop")]
+
+
+def _how(text: Text, pack: Pack, exercise: Facts, load_g: int) -> list[str]:
+    """One exercise: position and movement, how hard, how much it may hurt, what comes between its sets."""
+    key = f"exercise.{exercise['key']}.how"
+    if load_g and pack.has(f"{key}.weight"):
+        key = f"{key}.weight"
+    parts = [pack(key, kg=kilos(text, load_g), **_counts(text, exercise))]
+    if exercise["other_hand_lifts"]:
+        parts.append(pack(f"exercise.{exercise['key']}.lifted_back"))
+    if exercise["effort"]:
+        parts.append(text(f"how.effort.{exercise['effort']}"))
+    if exercise["pain_at_most"] is not None:
+        parts.append(text("how.pain_at_most", most=text.number(exercise["pain_at_most"])))
+    if exercise["spread"]:
+        parts.append(text("how.spread"))
+    elif exercise["sets"] > 1:
+        parts.append(pack("release"))
+        least, most = exercise["rest_s"]
+        parts.append(text("how.rest" if least == most else "how.rest_between", least=least, most=most))
+    return [" ".join(parts)]
+
+
+def _counts(text: Text, exercise: Facts) -> dict[str, object]:
+    least, most = (minutes(text, seconds) for seconds in exercise["last_s"])
+    return {
+        "seconds": exercise["hold_s"], "lift": exercise["lift_s"], "lower": exercise["lower_s"],
+        "reps": _reps(text, exercise), "least": least, "most": most,
+    }  # fmt: skip
+
+
+def _to_hold(text: Text, pack: Pack, dose: Facts) -> str:
+    kg = kilos(text, dose["load_g"])
+    return "\n".join([text("how.hold", kg=kg), *(f"- {pack(f'equipment.{key}', kg=kg)}" for key in dose["equipment"])])
+
+
+def minutes(text: Text, seconds: int) -> str:
+    """Seconds as minutes: "1.5"."""
+    return text.number(seconds / 60)
 
 
 def kilos(text: Text, grams: int) -> str:
@@ -76,25 +107,24 @@ def kilos(text: Text, grams: int) -> str:
 
 
 def _counted(dose: Facts) -> list[Facts]:
+    """The exercises whose sets the evening question counts."""
     return [each for each in dose["exercises"] if each["sets"]]
+
+
+def _moves(text: Text, exercise: Facts) -> str:
+    least, most = (minutes(text, seconds) for seconds in exercise["last_s"])
+    return text("dose.moves" if least == most else "dose.moves_between", least=least, most=most)
 
 
 def _sets(text: Text, exercise: Facts) -> str:
     if exercise["kind"] == "isometric":
         return text.many("dose.holds", exercise["sets"], seconds=exercise["hold_s"])
-    least, most = exercise["reps"]
-    reps = str(least) if least == most else text("dose.reps_between", least=least, most=most)
     key = "dose.lowering" if exercise["kind"] == "eccentric" else "dose.lift_lower"
-    return text.many(key, exercise["sets"], reps=reps, lower=exercise["lower_s"], lift=exercise["lift_s"])
+    return text.many(
+        key, exercise["sets"], reps=_reps(text, exercise), lower=exercise["lower_s"], lift=exercise["lift_s"]
+    )
 
 
-def _movement(text: Text, dose: Facts, exercise: Facts) -> list[str]:
-    if exercise["kind"] == "isometric":
-        key = "how.hold_weight" if dose["load_g"] else "how.hold_hand"
-        return [text(key, seconds=exercise["hold_s"])]
-    if exercise["kind"] == "isotonic":
-        return [text("how.lift_lower", lift=exercise["lift_s"], lower=exercise["lower_s"])]
-    lines = [text("how.lowering", lower=exercise["lower_s"])]
-    if exercise["other_hand_lifts"]:
-        lines.append(text("how.other_hand"))
-    return lines
+def _reps(text: Text, exercise: Facts) -> str:
+    least, most = exercise["reps"]
+    return str(least) if least == most else text("dose.reps_between", least=least, most=most)

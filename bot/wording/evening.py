@@ -8,6 +8,7 @@ from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
+from bot.wording.pack import Pack
 from bot.wording.reasons import because
 
 Facts = Mapping[str, Any]
@@ -17,7 +18,8 @@ Buttons = tuple[tuple[Button, ...], ...]
 def _ask(text: Text, facts: Facts) -> Rendered:
     asked = facts["sets_asked"]
     todays = dose_line(text, facts["dose"]) if "dose" in facts else ""
-    parts = [text("evening.ask")]
+    site = Pack(text, facts.get("dose") or {})
+    parts = [text("evening.ask", site=site("site") if site.has("site") else text("evening.site"))]
     if asked and todays:
         parts.append(text("evening.ask.dose", dose=todays, example=asked))
     elif not asked:

@@ -157,7 +157,7 @@ MESSAGES: dict[str, Word] = {
     "enrol.consent": _enrol("consent", YES_NO),
     "enrol.injection": _enrol("injection", YES_NO_UNSURE),
     "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),
-    "enrol.elbow": _enrol("elbow", ("left", "right")),
+    "enrol.side": _enrol("side", ("left", "right")),
     "enrol.cleared": _cleared,
     "enrol.rating": _rating,
     "enrol.zone": _enrol_zone,

@@ -7,6 +7,7 @@ from bot.ports import Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos, step_name
 from bot.wording.names import isolated, shown
+from bot.wording.pack import Pack
 from bot.wording.reasons import figure_line, gate_words, noted
 from bot.wording.staff_buttons import Keyboard, button, in_rows
 from bot.wording.staff_lists import day_of, matter, name_of, reasons
@@ -48,8 +49,8 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
     step = _step(text, facts, course)
     since = day_of(text, course["since"])
     key = "therapist.page.not_begun" if course["not_begun"] else "therapist.page.step"
-    elbow = text(f"therapist.page.{course['elbow']}")
-    lines = [text(key, elbow=elbow, week=facts["week"], step=step, since=since)]
+    side = Pack(text, course)(f"side.{course['side']}")
+    lines = [text(key, side=side, week=facts["week"], step=step, since=since)]
     if course["unloaded_until"]:
         lines.append(text("therapist.page.unloaded", until=day_of(text, course["unloaded_until"])))
     if course["awaits_look"]:

@@ -50,7 +50,7 @@ def patient_week(
         step=now.step,
         steps=sum(not each.maintenance for each in programme.steps),
         step_key=step.key,
-        step_title=step.title,
+        words=programme.said("side", f"step.{step.key}"),
         load_g=now.load_g,
         evenings=tuple(each for each in diary if monday <= each.date <= sunday),
         weeks=rows,

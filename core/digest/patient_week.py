@@ -1,6 +1,7 @@
 """One patient's week, Monday to Sunday, as facts for the digest and the file: numbers and codes, no words."""
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from core.digest.attention import Attention, Urgency, urgency
@@ -25,7 +26,7 @@ class Standing:
 
     id: str
     name: str
-    elbow: str = ""  # "left", "right"
+    side: str = ""  # "left", "right"
     away_until: dt.date | None = None
     away: bool = False
     unreachable: bool = False
@@ -100,7 +101,7 @@ class PatientWeek:
     step: int  # as the week's last evening left it; so are the load and everything else that stands
     steps: int  # maintenance is not counted as a rung
     step_key: str
-    step_title: str
+    words: Mapping[str, Mapping[str, str]]  # the programme's, for the step and the side
     load_g: int
     evenings: tuple[Evening, ...]
     weeks: tuple[WeekRow, ...]

@@ -52,11 +52,15 @@ class Scored:
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """One person's course: `alias` is a pseudonym that the clinic can resolve, never a name; `elbow` left or right."""
+    """One person's course: `alias` is a pseudonym that the clinic can resolve, never a name.
+
+    `side` is left or right, `body` the part of the body.
+    """
 
     id: str
     alias: str
-    elbow: str
+    side: str
+    body: str
     ratings: Sequence[Rating] = ()
     scores: Sequence[Scored] = ()
 
@@ -140,7 +144,7 @@ def _observation(subject: Subject, about: Rating | Scored, code: Json, value: fl
         "effectiveDateTime": about.date.isoformat(),  # a local date: the hour says nothing of the day rated
         "performer": [person],  # who says so
         "valueQuantity": _points(value),
-        "bodySite": {"text": f"{subject.elbow} elbow"},
+        "bodySite": {"text": f"{subject.side} {subject.body}"},
     }
 
 

@@ -5,6 +5,7 @@ times in seconds, shares between 0 and 1. `core.programme.file` makes these valu
 they fit.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -43,11 +44,10 @@ class Gate:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One rung. `number` counts from 1; `key` finds the words, `title` stands in where there are none."""
+    """One rung. `number` counts from 1; `key` finds the words."""
 
     number: int
     key: str
-    title: str
     dose: Dose  # of a training day, at the lowest load of the step
     training_days: Figure | None  # at least, on this step, to move on
     rhythm: tuple[bool, ...]  # training days, repeated from the first day of the step
@@ -67,6 +67,24 @@ class Step:
     def rest(self) -> Dose:
         """What a day without sets asks."""
         return self.dose.rest()
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """Something to hold; `most_g` is the heaviest weight it is good for, None no limit."""
+
+    key: str
+    most_g: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """Something that is explained: its words are found by `key`; where they are from stands beside it."""
+
+    key: str
+    provenance: Provenance
+    rows: tuple[str, ...]
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +179,7 @@ class Attention:
 
 @dataclass(frozen=True, slots=True)
 class Injection:
-    """An injection into the elbow, before or during the course: so many days without load."""
+    """An injection into the place that hurts, before or during the course: so many days without load."""
 
     rest_days: Figure
 
@@ -200,19 +218,34 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Programme:
-    """The whole file, checked.
+    """A whole folder, checked: `text` holds its files, to be stored beside the courses that follow it.
 
-    `version` changes with any number, word or source, never with layout or comments.
+    `version` changes with any number, key or source, never with layout, comments or words: a word that is mended
+    reaches everybody who follows these numbers. `words` has the texts of each language by key.
     """
 
     name: str
-    title: str
     version: str
+    body: str  # the part of the body, as an exported record names it
+    sides: tuple[str, ...]
     steps: tuple[Step, ...]
     rule: Rule
     sources: tuple[Source, ...]
+    equipment: tuple[Equipment, ...]
+    screens: tuple[Topic, ...]  # asked before the first dose; a yes needs a person to look
+    education: tuple[Topic, ...]  # told at the start and whenever asked, in this order
+    questions: tuple[Topic, ...]  # ordinary ones, answered at once
     figures: tuple[Figure, ...]  # every number of the file; `name` is its path, as `step[3].exercise[1].sets`
     text: str
+    words: Mapping[str, Mapping[str, str]]
+
+    def said(self, *names: str) -> dict[str, dict[str, str]]:
+        """The texts of those keys, and of the keys inside them, in every language."""
+        inside = tuple(f"{name}." for name in names)
+        return {
+            language: {key: text for key, text in texts.items() if key in names or key.startswith(inside)}
+            for language, texts in self.words.items()
+        }
 
     def step(self, number: int) -> Step:
         """The step of that number. Raises ProgrammeError when the ladder has no such rung."""

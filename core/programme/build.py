@@ -10,6 +10,7 @@ from core.programme import (
     Begin,
     Ceiling,
     Entry,
+    Equipment,
     Flare,
     Gap,
     Gate,
@@ -21,9 +22,11 @@ from core.programme import (
     Severe,
     Source,
     Step,
+    Topic,
     Weeks,
 )
-from core.programme.schema import ExercisePart, GatePart, ProgrammePart, Stated, StepPart
+from core.programme.schema import ExercisePart, GatePart, ProgrammePart, Stated, StepPart, TopicPart
+from core.programme.words import Words
 
 _STRONGEST_FIRST = (Provenance.PUBLISHED, Provenance.COMMON_PRACTICE, Provenance.JUDGEMENT)
 _S = TypeVar("_S")
@@ -37,14 +40,15 @@ class _Figures:
         self.all: list[Figure] = []
 
     def make(self, name: str, stated: Stated[Any], value: float | None = None) -> Figure:
-        kinds = {self._kinds[row] for row in stated.rows}
-        provenance = next(kind for kind in _STRONGEST_FIRST if kind in kinds)
-        if stated.derived:
-            provenance = Provenance.DERIVED
         number = float(stated.value) if value is None else float(value)
-        figure = Figure(name, number, provenance, tuple(stated.rows))
+        figure = Figure(name, number, self.provenance(stated), tuple(stated.rows))
         self.all.append(figure)
         return figure
+
+    def provenance(self, stated: Stated[Any] | TopicPart) -> Provenance:
+        """Derived where it says so, else that of the strongest row."""
+        kinds = {self._kinds[row] for row in stated.rows}
+        return Provenance.DERIVED if stated.derived else next(kind for kind in _STRONGEST_FIRST if kind in kinds)
 
     def of(self, name: str, stated: Stated[Any] | None) -> Figure | None:
         return None if stated is None else self.make(name, stated)
@@ -72,7 +76,7 @@ class _Figures:
         return kind(**made)
 
 
-def build(file: ProgrammePart, version: str, text: str) -> Programme:
+def build(file: ProgrammePart, version: str, text: str, words: Words) -> Programme:
     """The programme of a file that passed every check."""
     sources = tuple(
         Source(key, Provenance(one.kind), one.citation, one.known, one.note)
@@ -84,8 +88,30 @@ def build(file: ProgrammePart, version: str, text: str) -> Programme:
     daily = tuple(_exercise(one, f"every_day[{n}]", of_ladder) for n, one in enumerate(file.every_day, start=1))
     for part in file.step:
         steps.append(_step(part, steps, daily, rule.advance.sets_share, of_ladder))
-    figures = (*of_ladder.all, *of_rule.all)
-    return Programme(file.name, file.title, version, tuple(steps), rule, sources, figures, text)
+    equipment = tuple(
+        Equipment(one.key, of_ladder.of(f"equipment[{n}].most_g", one.most_g))
+        for n, one in enumerate(file.equipment, start=1)
+    )
+    return Programme(
+        name=file.name,
+        version=version,
+        body=file.body,
+        sides=tuple(file.sides),
+        steps=tuple(steps),
+        rule=rule,
+        sources=sources,
+        equipment=equipment,
+        screens=_topics(file.screen, of_ladder),
+        education=_topics(file.education, of_ladder),
+        questions=_topics(file.question, of_ladder),
+        figures=(*of_ladder.all, *of_rule.all),
+        text=text,
+        words=words,
+    )
+
+
+def _topics(parts: list[TopicPart], figures: _Figures) -> tuple[Topic, ...]:
+    return tuple(Topic(one.key, figures.provenance(one), tuple(one.rows), one.why or one.derived) for one in parts)
 
 
 def _step(
@@ -104,7 +130,6 @@ def _step(
     return Step(
         number=number,
         key=part.key,
-        title=part.title,
         dose=dose,
         training_days=figures.of(f"{name}.training_days", part.training_days),
         rhythm=tuple(day == "x" for day in part.rhythm.value) if part.rhythm else (True,),

@@ -66,6 +66,11 @@ def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
     for place, step in enumerate(file.step):
         for path, message in (*_exercises(step, len(file.every_day)), *_load(step, place), *_gates(step)):
             yield ("step", place, *path), message
+    for section in ("equipment", "screen", "education", "question"):
+        keys = [one.key for one in getattr(file, section)]
+        for place, key in enumerate(keys):
+            if key in keys[:place]:
+                yield (section, place, "key"), f"found {key!r} twice; expected a key of its own for each"
     yield from _rule(file.rule)
 
 

@@ -1,10 +1,13 @@
-"""Reads a programme file: TOML text in, a checked Programme out, every mistake told at once."""
+"""Reads a programme: a folder of numbers and words in, a checked Programme out, every mistake told at once."""
 
 import hashlib
 import json
 import tomllib
+from collections.abc import Mapping
 from functools import lru_cache
 from importlib import resources
+from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
@@ -13,24 +16,55 @@ from core.errors import ProgrammeError
 from core.programme import Programme
 from core.programme.build import build
 from core.programme.checks import Problem, fit_problems, source_problems
-from core.programme.lines import Path, line_of, written
+from core.programme.lines import Path as Place
+from core.programme.lines import line_of, written
 from core.programme.schema import ProgrammePart
+from core.programme.words import FILE, read_words, word_problems
 
-_DEFAULT = "outer-elbow"
+_FOLDERS = resources.files("core").joinpath("programmes")
+NUMBERS = "programme.toml"
+DEFAULT = _FOLDERS.joinpath("default").read_text(encoding="utf-8").strip()  # one of those that come along
 
 
-def load_programme(text: str, origin: str = "programme file") -> Programme:
-    """The programme written in `text`; `origin` names it in errors.
+def load_folder(folder: Path | Traversable, origin: str = "") -> Programme:
+    """The programme of a folder: its numbers, and its words in at least one language.
 
-    Raises ProgrammeError that lists every problem with its line, its path (as `step[3].exercise[1].sets`), the value
-    found and what was expected.
+    Raises ProgrammeError that lists every problem with its file, line and field, the value found and what was expected.
     """
+    origin = origin or str(folder)
     try:
-        data = tomllib.loads(text)
+        files = {
+            each.name: each.read_text(encoding="utf-8")
+            for each in folder.iterdir()
+            if each.name == NUMBERS or FILE.fullmatch(each.name)
+        }
+    except (OSError, UnicodeDecodeError) as error:
+        raise ProgrammeError(f"{origin} cannot be read ({error}); expected a folder with {NUMBERS} in it") from error
+    if NUMBERS not in files:
+        raise ProgrammeError(f"{origin} has no {NUMBERS}; expected a folder with the programme's numbers and words")
+    if len(files) == 1:
+        raise ProgrammeError(f"{origin} has no words; expected a catalogue beside {NUMBERS}, such as words.en.po")
+    return load_files(files, origin)
+
+
+def load_programme(text: str, origin: str = "programme") -> Programme:
+    """The programme whose `text` was stored, or the numbers alone where it is TOML, which has no words.
+
+    Raises ProgrammeError that lists every problem.
+    """
+    if text.lstrip().startswith("{"):
+        return load_files(json.loads(text), origin)
+    return load_files({NUMBERS: text}, origin)
+
+
+def load_files(files: Mapping[str, str], origin: str) -> Programme:
+    """The programme of files by their names."""
+    numbers = files[NUMBERS]
+    where = f"{origin}/{NUMBERS}" if len(files) > 1 else origin
+    try:
+        data = tomllib.loads(numbers)
     except tomllib.TOMLDecodeError as error:
-        raise ProgrammeError(
-            f"{origin} is not TOML: {error}; mend that place and check the file again"
-        ) from error
+        raise ProgrammeError(f"{where} is not TOML: {error}; mend that place and check the file again") from error
     problems = list(source_problems(data))
     file = None
     try:
@@ -39,20 +73,45 @@ def load_programme(text: str, origin: str = "programme file") -> Programme:
         problems = [_shape_problem(one, data) for one in error.errors(include_url=False)] + problems
     else:
         problems += fit_problems(file)
-    if problems or file is None:
-        raise ProgrammeError(_told(problems, text, origin))
-    return build(file, _version(data), text)
+    told = [_told(path, message, numbers) for path, message in problems]
+    catalogues = [read_words(name, text) for name, text in sorted(files.items()) if name != NUMBERS]
+    if file is not None:
+        told += [problem for catalogue in catalogues for problem in word_problems(file, catalogue)]
+    if told or file is None:
+        raise ProgrammeError("\n  ".join([f"{where} cannot be used; {len(told)} to mend:", *told]))
+    text = json.dumps(dict(files), ensure_ascii=False) if catalogues else numbers
+    return build(file, _version(data), text, {each.language: each.texts for each in catalogues})
+
+
+def shipped() -> tuple[str, ...]:
+    """The names of the programmes that come with the package."""
+    return tuple(sorted(each.name for each in _FOLDERS.iterdir() if each.joinpath(NUMBERS).is_file()))
+
+
+def programme_at(place: str | Path) -> Programme:
+    """The programme that comes with the package under that name, else that of the folder at that path."""
+    if str(place) in shipped():
+        return _shipped(str(place))
+    path = Path(place)
+    if not path.exists():
+        names = ", ".join(shipped())
+        raise ProgrammeError(f"{place}: no such folder, and none of that name comes along; expected one of {names}")
+    return load_folder(path.parent if path.name == NUMBERS else path)
 
 
 def default_programme_text() -> str:
-    """The text of the programme that comes with the package."""
-    return resources.files("core").joinpath("programmes", _DEFAULT, "programme.toml").read_text(encoding="utf-8")
+    """The numbers of the programme that comes with the package, as they are written."""
+    return _FOLDERS.joinpath(DEFAULT, NUMBERS).read_text(encoding="utf-8")
 
 
-@lru_cache(maxsize=1)
 def default_programme() -> Programme:
     """The programme that comes with the package."""
-    return load_programme(default_programme_text(), _DEFAULT)
+    return _shipped(DEFAULT)
+
+
+@lru_cache(maxsize=8)
+def _shipped(name: str) -> Programme:
+    return load_folder(_FOLDERS.joinpath(name), name)
 
 
 def _version(data: dict[str, Any]) -> str:
@@ -61,7 +120,7 @@ def _version(data: dict[str, Any]) -> str:
 
 
 def _shape_problem(error: Any, data: dict[str, Any]) -> Problem:
-    path: Path = error["loc"]
+    path: Place = error["loc"]
     kind, message = error["type"], str(error["msg"])
     if kind == "missing":
         return path, "missing; this key is needed"
@@ -81,10 +140,6 @@ def _short(value: object) -> str:
     return text if len(text) <= 80 else text[:77] + "..."
 
 
-def _told(problems: list[Problem], text: str, origin: str) -> str:
-    lines = [f"{origin} cannot be used; {len(problems)} to mend:"]
-    for path, message in problems:
-        line = line_of(text, path)
-        where = f"{written(path)} (line {line})" if line else written(path)
-        lines.append(f"  {where}: {message}")
-    return "\n".join(lines)
+def _told(path: Place, message: str, text: str) -> str:
+    line = line_of(text, path)
+    return f"{written(path)} (line {line}): {message}" if line else f"{written(path)}: {message}"

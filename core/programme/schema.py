@@ -91,7 +91,6 @@ class GatePart(Part):
 
 class StepPart(Part):
     key: Key
-    title: str = ""
     maintenance: bool = False
     least_days: Stated[Days]
     training_days: Stated[Days] | None = None
@@ -194,12 +193,31 @@ class RulePart(Part):
     injection: InjectionPart
 
 
+class EquipmentPart(Part):
+    key: Key
+    most_g: Stated[Grams] | None = None
+
+
+class TopicPart(Part):
+    """Words by their key, with where they are from; a judgement says why."""
+
+    key: Key
+    rows: Annotated[list[str], Field(alias="from", min_length=1)]
+    why: str = ""
+    derived: str = ""
+
+
 class ProgrammePart(Part):
     """The whole file. `every_day` begins each dose and is all that a rest day asks."""
 
     name: Key
-    title: Words
+    body: Words
+    sides: Annotated[list[Literal["left", "right"]], Field(max_length=2)]
     sources: dict[str, SourcePart]
     every_day: list[ExercisePart] = []
+    equipment: list[EquipmentPart] = []
+    screen: list[TopicPart] = []
+    education: list[TopicPart] = []
+    question: list[TopicPart] = []
     step: Annotated[list[StepPart], Field(min_length=2, max_length=40)]
     rule: RulePart

@@ -10,12 +10,12 @@ from core.records.values import Facts
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """One person's course for one elbow: the fixed facts and the episode as it stands now."""
+    """One person's course for one side: the fixed facts and the episode as it stands now."""
 
     id: str
     clinic_id: str
     person_id: str
-    elbow: str  # "left", "right"
+    side: str  # "left", "right"
     programme_version: str
     episode: Episode
     ended_at: dt.datetime | None = None

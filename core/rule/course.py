@@ -87,7 +87,7 @@ def is_stopped(episode: Episode) -> bool:
 
 
 def is_unloaded(episode: Episode, date: dt.date) -> bool:
-    """Whether the elbow rests on that date after an injection."""
+    """Whether the place rests on that date after an injection."""
     return episode.unloaded_until is not None and date < episode.unloaded_until
 
 

@@ -33,7 +33,7 @@ class Act(StrEnum):
     GO_ON = "go_on"
     GATE = "gate"  # another weekly mean lets this person into a step
     UNGATE = "ungate"  # the programme's again
-    LOOKED = "looked"  # at an elbow that had an injection: it may move up again
+    LOOKED = "looked"  # at a place that had an injection: it may move up again
 
 
 # Stored for ever: a code keeps its meaning.

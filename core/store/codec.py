@@ -85,6 +85,9 @@ def _reader(hint: Any) -> _Reader:
     if origin is frozenset:
         item = _reader(inner[0])
         return lambda items: frozenset(map(item, items))
+    if origin is Mapping:
+        item = _reader(inner[1])
+        return lambda items: {key: item(value) for key, value in items.items()}
     if dataclasses.is_dataclass(hint):
         return _dataclass(cast("type", hint))
     if hint is dt.date:

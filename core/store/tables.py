@@ -112,7 +112,7 @@ notes = Table(
 
 courses = Table(
     "courses", metadata,
-    _text("clinic_id"), _text("id"), _text("person_id"), _text("elbow"), _text("programme_version"),
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("side"), _text("programme_version"),
     Column("episode", Frozen(Episode), nullable=False), _time("ended_at", empty=True),
     _keys("id"), _belongs("person_id", "people"), Index(None, "clinic_id", "person_id"),
 )  # fmt: skip

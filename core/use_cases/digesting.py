@@ -114,7 +114,7 @@ def _standing(uow: UnitOfWork, person: Person, course: Course, monday: dt.date) 
     return Standing(
         id=person.id,
         name=person.name,
-        elbow=course.elbow,
+        side=course.side,
         away=person.status == Status.AWAY,
         away_until=person.away_until,
         unreachable=person.status == Status.UNREACHABLE,

@@ -89,7 +89,7 @@ def screen_out(work: Work, person: Person, why: str, text: str = "", urgency: Ur
 
 
 def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait_days: int = 0) -> Begun:
-    """Begin after screening. `answers` holds elbow and rating.
+    """Begin after screening. `answers` holds side and rating.
 
     `wait_days` delays the first dose after an injection; such a course begins on the gentle step, the therapist is
     told, and nothing moves up until they have looked.
@@ -103,7 +103,7 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
     if wait_days:
         episode = replace(episode, awaits_look=True)
         tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), {"flag": "before"})
-    course = Course(work.new_id(), person.clinic_id, person.id, str(answers["elbow"]), programme.version, episode)
+    course = Course(work.new_id(), person.clinic_id, person.id, str(answers["side"]), programme.version, episode)
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
     work.uow.save_programme(programme.version, programme.text, work.now)
     work.uow.save_person(active)

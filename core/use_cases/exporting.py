@@ -44,7 +44,8 @@ def _subject(work: Work, person: Person, course: Course) -> Subject:
     return Subject(
         id=course.id,
         alias=person.id,
-        elbow=course.elbow,
+        side=course.side,
+        body=work.shelf.get(work.uow, course.programme_version).body,
         ratings=tuple(_ratings(work, person, course)),
         scores=tuple(
             Scored(

@@ -9,17 +9,22 @@ from core.programme import Programme
 from core.records import CheckIn
 
 
-def dose_facts(programme: Programme, dose: Dose) -> dict[str, Any]:
-    """A dose with the key and title of its step, and how many steps there are."""
+def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[str, Any]:
+    """A dose with the programme's words for it in every language; with `how` also those that say how it is done."""
     step = programme.step(dose.step)
+    names = ["site", "both_sides", f"step.{step.key}"]
+    held = [one.key for one in programme.equipment if one.most_g is None or dose.load_g <= one.most_g.value]
+    if how:
+        names += ["release", "stop", *(f"exercise.{each.key}" for each in dose.exercises), "equipment"]
     return {
         "step": dose.step,
         "steps": sum(not each.maintenance for each in programme.steps),
         "step_key": step.key,
-        "step_title": step.title,
         "load_g": dose.load_g,
         "asked": dose.asked,
         "exercises": [_exercise_facts(each) for each in dose.exercises],
+        "equipment": held if dose.load_g else [],
+        "words": programme.said(*names),
     }
 
 

@@ -89,9 +89,9 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
     diary = [each for each in weeks if each.date > today - dt.timedelta(days=FORTNIGHT_DAYS)]
     sets = fortnight(diary, today)
     return {
-        "elbow": course.elbow,
+        "side": course.side,
         "step_key": step.key,
-        "step_title": step.title,
+        "words": programme.said("side", f"step.{step.key}"),
         "since": episode.since.isoformat(),
         "load_g": episode.load_g,
         "stopped_for": episode.paused_for.value if episode.paused_for else None,

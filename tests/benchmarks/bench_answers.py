@@ -51,7 +51,7 @@ def a_house(store: SqlStore, people: int) -> tuple[App, SteppedClock]:
                 random_id(), CLINIC_ID, "telegram", chat, "en", "UTC", dt.time(19), Status.ENROLLING, clock()
             )
             uow.save_person(person)
-            begin_course(app.work(uow), person, {"elbow": "left", "rating": 5})
+            begin_course(app.work(uow), person, {"side": "left", "rating": 5})
         uow.commit()
     return app, clock
 

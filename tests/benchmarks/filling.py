@@ -24,7 +24,7 @@ def enrol(store: SqlStore, shelf: Shelf, now: dt.datetime, first_chat: int, coun
                 id=random_id(), channel="telegram", address=str(chat), zone=zone, created_at=now, name=""
             )
             uow.save_person(person)
-            made.append(begin_course(work, person, {"elbow": "left", "rating": 4}).person)
+            made.append(begin_course(work, person, {"side": "left", "rating": 4}).person)
         uow.commit()
     return made
 

@@ -51,7 +51,7 @@ def enrolled(work: Work, number: int) -> Person:
         random_id(), "clinic", "telegram", str(2000 + number), "en", zone, dt.time(19), Status.ENROLLING, work.now
     )
     work.uow.save_person(person)
-    return begin_course(work, person, {"elbow": "left", "rating": 4}).person
+    return begin_course(work, person, {"side": "left", "rating": 4}).person
 
 
 async def test_killed_at_any_instant_every_answer_counts_once_and_in_order(tmp_path: Path):

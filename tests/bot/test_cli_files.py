@@ -45,7 +45,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def _one_evening(work: Work, person: Person) -> None:
-    begun = begin_course(work, person, {"elbow": "right", "rating": 4})
+    begun = begin_course(work, person, {"side": "right", "rating": 4})
     today = open_evening(work, begun.person, begun.course, begun.first)
     record(work, begun.person, begun.course, today, Said(5, 4))
     record(work, begun.person, begun.course, work.uow.check_in(today.id), Said(3, None))

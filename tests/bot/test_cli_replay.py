@@ -16,6 +16,7 @@ from bot.keys import read_or_make_keys
 from bot.settings import load_settings
 from core.model import Move
 from core.store import SqlStore, open_store
+from tests.builders import a_folder
 from tests.core.use_cases.test_replaying import programme
 from tests.core.use_cases.world import MORNING, World
 
@@ -61,9 +62,7 @@ def live(world: World, who: str, pains: str) -> None:
 @pytest.fixture
 def deaf(tmp_path: Path) -> Path:
     """The same programme, but nothing is ever called a flare."""
-    path = tmp_path / "deaf.toml"
-    path.write_text(programme(JUMPY | {"flare.limit": "40"}).text, encoding="utf-8")
-    return path
+    return a_folder(tmp_path, programme(JUMPY | {"flare.limit": "40"}).text)
 
 
 def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str]:
@@ -144,7 +143,7 @@ def test_progress_is_for_who_watches_only(world: World):
     ("arguments", "expected"),
     [
         (["nobody"], "nobody has this id"),
-        (["--programme", "missing.toml"], "cannot be read"),
+        (["--programme", "missing"], "no such folder"),
     ],
 )
 def test_what_cannot_be_found_is_said(

@@ -10,6 +10,7 @@ from bot.drawing.rule import WIDTH, draw_rule, height_of
 from bot.drawn.rule import Mark, RuleFacts, RulePanel
 from core.programme.file import default_programme, default_programme_text
 from core.simulation.ablations import without_each
+from tests.builders import a_folder
 
 SMALL = ["simulate", "--people", "40", "--weeks", "13"]
 
@@ -28,12 +29,11 @@ def test_the_figures_do_not_depend_on_the_processes(capsys: pytest.CaptureFixtur
 def test_another_seed_and_another_programme_give_other_figures(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    file = tmp_path / "patient.toml"
     patient, count = re.subn(r"up_much = \{ value = [\d.]+", "up_much = { value = 9.5", default_programme_text())
     assert count == 1
-    file.write_text(patient, encoding="utf-8")
+    folder = a_folder(tmp_path, patient)
     printed = []
-    for more in ([], ["--seed", "2"], ["--programme", str(file)]):
+    for more in ([], ["--seed", "2"], ["--programme", str(folder)]):
         assert main([*SMALL, "--jobs", "1", *more]) == 0
         printed.append(capsys.readouterr().out.splitlines()[3:])
 
@@ -51,9 +51,9 @@ def test_each_part_that_can_be_switched_off_has_a_row(capsys: pytest.CaptureFixt
 
 
 def test_a_programme_that_cannot_be_read_is_told(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main([*SMALL, "--programme", "nowhere.toml"]) == 2
+    assert main([*SMALL, "--programme", "nowhere"]) == 2
 
-    assert "nowhere.toml: cannot be read" in capsys.readouterr().err
+    assert "nowhere: no such folder" in capsys.readouterr().err
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -123,7 +123,7 @@ def test_every_step_can_be_asked_about_and_explained(step: Step):
         assert_sendable("today", {"dose": dose, "date": TODAY.isoformat(), "today": TODAY.isoformat()}, LONGEST)
         assert_sendable("how", {"dose": dose})
         for high, waits in itertools.product((True, False), (14, 1, 0)):
-            done = {"dose": dose, "first": TODAY.isoformat(), "evening": "19:00", "elbow": "left"}
+            done = {"dose": dose, "first": TODAY.isoformat(), "evening": "19:00", "side": "left"}
             assert_sendable("enrol.done", done | {"high": high, "waits": waits}, LONGEST)
         decision = decision_facts(PROGRAMME, a_decision()) | {"reasons": [reason(code) for code in ReasonCode][:6]}
         told = {"decision": decision, "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
@@ -205,7 +205,6 @@ def test_a_button_for_any_town_fits():
         ("screen", [*GROUPS, *(item for group in GROUPS.values() for item in group.items)]),
         ("evening.again", [question.value for question in Question]),
         ("why.from", [each.value.replace(" ", "_") for each in Provenance]),
-        ("step", [step.key for step in PROGRAMME.steps]),
     ],
 )
 def test_each_member_of_a_family_of_texts_is_there(prefix: str, members: list[str]):

@@ -85,7 +85,7 @@ def _enrol(work: Work, standin: StandIn, chat: int, due_in_s: float) -> Patient:
         random_id(), "clinic", "telegram", str(chat), "en", zone, dt.time(19), Status.ENROLLING, work.now
     )
     work.uow.save_person(person)
-    person = begin_course(work, person, {"elbow": "left", "rating": 4}).person
+    person = begin_course(work, person, {"side": "left", "rating": 4}).person
     due = work.now + dt.timedelta(seconds=due_in_s)
     work.uow.save_person(replace(person, next_due=due, next_date=local_date(due, zone)))
     return Patient(person.id, standin.person("Patient", chat=chat))

@@ -10,7 +10,7 @@ from core.use_cases.clearing import clear
 from tests.bot.conversation.chat import MORNING, Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk
 
-STEPS = ("consent", "fit", "signs", "past", "injection", "heart", "elbow", "rating", "zone", "evening")
+STEPS = ("consent", "fit", "signs", "past", "injection", "heart", "side", "rating", "zone", "evening")
 TYPED = ("yes", "yes", "No", "no.", "nope", "none", "The left one", "6", "YES!", "19:30")
 TAPPED = ("Yes", "Yes, all of it", "None of these", "None of these", "No", "None of these", "Left", "6", "Yes", "20:00")
 NONSENSE = ("", "bla", "perhaps tomorrow", "42", "🦆", "yes and no", "4 or 5", "x" * 4000, "/", "None of your business")
@@ -36,7 +36,7 @@ def test_enrolling_by_taps_alone_ends_in_the_first_dose(clinic: Clinics):
     assert kind == "enrol.done"
     person, course = patient.person(), patient.course()
     assert (person.status, person.evening, person.zone) == (Status.ACTIVE, dt.time(20), "Europe/Lisbon")
-    assert (course.elbow, course.episode.start_rating) == ("left", 6)
+    assert (course.side, course.episode.start_rating) == ("left", 6)
     assert person.name == "the cellist"
     clinic.live_to(0, "20:00")
     assert "How much did your elbow hurt today" in patient.last()
@@ -84,7 +84,7 @@ def test_nonsense_asks_the_same_question_again_and_loses_nothing(clinic: Clinics
 def test_every_worrying_answer_waits_for_a_person_and_then_goes_on_with_the_next_question(
     clinic: Clinics, answers: tuple[str, ...], why: str
 ):
-    after = {"fit": "signs", "signs": "past", "past": "injection", "heart": "elbow"}[why]
+    after = {"fit": "signs", "signs": "past", "past": "injection", "heart": "side"}[why]
     patient = stranger_with_code(clinic)
     for answer in answers:
         kinds = patient.types(answer)
@@ -157,7 +157,7 @@ def test_heart_trouble_with_a_doctors_word_goes_on(clinic: Clinics):
     for answer in ("yes", "yes", "no", "no", "no", "not sure"):
         kinds = patient.types(answer)
     assert kinds == ["enrol.heart_ok"]
-    assert patient.types("yes") == ["enrol.elbow"]
+    assert patient.types("yes") == ["enrol.side"]
 
 
 def test_without_consent_nothing_is_asked_and_consent_can_still_be_given(clinic: Clinics):
@@ -300,7 +300,7 @@ def test_the_whole_screening_is_six_taps_for_somebody_with_nothing_to_tell(clini
     patient = stranger_with_code(clinic)
     for label in TAPPED[:6]:
         patient.taps_label(label)
-    assert patient.dialogue().step == "elbow"
+    assert patient.dialogue().step == "side"
 
 
 def test_high_pressure_under_control_does_not_bar_the_start(clinic: Clinics):
@@ -308,7 +308,7 @@ def test_high_pressure_under_control_does_not_bar_the_start(clinic: Clinics):
     for answer in TYPED[:5]:
         patient.types(answer)
     assert "if it is not under control" in patient.last()
-    assert patient.types("no") == ["enrol.elbow"]
+    assert patient.types("no") == ["enrol.side"]
 
 
 def test_an_injection_before_the_start_is_told_and_nothing_moves_up_until_somebody_has_looked(clinic: Clinics):

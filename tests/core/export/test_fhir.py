@@ -36,6 +36,7 @@ subjects = st.builds(
     st.uuids().map(str),
     st.text("abcdefgh-0123456789", min_size=1, max_size=12),
     st.sampled_from(["left", "right"]),
+    st.sampled_from(["elbow", "knee"]),
     st.lists(ratings, max_size=3),
     st.lists(scored, max_size=2),
 )
@@ -46,6 +47,7 @@ def sample() -> dict:
         "p1",
         "fennel-07",
         "left",
+        "elbow",
         [Rating("c1", back(1), 4), Rating("c2", TODAY, 6, corrected=True)],
         [Scored("o1", back(1), read_prtee("4 6 7 8 3 5 7 8 6 4 6 4 5 6 3")), Scored("o2", TODAY, PrteeScore(40.0))],
     )
@@ -153,11 +155,11 @@ def test_the_version_is_stated_and_the_time_is_an_instant():
 
 
 def test_what_fhir_does_not_allow_is_refused():
-    twice = Subject("p1", "a", "left", [Rating("c1", TODAY, 4)])
+    twice = Subject("p1", "a", "left", "elbow", [Rating("c1", TODAY, 4)])
     with pytest.raises(NaiveTimeError, match="no zone"):
         fhir_bundle("b1", MADE.replace(tzinfo=None), [])
     with pytest.raises(ValueError, match=r"'a_b'.*letters, digits, dots and dashes"):
-        fhir_bundle("b1", MADE, [Subject("a_b", "a", "left")])
+        fhir_bundle("b1", MADE, [Subject("a_b", "a", "left", "elbow")])
     with pytest.raises(ValueError, match="'p1' occurs twice"):
         fhir_bundle("b1", MADE, [twice, twice])
     with pytest.raises(ValueError, match="Bundle id"):

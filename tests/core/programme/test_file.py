@@ -216,13 +216,6 @@ def test_all_problems_are_told_together() -> None:
         assert path in message
 
 
-def test_a_clinic_can_write_a_step_of_its_own_with_a_title() -> None:
-    text = mended(('key = "long-holds"', 'key = "wall-holds"\ntitle = "Holds against a wall"'))
-    step = load_programme(text).step(3)
-
-    assert (step.key, step.title) == ("wall-holds", "Holds against a wall")
-
-
 def test_a_step_that_the_ladder_does_not_have_is_refused() -> None:
     with pytest.raises(ProgrammeError, match="has steps 1 to 9, but an episode stands on step 10"):
         default_programme().step(10)

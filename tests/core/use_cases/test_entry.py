@@ -70,7 +70,7 @@ def test_a_course_does_not_begin_without_a_rating(small: World):
     person = newcomer()
     small.do(lambda work: work.uow.save_person(person))
     with pytest.raises(HoldlowerError, match="whole number from 0 to 10"):
-        small.do(begin_course, person, {"elbow": "left", "rating": "4"})
+        small.do(begin_course, person, {"side": "left", "rating": "4"})
     assert small.read(lambda uow: uow.course_of(person.id)) is None
 
 
@@ -123,7 +123,7 @@ def test_without_a_place_to_go_on_from_consent_comes_first(small: World):
 
 
 def test_a_question_put_before_another_still_keeps_the_enrolment():
-    place = Dialogue("p", "enrol", "rating", facts={"elbow": "left"})
+    place = Dialogue("p", "enrol", "rating", facts={"side": "left"})
     assert enrolment_of(put_before(put_before(place, "problem"), "erase")) == place
     assert enrolment_of(Dialogue("p", "time")) is None
 
@@ -132,7 +132,7 @@ def test_erasing_leaves_nothing_of_the_person_and_the_code_stays_used(world: Wor
     world.do(invite, CLINIC, CODE, "the cellist")
     person = world.do(accept, CODE, newcomer())
     assert person
-    world.do(begin_course, person, {"elbow": "left", "rating": 4})
+    world.do(begin_course, person, {"side": "left", "rating": 4})
     world.live_to(0, "19:10")
     world.answer(person.id, 8, 99, message_id="7", text="")
     world.on(person.id, danger_told, Said(flag=Flag.RED_FLAG, text="numb"), world.now)

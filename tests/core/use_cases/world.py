@@ -58,7 +58,7 @@ class World:
         """A person whose course begins now."""
         person = a_person(**{"id": f"somebody-{next(_people)}", "status": Status.ENROLLING} | given)
         self.do(lambda work: work.uow.save_person(person))
-        self.do(begin_course, person, {"elbow": "right", "rating": rating}, wait_days=wait_days)
+        self.do(begin_course, person, {"side": "right", "rating": rating}, wait_days=wait_days)
         return person.id
 
     def staff(self, **given: Any) -> Staff:

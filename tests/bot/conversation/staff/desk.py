@@ -71,7 +71,7 @@ class Desk(Patient):
                     therapist_id=self.me.id,
                 )  # fmt: skip
                 uow.save_person(person)
-                begin_course(work, person, {"elbow": "right", "rating": 4})
+                begin_course(work, person, {"side": "right", "rating": 4})
             uow.commit()
         return [Patient(self.clinic, name[:20]) for name in names]
 

@@ -94,7 +94,7 @@ def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben
     assert page.split("\n")[:4] == [
         "Pastry cook",
         "",
-        "Week 2, elbow: right. Step 2 of 8: full holds, since Mon 2 Mar.",
+        "Week 2, right elbow. Step 2 of 8: full holds, since Mon 2 Mar.",
         "7-day mean 3, first week 5: moderate improvement.",
     ]
     assert "Trend: cannot be told yet: 2 of the last 8 weeks have a mean, it takes 4." in page
@@ -131,7 +131,7 @@ def test_the_last_decisions_come_with_every_reason_and_its_source(clinic: Clinic
     assert ben.taps_label("Why") == ["therapist.decisions"]
     text = ben.last()
     assert "Sun 15 Mar: up to step 3 - weekly mean 4, 14 days on the step, sets done" in text
-    assert "Week at most, to move up: 5 - published: Thomeé R" in text
+    assert "Week at most, to move up: 5 - common practice" in text
     assert "Mon 16 Mar: stay - day 1 of at least 14 on the step" in text
 
 
