@@ -48,6 +48,7 @@ def compose(facts: ProgressFacts) -> Figure:
     means = weekly_means(facts.days)
     _means(axes, means, dense, facts.words)
     _flares(figure, axes, facts)
+    _injections(axes, facts)
     if any(day.pain is not None for day in facts.days):
         _key(figure, facts, bool(means), dense)
     else:
@@ -183,6 +184,17 @@ def _flares(figure: Figure, axes: Axes, facts: ProgressFacts) -> None:
             word.remove()
         else:
             taken = float(box.x1) + 8
+
+
+def _injections(axes: Axes, facts: ProgressFacts) -> None:
+    """A line down the evening on which each was told: what falls after it may be the needle's doing."""
+    for date in facts.injections:
+        x = _number(date)
+        axes.axvline(x, color=INK, linewidth=1.2, linestyle=(0, (4, 3)), zorder=2)
+        axes.text(
+            x, 0.15, facts.words.injection, rotation=90, ha="right", va="bottom", fontsize=10.5, color=INK,
+            path_effects=HALO, zorder=7,
+        )
 
 
 def _key(figure: Figure, facts: ProgressFacts, has_means: bool, dense: float) -> None:

@@ -33,6 +33,7 @@ class Words:
     weekly_mean: str  # key: the line
     missed: str  # key: a tick on the base line
     flare: str  # beside an arrow
+    injection: str  # beside a line down the picture
     nothing: str  # in the place of the dots when there are none
     step: str  # "Step {step}"
     day_month: str  # "{day} {month}"
@@ -48,6 +49,7 @@ class ProgressFacts:
     bands: tuple[Band, ...]
     flares: tuple[str, ...]
     words: Words
+    injections: tuple[str, ...] = ()
 
 
 def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:

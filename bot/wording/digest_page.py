@@ -17,6 +17,7 @@ from core.scores.prtee import change as prtee_change
 from core.scores.prtee import score_of_total
 
 HEADING = 70  # characters of a name at the head of its page
+UNREAD = 160  # of one evening's words
 
 
 def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") -> Page:
@@ -35,6 +36,7 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
             (text("therapist.file.adherence"), _adherence(text, week)),
             (text("therapist.file.answered"), _evenings(text, week)),
             *_scores(text, week),
+            *_unread(text, week),
         ),
         decisions=decisions_table(text, week),
         notices=(text("therapist.file.notices"), notice_lines(text, week)),
@@ -131,6 +133,13 @@ def _evenings(text: Text, week: PatientWeek) -> str:
         key, rated=this.rated, asked=this.asked, worst=_worst(text, week.this), high=this.high_days,
         limit=text.number(HIGH_PAIN.value),
     )  # fmt: skip
+
+
+def _unread(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
+    """The person's own words that the reading did not use, where there are any."""
+    unread = week.who.unread
+    said = [text("therapist.file.notice", day=text.day(on), what=shown(words, "", UNREAD)) for on, words in unread]
+    return ((text("therapist.file.unread"), "; ".join(said)),) if said else ()
 
 
 def _scores(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:

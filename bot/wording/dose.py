@@ -59,7 +59,7 @@ def how_lines(text: Text, dose: Facts) -> list[str]:
         lines.append(pack("both_sides.how"))
     if dose["equipment"]:
         lines.append(_to_hold(text, pack, dose))
-    return [*lines, text("how.breathe"), text("how.morning"), pack("stop")]
+    return [*lines, text("how.breathe"), text("how.morning"), pack("stop"), pack("condition"), pack("call")]
 
 
 def _how(text: Text, pack: Pack, exercise: Facts, load_g: int) -> list[str]:

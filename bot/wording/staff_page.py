@@ -16,6 +16,7 @@ from core.digest.weekly_trend import WeeklyTrend
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
+UNREAD_SHOWN = 300
 GONE = ("left", "discharged", "unreachable")
 NOT_YET = ("unconfirmed", "enrolling", "screened_out")
 
@@ -30,10 +31,19 @@ def person(text: Text, facts: Facts) -> Rendered:
         if course["decisions"]:
             lines = [decision_line(text, each) for each in course["decisions"]]
             parts.append("\n".join([text("therapist.page.decisions"), *lines]))
+        if course["unread"]:
+            parts.append("\n".join([text("therapist.page.unread"), *_unread(text, course["unread"])]))
     else:
         parts.append(text(f"therapist.page.{facts['status']}" if _says(text, facts) else "therapist.page.no_course"))
     parts += ["\n".join(lines) for lines in (_notices(text, facts), _file(text, facts)) if lines]
     return Rendered("\n\n".join(parts), _buttons(text, facts))
+
+
+def _unread(text: Text, evenings: list[list[str]]) -> list[str]:
+    return [
+        text("therapist.page.notice", day=day_of(text, date), what="", words=isolated(shown(words, "", UNREAD_SHOWN)))
+        for date, words in evenings
+    ]
 
 
 def _says(text: Text, facts: Facts) -> bool:

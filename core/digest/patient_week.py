@@ -33,6 +33,7 @@ class Standing:
     left: bool = False
     notices: tuple[NoticeKind, ...] = ()  # still open
     scores: tuple[Score, ...] = ()  # oldest first
+    unread: tuple[tuple[dt.date, str], ...] = ()  # words of the week's evenings that the reading did not use
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ step         the step of that day, from 1
 load_g       its load in grams
 move         hold, advance, regress or pause: what the date ended with; empty while it is undecided
 reasons      reason codes in order, parted by spaces (a list in JSON)
+unread       words that the reading did not use; empty when there are none
 """
 
 import csv
@@ -19,8 +20,9 @@ import io
 import json
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
+from types import MappingProxyType
 from typing import Any
 
 from core.model import Decision, Episode, Evening, Flag, Move, ReasonCode
@@ -43,13 +45,17 @@ class DiaryRow:
     load_g: int
     move: Move | None
     reasons: tuple[ReasonCode, ...] = ()
+    unread: str = ""
 
 
 COLUMNS = tuple(field.name for field in fields(DiaryRow))
 
 
 def diary_rows(
-    start: Episode, diary: Iterable[Evening], decided: Sequence[tuple[Episode, Decision]]
+    start: Episode,
+    diary: Iterable[Evening],
+    decided: Sequence[tuple[Episode, Decision]],
+    unread: Mapping[dt.date, str] = MappingProxyType({}),
 ) -> tuple[DiaryRow, ...]:
     """The rows of one course by date. `start` is the episode it began with, `decided` its live decisions in order,
     each with the episode it started from; a date with decisions only gets a row of its own, as not asked.
@@ -63,11 +69,12 @@ def diary_rows(
         made = by_date.get(date, [])
         before = made[0][0] if made else now
         now = made[-1][1].after if made else now
-        rows.append(_row(evenings.get(date) or Evening(date, asked=False), before, [each for _, each in made]))
+        evening = evenings.get(date) or Evening(date, asked=False)
+        rows.append(_row(evening, before, [each for _, each in made], unread.get(date, "")))
     return tuple(rows)
 
 
-def _row(evening: Evening, before: Episode, made: Sequence[Decision]) -> DiaryRow:
+def _row(evening: Evening, before: Episode, made: Sequence[Decision], unread: str) -> DiaryRow:
     return DiaryRow(
         evening.date,
         evening.asked,
@@ -79,6 +86,7 @@ def _row(evening: Evening, before: Episode, made: Sequence[Decision]) -> DiaryRo
         before.load_g,
         made[-1].move if made else None,
         tuple(reason.code for decision in made for reason in decision.reasons),
+        unread,
     )
 
 

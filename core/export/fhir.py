@@ -32,12 +32,16 @@ _ID = re.compile(r"[A-Za-z0-9.-]{1,64}")  # the data type `id` of R4
 
 @dataclass(frozen=True, slots=True)
 class Rating:
-    """One evening's pain, 0-10, under the id of its check-in; `corrected` when an answer was replaced."""
+    """One evening's pain, 0-10, under the id of its check-in; `corrected` when an answer was replaced.
+
+    `note` are the person's words that were not read; an evening that has nothing else has no `pain`.
+    """
 
     id: str
     date: dt.date  # the local date
-    pain: int
+    pain: int | None
     corrected: bool = False
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +112,9 @@ def _resources(subject: Subject) -> Iterator[Json]:
         "identifier": [{"system": PSEUDONYM, "value": subject.alias}],
     }
     for rating in subject.ratings:
-        yield _observation(subject, rating, _PAIN, rating.pain)
+        yield _observation(subject, rating, _PAIN, rating.pain) | (
+            {"note": [{"text": rating.note}]} if rating.note else {}
+        )
     for scored in subject.scores:
         yield _observation(subject, scored, _score_code("prtee-total", "PRTEE total"), scored.score.total) | _parts(
             scored.score
@@ -127,11 +133,16 @@ _PAIN: Json = {
 }
 
 
+_UNKNOWN: Json = {
+    "coding": [{"system": "http://terminology.hl7.org/CodeSystem/data-absent-reason", "code": "unknown"}]
+}
+
+
 def _score_code(code: str, display: str) -> Json:
     return {"coding": [{"system": SCORES, "code": code, "display": display}], "text": display}
 
 
-def _observation(subject: Subject, about: Rating | Scored, code: Json, value: float) -> Json:
+def _observation(subject: Subject, about: Rating | Scored, code: Json, value: float | None) -> Json:
     """Category `survey`: what a person answers to a question; `vital-signs` would bind it to that profile."""
     person = {"reference": f"Patient/{subject.id}"}
     return {
@@ -143,7 +154,7 @@ def _observation(subject: Subject, about: Rating | Scored, code: Json, value: fl
         "subject": person,
         "effectiveDateTime": about.date.isoformat(),  # a local date: the hour says nothing of the day rated
         "performer": [person],  # who says so
-        "valueQuantity": _points(value),
+        **({"dataAbsentReason": _UNKNOWN} if value is None else {"valueQuantity": _points(value)}),
         "bodySite": {"text": f"{subject.side} {subject.body}"},
     }
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import bindparam, literal_column, select
 
 from core.model import Evening
 from core.records import Answer, CheckIn, CheckInState, Course
@@ -23,6 +23,13 @@ _LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
 _DIARY = (
     select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag")))
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
+    .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
+    .order_by(t.check_ins.c.date)
+)
+_UNREAD = (
+    select(t.check_ins.c.date, t.check_ins.c.unread)
+    .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
+    .where(t.check_ins.c.unread != literal_column("''"))
     .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
     .order_by(t.check_ins.c.date)
 )
@@ -82,6 +89,10 @@ class Diary(Transaction):
     def diary(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
         rows = self._all(_DIARY, course=course_id, since=since, until=until)
         return tuple(Evening(date, state is not CheckInState.NOT_ASKED, *rest) for date, state, *rest in rows)
+
+    def unread(self, course_id: str, since: dt.date, until: dt.date) -> dict[dt.date, str]:
+        rows = self._all(_UNREAD, course=course_id, since=since, until=until)
+        return {row.date: row.unread for row in rows}
 
     def add_answer(self, answer: Answer) -> None:
         self._insert(_ADD_ANSWER, values(answer))

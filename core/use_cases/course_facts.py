@@ -22,6 +22,7 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
         "days": [[evening.date.isoformat(), evening.pain, evening.asked] for evening in diary],
         "bands": _bands(course, decisions, today),
         "flares": [each.date.isoformat() for each in decisions if _is_flare(each)],
+        "injections": [each.date.isoformat() for each in decisions if each.kind == "injection"],
         "step": course.episode.step,
         "steps": sum(not step.maintenance for step in programme.steps),
         "week": max((today - course.episode.started).days, 0) // 7 + 1,

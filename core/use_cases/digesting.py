@@ -121,4 +121,5 @@ def _standing(uow: UnitOfWork, person: Person, course: Course, monday: dt.date) 
         left=person.status in (Status.LEFT, Status.DISCHARGED),
         notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
         scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id) if each.at < since + WEEK),
+        unread=tuple(uow.unread(course.id, monday, monday + 6 * ONE_DAY).items()),
     )

@@ -31,7 +31,8 @@ def _rows(work: Work, person: Person, course: Course) -> Rows:
     today = evening_of(work.now, person.zone)
     start = decided[0].before if decided else begin(programme, course.episode.started, course.episode.start_rating)
     diary = past_evenings(work, course, course.episode.started, today)
-    return diary_rows(start, diary, [(each.before, each.decision) for each in decided])
+    unread = work.uow.unread(course.id, min(course.episode.started, today), today)
+    return diary_rows(start, diary, [(each.before, each.decision) for each in decided], unread)
 
 
 def subjects_of(work: Work, person: Person) -> tuple[Subject, ...]:
@@ -65,5 +66,6 @@ def _ratings(work: Work, person: Person, course: Course) -> Iterator[Rating]:
     today = evening_of(work.now, person.zone)
     for evening in past_evenings(work, course, course.episode.started, today):
         check_in = work.uow.check_in_on(course.id, evening.date)
-        if check_in and check_in.pain is not None:
-            yield Rating(check_in.id, check_in.date, check_in.pain, len(told[check_in.id]) > 1)
+        if check_in and (check_in.pain is not None or check_in.unread):
+            corrected = len(told[check_in.id]) > 1
+            yield Rating(check_in.id, check_in.date, check_in.pain, corrected, check_in.unread)

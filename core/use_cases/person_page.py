@@ -101,6 +101,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
         "gate": next_gate(programme, episode),
         "completed": episode.completed,
+        "unread": [[date.isoformat(), words] for date, words in _unread(work, course, today)],
         "not_begun": work.uow.latest_check_in(course.id) is None,
         "fortnight": [sets.done, sets.asked],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
@@ -109,6 +110,12 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
         "decisions": _in_words(work, person, course, _newsworthy(_lately(work, person, course))),
     }
+
+
+def _unread(work: Work, course: Course, today: dt.date) -> list[tuple[dt.date, str]]:
+    """Words that were not read, of the last fortnight, the newest first."""
+    found = work.uow.unread(course.id, today - dt.timedelta(days=FORTNIGHT_DAYS - 1), today)
+    return sorted(found.items(), reverse=True)[:LAST_NOTICES]
 
 
 def _ahead(date: dt.date | None, today: dt.date) -> str | None:

@@ -15,6 +15,7 @@ import pytest
 from bot.cli.try_out import try_out
 
 FOLDER = Path(__file__).parent / "transcripts"
+NAMES = ("enrolment", "evening-lines", "sixty-evenings", "weak-grip", "white-hand", "injection")
 KEPT_FILE = re.compile(r"\S*holdlower-\w+(\.\w+)")
 
 
@@ -28,7 +29,7 @@ def live(answers: str) -> str:
     return KEPT_FILE.sub(r"(file)\1", out.getvalue())
 
 
-@pytest.mark.parametrize("name", ["enrolment", "evening-lines", "sixty-evenings"])
+@pytest.mark.parametrize("name", NAMES)
 def test_a_conversation_reads_as_it_was_approved(name: str):
     said = live((FOLDER / f"{name}.txt").read_text(encoding="utf-8"))
 

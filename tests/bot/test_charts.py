@@ -1,5 +1,6 @@
 import datetime as dt
 import io
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -137,3 +138,12 @@ def test_days_may_come_without_the_unasked_ones():
     axes = charts.compose(ProgressFacts(sparse, (), (), ENGLISH)).axes[0]
 
     assert axes.get_xlim()[1] - axes.get_xlim()[0] == pytest.approx(82 + 1.4)
+
+
+def test_an_injection_is_a_line_down_its_evening_with_its_word_and_not_there_otherwise():
+    plain = a_course(40)
+    marked = replace(plain, injections=(a_day(20, 0).date,))
+    words = [text.get_text() for text in charts.compose(marked).axes[0].texts]
+    assert ENGLISH.injection in words
+    assert ENGLISH.injection not in [text.get_text() for text in charts.compose(plain).axes[0].texts]
+    assert len(charts.compose(marked).axes[0].lines) == len(charts.compose(plain).axes[0].lines) + 1

@@ -19,7 +19,7 @@ import asyncio, multiprocessing, os, sys
 from bot.drawing import Drawing
 from bot.drawn.progress import Day, ProgressFacts, Words
 
-FACTS = ProgressFacts((Day("2026-03-09", 4, True),), (), (), Words(*8 * ("x",), ("x",) * 12))
+FACTS = ProgressFacts((Day("2026-03-09", 4, True),), (), (), Words(*9 * ("x",), ("x",) * 12))
 
 async def main():
     drawing = Drawing()

@@ -40,6 +40,7 @@ PUBLISHED = [
     ("rule.plateau.middle_share", 0.30, "B1"),  # Farrar 2001: about 2 points or 30 %
     ("rule.plateau.points", 2, "B1"),
     ("rule.plateau.late_share", 0.50, "B2"),  # IMMPACT 2008: at least 50 % substantial
+    ("rule.injection.rest_days", 14, "L6"),  # Couppé 2022, registry: exercise was taught two weeks after inclusion
 ]
 COMMON_PRACTICE = [  # common practice, no source
     ("every_day[1].last_s.most", 120, "P2"),

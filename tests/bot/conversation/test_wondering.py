@@ -2,9 +2,14 @@
 
 import pytest
 
+from bot.wording.catalogue import text_in
+from bot.wording.digest_page import page
+from core.export.fhir import fhir_bundle
 from core.model import Flag
 from core.records import SignQuestion, Status
-from tests.bot.conversation.chat import Clinics, Patient
+from core.use_cases.digesting import line_of, week_of
+from core.use_cases.exporting import rows_of, subjects_of
+from tests.bot.conversation.chat import MORNING, Clinics, Patient
 from tests.bot.conversation.conftest import Ear
 from tests.bot.conversation.staff.desk import Desk
 from tests.bot.conversation.test_evening_talk import asked
@@ -207,3 +212,35 @@ def test_a_language_that_cannot_be_read_is_told_once_asked_about_by_button_and_k
     assert patient.taps_label("None of these") == ["sign.none"]
     asked(patient, 1)
     assert "chat.language" not in patient.types("5 4 le bras me fait mal")
+
+
+def test_words_not_read_are_on_the_page_in_the_week_and_in_every_export(
+    clinic: Clinics, ben: Desk, patient: Patient, ear: Ear
+):
+    ear.hears("zither practice", unread="zither practice")
+    asked(patient)
+    patient.types("4, did all, zither practice")
+    clinic.live_to(1, "09:00")
+    ben.tap_about("o", patient)
+    assert "Words not read" in ben.last()
+    assert "zither practice" in ben.last()
+    with clinic.store.reading() as uow:
+        work = clinic.app.work(uow)
+        rows = rows_of(work, patient.person())
+        (subject,) = subjects_of(work, patient.person())
+        week = week_of(uow, work.shelf, patient.person(), MORNING.date())
+        assert week
+        course = line_of(uow, patient.person().id, week.sunday)
+        on_page = page(text_in("en"), week, course)
+    assert [row.unread for row in rows] == ["zither practice"]
+    bundle = fhir_bundle("b", clinic.clock(), [subject])
+    # HL7 FHIR R4, Observation.note: an Annotation with its text
+    assert bundle["entry"][1]["resource"]["note"] == [{"text": "zither practice"}]
+    assert any("zither practice" in words for _, words in on_page.facts)
+
+
+def test_where_everything_was_read_nothing_is_said_of_it(clinic: Clinics, ben: Desk, patient: Patient):
+    asked(patient)
+    patient.types("4, did all")
+    ben.tap_about("o", patient)
+    assert "Words not read" not in ben.last()

@@ -63,6 +63,7 @@ def row_of(cells: list[str]) -> DiaryRow:
         int(cell["load_g"]),
         Move(cell["move"]) if cell["move"] else None,
         tuple(map(ReasonCode, cell["reasons"].split())),
+        unguarded(cell["unread"]),
     )
 
 
@@ -141,8 +142,8 @@ def test_a_file_is_as_the_standard_says():
     text = caseload_csv([('the "first" cook', [row])])
 
     assert text == (
-        '"alias","date","asked","pain","sets_done","sets_asked","flag","step","load_g","move","reasons"\r\n'
-        '"the ""first"" cook","2026-06-29","yes",4,"",3,"",2,500,"hold","stay_days"\r\n'
+        '"alias","date","asked","pain","sets_done","sets_asked","flag","step","load_g","move","reasons","unread"\r\n'
+        '"the ""first"" cook","2026-06-29","yes",4,"",3,"",2,500,"hold","stay_days",""\r\n'
     )
 
 

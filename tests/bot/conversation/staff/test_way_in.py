@@ -37,7 +37,7 @@ def test_a_link_a_yes_and_the_enrolment_begins(clinic: Clinics, ben: Desk):
     ben.tap_about("c", newcomer)
     kinds = [message.kind for _, message, _ in clinic.delivered[before:] if message.address == "newcomer"]
     assert kinds == ["enrol.consent"]
-    assert newcomer.types("yes") == ["enrol.signs"]
+    assert newcomer.types("yes") == ["enrol.fit"]
 
 
 def test_a_stranger_is_told_politely_forgotten_and_gets_the_way_in_again(clinic: Clinics, ben: Desk):
