@@ -40,7 +40,6 @@ PUBLISHED = [
     ("rule.plateau.middle_share", 0.30, "B1"),  # Farrar 2001: about 2 points or 30 %
     ("rule.plateau.points", 2, "B1"),
     ("rule.plateau.late_share", 0.50, "B2"),  # IMMPACT 2008: at least 50 % substantial
-    ("rule.injection.rest_days", 14, "L6"),  # Couppé 2022, registry: exercise was taught two weeks after inclusion
 ]
 COMMON_PRACTICE = [  # common practice, no source
     ("every_day[1].last_s.most", 120, "P2"),
@@ -79,6 +78,7 @@ OTHER_USE = {
     "B4": "a change over 3 months, not one of a week",
     "G1": "months, not weeks",
     "H8": "months, in notes that cite others",
+    "L6": "when exercise was taught after inclusion, not days without load",
     "E10": "the most that 15 to 6 repetitions allow",
 }
 
