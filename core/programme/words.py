@@ -93,7 +93,8 @@ def _exercises(file: ProgrammePart) -> Iterator[ExercisePart]:
 
 def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     """(key, gaps it may have) of every text without which something could not be said."""
-    plain = ("title", "site", "which_side", *(f"side.{side}" for side in file.sides), "release", "stop", "condition", "call")
+    sides = (f"side.{side}" for side in file.sides)
+    plain = ("title", "site", "which_side", *sides, "release", "stop", "condition", "call")
     for key in (*plain, *(f"step.{step.key}" for step in file.step)):
         yield key, frozenset()
     for exercise in _exercises(file):
