@@ -127,6 +127,7 @@ def clock_readers(root: Path) -> list[str]:
 
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
+    "bot.wording.pack": "words what is wrong with the words of a programme",
     "bot.watch.metrics": "names figures for those who watch the service",
     "bot.sending.outcomes": "words failures for the log and the outbox row",
     "bot.settings": "words the errors of settings",

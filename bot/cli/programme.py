@@ -2,7 +2,9 @@
 
 from bot.wording.catalogue import Text, text_in
 from bot.wording.dose import dose_line, step_name
+from bot.wording.pack import misplaced
 from bot.wording.reasons import figure_words
+from core.errors import ProgrammeError
 from core.model import Figure
 from core.programme import Programme, Source, Topic
 from core.programme.file import DEFAULT, programme_at
@@ -37,6 +39,8 @@ def show(place: str | None) -> int:
 def check(place: str) -> int:
     """Say that a programme is good, or raise ProgrammeError with everything that is wrong."""
     programme = programme_at(place)
+    if wrong := misplaced(programme):
+        raise ProgrammeError("\n  ".join([f"{place} cannot be used; {len(wrong)} to mend:", *wrong]))
     facts = {"steps": len(programme.steps), "version": programme.version, "languages": ", ".join(programme.words)}
     print(text_in("en")("cli.programme.good", file=place, **facts))
     return 0

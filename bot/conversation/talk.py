@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.conversation.flood import STILL_SAID, say_slow
 from bot.ports import Incoming
+from core.programme import Programme
 from core.records import Course, Dialogue, Outgoing, Person, Priority
 from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.work import Work
@@ -56,13 +57,21 @@ class Talk:
     def course(self) -> Course | None:
         return self.work.uow.course_of(self.person.id)
 
+    @property
+    def programme(self) -> Programme:
+        """The one the person's course follows, else the one that new courses begin on."""
+        course, shelf = self.course(), self.work.shelf
+        return shelf.get(self.work.uow, course.programme_version) if course else shelf.current
+
     def refresh(self) -> None:
         """Read the person again after a use case changed them."""
         self.person = self.work.uow.person(self.person.id) or self.person
 
     def typed(self, key: str) -> bool:
         """Whether the whole text is one of the words the catalogue lists under `key`."""
-        return plain(self.came.text) in self.words(key, self.person.language)
+        typed, language = plain(self.came.text), self.person.language
+        own = self.programme.words.get(language, {}).get(f"instead.{key}", "")
+        return typed in self.words(key, language) or bool(typed and typed in map(plain, own.split(",")))
 
     def send(self) -> None:
         """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""
@@ -79,12 +88,17 @@ class Talk:
                 channel=self.person.channel,
                 address=self.person.address,
                 kind=kind,
-                facts=facts | {"language": self.person.language},
+                facts=facts | self._words(kind) | {"language": self.person.language},
                 priority=Priority.REPLY,
                 at=self.work.now,
             )
             self.work.uow.enqueue(message)
         self.replies.clear()
+
+    def _words(self, kind: str) -> dict[str, Any]:
+        """The programme's own words for the screening, and for what else it words itself."""
+        words = self.programme.said("instead") if kind.startswith("enrol.") else {}
+        return {"words": words} if any(words.values()) else {}
 
     def _say_slow(self) -> None:
         who = self.person

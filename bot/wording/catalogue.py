@@ -2,9 +2,10 @@
 
 import datetime as dt
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
+from string import Formatter
 
 from babel.dates import format_date, format_time
 from babel.lists import format_list
@@ -16,6 +17,7 @@ from babel.support import Translations
 from core.errors import HoldlowerError
 
 FALLBACK = "en"
+INSTEAD = "instead."  # before the key of one of these texts: a programme's own words for it
 
 
 class WordingError(HoldlowerError):
@@ -25,9 +27,10 @@ class WordingError(HoldlowerError):
 class Text:
     """The texts of one language: `text("key", name=value)`, and dates and numbers as that language writes them."""
 
-    def __init__(self, language: str) -> None:
+    def __init__(self, language: str, instead: Mapping[str, str] | None = None) -> None:
         self.language = language if language in languages() else FALLBACK
         self._known = _read(self.language)
+        self._instead = instead or {}
 
     def __call__(self, key: str, /, **facts: object) -> str:
         """The text of `key` with its gaps filled; raises WordingError when the catalogue has none."""
@@ -36,11 +39,17 @@ class Text:
             raise WordingError(f"catalogue {self.language}: no text for {key!r}; add it to holdlower.po")
         return found.format(**facts) if facts else found
 
+    def with_words(self, words: Mapping[str, Mapping[str, str]]) -> "Text":
+        """The same texts, but for those that a programme has its own words for."""
+        return Text(self.language, words.get(self.language)) if words else self
+
     def has(self, key: str) -> bool:
         return self._one(key) is not None
 
     def _one(self, key: str) -> str | None:
         """The text of `key`, of one with several forms the one for 1 (which older Pythons do not find by the key)."""
+        if (other := self._instead.get(f"{INSTEAD}{key}")) is not None:
+            return other
         found = str(self._known.ugettext(key))
         if found == key:
             found = str(self._known.ungettext(key, f"{key}.many", 1))
@@ -85,6 +94,11 @@ class Text:
 
     def any_of(self, parts: Iterable[str]) -> str:
         return str(format_list(list(parts), style="or", locale=self.language))
+
+
+def gaps(text: str) -> set[str]:
+    """The names in braces that a text is filled in with."""
+    return {name for _, name, _, _ in Formatter().parse(text) if name}
 
 
 @cache

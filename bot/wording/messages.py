@@ -30,7 +30,7 @@ TIMES = ("18:00", "19:00", "20:00", "21:00")
 
 def render(kind: str, facts: Facts) -> Rendered:
     """Word one message; raises WordingError for a kind that has no words."""
-    text = text_in(str(facts.get("language", "en")))
+    text = text_in(str(facts.get("language", "en"))).with_words(facts.get("words", {}))
     if kind in MESSAGES:
         return MESSAGES[kind](text, facts)
     if not text.has(kind):

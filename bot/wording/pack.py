@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from bot.wording.catalogue import Text
+from bot.wording.catalogue import INSTEAD, Text, gaps, text_in
+from core.programme import Programme
 
 Facts = Mapping[str, Any]
 
@@ -22,3 +23,19 @@ class Pack:
 
     def has(self, key: str) -> bool:
         return key in self._texts
+
+
+def misplaced(programme: Programme) -> list[str]:
+    """Words that stand in for a text which is not there, or ask for what that one is not given."""
+    found = []
+    for language, texts in programme.words.items():
+        ours = text_in(language)
+        for key, words in texts.items():
+            name = key.removeprefix(INSTEAD)
+            if name == key:
+                continue
+            if not ours.has(name):
+                found.append(f"words.{language}.po: {key}: there is no text {name} to stand in for")
+            elif more := gaps(words) - gaps(ours(name)):
+                found.append(f"words.{language}.po: {key}: {', '.join(sorted(more))} cannot be filled in there")
+    return found

@@ -16,7 +16,8 @@ Words = Mapping[str, Mapping[str, str]]
 
 FILE = re.compile(r"words\.([a-z]{2,3}(?:_[A-Z]{2})?)\.po")
 HARDEST, LONG = 6.9, 12  # a sixth-grade level; texts of fewer words have no stable grade
-NOT_READ = re.compile(r"question\..*\.phrases")  # what people type, not what they read
+INSTEAD = "instead."  # words in place of a text that every programme shares; who has those knows which there are
+NOT_READ = re.compile(r"question\..*\.phrases|instead\.words\..*")  # what people type, not what they read
 OF_EXERCISES = frozenset({"seconds", "reps", "lift", "lower", "least", "most", "kg"})
 GRADED = "en"  # the formula is made for English
 
@@ -59,12 +60,18 @@ def word_problems(file: ProgrammePart, catalogue: Catalogue) -> Iterator[str]:
     for key, text in texts.items():
         where = f"{catalogue.file}: {key} (line {catalogue.lines[key]})"
         gaps = needed.get(key, may_be.get(key))
-        if gaps is None:
+        if key.startswith(INSTEAD):
+            gaps = _gaps(text)
+        elif gaps is None:
             yield f"{where}: nothing in the programme has that key; take it out, or mend its name"
             continue
         yield from (f"{where}: {problem}" for problem in _text_problems(text, gaps))
         if catalogue.language == GRADED and not NOT_READ.fullmatch(key):
             yield from (f"{where}: {problem}" for problem in _hard(text))
+
+
+def _gaps(text: str) -> frozenset[str]:
+    return frozenset(re.findall(r"{(\w+)}", text))
 
 
 def _text_problems(text: str, gaps: frozenset[str]) -> Iterator[str]:
@@ -94,7 +101,7 @@ def _exercises(file: ProgrammePart) -> Iterator[ExercisePart]:
 def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     """(key, gaps it may have) of every text without which something could not be said."""
     sides = (f"side.{side}" for side in file.sides)
-    plain = ("title", "site", "which_side", *sides, "release", "stop", "condition", "call")
+    plain = ("title", "site", *sides, "release", "stop", "condition", "call")
     for key in (*plain, *(f"step.{step.key}" for step in file.step)):
         yield key, frozenset()
     for exercise in _exercises(file):
@@ -108,9 +115,6 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
         yield f"equipment.{one.key}", frozenset({"kg"})
     for topic in file.education:
         yield f"why.{topic.key}", frozenset()
-    for topic in file.screen:
-        yield f"screen.{topic.key}", frozenset()
-        yield f"screen.{topic.key}.out", frozenset()
     for topic in file.question:
         for part in ("", ".answer", ".phrases"):
             yield f"question.{topic.key}{part}", frozenset()

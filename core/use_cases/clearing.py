@@ -79,6 +79,7 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     emergency = clinic.emergency if clinic else ""
     facts: dict[str, object] = {"step": place.step, "zone": person.zone, "emergency": emergency}
     facts["told"] = list(place.facts.get("told", ()))
+    facts["words"] = work.shelf.current.said("instead")
     tell(work, person, "enrol.cleared", facts)
 
 
