@@ -147,6 +147,9 @@ class Lexicon:
     run_together: frozenset[str]  # "didall"
     spelled: frozenset[str]  # what slips are corrected to
     real_words: frozenset[str] = field(repr=False)  # one slip from these, and left as typed
+    foreign_words: frozenset[str] = field(repr=False)  # the same, of other languages
+    fillers: frozenset[str] = field(repr=False)  # carry nothing by themselves
+    others: Mapping[str, frozenset[str]] = field(repr=False)  # small words of languages that this one is told from
 
     @cached_property
     def after_whole(self) -> frozenset[str]:
@@ -210,4 +213,15 @@ class Lexicon:
 
     @cached_property
     def speller(self) -> Speller:
-        return Speller(self.spelled, self.vocabulary | self.real_words, self.run_together)
+        return Speller(self.spelled, self.known, self.run_together, self.foreign_words | self.languages_of.keys())
+
+    @cached_property
+    def languages_of(self) -> Mapping[str, tuple[str, ...]]:
+        """In which other languages a word is a small word."""
+        words = frozenset[str]().union(*self.others.values())
+        return {word: tuple(name for name, small in self.others.items() if word in small) for word in words}
+
+    @cached_property
+    def known(self) -> frozenset[str]:
+        """Every word of the language that is listed for whatever reason."""
+        return self.vocabulary | self.real_words | self.fillers

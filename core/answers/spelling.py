@@ -14,9 +14,17 @@ _DOUBLED = re.compile(r"(.)\1+")
 class Speller:
     """Knows a vocabulary, and real words beside it that must be left alone."""
 
-    def __init__(self, vocabulary: Iterable[str], real_words: Iterable[str], run_together: Iterable[str]) -> None:
+    def __init__(
+        self,
+        vocabulary: Iterable[str],
+        real_words: Iterable[str],
+        run_together: Iterable[str],
+        elsewhere: Iterable[str] = (),
+    ) -> None:
+        """`elsewhere`: words of other languages, left alone as real ones are, but that no slip is read as."""
         self._known = frozenset(vocabulary)
         self._real = frozenset(real_words) | self._known
+        self._left_alone = self._real.union(elsewhere)
         self._parts = frozenset(run_together)
         self._near: dict[str, set[str]] = {}
         for word in self._known:
@@ -27,7 +35,7 @@ class Speller:
 
     def _correct(self, word: str) -> tuple[str, ...]:
         """The word or words meant by `word`; itself when it is known, real, or like nothing known."""
-        if word in self._real or len(word) > _MOST_LETTERS:
+        if word in self._left_alone or len(word) > _MOST_LETTERS:
             return (word,)
         if squeezed := self._squeezed(word):
             return (squeezed,)

@@ -8,6 +8,7 @@ from core.answers.beside import find_weight, woke_worse
 from core.answers.danger import Danger, find_danger
 from core.answers.english import ENGLISH
 from core.answers.items import Item, items_of
+from core.answers.languages import readable, readable_part
 from core.answers.lexicon import SETS_IN_WORDS, Lexicon
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.reading import read
@@ -30,9 +31,13 @@ def understand(
     """What `text` gives in answer to the open `question` when `prescribed` sets were asked of the day.
 
     Pure; never raises on any text. Only what is clearly given is taken: pain 0 to 10, sets 0 to `prescribed`. A
-    language without a lexicon of its own is read with the English one. ValueError for an unknown `question`.
+    language without a lexicon of its own is read with the English one. A text in a language that cannot be read gives
+    digits that stand alone, and all of it as unread. ValueError for an unknown `question`.
     """
     lexicon = LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
+    if not readable(text, lexicon):
+        part = understand_with(lexicon, readable_part(text, lexicon), Question(question), prescribed)
+        return replace(part, unread=text.strip(), unreadable=True)
     return understand_with(lexicon, text, Question(question), prescribed)
 
 

@@ -15,12 +15,15 @@ from core.answers.english import (
 )
 from core.answers.english.classes import CLASSES
 from core.answers.english.figures import FIGURES
+from core.answers.english.fillers import FILLERS
+from core.answers.english.foreign_words import FOREIGN_WORDS
 from core.answers.english.real_words import REAL_WORDS
 from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
 from core.answers.english.spelled import SPELLED
 from core.answers.english.weights import CONDITIONS, WEIGHTS, WORSE_MORNINGS
 from core.answers.english.wishes import BARE_WISHES, CONDITION, POLITE, THROUGH, TOLD, WISHES
 from core.answers.lexicon import Lexicon, Signs
+from core.answers.other_languages import SMALL_WORDS
 from core.model import Circumstance, Flag, Urgency
 
 # Above any packet's daily maximum of single tablets, below milligrams; from memory, on the careful side.
@@ -127,4 +130,7 @@ ENGLISH = Lexicon(
     run_together=words.RUN_TOGETHER,
     spelled=SPELLED,
     real_words=REAL_WORDS,
+    foreign_words=FOREIGN_WORDS,
+    fillers=FILLERS,
+    others=SMALL_WORDS,
 )

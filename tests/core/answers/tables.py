@@ -45,6 +45,11 @@ def signs() -> list[tuple[str, str]]:
     return [(flag, text) for flag, text in _rows("signs")]
 
 
+def other_languages() -> list[tuple[str, str, str, str]]:
+    """Language, pain, sets and text of lines that cannot be read."""
+    return [(language, pain, sets, text) for language, pain, sets, text in _rows("languages")]
+
+
 def told_beside() -> list[tuple[tuple[str, str, str], str]]:
     """Flag, urgency and circumstance of a text without numbers."""
     return [((flag, urgency, circumstance), text) for flag, urgency, circumstance, text in _rows("urgency")]
