@@ -182,6 +182,14 @@ class Dose:
         return replace(self, exercises=tuple(each for each in self.exercises if not each.sets), load_g=0)
 
 
+class Meanwhile(StrEnum):
+    """What somebody who was silent says afterwards of the sets of that time."""
+
+    MOST = "most"
+    SOME = "some"
+    NONE = "none"
+
+
 @dataclass(frozen=True, slots=True)
 class Evening:
     """One local date of a diary. `asked` False: not asked, and never counted against the person."""
@@ -192,6 +200,7 @@ class Evening:
     sets_done: int | None = None
     sets_asked: int = 0
     flag: Flag | None = None
+    meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
 
 
 @dataclass(frozen=True, slots=True)

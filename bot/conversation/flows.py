@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger, enrol, evening, signs, taps
+from bot.conversation import danger, enrol, evening, meanwhile, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import Talk
 from bot.conversation.wondering import put, wonders
@@ -14,6 +14,7 @@ from core.records import CheckIn, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question, open_evening
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
+from core.use_cases.meanwhile import long_break
 from core.use_cases.warning import red_flags_left_open
 
 SHORT = frozenset({"away", "time", "zone", "problem", "erase"})  # a command lets them drop
@@ -26,6 +27,9 @@ def on_text(talk: Talk) -> str | None:
     flow = talk.dialogue.flow
     if flow == "problem":
         return _problem(talk)
+    if flow == "meanwhile":
+        course, value = talk.course(), meanwhile.typed(talk)
+        return meanwhile.told(talk, course, value) if course and value else _something_else(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
     if flow == "sign":
@@ -57,6 +61,12 @@ def _wish(talk: Talk, flow: str) -> str | None:
     wish = danger.listen(talk).wish
     own_word = flow == "erase" or (flow == "away" and wish == Wish.PAUSE)  # there it answers the question
     return wish.value if wish in (Wish.STOP, Wish.PAUSE, Wish.HELP) and not own_word else None
+
+
+def _something_else(talk: Talk) -> str | None:
+    """Nobody has to say what they did meanwhile: the line is an evening's answer, or whatever else it is."""
+    talk.nothing_open()
+    return evening.on_text(talk)
 
 
 def _go_on(talk: Talk) -> None:
@@ -107,6 +117,8 @@ def say_back(talk: Talk, decision: Decision | None) -> None:
         enrol.ask_open_question(talk)
     elif not danger.still_stopped(talk, course):
         talk.say("away.back", **back_facts(talk.work, talk.person, course, decision))
+        if long_break(decision):
+            meanwhile.ask(talk, course)
 
 
 def _away(talk: Talk, answer: str) -> None:
@@ -207,6 +219,7 @@ FLOWS: dict[str, Callable[[Talk, str], None]] = {
     "problem": lambda talk, _: talk.say("button.old"),  # what is wrong is typed, never tapped
     "erase": _erase,
     "which_day": _which_day,
+    "meanwhile": lambda talk, _: talk.say("button.old"),  # its buttons are about a course
     "red_flags": _red_flags,
     "sign": signs.on_choice,
 }

@@ -2,12 +2,14 @@
 
 from dataclasses import replace
 
+from bot.conversation import meanwhile
 from bot.conversation.talk import Talk
 from core.model import Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, record
 from core.use_cases.facts import check_in_facts, decision_facts
+from core.use_cases.meanwhile import silence_before
 
 
 def question_of(check_in: CheckIn) -> Question:
@@ -108,3 +110,6 @@ def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
         today=evening_of(talk.said_at, talk.person.zone).isoformat(),
         emergency=talk.emergency,
     )
+    asks_already = recorded.decision.ask_red_flags or recorded.decision.dose is None or recorded.changed
+    if not asks_already and silence_before(talk.work, course, recorded.check_in.date):
+        meanwhile.ask(talk, course)

@@ -53,23 +53,22 @@ class ProgressFacts:
 
 
 def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:
-    """(middle day, mean of the ratings) of each seven days from the first day on.
+    """(middle day, mean of the ratings) of each seven days, counted back from the last day.
 
-    A week with fewer than three ratings has no mean. A week that is not over has its middle
-    half-way to its last rating, so that the line never runs ahead of the diary.
+    So the latest mean is the one told in words. A week with fewer than three ratings has none, and one that the first
+    day cuts has its middle half-way from there.
     """
     rated = [(dt.date.fromisoformat(day.date), day.pain) for day in days if day.pain is not None]
     if not rated:
         return ()
-    first = min(dt.date.fromisoformat(day.date) for day in days)
-    last = rated[-1][0]
+    first, last = dt.date.fromisoformat(days[0].date), dt.date.fromisoformat(days[-1].date)
     weeks: dict[int, list[int]] = {}
     for date, pain in rated:
-        weeks.setdefault((date - first).days // 7, []).append(pain)
+        weeks.setdefault((last - date).days // 7, []).append(pain)
     means = []
-    for week, pains in sorted(weeks.items()):
-        start = first + dt.timedelta(weeks=week)
-        end = min(start + dt.timedelta(days=6), last)
+    for ago, pains in sorted(weeks.items(), reverse=True):
+        end = last - dt.timedelta(weeks=ago)
+        start = max(end - dt.timedelta(days=6), first)
         if len(pains) >= LEAST_RATINGS:
             means.append((start + (end - start) // 2, sum(pains) / len(pains)))
     return tuple(means)

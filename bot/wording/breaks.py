@@ -7,7 +7,7 @@ from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, step_line
 from bot.wording.filling import asks, plain, said
-from bot.wording.keyboard import rows
+from bot.wording.keyboard import choices, rows
 from bot.wording.reasons import because
 
 Facts = Mapping[str, Any]
@@ -52,9 +52,15 @@ def _not_away(text: Text, facts: Facts) -> Rendered:
     return Rendered(" ".join([text("away.not"), *asks(text, facts)]))
 
 
+def _meanwhile(text: Text, facts: Facts) -> Rendered:
+    buttons = choices(text, f"b.{facts['course']}", ("most", "some", "none"), "meanwhile.choice")
+    return Rendered(text("meanwhile.ask"), buttons)
+
+
 BREAKS: dict[str, Word] = {
     "away.until": _away,
     "away.back": _back("away.back"),
     "away.not": _not_away,
+    "meanwhile.ask": _meanwhile,
     "danger.cleared": _back("danger.cleared"),
 }

@@ -11,10 +11,10 @@ from bot.wording.pack import Pack
 from bot.wording.trend import trend_words
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek, WeekRow
-from core.digest.weekly import ADHERENT, HIGH_PAIN
 from core.scores.change import Band
 from core.scores.prtee import change as prtee_change
 from core.scores.prtee import score_of_total
+from core.weeks import HIGH_PAIN
 
 HEADING = 70  # characters of a name at the head of its page
 UNREAD = 160  # of one evening's words
@@ -69,7 +69,7 @@ def _weeks(text: Text, week: PatientWeek) -> Table:
 def _week_row(text: Text, row: WeekRow) -> tuple[str, ...]:
     week = row.week
     return (
-        text.day(week.monday),
+        text.day(week.first),
         str(row.step),
         text("therapist.file.kg", kg=kilos(text, row.load_g)) if row.load_g else text("therapist.file.none"),
         mean_words(text, row),
@@ -118,12 +118,17 @@ def signed(text: Text, value: float, digits: int = 1) -> str:
 def _adherence(text: Text, week: PatientWeek) -> str:
     sets = week.fortnight
     if sets.share is None:
-        return text("therapist.file.adherence.none")
-    word = text("therapist.file.adherence.yes" if sets.adherent else "therapist.file.adherence.no")
-    return text(
-        "therapist.file.adherence.is", done=sets.done, asked=sets.asked,
-        share=percent(text, sets.done, sets.asked), word=word, need=text.number(100 * ADHERENT.value, 0),
-    )  # fmt: skip
+        none = "therapist.file.adherence.unknown" if sets.untold else "therapist.file.adherence.none"
+        return f"{text(none)}{untold(text, sets.untold)}"
+    known = text(
+        "therapist.file.adherence.is", done=sets.done, asked=sets.asked, share=percent(text, sets.done, sets.asked)
+    )
+    return f"{known}{untold(text, sets.untold)}"
+
+
+def untold(text: Text, evenings: int) -> str:
+    """Evenings with no answer, as such."""
+    return text.many("therapist.untold", evenings) if evenings else ""
 
 
 def _evenings(text: Text, week: PatientWeek) -> str:

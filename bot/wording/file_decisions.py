@@ -7,7 +7,6 @@ from bot.wording.catalogue import Text
 from bot.wording.names import shown
 from bot.wording.reasons import figure_words, gate_words, noted
 from core.digest.patient_week import PatientWeek, Told
-from core.digest.weekly import ADHERENT
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.rule.course import OWN_GATE
 from core.scores.prtee import COUNTS
@@ -80,7 +79,7 @@ def numbers_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
     for each in week.numbers:
         words = figure_words(text, each.figure.name, each.figure.value)
         found.setdefault(_origin(text, each.figure, each.citations), []).append(words)
-    own = [*(week.change.figures if week.change else ()), ADHERENT]
+    own = list(week.change.figures if week.change else ())
     if len(week.who.scores) > 1:
         own.append(COUNTS)
     for figure in own:

@@ -24,6 +24,8 @@ def progress(text: Text, facts: Facts) -> Rendered:
             lines.append(text("progress.first", first=text.number(facts["first_mean"])))
     if facts["sets_asked"]:
         lines.append(text("progress.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
+    if facts["untold"]:
+        lines.append(text.many("progress.untold", facts["untold"]))
     if facts["asked"]:
         lines.append(text("progress.answered", answered=facts["answered"], asked=facts["asked"]))
     lines.append(text("progress.patience"))

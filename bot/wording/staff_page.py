@@ -5,6 +5,7 @@ from typing import Any
 
 from bot.ports import Rendered
 from bot.wording.catalogue import Text
+from bot.wording.digest_page import untold
 from bot.wording.dose import kilos, step_name
 from bot.wording.names import isolated, shown
 from bot.wording.pack import Pack
@@ -73,10 +74,11 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
         lines.append(_mean(text, facts, course))
     if trend := course.get("trend"):  # pages queued by an older release have none
         lines.append(text("therapist.page.trend", trend=trend_words(text, WeeklyTrend(**trend))))
-    done, asked = course["fortnight"]
+    done, asked, unheard = course["fortnight"]
     answered, evenings = course["answered"]
     if evenings:
-        lines.append(text("therapist.page.fortnight", done=done, asked=asked, answered=answered, evenings=evenings))
+        known = text("therapist.page.fortnight", done=done, asked=asked, answered=answered, evenings=evenings)
+        lines.append(f"{known}{untold(text, unheard)}.")
     return [*lines, text("therapist.page.evening", evening=facts["evening"])]
 
 

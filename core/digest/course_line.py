@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.digest.patient_week import Made
-from core.digest.weekly import LEAST_RATINGS, WEEK_DAYS, weeks
 from core.model import Episode, Evening
+from core.weeks import LEAST_RATINGS, WEEK_DAYS, weeks
 
 _ONE_DAY = dt.timedelta(days=1)
 
@@ -62,7 +62,7 @@ def _means(diary: Sequence[Evening], first: dt.date, last: dt.date) -> tuple[tup
     """Every calendar week's mean at its middle; a week that `first` cuts stands at the middle of what is left."""
     found = []
     for week in weeks(diary, first, last):
-        begin, end = max(week.monday, first), week.monday + dt.timedelta(days=WEEK_DAYS - 1)
+        begin, end = max(week.first, first), week.first + dt.timedelta(days=WEEK_DAYS - 1)
         if week.mean is not None and week.rated >= LEAST_RATINGS:
             found.append((begin + (end - begin) // 2, week.mean))
     return tuple(found)

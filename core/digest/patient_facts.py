@@ -5,12 +5,12 @@ from collections.abc import Iterable, Sequence
 
 from core.digest.attention import reasons_to_look
 from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, Told, WeekRow
-from core.digest.weekly import WEEK_DAYS, Adherence, fortnight, weeks
 from core.digest.weekly_trend import weekly_trend
 from core.model import Episode, Evening, Figure, Move
 from core.programme import Programme
 from core.rule.override import act_of
 from core.scores.change import Change, change_since
+from core.weeks import WEEK_DAYS, Adherence, fortnight, mean_change, weeks
 
 WEEKS_SHOWN = 4  # this one and three before it
 
@@ -99,7 +99,7 @@ def _rows(
     begin = max(started, sunday - dt.timedelta(days=WEEKS_SHOWN * WEEK_DAYS - 1))
     found = []
     for week in weeks(diary, min(begin, sunday), sunday):
-        state = _at(states, week.monday + dt.timedelta(days=WEEK_DAYS - 1))
+        state = _at(states, week.first + dt.timedelta(days=WEEK_DAYS - 1))
         found.append(WeekRow(week, state.step, state.load_g))
     return tuple(found)
 
@@ -121,9 +121,7 @@ def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], mond
 
 def _week_change(programme: Programme, rows: Sequence[WeekRow]) -> float | None:
     this, last = rows[-1].week, rows[-2].week if len(rows) > 1 else None
-    if last is None or min(this.rated, last.rated) < programme.rule.weeks.ratings.value:
-        return None
-    return round(this.total / this.rated - last.total / last.rated, 9)
+    return mean_change(this, last, programme.rule.weeks.ratings.value) if last else None
 
 
 def _change(programme: Programme, now: Episode, this: WeekRow) -> Change | None:

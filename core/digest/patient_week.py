@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from core.digest.attention import Attention, Urgency, urgency
-from core.digest.weekly import LEAST_RATINGS, WEEK_DAYS, Adherence, Week
 from core.digest.weekly_trend import WeeklyTrend
 from core.model import Decision, Evening, Figure, Flag, Move, NoticeKind, Reason
 from core.rule.override import Override
 from core.scores.change import Change
+from core.weeks import LEAST_RATINGS, WEEK_DAYS, Adherence, Week
 
 
 @dataclass(frozen=True, slots=True)

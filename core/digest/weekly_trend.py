@@ -14,8 +14,8 @@ from enum import StrEnum
 from operator import attrgetter
 
 from core.digest.slope import theil_sen
-from core.digest.weekly import LEAST_RATINGS, WEEK_DAYS
 from core.model import Evening
+from core.weeks import LEAST_RATINGS, WEEK_DAYS
 
 # Judgement: at a daily SD of 1 eight weeks show a fall by a quarter point a week in two of five to two of three
 # people, six weeks in one of seven at best; over more weeks a course is no longer a straight line.

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from core.model import Decision, Episode, Flag, NoticeKind
+from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
 from core.records.values import Facts
 
 
@@ -59,6 +59,7 @@ class CheckIn:
     sign_words: str = ""  # what it is asked about; sealed at rest
     sign_again: bool = False  # asked once more, and the therapist told
     unread: str = ""  # words that the reading did not use; sealed at rest
+    meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import replace
 
-from core.model import Episode, Evening, Kind
+from core.model import Episode, Evening, Kind, Meanwhile
 from core.programme import Programme
 from core.rule.excess import running_excess
 from core.rule.gap import ended
@@ -29,13 +29,18 @@ def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening)
         step_backs=_recent(programme, episode, today),
         first_week_mean=_first_week_mean(programme, episode, trend),
     )
-    return ended(folded) if evening.sets_done else folded
+    return ended(folded) if evening.sets_done or evening.meanwhile is Meanwhile.MOST else folded
 
 
 def _days(episode: Episode, evening: Evening) -> tuple[int, int]:
-    """Idle and silent days; a rest day cannot be idle, and only an evening that was asked can be silent."""
+    """Idle and silent days; a rest day cannot be idle, and only an evening that was asked can be silent.
+
+    Of an evening without an answer nothing is known, so that it counts as idle to be safe, until it is told. Some of
+    the sets neither lengthen a gap nor end it. Judgement.
+    """
     idle, silent = episode.idle_days, episode.silent_days
-    if evening.asked and evening.sets_asked and not evening.sets_done:
+    some = evening.meanwhile in (Meanwhile.MOST, Meanwhile.SOME)
+    if evening.asked and evening.sets_asked and not evening.sets_done and not some:
         idle += 1
     if evening.pain is not None or evening.sets_done is not None or evening.flag is not None:
         silent = 0

@@ -20,8 +20,11 @@ _OF_COURSE = _CHECK_IN.where(t.check_ins.c.course_id == bindparam("course"))
 _BY_ID = _CHECK_IN.where(t.check_ins.c.id == bindparam("check_in"))
 _ON = _OF_COURSE.where(t.check_ins.c.date == bindparam("on"))
 _LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
+_BETWEEN = _OF_COURSE.where(t.check_ins.c.date.between(bindparam("since"), bindparam("until"))).order_by(
+    t.check_ins.c.date
+)
 _DIARY = (
-    select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag")))
+    select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag", "meanwhile")))
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
     .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
     .order_by(t.check_ins.c.date)
@@ -33,9 +36,7 @@ _UNREAD = (
     .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
     .order_by(t.check_ins.c.date)
 )
-_ANSWER = select(*fields(t.answers, Answer)).where(
-    mine(t.answers), t.answers.c.person_id == bindparam("person")
-)
+_ANSWER = select(*fields(t.answers, Answer)).where(mine(t.answers), t.answers.c.person_id == bindparam("person"))
 _ANSWERS = _ANSWER.order_by(t.answers.c.id)
 _ANSWERED_BY = (
     select(t.answers.c.check_in_id)
@@ -93,6 +94,9 @@ class Diary(Transaction):
     def unread(self, course_id: str, since: dt.date, until: dt.date) -> dict[dt.date, str]:
         rows = self._all(_UNREAD, course=course_id, since=since, until=until)
         return {row.date: row.unread for row in rows}
+
+    def check_ins(self, course_id: str, since: dt.date, until: dt.date) -> tuple[CheckIn, ...]:
+        return tuple(CheckIn(*row) for row in self._all(_BETWEEN, course=course_id, since=since, until=until))
 
     def add_answer(self, answer: Answer) -> None:
         self._insert(_ADD_ANSWER, values(answer))

@@ -22,7 +22,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.sql.elements import ColumnElement
 
-from core.model import Decision, Episode, Flag, NoticeKind
+from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
 from core.records import CheckInState, OutboxState, Priority, Role, SignQuestion, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
@@ -136,6 +136,7 @@ check_ins = Table(
     Column("flag", Word(Flag)), _time("answered_at", empty=True), _time("remind_at", empty=True),
     _time("close_at", empty=True), Column("sign", Word(SignQuestion)), Column("sign_words", Sealed, nullable=False),
     Column("sign_again", Boolean, nullable=False), Column("unread", Sealed, nullable=False),
+    Column("meanwhile", Word(Meanwhile)),
     _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "date"),
 )  # fmt: skip
 _only("ix_check_ins_remind", check_ins.c.clinic_id, check_ins.c.remind_at, where=check_ins.c.remind_at.is_not(None))

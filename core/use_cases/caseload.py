@@ -1,6 +1,6 @@
 """A therapist's caseload as it stands now: who needs attention first, and why. Numbers and codes, no words.
 
-The codes and their order are the digest's; the stretch looked at is the last seven days, not a calendar week.
+The codes, their order and the week are the digest's: on a Monday before the evening both say the same.
 """
 
 import datetime as dt
@@ -8,15 +8,15 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from core.digest.attention import ORDER, RANK, Attention, reasons_to_look
-from core.digest.weekly import WEEK_DAYS, adherence
 from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
-from core.records import Audit, Course, Notice, Person, Staff, Status, StoredDecision
+from core.records import Audit, Notice, Person, Staff, Status, StoredDecision
 from core.rule.override import Act
 from core.timetable import evening_of
-from core.use_cases.course_facts import mean_pain, past_evenings
+from core.use_cases.course_facts import past_evenings
 from core.use_cases.rights import REFUSED, audit
 from core.use_cases.work import Work
+from core.weeks import WEEK_DAYS, fortnight, mean_change, week_of_days, week_up_to
 
 WEEK = dt.timedelta(days=WEEK_DAYS)
 ONE_DAY = dt.timedelta(days=1)
@@ -87,9 +87,9 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
         return CaseloadRow(person.id, person.name, person.status, _look(person, None, notices))
     programme = work.shelf.get(work.uow, course.programme_version)
     today = evening_of(work.now, person.zone)
-    diary = past_evenings(work, course, today - 2 * WEEK + ONE_DAY, today)
-    decisions = work.uow.decisions(course.id, since=today - WEEK + ONE_DAY)
-    week = _Week(programme, course, diary, decisions, today)
+    diary = past_evenings(work, course, today - 2 * WEEK, today)
+    until = week_up_to(diary, today)
+    week = _week(programme, course.episode, diary, work.uow.decisions(course.id, since=until - WEEK + ONE_DAY), until)
     return CaseloadRow(
         id=person.id,
         name=person.name,
@@ -98,7 +98,7 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
         step=course.episode.step,
         steps=sum(not step.maintenance for step in programme.steps),
         week=max((today - course.episode.started).days, 0) // WEEK_DAYS + 1,
-        mean=mean_pain(week.evenings),
+        mean=week_of_days(diary, until).mean,
         last_answered=max((each.date for each in diary if each.pain is not None), default=None),
         stopped=course.episode.stopped is not None,
         silent_days=course.episode.silent_days,
@@ -125,42 +125,37 @@ def _acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
     return None
 
 
+@dataclass(frozen=True, slots=True)
 class _Week:
-    """The last seven days of a course, and the seven before for comparison."""
+    """The week up to the last evening that is over, as the digest would tell it."""
 
-    def __init__(
-        self,
-        programme: Programme,
-        course: Course,
-        diary: Sequence[Evening],
-        decisions: Sequence[StoredDecision],
-        today: dt.date,
-    ) -> None:
-        self.programme = programme
-        self.now: Episode = course.episode
-        first = today - WEEK + ONE_DAY
-        self.evenings = [each for each in diary if each.date >= first]
-        self.before = [each for each in diary if each.date < first]
-        steps = [(each.before.step, each.decision.after.step) for each in decisions]
-        self.moves = {Move.ADVANCE if after > before else Move.REGRESS for before, after in steps if after != before}
-        self.flared = any(each.decision.after.flared == each.date for each in decisions)
+    now: Episode
+    moves: frozenset[Move]
+    flared: bool
+    change: float | None  # against the week before
+    few_sets: bool
+    silent: bool
 
-    @property
-    def change(self) -> float | None:
-        """This week's mean minus the last one's, each from as many ratings as the rule wants."""
-        least = self.programme.rule.weeks.ratings.value
-        rated = [sum(each.pain is not None for each in week) for week in (self.evenings, self.before)]
-        now, last = mean_pain(self.evenings), mean_pain(self.before)
-        return now - last if now is not None and last is not None and min(rated) >= least else None
 
-    @property
-    def few_sets(self) -> bool:
-        share = adherence(self.evenings).share
-        return share is not None and share < self.programme.rule.advance.sets_share.value
-
-    @property
-    def silent(self) -> bool:
-        return self.now.silent_days >= self.programme.rule.attention.silent_days.value
+def _week(
+    programme: Programme,
+    episode: Episode,
+    diary: Sequence[Evening],
+    decisions: Sequence[StoredDecision],
+    until: dt.date,
+) -> _Week:
+    this, last = week_of_days(diary, until), week_of_days(diary, until - WEEK)
+    made = [each for each in decisions if until - WEEK < each.date <= until]
+    steps = [(each.before.step, each.decision.after.step) for each in made]
+    share = fortnight(diary, until).share
+    return _Week(
+        now=episode,
+        moves=frozenset(Move.ADVANCE if after > before else Move.REGRESS for before, after in steps if after != before),
+        flared=any(each.decision.after.flared == each.date for each in made),
+        change=mean_change(this, last, programme.rule.weeks.ratings.value),
+        few_sets=share is not None and share < programme.rule.advance.sets_share.value,
+        silent=episode.silent_days >= programme.rule.attention.silent_days.value,
+    )
 
 
 def _look(person: Person, week: _Week | None, notices: Collection[NoticeKind]) -> tuple[Attention, ...]:

@@ -1,34 +1,33 @@
 """The facts of one person's course for the picture and the lines under it."""
 
 import datetime as dt
-from collections.abc import Iterable
 from typing import Any
 
 from core.model import Evening, ReasonCode
 from core.records import Course, Person, StoredDecision
 from core.timetable import evening_of
 from core.use_cases.work import Work
-
-WEEK = dt.timedelta(days=6)
+from core.weeks import fortnight, week_of_days, week_up_to
 
 
 def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     """Days, step bands, flares, and the few numbers told in words; dates are ISO text."""
     today = evening_of(work.now, person.zone)
     diary = past_evenings(work, course, course.episode.started, today)
+    until = week_up_to(diary, today)
     decisions = work.uow.decisions(course.id)
     programme = work.shelf.get(work.uow, course.programme_version)
     return {
-        "days": [[evening.date.isoformat(), evening.pain, evening.asked] for evening in diary],
+        "days": _days(diary, until),
         "bands": _bands(course, decisions, today),
         "flares": [each.date.isoformat() for each in decisions if _is_flare(each)],
         "injections": [each.date.isoformat() for each in decisions if each.kind == "injection"],
         "step": course.episode.step,
         "steps": sum(not step.maintenance for step in programme.steps),
         "week": max((today - course.episode.started).days, 0) // 7 + 1,
-        "mean": mean_pain(each for each in diary if each.date >= today - WEEK),
+        "mean": week_of_days(diary, until).mean,
         "first_mean": course.episode.first_week_mean,
-        **_sets(diary),
+        **_sets(diary, until),
     }
 
 
@@ -38,12 +37,6 @@ def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) ->
     if diary and diary[-1].date == today and diary[-1].pain is None and diary[-1].sets_done is None:
         return diary[:-1]
     return diary
-
-
-def mean_pain(evenings: Iterable[Evening]) -> float | None:
-    """The mean of the ratings; None when there are none."""
-    rated = [each.pain for each in evenings if each.pain is not None]
-    return sum(rated) / len(rated) if rated else None
 
 
 def _bands(course: Course, decisions: tuple[StoredDecision, ...], today: dt.date) -> list[list[Any]]:
@@ -63,11 +56,18 @@ def _is_flare(stored: StoredDecision) -> bool:
     return any(reason.code == ReasonCode.FLARE for reason in stored.decision.reasons)
 
 
-def _sets(diary: tuple[Evening, ...]) -> dict[str, int]:
-    counted = [each for each in diary if each.asked and each.sets_asked]
+def _days(diary: tuple[Evening, ...], until: dt.date) -> list[list[Any]]:
+    """The evenings; the last one that is over ends them in any case, since weeks are counted back from it."""
+    days: list[list[Any]] = [[each.date.isoformat(), each.pain, each.asked] for each in diary]
+    return days if not diary or diary[-1].date >= until else [*days, [until.isoformat(), None, False]]
+
+
+def _sets(diary: tuple[Evening, ...], until: dt.date) -> dict[str, int]:
+    sets = fortnight(diary, until)
     return {
-        "sets_asked": sum(each.sets_asked for each in counted),
-        "sets_done": sum(each.sets_done or 0 for each in counted),
+        "sets_asked": sets.asked,
+        "sets_done": sets.done,
+        "untold": sets.untold,
         "answered": sum(each.pain is not None for each in diary),
         "asked": sum(each.asked for each in diary),
     }

@@ -4,11 +4,12 @@ import datetime as dt
 from dataclasses import replace
 
 from core.model import Decision, NoticeKind
-from core.records import Course, Outgoing, Person, Priority, Status
+from core.records import Course, Dialogue, Outgoing, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
+from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.slots import Slot
 from core.use_cases.work import Work
@@ -50,7 +51,12 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
         active = replace(active, next_date=next_date, next_due=next_due)
     work.uow.save_person(active)
     if by_itself:
-        work.uow.enqueue(_welcome_back(work, active, course, decision))
+        back = _welcome_back(work, active, course, decision)
+        work.uow.enqueue(back)
+        if back.kind == "away.back" and long_break(decision):
+            question = {"course": course.id, "language": person.language}
+            work.uow.enqueue(replace(back, key=f"{back.key}:meanwhile", kind="meanwhile.ask", facts=question))
+            work.uow.save_dialogue(Dialogue(person.id, "meanwhile"))
     return active, decision
 
 

@@ -4,7 +4,6 @@ import datetime as dt
 from dataclasses import asdict
 from typing import Any
 
-from core.digest.weekly import FORTNIGHT_DAYS, WEEK_DAYS, fortnight
 from core.digest.weekly_trend import WEEKS, weekly_trend
 from core.errors import OverrideError
 from core.model import Decision, Move
@@ -19,6 +18,7 @@ from core.use_cases.facts import decision_facts
 from core.use_cases.gates import next_gate
 from core.use_cases.rights import require
 from core.use_cases.work import Work
+from core.weeks import FORTNIGHT_DAYS, WEEK_DAYS, fortnight, week_up_to
 
 LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
 OVERRIDE = "override"
@@ -87,7 +87,8 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
     today = evening_of(work.now, person.zone)
     weeks = past_evenings(work, course, today - dt.timedelta(days=WEEKS * WEEK_DAYS - 1), today)
     diary = [each for each in weeks if each.date > today - dt.timedelta(days=FORTNIGHT_DAYS)]
-    sets = fortnight(diary, today)
+    until = week_up_to(weeks, today)
+    sets = fortnight(weeks, until)
     return {
         "side": course.side,
         "step_key": step.key,
@@ -103,10 +104,10 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "completed": episode.completed,
         "unread": [[date.isoformat(), words] for date, words in _unread(work, course, today)],
         "not_begun": work.uow.latest_check_in(course.id) is None,
-        "fortnight": [sets.done, sets.asked],
+        "fortnight": [sets.done, sets.asked, sets.untold],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
         "change": _change(programme, course, row),
-        "trend": asdict(weekly_trend(weeks, today)),
+        "trend": asdict(weekly_trend(weeks, until)),
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
         "decisions": _in_words(work, person, course, _newsworthy(_lately(work, person, course))),
     }

@@ -42,9 +42,12 @@ def slot_of(stored: StoredDecision) -> Slot:
 
 def days_away(stored: StoredDecision) -> int:
     """The days a stored return counted; 0 for one that a stop for danger took out of the reckoning."""
-    if stored.kind != "resume":
-        return 0
-    counted = (dict(each.numbers) for each in stored.decision.reasons if each.code == ReasonCode.RESUMED)
+    return days_counted(stored.decision) if stored.kind == "resume" else 0
+
+
+def days_counted(decision: Decision) -> int:
+    """The days away that a return counted."""
+    counted = (dict(each.numbers) for each in decision.reasons if each.code == ReasonCode.RESUMED)
     return int(next(counted, {}).get("days", 0))
 
 

@@ -4,7 +4,6 @@ import datetime as dt
 
 from bot.conversation.answers_typed import read_time
 from bot.conversation.staff.deed import Deed, Facts, Kind
-from core.digest.weekly import WEEK_DAYS
 from core.errors import RefusalError
 from core.records import Staff, Status
 from core.scores.prtee import PrteeScore, change, read_prtee
@@ -12,6 +11,7 @@ from core.timetable import local_date
 from core.use_cases.overriding import add_note, record_outcome, set_evening, write_to
 from core.use_cases.rights import at_work
 from core.use_cases.staffing import discharge, hand_over, is_written_to
+from core.weeks import WEEK_DAYS
 
 HOUR_BACK = "@"  # begins what stands in the button that puts an hour back
 HOURS = ("1800", "1900", "2000", "2100")

@@ -54,8 +54,8 @@ def test_a_week_worked_by_hand():
     numbers = week.this.week
     assert (numbers.rated, numbers.asked, numbers.mean) == (5, 6, 27 / 5)
     assert (numbers.worst, numbers.worst_on, numbers.high_days) == (7, on(1), 3)
-    assert (numbers.sets.done, numbers.sets.asked) == (20, 24)
-    assert (week.fortnight.done, week.fortnight.asked) == (44, 52)
+    assert (numbers.sets.done, numbers.sets.asked, numbers.sets.untold) == (20, 20, 1)
+    assert (week.fortnight.done, week.fortnight.asked, week.fortnight.untold) == (44, 44, 2)
     assert week.last
     assert week.last.mean == 30 / 6
     assert week.week_change == pytest.approx(0.4)

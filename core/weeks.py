@@ -1,42 +1,45 @@
-"""The numbers of calendar weeks, Monday to Sunday as ISO 8601 counts them, and of a fortnight's adherence."""
+"""The one place for what a week comes to: its mean, its change, its share of sets; and a fortnight's sets.
+
+A week is the seven days up to an evening. Up to a Sunday that is the calendar week of ISO 8601, which the digest tells;
+up to the last evening that is over it is what a page or a list shows today. So both say the same on a Monday morning.
+"""
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from core.model import Evening, Figure, Provenance
+from core.model import Evening, Figure, Meanwhile, Provenance
 
 WEEK_DAYS = 7
 FORTNIGHT_DAYS = 14
 LEAST_RATINGS = 3  # judgement: a mean of one or two evenings says more than it knows
 HIGH_PAIN = Figure("weekly.high_pain", 6.0, Provenance.PUBLISHED, ("C2",))  # where moderate pain begins
-ADHERENT = Figure("weekly.adherent", 0.8, Provenance.PUBLISHED, ("J3",))
 
 
 @dataclass(frozen=True, slots=True)
 class Adherence:
-    """Sets done of the sets asked; evenings that nobody asked about count for neither."""
+    """Sets done of the sets asked on the evenings of which that is known; `untold` are the others that asked for sets.
+
+    An evening of which somebody said afterwards "most" or "some" is told, and has no number. Evenings that nobody
+    asked about count for none of them.
+    """
 
     done: int
     asked: int
+    untold: int = 0
 
     @property
     def share(self) -> float | None:
-        """None when no sets were asked."""
+        """None when nothing is known."""
         return self.done / self.asked if self.asked else None
-
-    @property
-    def adherent(self) -> bool | None:
-        """Whether ADHERENT is reached; None when no sets were asked."""
-        return None if self.share is None else self.share >= ADHERENT.value
 
 
 @dataclass(frozen=True, slots=True)
 class Week:
-    """One calendar week of a diary; pain 0-10."""
+    """Seven days of a diary from `first` on, in a calendar a Monday; pain 0-10."""
 
-    monday: dt.date
+    first: dt.date
     rated: int  # evenings with a rating
     asked: int  # evenings that were asked about, or rated unasked
     total: int  # sum of the ratings
@@ -70,25 +73,53 @@ def weeks(diary: Iterable[Evening], started: dt.date, until: dt.date) -> tuple[W
     return tuple(_week(monday, by_week.get(monday, ())) for monday in mondays)
 
 
+def week_of_days(diary: Iterable[Evening], until: dt.date) -> Week:
+    """The seven days up to `until`."""
+    first = until - dt.timedelta(days=WEEK_DAYS - 1)
+    return _week(first, [each for each in diary if first <= each.date <= until])
+
+
+def week_up_to(diary: Sequence[Evening], today: dt.date) -> dt.date:
+    """The last evening that is over: today's once something was said for it, else yesterday's."""
+    tonight = next((each for each in reversed(diary) if each.date == today), None)
+    said = tonight is not None and (tonight.pain is not None or tonight.sets_done is not None)
+    return today if said else today - dt.timedelta(days=1)
+
+
+def mean_change(this: Week, last: Week, least: float) -> float | None:
+    """This week's mean minus the last one's; None unless both have at least `least` ratings."""
+    if this.mean is None or last.mean is None or min(this.rated, last.rated) < least:
+        return None
+    # rounded so that a change of exactly half a point is half a point in binary fractions too
+    return round(this.mean - last.mean, 9)
+
+
 def adherence(evenings: Iterable[Evening]) -> Adherence:
     """The sets of these evenings; nobody does more than was asked."""
-    counted = [each for each in evenings if each.asked]
-    done = sum(min(each.sets_done or 0, each.sets_asked) for each in counted)
-    return Adherence(done, sum(each.sets_asked for each in counted))
+    done = asked = untold = 0
+    for each in evenings:
+        if not (each.asked and each.sets_asked):
+            continue
+        if each.sets_done is not None or each.meanwhile is Meanwhile.NONE:
+            done += min(each.sets_done or 0, each.sets_asked)
+            asked += each.sets_asked
+        elif each.meanwhile is None:
+            untold += 1
+    return Adherence(done, asked, untold)
 
 
 def fortnight(diary: Iterable[Evening], until: dt.date) -> Adherence:
-    """The sets of the fourteen days up to `until`, by which a person is called adherent."""
+    """The sets of the fourteen days up to `until`."""
     first = until - dt.timedelta(days=FORTNIGHT_DAYS - 1)
     return adherence(each for each in diary if first <= each.date <= until)
 
 
-def _week(monday: dt.date, evenings: Iterable[Evening]) -> Week:
+def _week(first: dt.date, evenings: Iterable[Evening]) -> Week:
     evenings = tuple(evenings)
     rated = [(each.pain, each.date) for each in evenings if each.pain is not None]
     worst = max((pain for pain, _ in rated), default=None)
     return Week(
-        monday=monday,
+        first=first,
         rated=len(rated),
         asked=sum(each.asked or each.pain is not None for each in evenings),
         total=sum(pain for pain, _ in rated),

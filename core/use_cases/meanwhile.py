@@ -1,0 +1,73 @@
+"""Coming back after silence or a break: did you do your sets meanwhile? The answer counts as told."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+
+from core.model import Decision, Meanwhile
+from core.records import CheckIn, CheckInState, Course, Person
+from core.timetable import evening_of
+from core.use_cases.deciding import decide_from, decide_without
+from core.use_cases.slots import LOOK_BACK, Slot, days_away, days_counted
+from core.use_cases.work import Work
+
+# Judgement: fewer change nothing (a long weekend), and a question each time would be one too many.
+LEAST_EVENINGS = 3
+STILL_ASKED = dt.timedelta(days=7)  # how long after the return it can be answered
+
+
+def silence_before(work: Work, course: Course, date: dt.date) -> bool:
+    """Whether enough evenings before `date` went by with no word of their sets, none of them told since."""
+    run = _silent_run(work.uow.check_ins(course.id, date - LOOK_BACK, date - dt.timedelta(days=1)))
+    return sum(each.meanwhile is None for each in run) >= LEAST_EVENINGS
+
+
+def long_break(decided: Decision | None) -> bool:
+    """Whether enough days away were counted as a gap by that return."""
+    return decided is not None and days_counted(decided) >= LEAST_EVENINGS
+
+
+def tell_meanwhile(work: Work, person: Person, course: Course, told: Meanwhile) -> bool:
+    """Note it for the silent evenings and the days away before the latest return; False when there are none.
+
+    Decided again from the first of them on, so that a step back for a gap that was none is taken back. What is said a
+    second time replaces the first.
+    """
+    today = evening_of(work.now, person.zone)
+    evenings = _silent_run(_before_the_return(work, course, today))
+    away = [each for each in work.uow.decisions(course.id, since=today - STILL_ASKED) if days_away(each)]
+    if not evenings and not away:
+        return False
+    for check_in in evenings:
+        work.uow.save_check_in(replace(check_in, meanwhile=told))
+    if told is not Meanwhile.NONE:
+        for each in away:
+            decide_without(work, person, work.uow.course(course.id) or course, each)
+    if evenings:
+        now = work.uow.course(course.id) or course
+        decide_from(work, person, now, Slot(evenings[0].date))
+    return True
+
+
+def _before_the_return(work: Work, course: Course, today: dt.date) -> Sequence[CheckIn]:
+    """The evenings without those of the last days that were answered, or are being asked."""
+    lately = list(work.uow.check_ins(course.id, today - LOOK_BACK, today))
+    while lately and lately[-1].date > today - STILL_ASKED and not _is_silent(lately[-1]):
+        lately.pop()
+    return lately
+
+
+def _silent_run(evenings: Sequence[CheckIn]) -> list[CheckIn]:
+    """The last evenings in a row that asked for sets and heard nothing; oldest first."""
+    run: list[CheckIn] = []
+    for each in reversed(evenings):
+        if each.state is CheckInState.ANSWERED or each.pain is not None or each.sets_done is not None:
+            break
+        if _is_silent(each):
+            run.append(each)
+    return run[::-1]
+
+
+def _is_silent(check_in: CheckIn) -> bool:
+    known = check_in.pain is not None or check_in.sets_done is not None
+    return check_in.state is CheckInState.SILENT and bool(check_in.sets_asked) and not known
