@@ -219,7 +219,6 @@ class Episode:
     load_raised: dt.date | None = None
     holds_days: int = 0  # days served on isometric steps
     level: float | None = None  # the person's own recent level, for the running excess
-    level_set: dt.date | None = None
     excess: float = 0.0  # Page's cumulative sum above level + allowance
     flared: dt.date | None = None
     stay_until: dt.date | None = None  # no advance before this date
@@ -271,7 +270,6 @@ class ReasonCode(StrEnum):
     ABOVE_CEILING_WEEK = "above_ceiling_week"  # mean, limit
     FLARE = "flare"  # excess, limit, level
     WEEK_UP = "week_up"  # change, limit: stay
-    WEEK_UP_MUCH = "week_up_much"  # change, limit: step back
     GAP = "gap"  # days, steps
     GAP_LOAD = "gap_load"  # days, grams
     LONG_GAP = "long_gap"  # days: back to the start, red-flag questions again

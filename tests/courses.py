@@ -45,7 +45,6 @@ def episode(step: int = 5, days: int = 30, **more: object) -> Episode:
         load_g=plan.floor_g,
         holds_days=35,
         level=3.0,
-        level_set=back(1),
         first_week_mean=5.0,
         told=frozenset({"plateau_6_weeks", "plateau_12_weeks"}),
     )

@@ -117,18 +117,15 @@ class Ceiling:
 class Flare:
     """The running excess above level + allowance, at most `daily_cap` a day, and what follows at `limit`.
 
-    The level is one of two: the mean of `level_days`, each rating moved on by a decline of that half-life; or, in
-    older files, the mean of `level_ratings` that follows downwards only, every `ratchet_days`.
+    The level is the mean of `level_days`, each rating moved on by a decline of that half-life.
     """
 
     allowance: Figure
     limit: Figure
     daily_cap: Figure
     stay_days: Figure
-    level_days: Figure | None = None
-    half_life_weeks: Figure | None = None
-    level_ratings: Figure | None = None
-    ratchet_days: Figure | None = None
+    level_days: Figure
+    half_life_weeks: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +134,6 @@ class Weeks:
 
     ratings: Figure
     up: Figure
-    up_much: Figure
     settle_days: Figure  # after any step back, before a rise of the mean may cause another
     ease_g: Figure
     ease_days: Figure  # a raise of the load this recent is taken for the cause

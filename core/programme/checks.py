@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import Any
 
 from core.programme.lines import Path
-from core.programme.schema import ExercisePart, FlarePart, ProgrammePart, RulePart, StepPart
+from core.programme.schema import ExercisePart, ProgrammePart, RulePart, StepPart
 
 Problem = tuple[Path, str]
 
@@ -178,21 +178,8 @@ def _rising(section: str, part: Any, *names: str) -> Iterator[Problem]:
             yield ("rule", section, upper, "value"), f"found {high}; expected more than {lower}, {low}"
 
 
-def _level(flare: FlarePart) -> Iterator[Problem]:
-    ways = (("level_days", "half_life_weeks"), ("level_ratings", "ratchet_days"))
-    given = [[name for name in way if getattr(flare, name) is not None] for way in ways]
-    if sorted(map(len, given)) != [0, 2]:
-        found = ", ".join(name for names in given for name in names) or "neither"
-        yield (
-            ("rule", "flare"),
-            f"found {found}; expected level_days and half_life_weeks, or level_ratings and ratchet_days",
-        )
-
-
 def _rule(rule: RulePart) -> Iterator[Problem]:
     yield from _rising("flare", rule.flare, "daily_cap", "limit")
-    yield from _level(rule.flare)
-    yield from _rising("weeks", rule.weeks, "up", "up_much")
     yield from _rising("gap", rule.gap, "ease_days", "back_days", "back_two_days", "restart_days")
     yield from _rising("plateau", rule.plateau, "early_days", "middle_days", "late_days")
     least = rule.weeks.ratings.value

@@ -124,16 +124,13 @@ class FlarePart(Part):
     limit: Stated[Limit]
     daily_cap: Stated[Points]
     stay_days: Stated[Days]
-    level_days: Stated[Annotated[int, Field(ge=7, le=42)]] | None = None
-    half_life_weeks: Stated[Annotated[float, Field(ge=1, le=1000)]] | None = None
-    level_ratings: Stated[Annotated[int, Field(ge=4, le=42)]] | None = None
-    ratchet_days: Stated[Days] | None = None
+    level_days: Stated[Annotated[int, Field(ge=7, le=42)]]
+    half_life_weeks: Stated[Annotated[float, Field(ge=1, le=1000)]]
 
 
 class WeeksPart(Part):
     ratings: Stated[WeekCount]
     up: Stated[Points]
-    up_much: Stated[Points]
     settle_days: Stated[Days]
     ease_g: Stated[Grams]
     ease_days: Stated[Days]

@@ -1,13 +1,12 @@
 """The rule: one evening's facts in, one decision out. Pure: the same input gives the same output for ever.
 
-In order: danger, what pain calls back (severe days, ceiling, flare, a much worse week), gaps, moving up,
+In order: danger, what pain calls back (severe days, ceiling, flare), gaps, moving up,
 staying.
 """
 
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
 
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
@@ -73,9 +72,6 @@ def _say_why_no_sets(programme: Programme, out: Outcome, today: dt.date) -> None
 def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -> None:
     before = out.episode
     out.episode = fold(programme, before, trend, evening)
-    ratings = programme.rule.flare.level_ratings
-    if ratings is not None:
-        out.recent_level = partial(trend.level, ratings.value)
     if before.silent_days < programme.rule.attention.silent_days.value <= out.episode.silent_days:
         out.notices.append(NoticeKind.SILENT)
     called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)

@@ -56,7 +56,7 @@ def _advance(programme: Programme, out: Outcome, trend: Trend, above: Step, gate
     else:
         out.because(code, gate.mean, *figures, mean=trend.week_mean, gate=gate.mean.value, days=days)
     out.move = Move.ADVANCE
-    out.episode = enter(programme, episode, above.number, today, out.level)
+    out.episode = enter(programme, episode, above.number, today)
 
 
 def _raise_load(programme: Programme, out: Outcome, today: dt.date, step: Step) -> None:
@@ -114,9 +114,9 @@ def _after_flare(programme: Programme, episode: Episode, today: dt.date) -> Reas
 
 
 def _excess(programme: Programme, episode: Episode) -> Reason | None:
-    """More has gathered than the noise of an evening or two; where the level only ratchets, anything at all."""
+    """More has gathered than the noise of an evening or two."""
     rule = programme.rule.flare
-    if episode.excess <= (0 if rule.level_days is None else rule.allowance.value):
+    if episode.excess <= rule.allowance.value:
         return None
     return reason(ReasonCode.STAY_EXCESS, rule.allowance, excess=episode.excess)
 

@@ -20,17 +20,13 @@ def begin(programme: Programme, started: dt.date, start_rating: int, *, gently: 
         since=started,
         load_g=programme.step(number).floor_g,
         level=float(start_rating),
-        level_set=started,
     )
 
 
-def enter(
-    programme: Programme, episode: Episode, number: int, today: dt.date, level: float | None
-) -> Episode:
+def enter(programme: Programme, episode: Episode, number: int, today: dt.date) -> Episode:
     """The episode with a new step that begins tomorrow.
 
-    `level` is the person's recent level; None keeps the old one. The excess starts anew, since
-    the step itself answers what had gathered.
+    The excess starts anew, since the step itself answers what had gathered.
     """
     step = programme.step(number)
     return replace(
@@ -40,8 +36,6 @@ def enter(
         load_g=_entry_load(programme, episode, step),
         load_changed=today,
         load_raised=None,
-        level=episode.level if level is None else level,
-        level_set=today,
         excess=0.0,
     )
 

@@ -95,7 +95,7 @@ def _walk_back(programme: Programme, out: Outcome, today: dt.date) -> None:
         return
     out.episode = replace(out.episode, idle_steps_taken=due)
     for _ in range(min(missing, out.episode.step - 1)):
-        out.episode = enter(programme, out.episode, out.episode.step - 1, today, out.level)
+        out.episode = enter(programme, out.episode, out.episode.step - 1, today)
 
 
 def _restart(programme: Programme, out: Outcome, today: dt.date, rating: float | None) -> None:
@@ -103,4 +103,4 @@ def _restart(programme: Programme, out: Outcome, today: dt.date, rating: float |
     pain = next(value for value in (rating, episode.level, float(episode.start_rating)) if value is not None)
     target = rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step
     target = min(target, episode.step)
-    out.episode = replace(enter(programme, episode, target, today, out.level), holds_days=0)
+    out.episode = replace(enter(programme, episode, target, today), holds_days=0)

@@ -17,14 +17,13 @@ def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening)
     """The episode with this evening counted."""
     today = trend.today
     idle, silent = _days(episode, evening)
-    excess, level, level_set = _excess(programme, episode, trend, evening.pain, idle)
+    excess, level = _excess(programme, episode, trend, evening.pain, idle)
     folded = replace(
         episode,
         idle_days=idle,
         silent_days=silent,
         excess=excess,
         level=level,
-        level_set=level_set,
         holds_days=episode.holds_days + _on_holds(programme, episode, evening),
         step_backs=_recent(programme, episode, today),
         first_week_mean=_first_week_mean(programme, episode, trend),
@@ -56,39 +55,25 @@ def _on_holds(programme: Programme, episode: Episode, evening: Evening) -> int:
 
 def _excess(
     programme: Programme, episode: Episode, trend: Trend, pain: int | None, idle: int
-) -> tuple[float, float, dt.date | None]:
+) -> tuple[float, float]:
     rule, gap = programme.rule.flare, programme.rule.gap
     level = float(episode.start_rating) if episode.level is None else episode.level
-    excess, level_set = episode.excess, episode.level_set
+    excess = episode.excess
     if episode.idle_days < gap.ease_days.value <= idle:
         excess = 0.0
     if pain is None:
-        return excess, level, level_set
-    if rule.level_days is not None and rule.half_life_weeks is not None:
-        foretold = _foretold(rule.level_days.value, rule.half_life_weeks.value, episode, trend)
-        if foretold is not None:
-            level, level_set = foretold, trend.today
+        return excess, level
+    foretold = _foretold(rule.level_days.value, rule.half_life_weeks.value, episode, trend)
+    if foretold is not None:
+        level = foretold
     excess = running_excess(excess, pain, level, rule.allowance.value, rule.daily_cap.value)
-    if rule.level_days is not None:
-        excess = min(excess, rule.limit.value)  # it may wait there, and then the first quieter evening counts
-    if rule.level_ratings is not None and rule.ratchet_days is not None:
-        level, level_set = _ratcheted(rule.level_ratings.value, rule.ratchet_days.value, level, level_set, trend)
-    return excess, level, level_set
+    # it may wait at the limit, and then the first quieter evening counts
+    return min(excess, rule.limit.value), level
 
 
 def _foretold(days: float, half_life_weeks: float, episode: Episode, trend: Trend) -> float | None:
     enrolled = episode.started - dt.timedelta(days=1)  # before the first evening, whatever the hour
     return trend.level_before(days, half_life_weeks, (enrolled, episode.start_rating), _LEAST_FOR_LEVEL)
-
-
-def _ratcheted(
-    ratings: float, every: float, level: float, level_set: dt.date | None, trend: Trend
-) -> tuple[float, dt.date | None]:
-    """The level of older programme files: it follows improvement now and then, and never rises."""
-    if level_set is not None and (trend.today - level_set).days < every:
-        return level, level_set
-    recent = trend.level(ratings, _LEAST_FOR_LEVEL)
-    return (level, level_set) if recent is None else (min(level, recent), trend.today)
 
 
 def _recent(programme: Programme, episode: Episode, today: dt.date) -> tuple[dt.date, ...]:

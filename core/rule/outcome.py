@@ -1,14 +1,13 @@
 """The sheet on which one evening's rules write, and the decision it is sealed into."""
 
 import datetime as dt
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from core.model import Decision, Episode, Figure, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.rule.course import dose_on, halved, rest_of
 
-RULE_VERSION = "2"
+RULE_VERSION = "3"
 
 
 @dataclass(slots=True)
@@ -19,9 +18,6 @@ class Outcome:
     """
 
     episode: Episode
-    recent_level: Callable[[], float | None] = field(
-        default=lambda: None
-    )  # asked for only when a step begins
     move: Move = Move.HOLD
     reasons: list[Reason] = field(default_factory=list)
     notices: list[NoticeKind] = field(default_factory=list)
@@ -29,11 +25,6 @@ class Outcome:
     halve: bool = False
     ask_red_flags: bool = False
     see_clinician: bool = False
-
-    @property
-    def level(self) -> float | None:
-        """The person's recent level for a step that begins; None: keep the level the episode has."""
-        return self.recent_level()
 
     def because(self, code: ReasonCode, *figures: Figure, **numbers: float) -> None:
         """Adds a reason with its numbers and the figures it was measured against."""

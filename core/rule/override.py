@@ -140,7 +140,7 @@ def _why(act: Override, **numbers: float) -> Reason:
 
 def _move(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
     target = _target(episode, act)
-    moved = enter(programme, episode, target, today, None)
+    moved = enter(programme, episode, target, today)
     out = Outcome(moved, move=Move.ADVANCE, reasons=[_why(act, **{"from": episode.step, "step": target})])
     if target < episode.step:
         out.move = Move.REGRESS

@@ -1,4 +1,4 @@
-"""The reasons to step back that pain gives: severe days, a mean above the ceiling, a flare, a worse week."""
+"""The reasons to step back that pain gives: severe days, a mean above the ceiling, a flare. A worse week only keeps."""
 
 import datetime as dt
 from dataclasses import replace
@@ -17,7 +17,6 @@ Call = tuple[Reason, int]  # why, and the step it calls for; 0 on the lowest ste
 _ON_LOWEST = {
     ReasonCode.SEVERE_TWICE: ReasonCode.SEVERE_ONCE,
     ReasonCode.FLARE: ReasonCode.STAY_EXCESS,
-    ReasonCode.WEEK_UP_MUCH: ReasonCode.WEEK_UP,
 }
 
 
@@ -46,7 +45,6 @@ def _calls(programme: Programme, episode: Episode, trend: Trend, pain: int) -> l
         _severe_again(programme, episode, trend, pain),
         _above_ceiling(programme, episode, trend),
         _flare(programme, episode, trend.today),
-        _much_worse_week(programme, episode, trend),
     )
     return [call for call in found if call is not None]
 
@@ -91,24 +89,13 @@ def _above_ceiling(programme: Programme, episode: Episode, trend: Trend) -> Call
 def _flare(programme: Programme, episode: Episode, today: dt.date) -> Call | None:
     """The running excess at its limit.
 
-    It waits there until an earlier step back has had its week: nothing is measured anew then. Older programme files
-    do measure anew, and do not wait.
+    It waits there until an earlier step back has had its week: nothing is measured anew then.
     """
     rule = programme.rule.flare
-    waits = rule.level_days is not None and _unsettled(programme, episode, today)
-    if waits or not reaches(episode.excess, rule.limit.value):
+    if _unsettled(programme, episode, today) or not reaches(episode.excess, rule.limit.value):
         return None
     numbers = {"excess": episode.excess, "limit": rule.limit.value, "level": episode.level or 0.0}
-    figures = (rule.limit, rule.allowance, *([rule.half_life_weeks] if rule.half_life_weeks else []))
-    return reason(ReasonCode.FLARE, *figures, **numbers), episode.step - 1
-
-
-def _much_worse_week(programme: Programme, episode: Episode, trend: Trend) -> Call | None:
-    rule = programme.rule.weeks
-    change = trend.change(rule.ratings.value)
-    if change is None or change <= rule.up_much.value or _unsettled(programme, episode, trend.today):
-        return None
-    why = reason(ReasonCode.WEEK_UP_MUCH, rule.up_much, change=change, limit=rule.up_much.value)
+    why = reason(ReasonCode.FLARE, rule.limit, rule.allowance, rule.half_life_weeks, **numbers)
     return why, episode.step - 1
 
 
@@ -130,11 +117,11 @@ def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[C
         until = out.episode.pinned_until or today
         out.because(ReasonCode.STAY_PINNED, days=(until - today).days)
         out.reasons.extend(reasons)
-        _stay_here(out, today)
+        _stay_here(out)
     elif target < 1:
         _count(programme, out, today)
         out.reasons.extend(replace(why, code=_ON_LOWEST.get(why.code, why.code)) for why in reasons)
-        _stay_here(out, today)
+        _stay_here(out)
     else:
         _count(programme, out, today)
         out.reasons.extend(reasons)
@@ -157,14 +144,11 @@ def _go_back(programme: Programme, out: Outcome, today: dt.date, target: int) ->
     # A gap that is due the same evening asks for no further step: this one is counted towards it.
     taken = min(out.episode.idle_steps_taken + fallen, steps_due(programme.rule.gap, out.episode.idle_days))
     out.move = Move.REGRESS
-    out.episode = replace(enter(programme, out.episode, target, today, out.level), idle_steps_taken=taken)
+    out.episode = replace(enter(programme, out.episode, target, today), idle_steps_taken=taken)
 
 
-def _stay_here(out: Outcome, today: dt.date) -> None:
+def _stay_here(out: Outcome) -> None:
     """Measures anew from here, as a step back would: else one lasting rise would call every few evenings."""
-    level = out.level
-    if level is not None:
-        out.episode = replace(out.episode, level=level, level_set=today)
     out.episode = replace(out.episode, excess=0.0)
 
 

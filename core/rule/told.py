@@ -24,7 +24,7 @@ def report_injection(programme: Programme, episode: Episode, today: dt.date) -> 
     out.because(ReasonCode.INJECTION, rest, days=rest.value)
     gentle = programme.rule.begin.gentle_step
     if not episode.completed and gentle <= episode.step:
-        out.episode = replace(enter(programme, out.episode, gentle, today, None), since=max(until, episode.started))
+        out.episode = replace(enter(programme, out.episode, gentle, today), since=max(until, episode.started))
     if is_stopped(episode):
         out.move = Move.PAUSE
         out.because(ReasonCode.STILL_PAUSED)

@@ -14,7 +14,6 @@ def without_each(programme: Programme) -> dict[str, Programme]:
     flare, weeks, ceiling, severe, gap = rule.flare, rule.weeks, rule.ceiling, rule.severe, rule.gap
     off = {
         "flare": replace(rule, flare=replace(flare, limit=_at(flare.limit, _NEVER))),
-        "week_up_much": replace(rule, weeks=replace(weeks, up_much=_at(weeks.up_much, _NEVER))),
         "week_up": replace(rule, weeks=replace(weeks, up=_at(weeks.up, _NEVER))),
         "ceiling": replace(
             rule,

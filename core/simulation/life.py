@@ -21,10 +21,8 @@ _CALLS = {
     ReasonCode.ABOVE_CEILING_WEEK: ReasonCode.ABOVE_CEILING_WEEK,
     ReasonCode.FLARE: ReasonCode.FLARE,
     ReasonCode.STAY_EXCESS: ReasonCode.FLARE,
-    ReasonCode.WEEK_UP_MUCH: ReasonCode.WEEK_UP_MUCH,
-    ReasonCode.WEEK_UP: ReasonCode.WEEK_UP_MUCH,
 }
-CLAIMS_A_RISE = frozenset({ReasonCode.FLARE, ReasonCode.WEEK_UP_MUCH})
+CLAIMS_A_RISE = frozenset({ReasonCode.FLARE})
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ from tests.core.use_cases.test_replaying import programme
 from tests.core.use_cases.world import MORNING, World
 
 # two evenings three points up are a flare, and nothing else calls anybody back
-JUMPY = {"flare.allowance": "1", "flare.limit": "4", "flare.daily_cap": "2", "weeks.up_much": "9"}
+JUMPY = {"flare.allowance": "1", "flare.limit": "4", "flare.daily_cap": "2"}
 
 
 class Terminal(io.StringIO):

@@ -77,7 +77,7 @@ def test_going_to_a_step_leaves_the_course_as_entering_that_step_does(before, nu
         return
     after = override(PROGRAMME, before, TODAY, Override(Act.TO, step=number)).after
 
-    assert replace(after, step_backs=before.step_backs) == enter(PROGRAMME, before, number, TODAY, None)
+    assert replace(after, step_backs=before.step_backs) == enter(PROGRAMME, before, number, TODAY)
 
 
 @QUICK

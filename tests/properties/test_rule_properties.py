@@ -62,7 +62,6 @@ def episodes(draw: st.DrawFn) -> Episode:
         load_raised=draw(maybe),
         holds_days=draw(day_numbers),
         level=draw(st.none() | st.floats(0, 10)),
-        level_set=draw(maybe),
         excess=draw(st.just(0.0) | st.floats(0, 3.99)),
         flared=draw(maybe),
         stay_until=draw(st.none() | st.integers(-3, 7).map(lambda n: back(-n))),
@@ -156,7 +155,6 @@ def nearly_ready(draw: st.DrawFn) -> tuple[Episode, tuple[Evening, ...]]:
     changed: dict[str, object] = {
         "holds_days": now_and_then(st.integers(10, 30), 40),
         "level": now_and_then(st.floats(0, 5), float(usual)),
-        "level_set": back(1),
         "excess": now_and_then(st.floats(0, 3.9), 0.0),
         "flared": now_and_then(days_ago(1, 9), None),
         "stay_until": now_and_then(st.integers(-1, 3).map(lambda n: back(-n)), None),
@@ -264,7 +262,7 @@ def test_a_calm_faithful_person_below_every_gate_does_move_up(
     served = int(step.least_days.value) + data.draw(st.integers(0, 30))
     state = Episode(
         started=back(200), start_rating=pain, step=number, since=back(served - 1), load_g=step.cap_g,
-        holds_days=28, level=float(pain), level_set=back(1),
+        holds_days=28, level=float(pain),
     )  # fmt: skip
     diary = tuple(Evening(back(days), pain=pain, sets_done=3, sets_asked=3) for days in range(41, -1, -1))
 
@@ -280,7 +278,7 @@ def test_one_bad_evening_never_steps_a_calm_person_back_for_a_flare(
     number: int, usual: int, bad: int
 ) -> None:
     diary = tuple(Evening(back(days), pain=usual, sets_done=3, sets_asked=3) for days in range(20, 0, -1))
-    state = Episode(back(90), 5, number, back(20), load_g=500, level=float(usual), level_set=back(2))
+    state = Episode(back(90), 5, number, back(20), load_g=500, level=float(usual))
 
     decision = decide(PROGRAMME, state, (*diary, Evening(TODAY, pain=bad, sets_done=3, sets_asked=3)), TODAY)
 
@@ -295,7 +293,7 @@ def test_two_evenings_four_above_three_that_are_three_or_six_that_are_two_call_f
     count, rise = evenings_and_rise
     bad = min(usual + rise + more, 10)
     assume(bad >= usual + rise)
-    state = Episode(back(120), 5, number, back(50), load_g=500, level=float(usual), level_set=back(0))
+    state = Episode(back(120), 5, number, back(50), load_g=500, level=float(usual))
     diary = [
         Evening(back(days), pain=bad if days < count else usual, sets_done=3, sets_asked=3)
         for days in range(42 + count, -1, -1)

@@ -57,14 +57,13 @@ def test_a_step_up_enters_with_the_load_the_rule_would_give():
 
 
 def test_a_step_back_counts_among_the_step_backs_so_that_the_same_week_causes_no_second_one():
-    worse = diary(*[2] * 7, *[5, 4, 5, 5, 5, 5, 4])  # the mean is up by 2.71: more than 2.3 takes a step back
-    state = episode(level=5.0)
+    worse, state = diary(*CALM[1:], 7), episode(excess=4.8)
     assert tonight(state, worse).move is Move.REGRESS
 
     after = override(PROGRAMME, state, YESTERDAY, Override(Act.BACK)).after
 
     assert after.step_backs == (YESTERDAY,)
-    assert tonight(after, worse).after.step == after.step == 4
+    assert tonight(replace(after, excess=4.8), worse).after.step == after.step == 4
 
 
 def test_a_pinned_person_is_kept_until_the_date_and_moves_on_it():

@@ -319,8 +319,7 @@ def test_a_flare_on_the_lowest_step_stays() -> None:
         ((3, 3, 3, 2, 2, 2, 2), None, 6),  # +0.43
         ((2, 2, 2, 3, 3, 3, 3), "week_up", 5),  # +0.57
         ((3, 3, 3, 3, 4, 4, 4), "week_up", 5),  # +1.43
-        ((4, 4, 4, 4, 5, 5, 4), "week_up", 5),  # +2.29
-        ((4, 4, 4, 5, 5, 5, 4), "week_up_much", 4),  # +2.43
+        ((4, 4, 4, 5, 5, 5, 4), "week_up", 5),  # +2.43: the week alone steps nobody back
     ],
 )
 def test_the_mean_of_this_week_against_the_last(
@@ -330,18 +329,6 @@ def test_the_mean_of_this_week_against_the_last(
 
     assert decision.step == step
     assert (codes(decision)[0] if code else None) == code
-
-
-@pytest.mark.parametrize(
-    ("state", "moved"), [({}, True), ({"step_backs": (back(6),)}, False), ({"step_backs": (back(7),)}, True)]
-)
-def test_a_much_worse_week_waits_until_an_earlier_step_back_has_settled(
-    state: dict[str, object], moved: bool
-) -> None:
-    decision = tonight(episode(**state), diary(*[1] * 7, *[4] * 7))
-
-    assert decision.move is (Move.REGRESS if moved else Move.HOLD)
-    assert codes(decision)[0] == ("week_up_much" if moved else "week_up")
 
 
 @pytest.mark.parametrize(("raised", "load"), [(back(3), 700), (back(14), 700), (back(15), 900), (None, 900)])
@@ -571,7 +558,7 @@ def test_the_third_step_back_within_six_weeks_is_told(backs: tuple[dt.date, ...]
 
 
 @pytest.mark.parametrize(
-    "evenings", [diary(*CALM[1:], 6), diary(*[1] * 7, *[4] * 7), diary(*CALM[:12], 8, 8)]
+    "evenings", [diary(*CALM[1:], 6), diary(*CALM[:12], 8, 8)]
 )
 def test_a_pinned_step_is_kept_and_the_reason_told(evenings: tuple[Evening, ...]) -> None:
     pinned = tonight(episode(excess=3.0, pinned_until=TODAY + dt.timedelta(days=3)), evenings)

@@ -122,7 +122,7 @@ COURSES = (
 OTHERS = {
     "jumpy": {"flare.allowance": "0.25", "flare.limit": "1.75", "flare.daily_cap": "1"},
     "deaf": {"flare.allowance": "3", "flare.limit": "9"},
-    "strict weeks": {"weeks.up": "0.2", "weeks.up_much": "0.6", "weeks.settle_days": "3"},
+    "strict weeks": {"weeks.up": "0.2", "weeks.settle_days": "3"},
     "strict gaps": {
         "gap.ease_days": "2", "gap.back_days": "3", "gap.back_two_days": "5", "gap.restart_days": "7",
         "attention.silent_days": "2",
