@@ -25,7 +25,7 @@ class Danger:
 
     `complaint`: a weak grip and the like, not said whether because it hurts. `asked`: places inside a clinical
     question, whose numbers are no answer; `grave`: places inside a grave sign, whose words are none ("I am done with
-    everything").
+    everything"); `heard`: places inside any sign or question that stands.
     """
 
     flag: Flag | None
@@ -34,6 +34,7 @@ class Danger:
     urgency: Urgency | None = None
     circumstance: Circumstance | None = None
     complaint: bool = False
+    heard: frozenset[int] = frozenset()
 
 
 def find_danger(
@@ -46,19 +47,21 @@ def find_danger(
     found = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
     signs = [sign for sign in found if _within_limits(sign)]
     questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
-    raised, grave = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
+    raised, grave, heard = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
     flags = {sign.flag for sign in raised}
     if questions:
         flags.add(Flag.CLINICAL_QUESTION)
+    asked = _asked(tokens, questions)
     flag = next((flag for flag in Flag if flag in flags), None)
     told = [sign for sign in raised if sign.flag is flag is not None]
     return Danger(
         flag,
-        _asked(tokens, questions),
+        asked,
         grave,
         _urgency(flag, told, raised, lexicon),
         next((sign.circumstance for sign in raised if sign.circumstance), None),
         complaint=flag not in DANGER and None in flags,
+        heard=heard | asked | frozenset(sign.start for sign in questions),
     )
 
 
@@ -103,14 +106,15 @@ def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
 
 def _raised(
     tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon
-) -> tuple[list[Signs], frozenset[int]]:
-    """The families of the signs that stand, in order, and the places of the words of grave ones.
+) -> tuple[list[Signs], frozenset[int], frozenset[int]]:
+    """The families of the signs that stand, in order, and the places of the words of grave ones and of all.
 
     A sign only imagined ("what if it goes numb") is a question.
     """
     told = Told.of(tokens, signs, lexicon)
     raised: list[Signs] = []
     grave: set[int] = set()
+    heard: set[int] = set()
     stand: Counter[int] = Counter()  # families by how many of their signs stand: once is enough
     for sign in signs:
         enough = stand[id(sign.kind)] >= (_SURE if sign.kind.flag in _AT_ONCE else 1)
@@ -120,8 +124,9 @@ def _raised(
         if taken is Taken.NOT:
             raised.append(sign.kind)
             stand[id(sign.kind)] += 1
+            heard.update(range(sign.start, sign.end))
             if sign.kind.flag in _AT_ONCE:
                 grave.update(range(sign.start, sign.end))
         elif taken is Taken.IMAGINED and sign.kind.flag is not None:
             raised.append(_IMAGINED)
-    return raised, frozenset(grave)
+    return raised, frozenset(grave), frozenset(heard)

@@ -222,6 +222,12 @@ class Lexicon:
         return {word: tuple(name for name, small in self.others.items() if word in small) for word in words}
 
     @cached_property
+    def plain(self) -> frozenset[str]:
+        """Words that tell nothing but an answer or a wish, or nothing at all: not those of signs."""
+        wishes = frozenset[str]().union(*(words_of(group, self.classes) for group in self.wishes.values()))
+        return self.answer_words | wishes | self.polite | self.fillers
+
+    @cached_property
     def known(self) -> frozenset[str]:
         """Every word of the language that is listed for whatever reason."""
         return self.vocabulary | self.real_words | self.fillers

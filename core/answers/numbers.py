@@ -17,7 +17,7 @@ def spoken_numbers(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
             found.append(token)
             continue
         value = _value(tokens, at, found, lexicon)
-        found.append(token if value is None else Token(token.text, float(value), token.glued))
+        found.append(token if value is None else Token(token.text, float(value), token.glued, token.typed))
     return _joined(found, lexicon)
 
 
@@ -75,7 +75,10 @@ def _joined(tokens: list[Token], lexicon: Lexicon) -> list[Token]:
     while at < len(tokens):
         token = tokens[at]
         size, value = _compound(tokens, at, lexicon)
-        joined.append(token if size == 1 else Token(token.text, value, token.glued))
+        if size > 1:
+            typed = " ".join(part.as_typed for part in tokens[at : at + size])
+            token = Token(token.text, value, token.glued, typed)
+        joined.append(token)
         at += size
     return joined
 

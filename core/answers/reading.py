@@ -30,7 +30,10 @@ def _words(tokens: Sequence[Token], lexicon: Lexicon) -> Iterator[Token]:
         if known[token.text] == (token.text,):
             yield token
         else:
-            yield from (Token(word, None, token.glued) for word in known[token.text])
+            typed = token.as_typed
+            for word in known[token.text]:
+                yield Token(word, None, token.glued, typed)
+                typed = ""
 
 
 def _canonical(word: str, lexicon: Lexicon) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 STOPS = frozenset(".;!?")  # end a sentence
 BREAKS = STOPS | {","}  # end a clause
@@ -18,11 +18,19 @@ _TOKEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """One word, number or mark. `value` is set for numbers; `glued`: nothing stood between it and the one before."""
+    """One word, number or mark. `value` is set for numbers; `glued`: nothing stood between it and the one before.
+
+    `typed`: what stood in the text where that is not `text`; '' for the further ones of several that one word became.
+    """
 
     text: str
     value: float | None = None
     glued: bool = False
+    typed: str | None = field(default=None, compare=False)
+
+    @property
+    def as_typed(self) -> str:
+        return self.text if self.typed is None else self.typed
 
     @property
     def is_word(self) -> bool:
@@ -51,4 +59,4 @@ def _token(found: re.Match[str], glued: bool) -> Token:
 def _unit(before: Token, token: Token, following: str, glued_units: Mapping[str, str]) -> Token:
     if before.value is None or token.text not in glued_units or following.isdigit():
         return token  # in "p4s3" the letter belongs to the number after it
-    return Token(glued_units[token.text], None, True)
+    return Token(glued_units[token.text], None, True, token.text)

@@ -12,6 +12,7 @@ from core.answers.languages import readable, readable_part
 from core.answers.lexicon import SETS_IN_WORDS, Lexicon
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.reading import read
+from core.answers.unread import unread
 from core.answers.wishes import find_wish
 from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
 
@@ -47,7 +48,8 @@ def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed:
     wished = find_wish(tokens, lexicon)
     danger = find_danger(tokens, lexicon, of_messages=wished.places)
     answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
-    items = [item for item in items_of(answer, lexicon) if _may_answer(item, danger)]
+    said = items_of(answer, lexicon)
+    items = [item for item in said if _may_answer(item, danger)]
     answers = find_answers(items, question, max(prescribed, 0))
     understood = _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
     return replace(
@@ -56,6 +58,7 @@ def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed:
         circumstance=danger.circumstance,
         complaint=danger.complaint,
         weight_g=find_weight(answer, lexicon),
+        unread=unread(tokens, said, {understood.pain, understood.sets}, danger.heard | wished.places, lexicon),
         worse_on_waking=woke_worse(answer, lexicon),
     )
 

@@ -50,6 +50,11 @@ def other_languages() -> list[tuple[str, str, str, str]]:
     return [(language, pain, sets, text) for language, pain, sets, text in _rows("languages")]
 
 
+def kept_words() -> list[tuple[str, str]]:
+    """What is kept as unread of a text, and the text."""
+    return [(kept, text) for kept, text in _rows("unread")]
+
+
 def told_beside() -> list[tuple[tuple[str, str, str], str]]:
     """Flag, urgency and circumstance of a text without numbers."""
     return [((flag, urgency, circumstance), text) for flag, urgency, circumstance, text in _rows("urgency")]
