@@ -30,10 +30,12 @@ class Ticks:
         self._scheduler.add_job(self._tick, "interval", seconds=tick_s, **always)
         self._scheduler.add_job(self._sweep, "interval", seconds=SWEEP_S, **always)
         self._scheduler.start()
+        self._first = asyncio.create_task(self._tick())  # what waited while nobody was at work waits no longer
 
     async def stop(self) -> None:
         """No further tick; the one at work is waited for, since its thread holds the database."""
         self._scheduler.pause()
+        await self._first
         async with self._busy:
             self._scheduler.shutdown(wait=False)
 

@@ -2,12 +2,14 @@
 
 import datetime as dt
 import logging
+from collections import Counter
 
 from bot.app import App
 from bot.logs import trail
 from core.errors import StoreTroubleError
 from core.records import Due
 from core.use_cases.due import ACTS
+from core.use_cases.noticing import tell_lost
 
 log = logging.getLogger(__name__)
 
@@ -20,8 +22,19 @@ PUT_OFF = dt.timedelta(minutes=10)  # judgement: what failed is tried again, and
 def tick(app: App) -> int:
     """Do everything that is due at this moment; returns how much was done. Nothing due costs one look."""
     with app.store.reading() as uow:
-        waiting = uow.any_due(app.clock())
-    return sum(_drain(app, due) for due in Due if due in waiting)
+        waiting, lost = uow.any_due(app.clock()), uow.lost_messages(1)
+    return sum(_drain(app, due) for due in Due if due in waiting) + (_say_lost(app) if lost else 0)
+
+
+def _say_lost(app: App) -> int:
+    """What was given up is an error, counted, and told to the leads."""
+    with app.store.writing() as uow:
+        lost = tell_lost(app.work(uow))
+        uow.commit()
+    for kind, count in Counter(each.kind for each in lost).items():
+        log.error("messages given up", extra={"kind": kind, "count": count})
+        app.meter.lost(kind, count)
+    return len(lost)
 
 
 def _drain(app: App, what: Due) -> int:

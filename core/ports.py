@@ -17,6 +17,7 @@ from core.records import (
     Facts,
     InboxItem,
     Invitation,
+    Lost,
     Note,
     Notice,
     OutboxItem,
@@ -131,15 +132,20 @@ class UnitOfWork(Protocol):
         *,
         drawn: bool | None = None,  # True: only what takes seconds to make, False: only the rest
         apart_s: float = 0.0,  # least time between two messages of a chat
+        resting: Sequence[str] = (),  # chats that get none now
     ) -> tuple[OutboxItem, ...]: ...
     def renew_outbox(self, item_ids: Sequence[int], owner: str, until: dt.datetime) -> int: ...
+    def outbox_leaves(self, item_ids: Sequence[int], owner: str) -> frozenset[int]: ...  # commit, then call
     def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None: ...
     def outbox_all_sent(self, sent: Sequence[tuple[int, dt.datetime, str | None]]) -> None: ...  # the same for many
     def outbox_retry(self, item_id: int, not_before: dt.datetime) -> None: ...  # known not to be delivered
-    def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None: ...  # once more, then failed
-    def outbox_failed(self, item_id: int, at: dt.datetime, why: str) -> None: ...
+    def outbox_put_back(self, item_id: int, not_before: dt.datetime) -> None: ...  # claimed and not tried
+    def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None: ...  # perhaps delivered
+    def outbox_failed(self, item_id: int, at: dt.datetime, why: str, *, lost: bool = True) -> None: ...
+    def lost_messages(self, limit: int = 1000) -> tuple[Lost, ...]: ...  # given up, and no lead was told; oldest first
+    def lost_told(self, item_ids: Sequence[int]) -> None: ...
     def message_state(self, key: str) -> OutboxState | None: ...
-    # leases that ran out, or all when nobody else is sending: their delivery is unknown
+    # leases that ran out, or all when nobody else is sending; the delivery of what was leaving is unknown
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int: ...
     def forget_outbox(self, before: dt.datetime) -> int: ...
     def any_due(self, now: dt.datetime) -> frozenset[Due]: ...  # of which kinds something is due

@@ -129,7 +129,6 @@ def clock_readers(root: Path) -> list[str]:
 SPEAKS_TO_NO_PATIENT = {
     "bot.wording.pack": "words what is wrong with the words of a programme",
     "bot.watch.metrics": "names figures for those who watch the service",
-    "bot.sending.outcomes": "words failures for the log and the outbox row",
     "bot.settings": "words the errors of settings",
     "bot.settings_file": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",

@@ -12,6 +12,8 @@ from core.records import Course, Dialogue, Outgoing, Person, Priority
 from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.work import Work
 
+OF_DANGER = frozenset({"danger", "enrol.screened_out"})  # told first, and until it is delivered
+
 Words = Callable[[str, str], frozenset[str]]  # (key, language) -> the words a person may type for it
 
 
@@ -89,7 +91,7 @@ class Talk:
                 address=self.person.address,
                 kind=kind,
                 facts=facts | self._words(kind) | {"language": self.person.language},
-                priority=Priority.REPLY,
+                priority=Priority.DANGER if kind in OF_DANGER else Priority.REPLY,
                 at=self.work.now,
             )
             self.work.uow.enqueue(message)

@@ -45,10 +45,10 @@ class Claims:
         self._ours_until: dict[int, float] = {}
         self._recover_at = monotonic()
 
-    async def take(self, most: int) -> Sequence[OutboxItem]:
-        """Claim messages that are due, committed before anything leaves."""
+    async def take(self, most: int, resting: Sequence[str] = ()) -> Sequence[OutboxItem]:
+        """Claim messages that are due, but none for a chat that is resting."""
         now, began = self._clock(), self._monotonic()
-        items = await self._in_store(lambda: self._claim(now, most))
+        items = await self._in_store(lambda: self._claim(now, most, resting))
         self._ours_until |= {item.id: began + LEASE_S for item in items}
         return items
 
@@ -87,9 +87,11 @@ class Claims:
         if still == len(ids):  # else some are done, or another's by now; the rest is renewed the next time
             self._ours_until |= {number: began + LEASE_S for number in ids if number in self._ours_until}
 
-    def _claim(self, now: dt.datetime, most: int) -> Sequence[OutboxItem]:
+    def _claim(self, now: dt.datetime, most: int, resting: Sequence[str]) -> Sequence[OutboxItem]:
         with self._store.writing() as unit:
-            items = unit.claim_outbox(now, most, self._owner, LEASE_S, drawn=self._drawn, apart_s=self._apart_s)
+            items = unit.claim_outbox(
+                now, most, self._owner, LEASE_S, drawn=self._drawn, apart_s=self._apart_s, resting=resting
+            )
             unit.commit()
         return items
 

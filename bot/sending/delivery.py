@@ -13,8 +13,8 @@ from bot.logs import trail
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.sending.bucket import PER_CHAT_S, Bucket
 from bot.sending.claims import Claims
-from bot.sending.marking import Marker
-from bot.sending.outcomes import Mark, Sent, failed, later, retry
+from bot.sending.marking import Leaving, Marker
+from bot.sending.outcomes import Mark, Sent, failed, later, put_back, retry
 from bot.sending.pace import any_of, turn_of_all
 from bot.sending.shared_pace import SharedPace
 from bot.watch.meter import UNMETERED, Meter
@@ -29,8 +29,10 @@ Render = Callable[[Outgoing], Awaitable[Rendered]]
 
 # All judgement; seconds.
 LONGEST_WORDING_S = 60.0
-LONGEST_WAIT_S = 20.0
+LONGEST_WAIT_S = 20.0  # for further parts of a message whose first has arrived
+LONGEST_HERE_S = 0.9  # what has to wait longer goes back, so that the most urgent goes first afterwards
 MOST_PREPARED = 4
+MOMENT_S = 0.001
 
 
 class Delivery:
@@ -68,7 +70,7 @@ class Delivery:
         self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
         self._in_flight, self._idle_s = in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
-        self._mark = Marker(store, in_store)
+        self._mark, self._leaving = Marker(store, in_store), Leaving(store, in_store, owner)
         self._sending: set[asyncio.Task[None]] = set()
         self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
         self._changed = asyncio.Event()
@@ -96,7 +98,7 @@ class Delivery:
             elif pause := self._bucket.free_in(self._monotonic()):
                 await any_of((stop,), min(pause, self._idle_s))
             elif not started:
-                await any_of((stop, wake, self._changed), self._idle_s)
+                await any_of((stop, wake, self._changed), min(self._idle_s, self._rested_in()))
         await self._end(grace_s, keeping)
 
     async def drain_once(self) -> int:
@@ -117,11 +119,18 @@ class Delivery:
                     await asyncio.sleep(pause)
                 elif self._sending and not started:
                     await self._changed.wait()
-                elif not started and not self._changed.is_set():  # what ended meanwhile may have let others go
+                elif started or self._changed.is_set():  # what ended meanwhile may have let others go
+                    continue
+                elif (rest := self._bucket.rested_in(self._monotonic())) <= self._bucket.chat_gap:
+                    await asyncio.sleep(rest + MOMENT_S)
+                else:
                     break
         finally:
             await self._end(None, keeping)
         return taken
+
+    def _rested_in(self) -> float:
+        return self._bucket.rested_in(self._monotonic()) + MOMENT_S
 
     async def _end(self, grace_s: float | None, keeping: asyncio.Task[None]) -> None:
         """Wait for what is under way, `grace_s` seconds at most; then tell what stopped us."""
@@ -145,7 +154,7 @@ class Delivery:
         places = min(room, ready, self._in_flight - len(self._sending))
         if places <= 0:
             return 0
-        items = await self._claims.take(places)
+        items = await self._claims.take(places, self._bucket.resting(self._monotonic()))
         for item in items:
             self._prepared.add(item.id)
             task = asyncio.create_task(self._deliver(item))
@@ -197,16 +206,18 @@ class Delivery:
             return failed(item, f"wording failed: {trail(error)}", self._clock())
         try:
             wait = await turn_of_all(
-                self._bucket, self._shared, message.address, longest_s=LONGEST_WAIT_S, monotonic=self._monotonic
+                self._bucket, self._shared, message.address, longest_s=LONGEST_HERE_S, monotonic=self._monotonic
             )
+            if wait:
+                return put_back(item, self._clock() + dt.timedelta(seconds=wait))
+            ours = self._claims.sure(item) and await self._leaving(item.id) and self._claims.sure(item)
         except StoreError as error:
             return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
-        if wait:
-            return retry(item, self._clock() + dt.timedelta(seconds=wait))
-        if not self._claims.sure(item):
-            log.warning("not sent, its lease has run out", extra={"outbox": item.id})
+        if not ours:
+            log.warning("not sent, it is not ours any more", extra={"outbox": item.id})
             return None
         self._leaves(item)
+        self._bucket.leaves(message.address, self._monotonic())
         result, mark = await self._send(channel, item, rendered)
         self._meter.sent(message.kind, result)
         return mark
@@ -216,16 +227,19 @@ class Delivery:
         try:
             sent_as = await channel.send(item.message.address, rendered)
         except TooFast as error:
-            self._bucket.halt(self._monotonic() + error.seconds)
-            if self._shared is not None:
+            everybody = self._bucket.refused(item.message.address, error.seconds, self._monotonic())
+            if everybody and self._shared is not None:
                 await self._shared.halt(error.seconds)
-            log.warning("too fast, all sending halted", extra={"outbox": item.id, "seconds": error.seconds})
+            told = {"outbox": item.id, "seconds": error.seconds, "everybody": everybody}
+            log.warning("too fast, sending halted", extra=told)
             return "halted", retry(item, self._clock() + dt.timedelta(seconds=error.seconds))
         except (NotDelivered, DeliveryUnknown) as error:
             return _RESULTS.get(type(error), "unknown"), later(error, item, self._clock(), self._dice)
         except (Refused, Unreachable) as error:
             await self._tell_unreachable(error, item)
-            return _RESULTS.get(type(error), "unknown"), failed(item, str(error), self._clock())
+            gone = isinstance(error, Unreachable)
+            result = _RESULTS.get(type(error), "unknown")
+            return result, failed(item, str(error), self._clock(), lost=not gone)
         except SettingsError:
             raise
         except Exception as error:

@@ -1,4 +1,4 @@
-"""What became of messages, on its way into the store: what comes during a commit shares the next one."""
+"""That messages leave and what became of them, on its way into the store: many share a commit."""
 
 import asyncio
 import logging
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.in_store import InStore
+from bot.logs import trail
 from bot.sending.outcomes import Mark, Sent
 from core.errors import StoreError
 from core.ports import Store
@@ -15,6 +16,44 @@ log = logging.getLogger(__name__)
 MARK_RETRIES_S = (0.1, 0.5, 2.0, 5.0, 10.0, 20.0)  # judgement
 
 _Waiting = tuple[int, Mark, "asyncio.Future[None]"]
+
+
+class Leaving:
+    """Notes that messages leave, each just before its call."""
+
+    def __init__(self, store: Store, in_store: InStore, owner: str) -> None:
+        self._store, self._in_store, self._owner = store, in_store, owner
+        self._waiting: list[tuple[int, asyncio.Future[bool]]] = []
+        self._writing: asyncio.Task[None] | None = None
+
+    async def __call__(self, item_id: int) -> bool:
+        """Whether it is still ours to send; then that is committed. Raises StoreError: it must not be sent now."""
+        ours: asyncio.Future[bool] = asyncio.get_running_loop().create_future()
+        self._waiting.append((item_id, ours))
+        if self._writing is None or self._writing.done():
+            self._writing = asyncio.create_task(self._write())
+        return await ours
+
+    async def _write(self) -> None:
+        while self._waiting:
+            group, self._waiting = self._waiting, []
+            try:
+                left = await self._in_store(partial(self._commit, [item_id for item_id, _ in group]))
+            except Exception as error:
+                why = error if isinstance(error, StoreError) else StoreError(trail(error))
+                for _, ours in group:
+                    if not ours.done():
+                        ours.set_exception(StoreError(str(why)))
+            else:
+                for item_id, ours in group:
+                    if not ours.done():
+                        ours.set_result(item_id in left)
+
+    def _commit(self, item_ids: Sequence[int]) -> frozenset[int]:
+        with self._store.writing() as unit:
+            left = unit.outbox_leaves(item_ids, self._owner)
+            unit.commit()
+        return left
 
 
 class Marker:

@@ -11,6 +11,9 @@ class Meter(Protocol):
     def sent(self, kind: str, result: str) -> None:
         """One attempt to send a message of that kind, and what became of it."""
 
+    def lost(self, kind: str, count: int) -> None:
+        """So many messages of that kind were given up without having been delivered."""
+
     def late(self, seconds: float) -> None:
         """An evening's question left so long after its time."""
 
@@ -28,6 +31,7 @@ class Unmetered:
     """Takes figures and forgets them."""
 
     def sent(self, kind: str, result: str) -> None: ...
+    def lost(self, kind: str, count: int) -> None: ...
     def late(self, seconds: float) -> None: ...
     def refused(self, why: str) -> None: ...
 

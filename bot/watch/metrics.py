@@ -23,6 +23,7 @@ class Metrics:
             "holdlower_sends", "Attempts to send, by the message's kind and what became of them.",
             ["kind", "result"], registry=own,
         )  # fmt: skip
+        self._lost = Counter("holdlower_lost", "Messages given up undelivered, by kind.", ["kind"], registry=own)
         self._late = Histogram(
             "holdlower_prompt_lateness_seconds", "From an evening question's due time until it was sent.",
             buckets=_LATE, registry=own,
@@ -41,6 +42,9 @@ class Metrics:
 
     def sent(self, kind: str, result: str) -> None:
         self._sends.labels(kind, result).inc()
+
+    def lost(self, kind: str, count: int) -> None:
+        self._lost.labels(kind).inc(count)
 
     def late(self, seconds: float) -> None:
         self._late.observe(seconds)

@@ -1,7 +1,9 @@
 """Every kind of message to a therapist or the clinic lead, but for the weekly digest."""
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from bot.ports import Rendered
 from bot.wording.catalogue import Text
@@ -48,6 +50,15 @@ def _notice(text: Text, facts: Facts) -> Rendered:
         parts.append(text("therapist.words", words=isolated(words)))
     buttons = [button(text, "open", who), *(button(text, verb, who) for verb in NEXT[facts["kind"]])]
     return Rendered("\n".join(parts), in_rows(buttons, 2))
+
+
+def _lost(text: Text, facts: Facts) -> Rendered:
+    """How many of what, and between when, by the lead's own clock."""
+    zone = ZoneInfo(facts["zone"])
+    since, until = (dt.datetime.fromisoformat(facts[name]).astimezone(zone) for name in ("since", "until"))
+    parts = [text.many(f"therapist.lost.{name}", facts[name]) for name in ("asked", "replies", "others") if facts[name]]
+    times = {"since": f"{since:%H:%M}", "until": f"{until:%H:%M}", "day": day_of(text, until.date().isoformat())}
+    return Rendered(text("therapist.lost", what=", ".join(parts), **times), ((command(text, "caseload"),),))
 
 
 def _newcomer(text: Text, facts: Facts) -> Rendered:
@@ -151,6 +162,7 @@ STAFF: dict[str, Word] = {
     "therapist.newcomer": _newcomer,
     "therapist.confirmed": _confirmed,
     "therapist.handed_over": _handed_over,
+    "therapist.lost": _lost,
     "therapist.shut_out": _with_caseload("therapist.shut_out"),
     "therapist.welcome": _welcome,
     "therapist.help": _help,

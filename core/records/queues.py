@@ -30,6 +30,7 @@ class Due(StrEnum):
 class Priority(StrEnum):
     """Who goes first out of the outbox."""
 
+    DANGER = "0-danger"  # what is said of danger, to whoever it is: tried until it is delivered
     REPLY = "0-reply"
     NOTICE = "1-notice"
     BULK = "2-bulk"
@@ -56,10 +57,10 @@ class Outgoing:
 
 class OutboxState(StrEnum):
     PENDING = "pending"
-    SENDING = "sending"  # claimed; after a crash its delivery is unknown
+    SENDING = "sending"  # the call is made; after a crash its delivery is unknown
     SENT = "sent"
-    UNKNOWN = "unknown"  # delivery unknown once; sent one more time
-    FAILED = "failed"  # refused for good
+    UNKNOWN = "unknown"  # it may have been delivered; sent again
+    FAILED = "failed"  # refused for good, or given up
     EXPIRED = "expired"  # too late to be of use
 
 
@@ -70,6 +71,17 @@ class OutboxItem:
     state: OutboxState
     tries: int
     unknowns: int  # how often its delivery was left unknown
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """A message that ended without having been delivered, `ended` being when it was given up."""
+
+    id: int
+    kind: str
+    priority: Priority
+    at: dt.datetime
+    ended: dt.datetime
 
 
 @dataclass(frozen=True, slots=True)

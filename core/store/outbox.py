@@ -1,9 +1,10 @@
 """Outgoing messages: stored with the decision that caused them, sent afterwards, at most one a chat at a time.
 
-A claim is a lease: the sender commits it, sends, then reports. A lease that runs out leaves the delivery
-unknown: the message goes out once more, a second time it fails. Keys stay unique: `forget_outbox` empties what
-was sent to a person but keeps the row with its key, except for replies, whose keys cannot come again because the update
-they answer is finished; those rows go.
+A claim is a lease on a message that still waits; just before the call the sender commits that it leaves. A lease that
+runs out gives the message back: as it was when it had not left, otherwise as one whose delivery is unknown, which goes
+out again. How often and for how long is the sender's to say. Keys stay unique: `forget_outbox` empties what was sent
+to a person but keeps the row with its key, except for replies, whose keys cannot come again because the update they
+answer is finished; those rows go.
 """
 
 import datetime as dt
@@ -11,10 +12,10 @@ import functools
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, Update, and_, bindparam, delete, or_, select, text, update
+from sqlalchemy import ColumnElement, and_, bindparam, delete, or_, select, text, update
 from sqlalchemy.sql.dml import ReturningUpdate
 
-from core.records import OutboxItem, OutboxState, Outgoing, Priority
+from core.records import Lost, OutboxItem, OutboxState, Outgoing, Priority
 from core.store import tables as t
 from core.store.transaction import Transaction, fields, insert_new, mine, values
 
@@ -22,7 +23,8 @@ _row, _first = t.outbox, t.outbox.alias("first")
 _NOW = bindparam("now", type_=t.outbox.c.at.type)
 _OPEN = and_(mine(_row), _row.c.done_at.is_(None))
 PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
-_SENDING = and_(_OPEN, _row.c.state == OutboxState.SENDING)
+_IN_HAND = and_(_OPEN, _row.c.lease_until.is_not(None))
+_SENDING = and_(_IN_HAND, _row.c.state == OutboxState.SENDING)
 _DUE = or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW)
 _SAME_CHAT = and_(
     _first.c.clinic_id == _row.c.clinic_id, _first.c.channel == _row.c.channel,
@@ -57,6 +59,7 @@ _NONE_JUST_SENT = _none_of_this_chat(
     _first.c.done_at > bindparam("quiet_since"),
     _first.c.done_at <= _NOW,  # or a clock that was set back would silence the chat until it has caught up
 )
+_NOT_RESTING = _row.c.address.not_in(bindparam("resting", expanding=True))
 _LANES = {
     None: (),
     True: (_row.c.priority == Priority.DRAWN,),
@@ -65,8 +68,8 @@ _LANES = {
 
 
 @functools.cache
-def _claim(drawn: bool | None, apart: bool) -> ReturningUpdate[Any]:
-    quiet = (_NONE_JUST_SENT,) if apart else ()
+def _claim(drawn: bool | None, apart: bool, resting: bool) -> ReturningUpdate[Any]:
+    quiet = ((_NONE_JUST_SENT,) if apart else ()) + ((_NOT_RESTING,) if resting else ())
     # a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
     picked = (
         select(_row.c.id)
@@ -78,21 +81,30 @@ def _claim(drawn: bool | None, apart: bool) -> ReturningUpdate[Any]:
     )
     return (
         update(_row)
-        .where(_row.c.state == OutboxState.PENDING, _row.c.id.in_(select(picked.c.id)))
-        .values(
-            state=OutboxState.SENDING, tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until")
-        )
+        .where(_row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None), _row.c.id.in_(select(picked.c.id)))
+        .values(tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until"))
         .returning(*_ITEM)
     )
 
 
 _RENEW = (
     update(_row)
-    .where(_SENDING, _row.c.owner == bindparam("sender"), _row.c.id.in_(bindparam("items", expanding=True)))
+    .where(_IN_HAND, _row.c.owner == bindparam("sender"), _row.c.id.in_(bindparam("items", expanding=True)))
     .values(lease_until=bindparam("until"))
 )
+_LEAVE = (
+    update(_row)
+    .where(
+        _IN_HAND, _row.c.state == OutboxState.PENDING, _row.c.owner == bindparam("sender"),
+        _row.c.id.in_(bindparam("items", expanding=True)),
+    )
+    .values(state=OutboxState.SENDING)
+    .returning(_row.c.id)
+)  # fmt: skip
 _EXPIRE = (
-    update(_row).where(PENDING, _row.c.expires_at <= _NOW).values(state=OutboxState.EXPIRED, done_at=_NOW)
+    update(_row)
+    .where(PENDING, _row.c.expires_at <= _NOW)
+    .values(state=OutboxState.EXPIRED, done_at=_NOW, lost=_row.c.tries > 0)
 )
 # a claim looks at its neighbours in the same chat, so claimers take turns; each takes milliseconds
 _TURN = text("SELECT pg_advisory_xact_lock(hashtextextended('outbox ' || :clinic, 0))")
@@ -103,36 +115,32 @@ _SENT = (
     .values(state=OutboxState.SENT, done_at=_NOW, message_id=bindparam("message"), lease_until=None)
 )
 _RETRY = (
-    update(_row)
-    .where(*_ONE, _row.c.state == OutboxState.SENDING)
-    .values(state=OutboxState.PENDING, not_before=_NOW, lease_until=None)
+    update(_row).where(*_ONE, _IN_HAND).values(state=OutboxState.PENDING, not_before=_NOW, lease_until=None)
 )
+_PUT_BACK = _RETRY.values(tries=_row.c.tries - 1)
 _FAILED = (
     update(_row)
     .where(*_ONE)
-    .values(state=OutboxState.FAILED, done_at=_NOW, why=bindparam("reason"), lease_until=None)
+    .values(
+        state=OutboxState.FAILED, done_at=_NOW, why=bindparam("reason"), lost=bindparam("is_lost"), lease_until=None
+    )
 )
+_LOST = (
+    select(_row.c.id, _row.c.kind, _row.c.priority, _row.c.at, _row.c.done_at)
+    .where(mine(_row), _row.c.lost)
+    .order_by(_row.c.id)
+    .limit(bindparam("most"))
+)
+_TOLD = update(_row).where(mine(_row), _row.c.id.in_(bindparam("items", expanding=True))).values(lost=False)
 _STATE = select(_row.c.state, _row.c.unknowns).where(mine(_row), _row.c.key == bindparam("wanted"))
-_TWICE = "its delivery was unknown twice"
 # a lease that ends absurdly late was given by a clock that has been set back since
-_LAPSED = (_SENDING, or_(_row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd")))
+_LAPSED = or_(_row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd"))
 _LONGEST_LEASE = dt.timedelta(minutes=5)
-
-
-def _once_more(*which: object) -> Update:
-    return (
-        update(_row)
-        .where(*which, _row.c.unknowns == 0)  # type: ignore[arg-type]
-        .values(state=OutboxState.PENDING, unknowns=1, not_before=bindparam("later"), lease_until=None)
-    )
-
-
-def _give_up(*which: object) -> Update:
-    return (
-        update(_row)
-        .where(*which, _row.c.unknowns > 0)  # type: ignore[arg-type]
-        .values(state=OutboxState.FAILED, done_at=bindparam("later"), why=_TWICE, lease_until=None)
-    )
+_FREE = {"state": OutboxState.PENDING, "lease_until": None}
+_AGAIN = {**_FREE, "unknowns": _row.c.unknowns + 1, "not_before": bindparam("again")}
+_UNKNOWN = update(_row).where(*_ONE, _SENDING).values(**_AGAIN)
+_LAPSED_SENDING = update(_row).where(_SENDING, _LAPSED).values(**_AGAIN)
+_LAPSED_IN_HAND = update(_row).where(_IN_HAND, _row.c.state == OutboxState.PENDING, _LAPSED).values(**_FREE)
 
 
 _CANCEL = (
@@ -150,7 +158,7 @@ class Outbox(Transaction):
 
     def enqueue(self, message: Outgoing) -> bool:
         new = insert_new(self._dialect, t.outbox, ("clinic_id", "key"))
-        fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False}
+        fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False, "lost": False}
         return self._insert(new, {**values(message), **fresh})
 
     def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int:
@@ -166,20 +174,24 @@ class Outbox(Transaction):
         *,
         drawn: bool | None = None,
         apart_s: float = 0.0,
+        resting: Sequence[str] = (),
     ) -> tuple[OutboxItem, ...]:
         """Take messages to send, replies first, at most one a chat; commit at once, then send.
 
         `tries` counts this claim. A later message to the same chat waits while one is being sent or tried again.
         `drawn` True takes only what takes seconds to make, False only the rest. A chat that had a message within the
-        last `apart_s` waits, whoever sent it.
+        last `apart_s` waits, whoever sent it, and so do the addresses in `resting`.
         """
         self._must_write()
         if self._dialect == "postgresql":
             self._one(_TURN)
         self._change(_EXPIRE, now=now)
         until = now + dt.timedelta(seconds=lease_s)
-        more = {"quiet_since": now - dt.timedelta(seconds=apart_s)} if apart_s else {}
-        rows = self._all(_claim(drawn, apart_s > 0), now=now, most=limit, sender=owner, until=until, **more)
+        more: dict[str, Any] = {"quiet_since": now - dt.timedelta(seconds=apart_s)} if apart_s else {}
+        if resting:
+            more["resting"] = list(resting)
+        claim = _claim(drawn, apart_s > 0, bool(resting))
+        rows = self._all(claim, now=now, most=limit, sender=owner, until=until, **more)
         items = [
             OutboxItem(number, Outgoing(*message), state, tries, unknowns)
             for number, *message, state, tries, unknowns in rows
@@ -189,6 +201,14 @@ class Outbox(Transaction):
     def renew_outbox(self, item_ids: Sequence[int], owner: str, until: dt.datetime) -> int:
         """Prolong the leases of what `owner` still has in hand; says how many it still had."""
         return self._change(_RENEW, items=list(item_ids), sender=owner, until=until) if item_ids else 0
+
+    def outbox_leaves(self, item_ids: Sequence[int], owner: str) -> frozenset[int]:
+        """Note, just before the call, that these are being sent; only those that come back are still `owner`'s to send.
+
+        Commit before the call: from then on their delivery is unknown until it is told.
+        """
+        self._must_write()
+        return frozenset(row[0] for row in self._all(_LEAVE, items=list(item_ids), sender=owner))
 
     def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None:
         self.outbox_all_sent(((item_id, at, message_id),))
@@ -201,14 +221,24 @@ class Outbox(Transaction):
         """Known not to be delivered: try again from `not_before` on."""
         self._change(_RETRY, item=item_id, now=not_before)
 
-    def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None:
-        """It may have been delivered: once more from `not_before` on; the second time it fails."""
-        if not self._change(_once_more(*_ONE, _SENDING), item=item_id, later=not_before):
-            self._change(_give_up(*_ONE, _SENDING), item=item_id, later=not_before)
+    def outbox_put_back(self, item_id: int, not_before: dt.datetime) -> None:
+        """It was not tried: others wait for the same, and whoever is most urgent then goes first."""
+        self._change(_PUT_BACK, item=item_id, now=not_before)
 
-    def outbox_failed(self, item_id: int, at: dt.datetime, why: str) -> None:
-        """Refused for good; `why` must not hold the person's words."""
-        self._change(_FAILED, item=item_id, now=at, reason=why)
+    def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None:
+        """It may have been delivered: again from `not_before` on."""
+        self._change(_UNKNOWN, item=item_id, again=not_before)
+
+    def outbox_failed(self, item_id: int, at: dt.datetime, why: str, *, lost: bool = True) -> None:
+        """Refused for good or given up; `lost` until a lead was told so. `why` must not hold the person's words."""
+        self._change(_FAILED, item=item_id, now=at, reason=why, is_lost=lost)
+
+    def lost_messages(self, limit: int = 1000) -> tuple[Lost, ...]:
+        """What was given up and not yet told to a lead, oldest first."""
+        return tuple(Lost(*row) for row in self._all(_LOST, most=limit))
+
+    def lost_told(self, item_ids: Sequence[int]) -> None:
+        self._change(_TOLD, items=list(item_ids))
 
     def message_state(self, key: str) -> OutboxState | None:
         """How far a message has come; UNKNOWN while it waits to go out once more. None for an unknown key."""
@@ -219,13 +249,14 @@ class Outbox(Transaction):
         return OutboxState.UNKNOWN if state is OutboxState.PENDING and row.unknowns else state
 
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int:
-        """Take back leases that ran out, as unknown deliveries; says how many.
+        """Take back leases that ran out; says how many deliveries are unknown thereby.
 
         `alone` promises that no other process is sending: then every lease is one of a process that died.
         """
         lapsed = now + dt.timedelta(days=1) if alone else now
-        which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE, "later": now}
-        return self._change(_give_up(*_LAPSED), **which) + self._change(_once_more(*_LAPSED), **which)
+        which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE}
+        self._change(_LAPSED_IN_HAND, **which)
+        return self._change(_LAPSED_SENDING, **which, again=now)
 
     def forget_outbox(self, before: dt.datetime) -> int:
         """Forget what finished messages said and to whom; says how many (see the top of this module)."""

@@ -207,7 +207,8 @@ _only(
     where=inbox.c.done_at.is_(None),
 )  # fmt: skip
 
-# `done_at` is empty while a message is pending or being sent, `lease_until` filled only while it is being sent
+# `done_at` is empty while a message is pending or being sent, `lease_until` filled only while it is in a sender's hand;
+# `lost` ones ended without having been delivered, and no lead was told yet
 outbox = Table(
     "outbox", metadata,
     Column("id", growing_key(), primary_key=True), _text("key"), _text("clinic_id"), _text("person_id"),
@@ -217,7 +218,8 @@ outbox = Table(
     Column("tries", Integer, nullable=False), Column("unknowns", Integer, nullable=False),
     _text("owner", empty=True), _time("lease_until", empty=True), _time("done_at", empty=True),
     _text("message_id", empty=True), _text("why", empty=True), Column("forgotten", Boolean, nullable=False),
-    _text("about"), UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
+    Column("lost", Boolean, nullable=False), _text("about"),
+    UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
 # each of the first three can serve its own query only: a planner with old figures would otherwise read one of them
@@ -233,6 +235,7 @@ _only(
     "ix_outbox_lease", outbox.c.clinic_id, outbox.c.channel, outbox.c.address,
     where=outbox.c.lease_until.is_not(None),
 )  # fmt: skip
+_only("ix_outbox_lost", outbox.c.clinic_id, outbox.c.id, where=outbox.c.lost)
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)
 _only("ix_outbox_about", outbox.c.clinic_id, outbox.c.about, where=outbox.c.about != "")
 

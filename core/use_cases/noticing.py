@@ -1,13 +1,18 @@
 """The one way to note something the therapist must know: kept once for each matter, and told at once."""
 
 import datetime as dt
+from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from core.model import NoticeKind
-from core.records import Facts, Notice, Outgoing, Person, Priority, Staff
+from core.records import Facts, Lost, Notice, Outgoing, Person, Priority, Staff
 from core.timetable import instant, local_date, next_evening
+from core.use_cases.rights import leads
 from core.use_cases.work import Work
 
+# A lead is told once of what an outage swallowed: when it is over, or each hour while it lasts. Judgement.
+SETTLED_AFTER = dt.timedelta(minutes=5)
+TOLD_EVERY = dt.timedelta(hours=1)
 # What comes of days without an answer is found at midnight, and no sleep is worth it. Judgement.
 CAN_WAIT = frozenset({NoticeKind.SILENT, NoticeKind.LONG_GAP})
 NIGHT = (dt.time(21), dt.time(7))
@@ -55,13 +60,35 @@ def to_staff(
     )
 
 
+def tell_lost(work: Work) -> tuple[Lost, ...]:
+    """Tell every lead in a line how many messages were given up since the last time; returns those."""
+    lost = work.uow.lost_messages()
+    if not lost:
+        return ()
+    ends = [each.ended for each in lost]
+    if max(ends) > work.now - SETTLED_AFTER and min(ends) > work.now - TOLD_EVERY:
+        return ()
+    asked = sum(each.priority == Priority.BULK for each in lost)
+    replies = sum(each.priority in (Priority.REPLY, Priority.DANGER) for each in lost)
+    facts: dict[str, object] = {
+        "count": len(lost), "asked": asked, "replies": replies, "others": len(lost) - asked - replies,
+        "since": min(each.at for each in lost).isoformat(), "until": max(ends).isoformat(),
+    }  # fmt: skip
+    for lead in leads(work):
+        key = f"lost:{lost[-1].id}:{lead.id}"
+        work.uow.enqueue(to_staff(work, lead, "therapist.lost", key, facts | {"zone": lead.zone}))
+    work.uow.lost_told([each.id for each in lost])
+    return lost
+
+
 def _message(work: Work, person: Person, notice: Notice, staff: Staff) -> Outgoing:
     facts = {"flag": ""} | dict(notice.facts)
     facts |= {"notice": notice.id, "kind": notice.kind.value, "person": person.id, "name": person.name}
     facts |= {"text": notice.text, "status": person.status.value}
     later = _by_day(work.now, staff.zone) if notice.kind in CAN_WAIT else None
     key = f"notice:{notice.id}:{staff.id}"
-    return to_staff(work, staff, "therapist.notice", key, facts, person.id, later)
+    told = to_staff(work, staff, "therapist.notice", key, facts, person.id, later)
+    return replace(told, priority=Priority.DANGER) if notice.kind == NoticeKind.DANGER else told
 
 
 def _by_day(now: dt.datetime, zone: str) -> dt.datetime | None:

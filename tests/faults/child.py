@@ -1,7 +1,7 @@
 """One process of the service as `holdlower serve` runs it, with a clock that can be set and an update that breaks it.
 
-Arguments: the file with the clock's error in seconds, "quick" to wait less for leases and second tries; the settings
-come by the environment as ever.
+Arguments: the file with the clock's error in seconds, "quick" to wait less for leases and second tries, "speed=20" for
+a clock that runs so much faster from the start on; the settings come by the environment as ever.
 """
 
 import asyncio
@@ -30,7 +30,7 @@ TICK_S = 0.2
 
 def hurry() -> None:
     """Shorter pauses of the same kind, for tests that must not take minutes."""
-    outcomes.UNKNOWN_RETRY_S, outcomes.FIRST_RETRY_S = 1.0, 0.5
+    outcomes.FIRST_RETRY_S = 0.5
     claims.LEASE_S, claims.RENEW_S, claims.RECOVER_S = 5.0, 1.0, 1.0
     lease.LEASE_S, lease.LOOK_S = 4.0, 0.5
     poller.CONFLICT_S = 1.0
@@ -43,12 +43,15 @@ def poisoned(update: Update) -> Incoming | None:
     return parse_update(update)
 
 
-async def main(error_file: Path, environ: dict[str, str]) -> int:
+async def main(error_file: Path, environ: dict[str, str], speed: float) -> int:
     settings = load_settings(environ)
     set_up(settings.log_level)
+    began = utc_now()
+    claims.RENEW_S /= speed
 
     def clock() -> dt.datetime:
-        return utc_now() + dt.timedelta(seconds=float(error_file.read_text() or 0))
+        now = utc_now()
+        return now + (now - began) * (speed - 1) + dt.timedelta(seconds=float(error_file.read_text() or 0))
 
     with one_at_a_time(settings.database):
         app, store = open_app(settings)
@@ -66,4 +69,5 @@ if __name__ == "__main__":
 
     if "quick" in sys.argv:
         hurry()
-    sys.exit(asyncio.run(main(Path(sys.argv[1]), dict(os.environ))))
+    speeds = [float(each.removeprefix("speed=")) for each in sys.argv if each.startswith("speed=")]
+    sys.exit(asyncio.run(main(Path(sys.argv[1]), dict(os.environ), *speeds or [1.0])))

@@ -10,6 +10,8 @@ import pytest
 from bot import lease
 from bot.sending import claims
 from core.store import engine
+from tests.faults import outages
+from tests.faults.outages import KINDS, Outage
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
 from tests.faults.trial import Counts, clinic
 from tests.postgres import Cluster
@@ -32,6 +34,14 @@ def check(counts: Counts | BaseException) -> None:
 @pytest.mark.parametrize("row", SHORT, ids=lambda row: row.name)
 def test_nothing_is_lost_and_nothing_counts_twice(found: dict[str, Counts | BaseException], row: Row) -> None:
     check(found[row.name])
+
+
+FOUR_MINUTES = [Outage(kind, 240.0) for kind in KINDS] + [Outage("504", 240.0, processes=2)]
+
+
+def test_an_outage_of_minutes_leaves_nobody_untold_and_repeats_only_what_had_arrived(postgres: Cluster) -> None:
+    for told in asyncio.run(outages.side_by_side(FOUR_MINUTES, postgres)):
+        assert told.wrong == 0, told
 
 
 @pytest.mark.slow

@@ -53,6 +53,7 @@ class StandIn:
         self.confirmed_taps: list[str] = []
         self.commands: list[dict[str, str]] = []
         self.on_seen: Callable[[Person, Seen], None] = lambda person, seen: None
+        self.unheard = 0  # sends that arrived and whose answer was cut off
         self._description = Description()
         self._next_update = first_update
         self._news = asyncio.Event()
@@ -132,6 +133,7 @@ class StandIn:
         except Refusal as refusal:
             return _response(refusal.answer)
         if isinstance(met, DropAfter):
+            self.unheard += method.startswith("send")
             return _cut(request)
         await late(met)
         return web.json_response({"ok": True, "result": result})

@@ -71,6 +71,7 @@ class Planned:
     """Troubles waiting for their calls, first planned first."""
 
     waiting: list[tuple[str, int | None, Trouble]] = field(default_factory=list)
+    lasting: dict[str, Trouble] = field(default_factory=dict)  # by method: every call meets it until it is taken away
 
     def add(self, method: str, *troubles: Trouble, chat: int | None = None) -> None:
         """The next calls of `method` (to `chat` when given) meet these, one each."""
@@ -82,7 +83,7 @@ class Planned:
             if wanted == method and whose in (None, chat):
                 del self.waiting[place]
                 return one
-        return None
+        return self.lasting.get(method)
 
 
 async def late(one: Trouble | None) -> None:

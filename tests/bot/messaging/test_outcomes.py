@@ -9,7 +9,7 @@ import pytest
 
 from bot.ports import Rendered
 from core.errors import SettingsError, StoreError
-from core.records import OutboxState, Outgoing
+from core.records import OutboxState, Outgoing, Priority
 from core.store import SqlStore
 from tests.bot.messaging.world import World, in_words
 from tests.standin import DropAfter, DropBefore, Person, StandIn, forbidden, refusal, slow_down, trouble
@@ -46,17 +46,65 @@ async def test_one_failure_is_handled_by_its_meaning(
     assert world.gone == ([f"p{ines.chat}"] if met == forbidden() else [])
 
 
-async def test_unknown_twice_is_the_end_so_that_nobody_gets_a_third_copy(world: World, ines: Person) -> None:
-    key = world.put(ines)
-    world.standin.troubles.add("sendMessage", DropAfter(), DropAfter())
-    delivery = world.delivery()
+@pytest.mark.parametrize("met", [DropBefore(), DropAfter(), trouble(504)], ids=str)
+@pytest.mark.parametrize(
+    ("priority", "hours"), [(Priority.DANGER, 30), (Priority.NOTICE, 30), (Priority.REPLY, 5), (Priority.BULK, 2.9)]
+)
+async def test_what_may_have_been_delivered_is_tried_until_it_is_known(
+    world: World, ines: Person, met: Any, priority: Priority, hours: float
+) -> None:
+    """Danger and notices without end, replies for hours, questions until they expire."""
+    expires = world.clock() + dt.timedelta(hours=3) if priority == Priority.BULK else None
+    key, began = world.put(ines, priority=priority, expires_at=expires), world.clock()
+    world.standin.troubles.lasting["sendMessage"] = met
+    delivery, times = world.delivery(), list[float]()
+    while (world.clock() - began).total_seconds() < hours * 3600:
+        assert await delivery.drain_once() == 1
+        times.append((world.clock() - began).total_seconds())
+        with world.store.reading() as unit:
+            world.clock.now = unit.next_work(world.clock()) or world.clock()
+    assert world.state(key) is OutboxState.UNKNOWN
+    unheard = world.standin.unheard
 
-    for _ in range(5):
+    world.standin.troubles.lasting.clear()
+    await delivery.drain_once()
+
+    assert world.state(key) is OutboxState.SENT
+    assert len(ines.got) == unheard + 1, "one repeat at most for each that had arrived"
+    gaps = [after - before for before, after in itertools.pairwise(times)]
+    assert 1 <= gaps[0] <= 2
+    assert max(gaps) <= (120 if priority == Priority.DANGER else 600)
+
+
+async def test_a_reply_nobody_knows_the_fate_of_is_given_up_after_hours_and_that_is_an_error(
+    world: World, ines: Person, caplog: pytest.LogCaptureFixture
+) -> None:
+    key = world.put(ines, priority=Priority.REPLY)
+    world.standin.troubles.lasting["sendMessage"] = trouble(504)
+    delivery = world.delivery()
+    for _ in range(8):
         await delivery.drain_once()
-        world.clock.pass_by(600)
+        world.clock.pass_by(3600)
 
     assert world.state(key) is OutboxState.FAILED
-    assert len(ines.got) == 2
+    assert [record.levelname for record in caplog.records if "given up" in record.message] == ["ERROR"]
+    with world.store.reading() as unit:
+        (lost,) = unit.lost_messages()
+    assert lost.kind == "evening.ask"
+
+
+async def test_a_question_that_expired_untold_is_lost_and_one_never_tried_is_not(world: World, ines: Person) -> None:
+    expires = world.clock() + dt.timedelta(hours=3)
+    world.put(ines, expires_at=expires)
+    world.put(world.standin.person("Tomas"), not_before=expires, expires_at=expires)
+    world.standin.troubles.lasting["sendMessage"] = DropBefore()
+    delivery = world.delivery()
+    for _ in range(5):
+        await delivery.drain_once()
+        world.clock.pass_by(3600)
+
+    with world.store.reading() as unit:
+        assert len(unit.lost_messages()) == 1
 
 
 async def test_retries_grow_further_apart_and_end_after_a_day(world: World, ines: Person) -> None:

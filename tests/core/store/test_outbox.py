@@ -119,38 +119,86 @@ def test_a_message_that_came_too_late_expires_unsent(store: SqlStore) -> None:
         assert unit.message_state(stale.key) is OutboxState.EXPIRED
 
 
-def test_an_unknown_delivery_is_repeated_once_and_then_given_up(store: SqlStore) -> None:
+def leaving(store: SqlStore, now: dt.datetime = NOW) -> OutboxItem:
+    """The one message that is claimed and on its way."""
+    (item,) = claim(store, now)
+    with store.writing() as unit:
+        assert unit.outbox_leaves([item.id], "a sender") == {item.id}
+        unit.commit()
+    return item
+
+
+def test_an_unknown_delivery_is_repeated_until_its_sender_gives_it_up(store: SqlStore) -> None:
     message = to("a")
     put(store, message)
 
-    for unknowns in (0, 1):
-        (item,) = claim(store, NOW + SECOND)
+    for unknowns in range(4):
+        item = leaving(store, NOW + SECOND)
         assert item.unknowns == unknowns
         with store.writing() as unit:
             unit.outbox_unknown(item.id, NOW + SECOND)
             unit.commit()
         with store.reading() as unit:
-            expected = OutboxState.FAILED if unknowns else OutboxState.UNKNOWN
-            assert unit.message_state(message.key) is expected
-
-    assert claimed(store, NOW + dt.timedelta(days=1)) == []
+            assert unit.message_state(message.key) is OutboxState.UNKNOWN
 
 
-def test_a_lease_that_ran_out_counts_as_an_unknown_delivery(store: SqlStore) -> None:
+def test_a_lease_that_ran_out_gives_back_what_had_not_left_as_it_was(store: SqlStore) -> None:
     message = to("a")
     put(store, message)
     now = NOW
 
-    for repeated in (1, 1, 0):
-        assert len(claim(store, now)) == repeated
+    for unknown in (0, 1, 1, 0):
+        item = leaving(store, now) if unknown else claim(store, now)[0]
         with store.writing() as unit:
             assert unit.recover_outbox(now + dt.timedelta(seconds=LEASE_S - 1)) == 0
             now += dt.timedelta(seconds=LEASE_S)
-            assert unit.recover_outbox(now) == repeated
+            assert unit.recover_outbox(now) == unknown
             unit.commit()
 
-    with store.reading() as unit:
-        assert unit.message_state(message.key) is OutboxState.FAILED
+    assert claim(store, now)[0].unknowns == 2
+    assert item.message.key == message.key
+
+
+def test_what_left_alone_gives_back_at_a_start_is_due_at_once(store: SqlStore) -> None:
+    put(store, to("a"))
+    leaving(store)
+    with store.writing() as unit:
+        assert unit.recover_outbox(NOW + SECOND, alone=True) == 1
+        unit.commit()
+
+    assert len(claim(store, NOW + SECOND)) == 1
+
+
+def test_only_who_holds_a_message_may_let_it_leave_and_only_once(store: SqlStore) -> None:
+    put(store, to("a"))
+    (item,) = claim(store)
+    with store.writing() as unit:
+        assert unit.outbox_leaves([item.id], "another") == frozenset()
+        assert unit.outbox_leaves([item.id], "a sender") == {item.id}
+        assert unit.outbox_leaves([item.id], "a sender") == frozenset()
+        unit.recover_outbox(NOW + dt.timedelta(minutes=5))
+        assert unit.outbox_leaves([item.id], "a sender") == frozenset()
+
+
+def test_what_was_put_back_untried_does_not_count_as_a_try(store: SqlStore) -> None:
+    first, urgent = to("a"), to("b", Priority.DANGER)
+    put(store, first)
+    (item,) = claim(store)
+    with store.writing() as unit:
+        unit.outbox_put_back(item.id, NOW + SECOND)
+        unit.commit()
+    put(store, urgent)
+
+    assert [(each.message.key, each.tries) for each in claim(store, NOW + SECOND)] == [(urgent.key, 1), (first.key, 1)]
+
+
+def test_a_chat_that_rests_gets_nothing_and_holds_nobody_up(store: SqlStore) -> None:
+    resting, other = to("a"), to("b")
+    put(store, resting, other)
+    with store.writing() as unit:
+        items = unit.claim_outbox(NOW, 1, "a sender", LEASE_S, resting=["a", "c"])
+
+    assert [item.message for item in items] == [other]
 
 
 def test_a_sender_that_reports_after_its_lease_prevents_the_repeat(store: SqlStore) -> None:

@@ -143,6 +143,7 @@ def test_a_lease_on_a_message_is_renewed_by_its_owner_only(store: SqlStore) -> N
     with store.writing() as unit:
         unit.enqueue(message)
         (item,) = unit.claim_outbox(NOW, 1, "one", 15)
+        unit.outbox_leaves([item.id], "one")
         assert unit.renew_outbox([item.id], "two", NOW + 60 * SECOND) == 0
         assert unit.renew_outbox([], "one", NOW + 60 * SECOND) == 0
         assert unit.renew_outbox([item.id], "one", NOW + 25 * SECOND) == 1
@@ -155,7 +156,8 @@ def test_a_lease_on_a_message_is_renewed_by_its_owner_only(store: SqlStore) -> N
 def test_a_message_leased_by_a_clock_since_set_back_is_taken_back(store: SqlStore) -> None:
     with store.writing() as unit:
         unit.enqueue(a_message())
-        unit.claim_outbox(NOW + dt.timedelta(hours=2), 1, "one", 15)
+        (item,) = unit.claim_outbox(NOW + dt.timedelta(hours=2), 1, "one", 15)
+        unit.outbox_leaves([item.id], "one")
 
         assert unit.recover_outbox(NOW) == 1
 

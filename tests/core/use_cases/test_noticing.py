@@ -6,15 +6,16 @@ from dataclasses import replace
 import pytest
 
 from core.model import Flag, NoticeKind
-from core.records import OutboxState
+from core.records import OutboxState, Priority
 from core.rule.override import Act, Override
 from core.use_cases.answering import Said, note_question
 from core.use_cases.clearing import clear
 from core.use_cases.leaving import cannot_reach, leave
-from core.use_cases.noticing import tell_therapist
+from core.use_cases.noticing import SETTLED_AFTER, tell_lost, tell_therapist
 from core.use_cases.overriding import act, clear_stop
 from core.use_cases.staffing import hand_over
 from core.use_cases.warning import danger_told
+from tests.builders import a_message
 from tests.core.use_cases.world import World
 
 PAST = dt.datetime(2026, 3, 1, tzinfo=dt.UTC)
@@ -121,7 +122,8 @@ def test_whoever_cleared_a_stop_is_not_told_of_their_own_deed_but_everybody_else
         small.on(who, lambda work, person, by=by: clear_stop(work, by, person, "looked at it"))
     small.on(who, danger_told, Said(flag=Flag.RED_FLAG), small.now)
     small.on(who, clear, "from the command line")
-    assert [kind for kind, _ in told(small, "ben")] == ["danger", "danger", "cleared", "danger", "cleared"]
+    # danger goes first, whatever else waits
+    assert [kind for kind, _ in told(small, "ben")] == ["danger", "danger", "danger", "cleared", "cleared"]
     assert len(small.notices("cleared")) == 3
 
 
@@ -152,3 +154,24 @@ def test_erasing_a_patient_takes_back_what_waits_for_staff_and_empties_what_they
     assert [(each.action, each.person_id, each.detail) for each in world.read(lambda uow: uow.audits())] == [
         ("up", None, "")
     ]
+
+
+def test_what_was_given_up_is_told_to_every_lead_once_in_a_line(small: World):
+    lead, ben = small.staff(id="lead", lead=True), small.staff(id="ben")
+    for number in range(3):
+        message = a_message(kind="evening.ask", priority=Priority.BULK, key=f"ask{number}", at=small.now)
+        small.do(lambda work, message=message: work.uow.enqueue(message))
+    items = small.do(lambda work: work.uow.claim_outbox(work.now, 9, "test", 60.0))
+    for item in items:
+        small.do(lambda work, item=item: work.uow.outbox_failed(item.id, work.now, "not delivered for 24 hours"))
+
+    assert small.do(tell_lost) == (), "not while more may follow"
+    small.now += SETTLED_AFTER
+    assert [each.kind for each in small.do(tell_lost)] == ["evening.ask"] * 3
+    assert small.do(tell_lost) == ()
+    small.deliver()
+
+    ((_, line),) = small.messages(lead.id, "therapist.lost")
+    assert line.facts["asked"] == 3
+    assert small.messages(ben.id, "therapist.lost") == []
+    assert (line.facts["since"], line.facts["until"]) == (items[0].message.at.isoformat(),) * 2
