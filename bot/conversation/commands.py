@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import danger, enrol, evening, flows
+from bot.conversation import danger, enrol, evening, flows, questions
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import Talk
 from core.model import Dose, Figure
@@ -210,6 +210,9 @@ COMMANDS: dict[str, Callable[[Talk], None]] = {
     "evening": _evening,
     "zone": _zone,
     "problem": _problem,
+    "questions": questions.offer,
+    "ask": questions.pass_on,
+    "learn": lambda talk: questions.learn(talk),
     "privacy": lambda talk: talk.say("privacy"),
     "export": _export,
     "erase": _erase,

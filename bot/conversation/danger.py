@@ -1,5 +1,6 @@
 """Words of danger: heard in every state, before anything else is made of a text."""
 
+from bot.conversation import questions
 from bot.conversation.beside import heard_beside
 from bot.conversation.talk import Talk
 from bot.conversation.wondering import answers_the_question, put, wonders
@@ -29,6 +30,9 @@ def heard_danger(talk: Talk, *, asks: bool = True) -> bool:
     heard = listen(talk)
     if stops(heard):
         answer(talk, heard)
+        return True
+    if asks and heard.flag is Flag.CLINICAL_QUESTION and questions.answered(talk):
+        questions.remember(talk)
         return True
     if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
         note_question(talk.work, talk.person, talk.came.text)

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger
+from bot.conversation import danger, questions
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.screening import GROUPS, URGENCIES, left_to_ask, next_place
 from bot.conversation.talk import Talk
@@ -230,6 +230,7 @@ def _finish(talk: Talk, evening: dt.time) -> None:
         waits=int(answers.get("wait_days", 0)),
         high=int(answers["rating"]) >= programme.rule.severe.limit.value,
     )
+    questions.learn(talk)
 
 
 _STEPS: dict[str, Callable[[Talk, str], bool]] = {

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from bot.conversation import danger, signs
+from bot.conversation import danger, questions, signs
 from bot.conversation.beside import heard_beside
 from bot.conversation.noting import ask_again, note, question_of, tried
 from bot.conversation.talk import Talk
@@ -58,12 +58,24 @@ def _on_heard(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
         return leaving
     if heard.wish == Wish.HELP and not _has_values(heard):
         return "help"
-    if heard.flag == Flag.CLINICAL_QUESTION:
+    if asked := _answered_at_once(talk, heard):
+        heard = replace(heard, flag=None)
+    elif heard.flag == Flag.CLINICAL_QUESTION:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
-    if (told and _asks_nothing(now_open, heard)) or (wonders(heard) and not _has_values(heard)):
-        return None
-    return _answer(talk, now_open, heard)
+    if ((told or asked) and _asks_nothing(now_open, heard)) or (wonders(heard) and not _has_values(heard)):
+        command = None
+    else:
+        command = _answer(talk, now_open, heard)
+    if asked:
+        questions.remember(talk)
+    return command
+
+
+def _answered_at_once(talk: Talk, heard: Understanding) -> bool:
+    """Whether the line asks what the programme itself has an answer to, and nothing that a person should hear of."""
+    may_be = heard.flag is Flag.CLINICAL_QUESTION or (heard.flag is None and not _has_values(heard))
+    return may_be and not wonders(heard) and questions.answered(talk)
 
 
 def _after_telling(talk: Talk, now_open: Open, heard: Understanding) -> tuple[Open, Understanding]:

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from bot.conversation import commands, danger, enrol, evening, flows, meanwhile, taps
+from bot.conversation import commands, danger, enrol, evening, flows, meanwhile, questions, taps
 from bot.conversation.flood import say_slow
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.staff.talk import StaffTalk
@@ -155,6 +155,8 @@ def _on_tap(talk: Talk) -> None:
         commands.run(talk, argument)
     elif verb == "b":
         _run(talk, meanwhile.on_tap(talk, argument))
+    elif verb in ("q", "l"):
+        (questions.on_tap if verb == "q" else questions.learn)(talk, argument)
     else:
         taps.on_tap(talk, verb, argument)
 

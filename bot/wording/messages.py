@@ -14,6 +14,7 @@ from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
+from bot.wording.questions import QUESTIONS
 from bot.wording.reasons import chain, figure_line
 from bot.wording.screening import SCREENING
 from bot.wording.signs import SIGNS
@@ -22,7 +23,10 @@ from bot.wording.staff import STAFF
 Facts = Mapping[str, Any]
 Word = Callable[[Text, Facts], Rendered]
 
-MENU: Rows = (("today", "how"), ("why", "progress"), ("change", "pause"), ("evening", "zone"), ("problem", "help"))
+MENU: Rows = (
+    ("today", "how"), ("why", "progress"), ("change", "pause"), ("questions", "learn"), ("evening", "zone"),
+    ("problem", "help"),
+)  # fmt: skip
 YES_NO = ("yes", "no")
 YES_NO_UNSURE = ("yes", "no", "unsure")
 TIMES = ("18:00", "19:00", "20:00", "21:00")
@@ -154,6 +158,7 @@ MESSAGES: dict[str, Word] = {
     **SCREENING,
     **SIGNS,
     **STAFF,
+    **QUESTIONS,
     "enrol.consent": _enrol("consent", YES_NO),
     "enrol.injection": _enrol("injection", YES_NO_UNSURE),
     "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),

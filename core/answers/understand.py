@@ -35,11 +35,16 @@ def understand(
     language without a lexicon of its own is read with the English one. A text in a language that cannot be read gives
     digits that stand alone, and all of it as unread. ValueError for an unknown `question`.
     """
-    lexicon = LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
+    lexicon = lexicon_of(language)
     if not readable(text, lexicon):
         part = understand_with(lexicon, readable_part(text, lexicon), Question(question), prescribed)
         return replace(part, unread=text.strip(), unreadable=True)
     return understand_with(lexicon, text, Question(question), prescribed)
+
+
+def lexicon_of(language: str) -> Lexicon:
+    """The lexicon of a language, the English one where it has none of its own."""
+    return LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
 
 
 def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed: int) -> Understanding:

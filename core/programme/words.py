@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from babel.messages.pofile import PoFileError, read_po
 
+from core.answers.ordinary import phrasebook
 from core.errors import ProgrammeError
 from core.programme.reading_level import hard_words, read
 from core.programme.schema import ExercisePart, ProgrammePart
@@ -17,7 +18,8 @@ Words = Mapping[str, Mapping[str, str]]
 FILE = re.compile(r"words\.([a-z]{2,3}(?:_[A-Z]{2})?)\.po")
 HARDEST, LONG = 6.9, 12  # a sixth-grade level; texts of fewer words have no stable grade
 INSTEAD = "instead."  # words in place of a text that every programme shares; who has those knows which there are
-NOT_READ = re.compile(r"question\..*\.phrases|instead\.words\..*")  # what people type, not what they read
+PHRASES = ".phrases"
+NOT_READ = re.compile(r".*\.phrases|instead\.words\..*")  # what people type, not what they read
 OF_EXERCISES = frozenset({"seconds", "reps", "lift", "lower", "least", "most", "kg"})
 GRADED = "en"  # the formula is made for English
 
@@ -66,8 +68,17 @@ def word_problems(file: ProgrammePart, catalogue: Catalogue) -> Iterator[str]:
             yield f"{where}: nothing in the programme has that key; take it out, or mend its name"
             continue
         yield from (f"{where}: {problem}" for problem in _text_problems(text, gaps))
+        if key.endswith(PHRASES):
+            yield from (f"{where}: {problem}" for problem in _phrase_problems(text, catalogue.language))
         if catalogue.language == GRADED and not NOT_READ.fullmatch(key):
             yield from (f"{where}: {problem}" for problem in _hard(text))
+
+
+def _phrase_problems(text: str, language: str) -> Iterator[str]:
+    try:
+        phrasebook(language, (("", text),))
+    except (ValueError, KeyError) as error:
+        yield f"{error}: not the notation of phrases, see core/answers/phrases.py"
 
 
 def _gaps(text: str) -> frozenset[str]:
@@ -115,6 +126,8 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
         yield f"equipment.{one.key}", frozenset({"kg"})
     for topic in file.education:
         yield f"why.{topic.key}", frozenset()
+    if file.question:
+        yield "for_a_person.phrases", frozenset()
     for topic in file.question:
         for part in ("", ".answer", ".phrases"):
             yield f"question.{topic.key}{part}", frozenset()

@@ -1,0 +1,78 @@
+"""Ordinary questions, answered at once in the programme's own words; only what asks for a person goes to one."""
+
+from dataclasses import replace
+
+from bot.conversation.talk import Talk
+from core.answers.ordinary import ordinary
+from core.programme import Topic
+from core.use_cases.answering import note_question
+
+
+def answered(talk: Talk) -> bool:
+    """Answer what was typed where the programme has an answer to it; False where it has none."""
+    topics = asked_of(talk)
+    for topic in topics:
+        _say(talk, topic)
+    return bool(topics)
+
+
+def asked_of(talk: Talk) -> list[Topic]:
+    """The questions of the programme that the text asks."""
+    programme, language = talk.programme, talk.person.language
+    words = programme.words.get(language, {})
+    phrases = {one.key: words[f"question.{one.key}.phrases"] for one in programme.questions if words}
+    keys = ordinary(talk.came.text, language, phrases, words["for_a_person.phrases"]) if phrases else ()
+    return [one for one in programme.questions if one.key in keys]
+
+
+def remember(talk: Talk) -> None:
+    """Keep the question, for the button that passes it on."""
+    dialogue = talk.dialogue
+    talk.work.uow.save_dialogue(replace(dialogue, facts=dict(dialogue.facts) | {"asked": talk.came.text}))
+
+
+def offer(talk: Talk) -> None:
+    """Every question that the programme answers, as buttons."""
+    programme = talk.programme
+    keys = [one.key for one in programme.questions]
+    talk.say("questions", keys=keys, words=programme.said(*(f"question.{key}" for key in keys)))
+
+
+def on_tap(talk: Talk, key: str) -> None:
+    """The answer to the question of that button."""
+    topic = next((one for one in talk.programme.questions if one.key == key), None)
+    if topic is None:
+        talk.say("button.old")
+    else:
+        _say(talk, topic)
+
+
+def pass_on(talk: Talk) -> None:
+    """Send the question just answered to the therapist; where none was typed, ask for it."""
+    dialogue = talk.dialogue
+    text = dialogue.facts.get("asked")
+    if text is None:
+        talk.cut_in("problem")
+        talk.say("question.write", emergency=talk.emergency)
+        return
+    facts = {name: value for name, value in dialogue.facts.items() if name != "asked"}
+    talk.work.uow.save_dialogue(replace(dialogue, facts=facts))
+    note_question(talk.work, talk.person, str(text))
+    talk.say("question.passed_on")
+
+
+def learn(talk: Talk, key: str = "") -> None:
+    """A screen of what it is and why; the first one where no key is given."""
+    topics = talk.programme.education
+    place = next((n for n, one in enumerate(topics) if one.key == key), 0 if not key else len(topics))
+    if place == len(topics):
+        talk.say("button.old" if key else "chat.nothing_open")
+        return
+    topic, after = topics[place], topics[place + 1].key if place + 1 < len(topics) else None
+    words = talk.programme.said(f"why.{topic.key}")
+    talk.say("learn", key=topic.key, provenance=topic.provenance.value, after=after, words=words)
+
+
+def _say(talk: Talk, topic: Topic) -> None:
+    words = talk.programme.said(f"question.{topic.key}")
+    talk.say("question.answer", key=topic.key, provenance=topic.provenance.value, words=words)
