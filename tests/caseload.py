@@ -76,7 +76,8 @@ def lived(
         diary.append(Evening(today, chance.random() < 0.97, pain, given, dose.asked, told))
         decision = decide(PROGRAMME, state, tuple(diary[-50:]), today)
         made.append(Made(decision))
-        state, dose = decision.after, decision.dose or dose.rest()
+        state = replace(decision.after, signs_asked=None)  # asked about signs, they say at once that there are none
+        dose = decision.dose or dose.rest()
     return Lived(start, tuple(diary), tuple(made))
 
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from bot.drawn.digest import FileFacts, Overview, Table
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
-from bot.wording.digest_page import mean_words, page, signed
+from bot.wording.digest_page import mean_words, page
 from bot.wording.digest_picture import line_words
 from bot.wording.names import shown
+from bot.wording.prtee import signed
 from bot.wording.trend import trend_short
 from core.digest import PAGES, Digest, files, in_file
 from core.digest.course_line import CourseLine

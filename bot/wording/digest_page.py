@@ -8,6 +8,7 @@ from bot.wording.dose import kilos, step_line
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import shown
 from bot.wording.pack import Pack
+from bot.wording.prtee import prtee_words, signed
 from bot.wording.trend import trend_words
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek, WeekRow
@@ -107,14 +108,6 @@ def band_words(text: Text, band: Band) -> str:
     return text(f"therapist.file.band.{band.value}")
 
 
-def signed(text: Text, value: float, digits: int = 1) -> str:
-    """A number with its sign; a true minus, and none before nothing."""
-    shown_value = text.tenths(abs(value)) if digits else text.number(abs(value), 0)
-    if round(value, digits) == 0:
-        return shown_value
-    return f"{'+' if value > 0 else '−'}{shown_value}"
-
-
 def _adherence(text: Text, week: PatientWeek) -> str:
     sets = week.fortnight
     if sets.share is None:
@@ -156,8 +149,5 @@ def _scores(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
     if len(scores) > 1:
         first, latest = scores[0], scores[-1]
         change = prtee_change(score_of_total(first.total), score_of_total(latest.total))
-        word = text(f"therapist.file.prtee.{change.verdict.value}")
-        said.append(
-            text("therapist.file.prtee.change", points=signed(text, change.points), week=first.week, word=word)
-        )
+        said.append(text("therapist.file.prtee.change", since=prtee_words(text, change), week=first.week))
     return ((text("therapist.file.prtee"), "; ".join(said)),)

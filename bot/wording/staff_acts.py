@@ -8,10 +8,12 @@ from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line
 from bot.wording.names import isolated
+from bot.wording.prtee import prtee_words
 from bot.wording.reasons import gate_words
 from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
 from bot.wording.staff_lists import day_of, name_of
 from bot.wording.staff_words import lines_of
+from core.scores.prtee import change, score_of_total
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 1000
@@ -124,12 +126,9 @@ def _score(text: Text, name: str, will: Facts) -> str:
                 answered=will["answered"],
             )
         )
-    if "points" in will:
-        points = text.number(abs(will["points"]))
-        way = "fall" if will["points"] < 0 else "rise"
-        key = f"therapist.will.score.{way}" if will["points"] else "therapist.will.score.same"
-        parts.append(text(key, points=points, week=will["since"]))
-        parts.append(text(f"therapist.will.score.{will['verdict']}"))
+    if "first" in will:
+        since = prtee_words(text, change(score_of_total(will["first"]), score_of_total(will["total"])))
+        parts.append(text("therapist.will.score.since", since=since, week=will["since"]))
     return " ".join(parts)
 
 

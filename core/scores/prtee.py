@@ -52,12 +52,14 @@ class Verdict(StrEnum):
 class PrteeChange:
     """From one total to a later one. Below zero is better; `share` is of the first, None when that was 0.
 
-    `reached` names each published threshold of improvement with whether the fall is that large.
+    `by` is the threshold that gave the verdict. `reached` names each published threshold of improvement with whether
+    the fall is that large.
     """
 
     points: float
     share: float | None
     verdict: Verdict
+    by: Figure
     reached: tuple[tuple[Figure, bool], ...]
 
 
@@ -93,7 +95,7 @@ def change(first: PrteeScore, now: PrteeScore) -> PrteeChange:
     return PrteeChange(
         points,
         share,
-        _verdict(points),
+        *_verdict(points, fallen),
         (
             *((figure, fall >= figure.value) for figure in (LITTLE_BETTER, MUCH_BETTER, DETECTABLE)),
             *((figure, fall >= figure.value) for figure in (SMALLEST_IMPORTANT, COUNTS)),
@@ -189,9 +191,12 @@ def _subscale(answers: Sequence[int | None], name: str) -> float:
     return sum(given) * len(answers) / len(given)
 
 
-def _verdict(points: float) -> Verdict:
+def _verdict(points: float, fallen: float) -> tuple[Verdict, Figure]:
+    """A mild start cannot fall by so many points: there a fall by the share that is much better counts, too."""
     if abs(points) < DETECTABLE.value:
-        return Verdict.CHANCE
+        return Verdict.CHANCE, DETECTABLE
+    if points > -COUNTS.value and fallen >= MUCH_BETTER_SHARE.value:
+        return Verdict.BETTER, MUCH_BETTER_SHARE
     if abs(points) < COUNTS.value:
-        return Verdict.UNSURE
-    return Verdict.BETTER if points < 0 else Verdict.WORSE
+        return Verdict.UNSURE, COUNTS
+    return (Verdict.BETTER if points < 0 else Verdict.WORSE), COUNTS

@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 
 from bot.wording.attention import percent, why
 from bot.wording.digest import LONGEST, SCREEN, digest_texts, numbered, units
-from bot.wording.digest_page import signed
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import isolated, shown
+from bot.wording.prtee import signed
 from bot.wording.reasons import noted
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, Attention

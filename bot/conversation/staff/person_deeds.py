@@ -6,7 +6,7 @@ from bot.conversation.answers_typed import read_time
 from bot.conversation.staff.deed import Deed, Facts, Kind
 from core.errors import RefusalError
 from core.records import Staff, Status
-from core.scores.prtee import PrteeScore, change, read_prtee
+from core.scores.prtee import read_prtee
 from core.timetable import local_date
 from core.use_cases.overriding import add_note, record_outcome, set_evening, write_to
 from core.use_cases.rights import at_work
@@ -86,9 +86,7 @@ def _check_score(deed: Deed) -> Facts:
         "answered": score.answered,
     }
     if earlier:
-        first = earlier[0]
-        since = change(PrteeScore(first.total, first.pain, first.function, first.answered), score)
-        facts |= {"since": first.week, "points": since.points, "verdict": since.verdict.value}
+        facts |= {"since": earlier[0].week, "first": earlier[0].total}
     return facts
 
 

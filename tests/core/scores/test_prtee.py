@@ -161,6 +161,11 @@ def total(value: float) -> PrteeScore:
         (60.0, 74.9, Verdict.UNSURE),
         (60.0, 75.0, Verdict.WORSE),
         (0.0, 20.0, Verdict.WORSE),
+        # Row I4 (Poltawski 2011): 37 % is much better; told from chance, a mild start need not fall by 15
+        (24.0, 10.0, Verdict.BETTER),
+        (26.0, 15.0, Verdict.BETTER),
+        (40.0, 26.0, Verdict.UNSURE),
+        (20.0, 11.0, Verdict.CHANCE),
         (0.0, 0.0, Verdict.CHANCE),
     ],
 )
@@ -189,6 +194,7 @@ def test_going_there_and_back_comes_to_nothing(first, now):
     there, back = change(total(first / 2), total(now / 2)), change(total(now / 2), total(first / 2))
 
     assert there.points == -back.points
+    by_points = COUNTS in (there.by, back.by) and MUCH_BETTER_SHARE not in (there.by, back.by)
     opposite = {Verdict.BETTER: Verdict.WORSE, Verdict.WORSE: Verdict.BETTER}
-    assert opposite.get(there.verdict, there.verdict) is back.verdict
-    assert dict(there.reached)[COUNTS] == (there.verdict is Verdict.BETTER)
+    assert not by_points or opposite.get(there.verdict, there.verdict) is back.verdict
+    assert not dict(there.reached)[COUNTS] or there.verdict is Verdict.BETTER

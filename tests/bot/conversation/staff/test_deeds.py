@@ -145,7 +145,7 @@ def test_a_screened_out_person_is_let_in_by_the_therapist(clinic: Clinics, ben: 
     drummer.sends("start", ben.code("Drummer"))
     ben.tap_about("c", drummer)
     drummer.types("yes")
-    drummer.types("yes")
+    drummer.types("no")
     assert drummer.person().status == Status.SCREENED_OUT
     assert "screened out" in ben.last()
 
@@ -191,7 +191,7 @@ def test_a_questionnaire_is_scored_and_compared_with_the_first(clinic: Clinics, 
     assert "week 0: 55 of 100. Pain 28 of 50, function 27 of 50, 15 of 15 answered." in shown
     clinic.live_to(42, "10:00")
     shown = does(ben, "q", cook, "40")
-    assert "week 6: 40 of 100. 15 lower than in week 0: a change that counts." in shown
+    assert "week 6: 40 of 100. Since week 0: −15.0 points, −27 %: better, by as much as counts; 15 points" in shown
     assert "PRTEE: week 0 55, week 6 40" in ben.opened(cook)
 
 
