@@ -67,9 +67,10 @@ def _how(text: Text, pack: Pack, exercise: Facts, load_g: int) -> list[str]:
     key = f"exercise.{exercise['key']}.how"
     if load_g and pack.has(f"{key}.weight"):
         key = f"{key}.weight"
-    parts = [pack(key, kg=kilos(text, load_g), **_counts(text, exercise))]
+    moves = [pack(key, kg=kilos(text, load_g), **_counts(text, exercise))]
     if exercise["other_hand_lifts"]:
-        parts.append(pack(f"exercise.{exercise['key']}.lifted_back"))
+        moves.append(pack(f"exercise.{exercise['key']}.lifted_back"))
+    parts = []
     if exercise["effort"]:
         parts.append(text(f"how.effort.{exercise['effort']}"))
     if exercise["pain_at_most"] is not None:
@@ -80,7 +81,7 @@ def _how(text: Text, pack: Pack, exercise: Facts, load_g: int) -> list[str]:
         parts.append(pack("release"))
         least, most = exercise["rest_s"]
         parts.append(text("how.rest" if least == most else "how.rest_between", least=least, most=most))
-    return [" ".join(parts)]
+    return ["\n".join([" ".join(moves), *([" ".join(parts)] if parts else [])])]
 
 
 def _counts(text: Text, exercise: Facts) -> dict[str, object]:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from bot.wording.catalogue import INSTEAD, Text, gaps, text_in
+from bot.wording.catalogue import INSTEAD, Text, WordingError, gaps, text_in
 from core.programme import Programme
 
 Facts = Mapping[str, Any]
@@ -17,7 +17,12 @@ class Pack:
         self._texts = every.get(text.language) or next(iter(every.values()), {})
 
     def __call__(self, key: str, /, **gaps: object) -> str:
-        """The text of `key` with its gaps filled; the key itself where a programme brought no words at all."""
+        """The text of `key` with its gaps filled; the key itself where a programme brought no words at all.
+
+        Raises WordingError where it brought others: then the facts of the message lack this one.
+        """
+        if self._texts and key not in self._texts:
+            raise WordingError(f"the words in the facts of this message have no text for {key!r}; hand it on, too")
         found = self._texts.get(key, key)
         return found.format(**gaps) if gaps else found
 

@@ -15,7 +15,8 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[s
     names = ["site", "both_sides", f"step.{step.key}"]
     held = [one.key for one in programme.equipment if one.most_g is None or dose.load_g <= one.most_g.value]
     if how:
-        names += ["release", "stop", *(f"exercise.{each.key}" for each in dose.exercises), "equipment"]
+        names += ["release", "stop", "condition", "call", "equipment"]
+        names += [f"exercise.{each.key}" for each in dose.exercises]
     return {
         "step": dose.step,
         "steps": sum(not each.maintenance for each in programme.steps),

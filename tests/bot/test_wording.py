@@ -71,7 +71,7 @@ def doses(step: Step) -> list[dict[str, object]]:
     """What a step can ask of a day: as light and as heavy as it gets, a rest day, and a day of half the sets."""
     heavy = dataclasses.replace(step.dose, load_g=step.cap_g or step.dose.load_g)
     half = few_sets(dataclasses.replace(PROGRAMME.step(step.holds).dose, step=step.number))
-    return [dose_facts(PROGRAMME, dose) for dose in (step.dose, heavy, step.rest, half)]
+    return [dose_facts(PROGRAMME, dose, how=True) for dose in (step.dose, heavy, step.rest, half)]
 
 
 def reason(code: ReasonCode) -> dict[str, object]:
@@ -164,7 +164,7 @@ ONE_OF_MANY = re.compile(r"(?<![\d.,])1 (?:more |very |bad )*(?:set|hold|day|eve
 def test_one_is_never_told_as_if_it_were_many():
     """Every reason, question and dose with as little of everything as there can be."""
     texts = []
-    for dose in (dose_facts(PROGRAMME, few_sets(PROGRAMME.step(number).dose)) for number in (1, 4, 8)):
+    for dose in (dose_facts(PROGRAMME, few_sets(PROGRAMME.step(number).dose), how=True) for number in (1, 4, 8)):
         texts += [assert_sendable("how", {"dose": dose})]
         for code in ReasonCode:
             why = reason(code)
@@ -275,4 +275,4 @@ def test_a_text_that_is_missing_is_noticed():
 def test_the_first_dose_of_either_beginning_can_be_told():
     for rating in (0, 10):
         episode = begin(PROGRAMME, TODAY, rating)
-        assert_sendable("how", {"dose": dose_facts(PROGRAMME, dose_on(PROGRAMME, episode, TODAY))})
+        assert_sendable("how", {"dose": dose_facts(PROGRAMME, dose_on(PROGRAMME, episode, TODAY), how=True)})

@@ -5,9 +5,11 @@ import dataclasses
 import pytest
 
 from bot.cli import main
+from bot.wording.catalogue import WordingError
 from bot.wording.messages import render
 from bot.wording.pack import misplaced
 from core.programme.file import programme_at, shipped
+from core.use_cases.facts import dose_facts
 from tests.bot.conversation.chat import Clinics, Patient
 
 
@@ -46,3 +48,42 @@ def test_the_enrolment_is_asked_in_the_programmes_words(clinic: Clinics) -> None
 
     assert patient.last().startswith("Which elbow is it?")
     assert patient.types("the left elbow") == ["enrol.rating"]
+
+
+def how_tos(name: str) -> list[str]:
+    """How each step of a programme is done: with its least and its most weight, and on a rest day."""
+    programme = programme_at(name)
+    doses = [
+        dose
+        for step in programme.steps
+        for dose in (step.dose, dataclasses.replace(step.dose, load_g=step.cap_g or step.dose.load_g), step.rest)
+    ]
+    return [render("how", {"dose": dose_facts(programme, dose, how=True)}).text for dose in doses]
+
+
+@pytest.mark.parametrize("name", shipped())
+def test_every_how_to_is_whole_and_its_place_is_told_before_its_movement(name: str) -> None:
+    for text in how_tos(name):
+        assert "{" not in text
+        assert 0 < len(text) <= 4096
+        assert "GENTLE MOVES. Sit at a table." in text
+        for movement in ("\nHOLD. ", "\nLOWERING. ", "\nLIFT AND LOWER. "):
+            if movement in text:
+                part = text.partition(movement)[2]
+                assert part.index("palm") < part.index("seconds" if movement == "\nHOLD. " else "count to")
+                for said in ("STOP if", "Keep breathing", "THE NEXT MORNING", "BOTH ARMS"):
+                    assert said in text
+
+
+def test_a_bottle_is_named_only_while_it_can_be_held() -> None:
+    programme = programme_at(shipped()[-1])
+    limit = next(one.most_g.value for one in programme.equipment if one.most_g)
+    for load, named in ((int(limit), True), (int(limit) + 100, False)):
+        dose = dataclasses.replace(programme.step(6).dose, load_g=load)
+        assert ("- a bottle with" in render("how", {"dose": dose_facts(programme, dose, how=True)}).text) is named
+
+
+def test_facts_without_the_words_they_need_are_refused() -> None:
+    programme = programme_at(shipped()[0])
+    with pytest.raises(WordingError, match="no text for 'exercise"):
+        render("how", {"dose": dose_facts(programme, programme.step(1).dose)})
