@@ -9,8 +9,30 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+import pydantic.dataclasses
+
 from core.errors import ProgrammeError
 from core.model import Dose, Figure, Provenance
+from core.programme.stated import CLOSED, Days, Key, LongWindow, Rating, Weight, Window
+from core.programme.thresholds import (
+    Advance,
+    Attention,
+    Begin,
+    Ceiling,
+    Flare,
+    Gap,
+    Injection,
+    Load,
+    Plateau,
+    Rule,
+    Severe,
+    Weeks,
+)  # fmt: skip
+
+__all__ = [
+    "Advance", "Attention", "Begin", "Ceiling", "Entry", "Equipment", "Flare", "Gap", "Gate", "Injection", "Load",
+    "Plateau", "Programme", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
+]  # fmt: skip
 
 
 class Entry(StrEnum):
@@ -31,15 +53,15 @@ class Source:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@pydantic.dataclasses.dataclass(frozen=True, slots=True, config=CLOSED)
 class Gate:
     """One way into a step. All that it names must hold; None asks nothing."""
 
-    mean: Figure  # at most, weekly mean
-    mean_days: Figure | None = None  # at most `mean` over this longer stretch too
-    hold_days: Figure | None = None  # at least, days served on isometric steps
-    calm_limit: Figure | None = None  # no day above this ...
-    calm_days: Figure | None = None  # ... within so many days
+    mean: Rating  # at most, weekly mean
+    mean_days: LongWindow | None = None  # at most `mean` over this longer stretch too
+    hold_days: Days | None = None  # at least, days served on isometric steps
+    calm_limit: Rating | None = None  # no day above this ...
+    calm_days: Window | None = None  # ... within so many days
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +91,12 @@ class Step:
         return self.dose.rest()
 
 
-@dataclass(frozen=True, slots=True)
+@pydantic.dataclasses.dataclass(frozen=True, slots=True, config=CLOSED)
 class Equipment:
     """Something to hold; `most_g` is the heaviest weight it is good for, None no limit."""
 
-    key: str
-    most_g: Figure | None
+    key: Key
+    most_g: Weight | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,131 +107,6 @@ class Topic:
     provenance: Provenance
     rows: tuple[str, ...]
     why: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Begin:
-    """Where a course starts: a start rating above `gentle_above` takes the gentler step."""
-
-    gentle_above: Figure
-    gentle_step: int
-    usual_step: int
-
-
-@dataclass(frozen=True, slots=True)
-class Severe:
-    """`limit` or more is severe: a rest day once, back to holds at `times` within `days`."""
-
-    limit: Figure
-    times: Figure
-    days: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Ceiling:
-    """Above `day` once: half the sets, as holds. Weekly mean above `week` after the holds: back to holds."""
-
-    day: Figure
-    week: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Flare:
-    """The running excess above level + allowance, at most `daily_cap` a day, and what follows at `limit`.
-
-    The level is the mean of `level_days`, each rating moved on by a decline of that half-life.
-    """
-
-    allowance: Figure
-    limit: Figure
-    daily_cap: Figure
-    stay_days: Figure
-    level_days: Figure
-    half_life_weeks: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Weeks:
-    """This week's mean against the last one's, each from at least `ratings` ratings."""
-
-    ratings: Figure
-    up: Figure
-    settle_days: Figure  # after any step back, before a rise of the mean may cause another
-    ease_g: Figure
-    ease_days: Figure  # a raise of the load this recent is taken for the cause
-
-
-@dataclass(frozen=True, slots=True)
-class Advance:
-    """What moving on needs beside a step's own least days and gate; a step may have a share of its own."""
-
-    ratings: Figure
-    sets_share: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    rise_g: Figure
-    every_days: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Gap:
-    """What so many days in a row without a set bring."""
-
-    ease_days: Figure
-    ease_g: Figure
-    back_days: Figure
-    back_two_days: Figure
-    restart_days: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Attention:
-    """When the therapist is told although nothing is dangerous."""
-
-    silent_days: Figure
-    step_backs: Figure
-    step_back_days: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Injection:
-    """An injection into the place that hurts, before or during the course: so many days without load."""
-
-    rest_days: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Plateau:
-    """Falls of the weekly mean, as shares of the first week's, that are too small for their day."""
-
-    low_start: Figure  # a first week below: shares say nothing, only points count
-    quiet_mean: Figure  # at or below: never called a plateau
-    early_days: Figure
-    early_share: Figure
-    middle_days: Figure
-    middle_share: Figure
-    points: Figure
-    late_days: Figure
-    late_share: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """Every threshold of the rule, section by section as in the file."""
-
-    begin: Begin
-    severe: Severe
-    ceiling: Ceiling
-    flare: Flare
-    weeks: Weeks
-    advance: Advance
-    load: Load
-    gap: Gap
-    attention: Attention
-    plateau: Plateau
-    injection: Injection
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,6 +139,10 @@ class Programme:
             language: {key: text for key, text in texts.items() if key in names or key.startswith(inside)}
             for language, texts in self.words.items()
         }
+
+    def numbered(self, key: str) -> int:
+        """The number of the step of that key."""
+        return next(step.number for step in self.steps if step.key == key)
 
     def step(self, number: int) -> Step:
         """The step of that number. Raises ProgrammeError when the ladder has no such rung."""

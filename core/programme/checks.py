@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
+from core.programme import Rule
 from core.programme.lines import Path
-from core.programme.schema import ExercisePart, ProgrammePart, RulePart, StepPart
+from core.programme.schema import ExercisePart, ProgrammePart, StepPart
 
 Problem = tuple[Path, str]
 
@@ -175,10 +176,10 @@ def _rising(section: str, part: Any, *names: str) -> Iterator[Problem]:
     for lower, upper in pairwise(names):
         low, high = getattr(part, lower).value, getattr(part, upper).value
         if high <= low:
-            yield ("rule", section, upper, "value"), f"found {high}; expected more than {lower}, {low}"
+            yield ("rule", section, upper, "value"), f"found {high:g}; expected more than {lower}, {low:g}"
 
 
-def _rule(rule: RulePart) -> Iterator[Problem]:
+def _rule(rule: Rule) -> Iterator[Problem]:
     yield from _rising("flare", rule.flare, "daily_cap", "limit")
     yield from _rising("gap", rule.gap, "ease_days", "back_days", "back_two_days", "restart_days")
     yield from _rising("plateau", rule.plateau, "early_days", "middle_days", "late_days")
@@ -186,7 +187,7 @@ def _rule(rule: RulePart) -> Iterator[Problem]:
     if rule.advance.ratings.value < least:
         yield (
             ("rule", "advance", "ratings", "value"),
-            f"found {rule.advance.ratings.value}; expected at least rule.weeks.ratings, {least}",
+            f"found {rule.advance.ratings.value:g}; expected at least rule.weeks.ratings, {least:g}",
         )
     severe, ceiling = rule.severe.limit.value, rule.ceiling.day.value
     if severe <= ceiling:

@@ -13,12 +13,14 @@ from typing import Any
 from pydantic import ValidationError
 
 from core.errors import ProgrammeError
+from core.model import Provenance
 from core.programme import Programme
 from core.programme.build import build
 from core.programme.checks import Problem, fit_problems, source_problems
 from core.programme.lines import Path as Place
 from core.programme.lines import line_of, written
 from core.programme.schema import ProgrammePart
+from core.programme.stated import placed
 from core.programme.words import FILE, read_words, word_problems
 
 _FOLDERS = resources.files("core").joinpath("programmes")
@@ -68,7 +70,7 @@ def load_files(files: Mapping[str, str], origin: str) -> Programme:
     problems = list(source_problems(data))
     file = None
     try:
-        file = ProgrammePart.model_validate(data)
+        file = ProgrammePart.model_validate(placed(data, _kinds(data)))
     except ValidationError as error:
         problems = [_shape_problem(one, data) for one in error.errors(include_url=False)] + problems
     else:
@@ -114,6 +116,14 @@ def _shipped(name: str) -> Programme:
     return load_folder(_FOLDERS.joinpath(name), name)
 
 
+def _kinds(data: Mapping[str, Any]) -> dict[str, Provenance]:
+    """What each source is, as far as it is told rightly."""
+    sources = data.get("sources")
+    known = sources.items() if isinstance(sources, dict) else ()
+    said = {key: one.get("kind") for key, one in known if isinstance(one, dict)}
+    return {key: Provenance(kind) for key, kind in said.items() if kind in tuple(Provenance)}
+
+
 def _version(data: dict[str, Any]) -> str:
     content = json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return f"{data['name']}-{hashlib.sha256(content.encode()).hexdigest()[:12]}"
@@ -124,7 +134,7 @@ def _shape_problem(error: Any, data: dict[str, Any]) -> Problem:
     kind, message = error["type"], str(error["msg"])
     if kind == "missing":
         return path, "missing; this key is needed"
-    if kind == "extra_forbidden":
+    if kind in ("extra_forbidden", "unexpected_keyword_argument"):
         return path, "unknown key; expected one that a programme file has here (see the default programme)"
     if kind == "model_type" and "Stated" in message:
         return (

@@ -1,52 +1,26 @@
-"""The shape of a programme file: which keys there are, what values they take, what each number must carry."""
+"""What only the file has: steps and exercises whose numbers are still stated, before they become doses."""
 
-from fractions import Fraction
-from typing import Annotated, Generic, Literal, TypeVar
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import Field
 
-T = TypeVar("T")
-
-
-def _share(value: object) -> object:
-    """`"5/7"` as a number, since 0.714 would not equal five of seven."""
-    if not isinstance(value, str):
-        return value
-    try:
-        return float(Fraction(value))
-    except (ValueError, ZeroDivisionError):
-        raise ValueError('a share above 0 and at most 1, such as 0.75 or "3/4"') from None
-
-
-Key = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
-Words = Annotated[str, StringConstraints(min_length=1, max_length=500)]
-Rating = Annotated[float, Field(ge=0, le=10)]
-Points = Annotated[float, Field(gt=0, le=10)]
-Limit = Annotated[float, Field(gt=0, le=100)]
-Days = Annotated[int, Field(ge=1, le=3660)]
-Count = Annotated[int, Field(ge=1, le=20)]
-WeekCount = Annotated[int, Field(ge=1, le=7)]
-Repetitions = Annotated[list[Annotated[int, Field(ge=1, le=100)]], Field(min_length=2, max_length=2)]
-Seconds = Annotated[int, Field(ge=1, le=600)]
-Rests = Annotated[list[Annotated[int, Field(ge=0, le=3600)]], Field(min_length=2, max_length=2)]
-Grams = Annotated[int, Field(ge=0, le=20_000)]
-Share = Annotated[float, BeforeValidator(_share), Field(gt=0, le=1)]
-Rhythm = Annotated[str, StringConstraints(pattern=r"^[x-]{1,28}$")]
-
-
-class Part(BaseModel):
-    """A table of the file: unknown keys are refused, and text is never taken for a number."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
-
-
-class Stated(Part, Generic[T]):
-    """A value with the rows it is from; a judgement says why, a derived one how."""
-
-    value: T
-    rows: Annotated[list[str], Field(alias="from", min_length=1)]
-    why: str = ""
-    derived: str = ""
+from core.programme import Equipment, Gate, Rule
+from core.programme.stated import (
+    Count,
+    Days,
+    Grams,
+    Key,
+    Pain,
+    Part,
+    Rating,
+    Repetitions,
+    Rests,
+    Rhythm,
+    Seconds,
+    Share,
+    Stated,
+    Words,
+)  # fmt: skip
 
 
 class SourcePart(Part):
@@ -66,7 +40,7 @@ class ExercisePart(Part):
     lower_s: Stated[Seconds] | None = None
     rest_s: Stated[Rests] | None = None
     last_s: Stated[Rests] | None = None
-    pain_at_most: Stated[Rating] | None = None
+    pain_at_most: Stated[Pain] | None = None
     effort: Stated[Literal["light", "medium", "hard"]] | None = None
     spread: Stated[bool] | None = None
     both_arms: Stated[bool] | None = None
@@ -81,118 +55,17 @@ class LoadPart(Part):
     rises: bool = False
 
 
-class GatePart(Part):
-    mean: Stated[Rating]
-    mean_days: Stated[Annotated[int, Field(ge=8, le=42)]] | None = None
-    hold_days: Stated[Days] | None = None
-    calm_limit: Stated[Rating] | None = None
-    calm_days: Stated[Annotated[int, Field(ge=1, le=42)]] | None = None
-
-
 class StepPart(Part):
     key: Key
     maintenance: bool = False
-    least_days: Stated[Days]
-    training_days: Stated[Days] | None = None
-    sets_share: Stated[Share] | None = None
+    least_days: Days
+    training_days: Days | None = None
+    sets_share: Share | None = None
     rhythm: Stated[Rhythm] | None = None
-    back_above: Stated[Rating] | None = None
+    back_above: Rating | None = None
     exercise: Annotated[list[ExercisePart], Field(min_length=1, max_length=3)]
     load: LoadPart
-    gate: list[GatePart] = []
-
-
-class BeginPart(Part):
-    gentle_above: Stated[Rating]
-    gentle_step: Key
-    usual_step: Key
-
-
-class SeverePart(Part):
-    limit: Stated[Rating]
-    times: Stated[Annotated[int, Field(ge=2, le=7)]]
-    days: Stated[Annotated[int, Field(ge=2, le=42)]]
-
-
-class CeilingPart(Part):
-    day: Stated[Rating]
-    week: Stated[Rating]
-
-
-class FlarePart(Part):
-    allowance: Stated[Points]
-    limit: Stated[Limit]
-    daily_cap: Stated[Points]
-    stay_days: Stated[Days]
-    level_days: Stated[Annotated[int, Field(ge=7, le=42)]]
-    half_life_weeks: Stated[Annotated[float, Field(ge=1, le=1000)]]
-
-
-class WeeksPart(Part):
-    ratings: Stated[WeekCount]
-    up: Stated[Points]
-    settle_days: Stated[Days]
-    ease_g: Stated[Grams]
-    ease_days: Stated[Days]
-
-
-class AdvancePart(Part):
-    ratings: Stated[WeekCount]
-    sets_share: Stated[Share]
-
-
-class RisePart(Part):
-    rise_g: Stated[Grams]
-    every_days: Stated[Days]
-
-
-class GapPart(Part):
-    ease_days: Stated[Days]
-    ease_g: Stated[Grams]
-    back_days: Stated[Days]
-    back_two_days: Stated[Days]
-    restart_days: Stated[Days]
-
-
-class AttentionPart(Part):
-    silent_days: Stated[Days]
-    step_backs: Stated[Annotated[int, Field(ge=2, le=20)]]
-    step_back_days: Stated[Days]
-
-
-class PlateauPart(Part):
-    low_start: Stated[Rating]
-    quiet_mean: Stated[Rating]
-    early_days: Stated[Days]
-    early_share: Stated[Share]
-    middle_days: Stated[Days]
-    middle_share: Stated[Share]
-    points: Stated[Points]
-    late_days: Stated[Days]
-    late_share: Stated[Share]
-
-
-class InjectionPart(Part):
-    rest_days: Stated[Days]
-
-
-class RulePart(Part):
-    begin: BeginPart
-    severe: SeverePart
-    ceiling: CeilingPart
-    flare: FlarePart
-    weeks: WeeksPart
-    advance: AdvancePart
-    load: RisePart
-    gap: GapPart
-    attention: AttentionPart
-    plateau: PlateauPart
-    injection: InjectionPart
-
-
-class EquipmentPart(Part):
-    key: Key
-    most_g: Stated[Grams] | None = None
+    gate: list[Gate] = Field(default_factory=list)
 
 
 class TopicPart(Part):
@@ -211,10 +84,10 @@ class ProgrammePart(Part):
     body: Words
     sides: Annotated[list[Literal["left", "right"]], Field(max_length=2)]
     sources: dict[str, SourcePart]
-    every_day: list[ExercisePart] = []
-    equipment: list[EquipmentPart] = []
-    screen: list[TopicPart] = []
-    education: list[TopicPart] = []
-    question: list[TopicPart] = []
+    every_day: list[ExercisePart] = Field(default_factory=list)
+    equipment: list[Equipment] = Field(default_factory=list)
+    screen: list[TopicPart] = Field(default_factory=list)
+    education: list[TopicPart] = Field(default_factory=list)
+    question: list[TopicPart] = Field(default_factory=list)
     step: Annotated[list[StepPart], Field(min_length=2, max_length=40)]
-    rule: RulePart
+    rule: Rule

@@ -12,7 +12,8 @@ OWN_GATE = "override.gate"  # the name of a gate's figure that the therapist set
 def begin(programme: Programme, started: dt.date, start_rating: int, *, gently: bool = False) -> Episode:
     """A new episode that begins on `started`; a high start rating (0-10), or `gently`, takes the gentler step."""
     rule = programme.rule.begin
-    number = rule.gentle_step if gently or start_rating > rule.gentle_above.value else rule.usual_step
+    key = rule.gentle_step if gently or start_rating > rule.gentle_above.value else rule.usual_step
+    number = programme.numbered(key)
     return Episode(
         started=started,
         start_rating=start_rating,

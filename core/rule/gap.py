@@ -101,6 +101,6 @@ def _walk_back(programme: Programme, out: Outcome, today: dt.date) -> None:
 def _restart(programme: Programme, out: Outcome, today: dt.date, rating: float | None) -> None:
     rule, episode = programme.rule.begin, out.episode
     pain = next(value for value in (rating, episode.level, float(episode.start_rating)) if value is not None)
-    target = rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step
+    target = programme.numbered(rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step)
     target = min(target, episode.step)
     out.episode = replace(enter(programme, episode, target, today), holds_days=0)

@@ -22,7 +22,7 @@ def report_injection(programme: Programme, episode: Episode, today: dt.date) -> 
     until = max(until, episode.unloaded_until or until)
     out = Outcome(replace(episode, unloaded_until=until, awaits_look=True))
     out.because(ReasonCode.INJECTION, rest, days=rest.value)
-    gentle = programme.rule.begin.gentle_step
+    gentle = programme.numbered(programme.rule.begin.gentle_step)
     if not episode.completed and gentle <= episode.step:
         out.episode = replace(enter(programme, out.episode, gentle, today), since=max(until, episode.started))
     if is_stopped(episode):

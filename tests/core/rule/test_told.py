@@ -24,7 +24,8 @@ def test_an_injection_leaves_no_load_for_two_weeks_and_then_the_gentle_step():
 
     assert doses[:TWO_WEEKS] == [0] * TWO_WEEKS
     assert all(asked > 0 for asked in doses[TWO_WEEKS:])
-    assert (made.move, made.step, made.flag) == (Move.REGRESS, PROGRAMME.rule.begin.gentle_step, Flag.INJECTION)
+    gentle = PROGRAMME.numbered(PROGRAMME.rule.begin.gentle_step)
+    assert (made.move, made.step, made.flag) == (Move.REGRESS, gentle, Flag.INJECTION)
     assert made.dose is not None
     assert made.dose.asked == 0
     assert numbers(made, "injection") == {"days": TWO_WEEKS}

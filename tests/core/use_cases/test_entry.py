@@ -49,7 +49,7 @@ def test_only_a_hash_of_the_code_is_kept(small: World):
 def test_two_weeks_pass_after_an_injection_and_it_begins_gently(world: World):
     who = world.somebody(rating=1, wait_days=14)
     course = world.course(who)
-    gentle = world.do(lambda work: work.shelf.current.rule.begin.gentle_step)
+    gentle = world.do(lambda work: work.shelf.current.numbered(work.shelf.current.rule.begin.gentle_step))
     assert course.episode.started == MORNING.date() + dt.timedelta(days=14)
     assert course.episode.step == gentle
     world.live_to(14, "18:59")
