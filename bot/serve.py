@@ -36,8 +36,9 @@ def open_app(settings: Settings) -> tuple[App, SqlStore]:
     _make_folder(settings.database)
     store = open_store(settings.database, read_or_make_keys(settings.key_file))
     clinic = Clinic(
-        CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency
-    )
+        CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency,
+        settings.undelivered_hours, settings.open_hours,
+    )  # fmt: skip
     parse = {telegram.NAME: parse_update}
     app = build(
         store, utc_now, random_id, programme_of(settings), clinic, settings.evening, parse, MOST_A_MINUTE

@@ -29,6 +29,7 @@ from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.errors import StoreError
 from core.use_cases.leaving import cannot_reach
+from core.use_cases.raising import staff_gone
 
 log = logging.getLogger(__name__)
 
@@ -181,8 +182,11 @@ class Service:
         def note() -> None:
             with self._app.store.writing() as uow:
                 person = uow.person(person_id, lock=True)
+                staff = None if person else uow.staff(person_id, lock=True)
                 if person is not None:
                     cannot_reach(self._app.work(uow), person)
+                elif staff is not None:
+                    staff_gone(self._app.work(uow), staff)
                 uow.commit()
 
         await in_thread(note)

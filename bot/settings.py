@@ -123,6 +123,12 @@ class Settings(BaseModel):
     evening: Annotated[dt.time, BeforeValidator(_clock_time)] = Field(
         dt.time(19), description="a time of day as HH:MM, such as 19:00"
     )
+    undelivered_hours: int = Field(
+        2, ge=1, le=24, description="whole hours, 1 to 24, after which the leads hear of danger that reached nobody"
+    )
+    open_hours: int = Field(
+        4, ge=1, le=48, description="whole hours, 1 to 48, after which they hear of danger about which nothing was done"
+    )
     poll_timeout: int = Field(30, ge=1, le=50, description="whole seconds, 1 to 50")
     webhook_url: Annotated[str, AfterValidator(public_address)] = Field(
         "", description="a public https address such as https://bot.example.org, handed on to webhook_listen"

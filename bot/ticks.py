@@ -23,7 +23,19 @@ def tick(app: App) -> int:
     """Do everything that is due at this moment; returns how much was done. Nothing due costs one look."""
     with app.store.reading() as uow:
         waiting, lost = uow.any_due(app.clock()), uow.lost_messages(1)
-    return sum(_drain(app, due) for due in Due if due in waiting) + (_say_lost(app) if lost else 0)
+    done = sum(_drain(app, due) for due in Due if due in waiting) + (_say_lost(app) if lost else 0)
+    if Due.DANGER in waiting:
+        _say_untold(app)
+    return done
+
+
+def _say_untold(app: App) -> None:
+    """Danger that has reached nobody is for whoever can mend it: loud, each time it is looked at."""
+    with app.store.reading() as uow:
+        untold = uow.queues(app.clock()).untold
+    if untold.waiting:
+        told = {"count": untold.waiting, "since": str(untold.since), "see": "holdlower notices, holdlower staff"}
+        log.error("danger has reached nobody on the staff", extra=told)
 
 
 def _say_lost(app: App) -> int:

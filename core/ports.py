@@ -99,6 +99,9 @@ class UnitOfWork(Protocol):
     def supersede_one(self, decision_id: str) -> bool: ...  # an override that is undone; False: not a live one
     def supersede_decisions(self, course_id: str, since: dt.date) -> int: ...
     def add_notice(self, notice: Notice) -> bool: ...  # False: that key is known
+    def notice(self, notice_id: str) -> Notice | None: ...
+    def look_again(self, notice_id: str, at: dt.datetime | None) -> None: ...
+    def look_now(self, now: dt.datetime) -> None: ...  # at every danger that is not settled
     def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]: ...  # newest first
 
     # invitations and dialogue
@@ -123,6 +126,8 @@ class UnitOfWork(Protocol):
     # outbox
     def enqueue(self, message: Outgoing) -> bool: ...  # False: that key is known
     def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int: ...
+    def cancel_to(self, person_id: str, about: str = "", *, but_danger: bool = False) -> int: ...
+    def ways_of(self, notice_id: str) -> tuple[tuple[str, OutboxState], ...]: ...  # staff id, how far it has come
     def claim_outbox(
         self,
         now: dt.datetime,

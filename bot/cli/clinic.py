@@ -17,6 +17,7 @@ from core.ports import UnitOfWork
 from core.records import Audit, Notice, Role
 from core.use_cases.clearing import clear
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
+from core.use_cases.raising import has_arrived
 from core.use_cases.rights import leads
 
 ASK_NAME_S = 8.0
@@ -63,6 +64,7 @@ def list_notices(options: argparse.Namespace) -> int:
     try:
         with store.writing() as uow:
             notices = uow.notices(CLINIC_ID)
+            untold = {each.id for each in notices if each.look_at and not has_arrived(app.work(uow), each)}
             names = {person.id: person.name for person in uow.people(CLINIC_ID)}
             _note(app, uow, "notices")
             uow.commit()
@@ -73,6 +75,8 @@ def list_notices(options: argparse.Namespace) -> int:
         print(text("cli.notices.none"))
     for notice in notices:
         _print_notice(settings, notice, names.get(notice.person_id, ""))
+        if notice.id in untold:
+            print(text("cli.notices.untold"))
     return 0
 
 

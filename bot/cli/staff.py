@@ -20,7 +20,7 @@ def staff_of(options: argparse.Namespace) -> int:
     try:
         with store.writing() as uow:
             work = app.work(uow)
-            lines = _shut_out(work, text, options.shut_out) if options.shut_out else _list(work, text)
+            lines = _list(work, text) if options.shut_out is None else _shut_out(work, text, options.shut_out)
             uow.commit()
     finally:
         store.close()
@@ -37,7 +37,9 @@ def _list(work: Work, text: Text) -> list[str]:
 def _line(work: Work, text: Text, staff: Staff) -> str:
     role = "lead" if staff.lead else "therapist" if staff.confirmed else "waits"
     count = sum(each.status != Status.DISCHARGED for each in work.uow.patients_of(staff.id))
-    return text("cli.staff.line", staff=staff.id, name=staff.name, role=text(f"cli.staff.role.{role}"), count=count)
+    line = text("cli.staff.line", staff=staff.id, name=staff.name, role=text(f"cli.staff.role.{role}"), count=count)
+    since = staff.unreachable_since
+    return text("cli.staff.unreachable", line=line, since=f"{since:%Y-%m-%d %H:%M} UTC") if since else line
 
 
 def _shut_out(work: Work, text: Text, staff_id: str) -> list[str]:

@@ -9,6 +9,7 @@ from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency,
 from core.records import CheckIn, Course
 from core.rule.course import is_stopped
 from core.use_cases.answering import Said, note_question
+from core.use_cases.raising import telling
 from core.use_cases.warning import danger_told
 
 
@@ -58,7 +59,8 @@ def leaving(heard: Understanding) -> str | None:
 def still_stopped(talk: Talk, course: Course) -> bool:
     """Say so where the programme is stopped, for danger or by the therapist; False when it goes on."""
     if course.episode.paused_for:
-        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency)
+        told = telling(talk.work, talk.person)
+        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency, told=told)
     elif is_stopped(course.episode):
         talk.say("override.still")
     return is_stopped(course.episode)
@@ -81,7 +83,7 @@ def answer(talk: Talk, heard: Understanding, check_in: CheckIn | None = None, *,
     danger_told(talk.work, talk.person, said, talk.said_at, check_in)
     talk.refresh()
     talk.nothing_open()
-    talk.say("danger", what=what(heard), emergency=talk.emergency)
+    talk.say("danger", what=what(heard), emergency=talk.emergency, told=telling(talk.work, talk.person))
 
 
 _OF_FLAG = {Flag.URGENT: Urgency.NOW, Flag.DISTRESS: Urgency.NOW, Flag.CIRCULATION: Urgency.TODAY}

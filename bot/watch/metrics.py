@@ -61,7 +61,10 @@ class Metrics:
     def page(self, queues: Queues | None, now: dt.datetime) -> bytes:
         """Everything in Prometheus' text format 0.0.4; `queues` None means that the database did not answer."""
         self._database.set(queues is not None)
-        for name, queue in (("inbox", queues and queues.inbox), ("outbox", queues and queues.outbox)):
+        for name, queue in (
+            ("inbox", queues and queues.inbox), ("outbox", queues and queues.outbox),
+            ("danger_untold", queues and queues.untold),
+        ):  # fmt: skip
             self._waiting.labels(name).set(queue.waiting if queue else math.nan)
             self._oldest.labels(name).set(_age(queue, now) if queue else math.nan)
         return generate_latest(self._registry)

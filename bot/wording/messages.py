@@ -119,7 +119,8 @@ def _why(text: Text, facts: Facts) -> Rendered:
 
 def _danger(text: Text, facts: Facts) -> Rendered:
     shown = plain(text, facts)
-    return Rendered("\n\n".join([text(f"danger.{facts['what']}", **shown), text("danger.stopped"), text("danger.not")]))
+    stopped = "danger.stopped.nobody" if facts.get("told") == "nobody" else "danger.stopped"
+    return Rendered("\n\n".join([text(f"danger.{facts['what']}", **shown), text(stopped), text("danger.not")]))
 
 
 def _injection_told(text: Text, facts: Facts) -> Rendered:
@@ -127,7 +128,8 @@ def _injection_told(text: Text, facts: Facts) -> Rendered:
 
 
 def _danger_still(text: Text, facts: Facts) -> Rendered:
-    return Rendered("\n\n".join([text("danger.still"), text("danger.still.help", **plain(text, facts))]))
+    told = [text(f"danger.{facts['told']}")] if facts.get("told") else []
+    return Rendered("\n\n".join([text("danger.still"), *told, text("danger.still.help", **plain(text, facts))]))
 
 
 def _menu(kind: str) -> Word:

@@ -44,7 +44,8 @@ NEXT = {
 def _notice(text: Text, facts: Facts) -> Rendered:
     """Who, what happened, in the person's own words where there are any, and what can be done."""
     who = facts["person"]
-    parts = [text("therapist.notice", name=name_of(text, facts), what=matter(text, facts))]
+    late = [text(f"therapist.late.{facts['late']}", hours=facts["hours"])] if facts.get("late") else []
+    parts = [*late, text("therapist.notice", name=name_of(text, facts), what=matter(text, facts))]
     words = lines_of(facts["text"], WORDS_SHOWN)
     if words:
         parts.append(text("therapist.words", words=isolated(words)))
@@ -163,6 +164,7 @@ STAFF: dict[str, Word] = {
     "therapist.confirmed": _confirmed,
     "therapist.handed_over": _handed_over,
     "therapist.lost": _lost,
+    "therapist.gone": _with_caseload("therapist.gone"),
     "therapist.shut_out": _with_caseload("therapist.shut_out"),
     "therapist.welcome": _welcome,
     "therapist.help": _help,

@@ -139,7 +139,8 @@ def _end(text: Text, member: Facts) -> Button:
 def _member_line(text: Text, member: Facts) -> str:
     count = text.many("therapist.team.patients", member["patients"])
     line = text("therapist.team.line", name=name_of(text, member), patients=count)
-    marks = [name for name in ("you", "lead") if member[name]] + ([] if member["confirmed"] else ["unconfirmed"])
+    marks = [name for name in ("you", "lead", "unreachable") if member.get(name)]
+    marks += [] if member["confirmed"] else ["unconfirmed"]
     return text("therapist.team.marked", line=line, marks=", ".join(text(f"therapist.team.{m}") for m in marks)) if (
         marks
     ) else line

@@ -110,6 +110,7 @@ class Notice:
     at: dt.datetime
     facts: Facts = field(default_factory=dict)
     text: str = ""  # the person's own words, sealed at rest
+    look_at: dt.datetime | None = None  # of danger: when we look whether somebody has it; None: settled
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,8 @@ class Clinic:
     zone: str
     language: str
     emergency: str  # the clinic's own emergency sentence; empty: the catalogue's
+    undelivered_hours: int = 2  # after which the leads hear of danger that reached nobody
+    open_hours: int = 4  # and of danger about which nothing was done
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,7 @@ class Staff:
     digest_weekday: int = 0  # Monday
     digest_time: dt.time = dt.time(7, 30)
     next_digest: dt.datetime | None = None
+    unreachable_since: dt.datetime | None = None  # the messaging service refuses their chat
     left_at: dt.datetime | None = None
 
 

@@ -25,6 +25,7 @@ class Due(StrEnum):
     ASK = "ask"  # a person's evening
     REMIND = "remind"  # of a check-in
     DIGEST = "digest"  # a member of staff's week
+    DANGER = "danger"  # a notice of it: whether somebody has it
 
 
 class Priority(StrEnum):
@@ -53,6 +54,7 @@ class Outgoing:
     not_before: dt.datetime | None = None
     expires_at: dt.datetime | None = None
     about: str = ""  # the patient a message to staff is about, so that erasing finds it
+    notice_id: str = ""  # the notice it tells
 
 
 class OutboxState(StrEnum):
@@ -123,3 +125,4 @@ class Queue:
 class Queues:
     inbox: Queue
     outbox: Queue
+    untold: Queue = Queue(0, None)  # danger that has reached nobody

@@ -29,6 +29,10 @@ _NEWEST = (
     .where(mine(t.notices))
     .order_by(t.notices.c.at.desc(), t.notices.c.id.desc())
 )
+_NOTICE = select(*fields(t.notices, Notice)).where(mine(t.notices), t.notices.c.id == bindparam("which"))
+_SET = update(t.notices).values(look_at=bindparam("again"))
+_LOOK = _SET.where(mine(t.notices), t.notices.c.id == bindparam("which"))
+_LOOK_NOW = _SET.where(mine(t.notices), t.notices.c.look_at.is_not(None))
 _NOTICES = _NEWEST.limit(bindparam("most"))
 _ABOUT = _NEWEST.where(t.notices.c.person_id == bindparam("person"))
 _ABOUT_SINCE = _ABOUT.where(t.notices.c.at >= bindparam("since"))
@@ -65,6 +69,18 @@ class Decisions(Transaction):
 
     def add_notice(self, notice: Notice) -> bool:
         return self._insert(insert_new(self._dialect, t.notices, ("clinic_id", "key")), values(notice))
+
+    def notice(self, notice_id: str) -> Notice | None:
+        row = self._one(_NOTICE, which=notice_id)
+        return Notice(*row) if row else None
+
+    def look_again(self, notice_id: str, at: dt.datetime | None) -> None:
+        """When it is looked at next; None: it is settled."""
+        self._change(_LOOK, which=notice_id, again=at)
+
+    def look_now(self, now: dt.datetime) -> None:
+        """Look at everything that is not settled: there may be somebody to tell now."""
+        self._change(_LOOK_NOW, again=now)
 
     def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
         return tuple(Notice(*row) for row in self._all(_NOTICES, clinic=clinic_id, most=limit))

@@ -16,6 +16,7 @@ _WHEN: dict[Due, tuple[Table, "Column[Any]"]] = {
     Due.ASK: (t.people, t.people.c.next_due),
     Due.REMIND: (t.check_ins, t.check_ins.c.remind_at),
     Due.DIGEST: (t.staff, t.staff.c.next_digest),
+    Due.DANGER: (t.notices, t.notices.c.look_at),
 }
 
 

@@ -148,6 +148,18 @@ _CANCEL = (
     .where(PENDING, _row.c.person_id == bindparam("person"), _row.c.kind.in_(bindparam("kinds", expanding=True)))
     .values(state=OutboxState.EXPIRED, done_at=_row.c.at)
 )
+_CANCEL_TO = (
+    update(_row)
+    .where(
+        _OPEN, _row.c.state == OutboxState.PENDING, _row.c.person_id == bindparam("person"),
+        (bindparam("which") == "") | (_row.c.about == bindparam("which")),
+    )
+    .values(state=OutboxState.EXPIRED, done_at=_row.c.at, lease_until=None)
+)  # fmt: skip
+_CANCEL_PATIENT = _CANCEL_TO.where(_row.c.priority != Priority.DANGER)
+_WAYS = select(_row.c.person_id, _row.c.state).where(
+    mine(_row), _row.c.notice_id == bindparam("which"), _row.c.notice_id != ""
+)
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
 _FORGET = update(_row).where(*_OLD).values(facts={}, address="", about="", forgotten=True)
@@ -164,6 +176,14 @@ class Outbox(Transaction):
     def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int:
         """Let messages of these kinds expire that nobody has begun to send; their keys stay taken."""
         return self._change(_CANCEL, person=person_id, kinds=list(kinds))
+
+    def cancel_to(self, person_id: str, about: str = "", *, but_danger: bool = False) -> int:
+        """Let everything expire that waits for this chat and has not left, or only what is about one patient."""
+        return self._change(_CANCEL_PATIENT if but_danger else _CANCEL_TO, person=person_id, which=about)
+
+    def ways_of(self, notice_id: str) -> tuple[tuple[str, OutboxState], ...]:
+        """Whom this notice was queued for, and how far each message has come."""
+        return tuple((row[0], row[1]) for row in self._all(_WAYS, which=notice_id))
 
     def claim_outbox(
         self,

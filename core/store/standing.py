@@ -5,7 +5,7 @@ from typing import Any
 
 from sqlalchemy import Select, bindparam, func, or_, select
 
-from core.records import Queue, Queues
+from core.records import OutboxState, Queue, Queues
 from core.store import tables as t
 from core.store.outbox import NONE_IN_FLIGHT, PENDING
 from core.store.transaction import Transaction, mine
@@ -18,6 +18,13 @@ _INBOX = select(func.count(), func.min(_in.c.received_at)).where(mine(_in), _in.
 _OUTBOX = select(func.count(), func.min(_since)).where(
     mine(_out), _out.c.done_at.is_(None),
     or_(_out.c.not_before.is_(None), _out.c.not_before <= _NOW),
+)  # fmt: skip
+_UNTOLD = select(func.count(), func.min(t.notices.c.at)).where(
+    mine(t.notices), t.notices.c.look_at.is_not(None),
+    ~select(_out.c.id).where(
+        _out.c.clinic_id == t.notices.c.clinic_id, _out.c.notice_id == t.notices.c.id, _out.c.notice_id != "",
+        _out.c.state == OutboxState.SENT,
+    ).exists(),
 )  # fmt: skip
 _NEXT_MESSAGE = select(_NOW).where(PENDING, _out.c.not_before.is_(None), NONE_IN_FLIGHT).limit(1)
 _NEXT_PLANNED = (
@@ -42,7 +49,7 @@ class Standing(Transaction):
 
     def queues(self, now: dt.datetime) -> Queues:
         """What waits at this moment, being sent included."""
-        return Queues(self._queue(_INBOX), self._queue(_OUTBOX, now=now))
+        return Queues(self._queue(_INBOX), self._queue(_OUTBOX, now=now), self._queue(_UNTOLD))
 
     def _queue(self, query: Select[*tuple[Any, ...]], **parameters: Any) -> Queue:
         row = self._one(query, **parameters)

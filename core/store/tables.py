@@ -64,6 +64,7 @@ keyring = Table("keyring", metadata, _text("clinic_id"), _text("proof"), _keys()
 clinics = Table(
     "clinics", metadata,
     Column("id", Text, primary_key=True), _text("name"), _text("zone"), _text("language"), _text("emergency"),
+    Column("undelivered_hours", Integer, nullable=False), Column("open_hours", Integer, nullable=False),
 )  # fmt: skip
 
 programmes = Table(
@@ -90,7 +91,7 @@ staff = Table(
     Column("lead", Boolean, nullable=False), Column("therapist", Boolean, nullable=False), _text("language"),
     _text("zone"), _time("created_at"), Column("confirmed", Boolean, nullable=False),
     Column("digest_weekday", Integer, nullable=False), Column("digest_time", Time, nullable=False),
-    _time("next_digest", empty=True), _time("left_at", empty=True),
+    _time("next_digest", empty=True), _time("unreachable_since", empty=True), _time("left_at", empty=True),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
 _only("ix_staff_due", staff.c.clinic_id, staff.c.next_digest, where=staff.c.next_digest.is_not(None))
@@ -170,9 +171,11 @@ notices = Table(
     "notices", metadata,
     _text("clinic_id"), _text("id"), _text("person_id"), Column("kind", Word(NoticeKind), nullable=False),
     _text("key"), _time("at"), Column("facts", SealedFacts, nullable=False), Column("text", Sealed, nullable=False),
+    _time("look_at", empty=True),
     _keys("id"), _belongs("person_id", "people"), UniqueConstraint("clinic_id", "key"),
     Index(None, "clinic_id", "at"), Index(None, "clinic_id", "person_id", "at"),
 )  # fmt: skip
+_only("ix_notices_look", notices.c.clinic_id, notices.c.look_at, where=notices.c.look_at.is_not(None))
 
 invitations = Table(
     "invitations", metadata,
@@ -218,7 +221,7 @@ outbox = Table(
     Column("tries", Integer, nullable=False), Column("unknowns", Integer, nullable=False),
     _text("owner", empty=True), _time("lease_until", empty=True), _time("done_at", empty=True),
     _text("message_id", empty=True), _text("why", empty=True), Column("forgotten", Boolean, nullable=False),
-    Column("lost", Boolean, nullable=False), _text("about"),
+    Column("lost", Boolean, nullable=False), _text("about"), _text("notice_id"),
     UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
@@ -237,6 +240,7 @@ _only(
 )  # fmt: skip
 _only("ix_outbox_lost", outbox.c.clinic_id, outbox.c.id, where=outbox.c.lost)
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)
+_only("ix_outbox_notice", outbox.c.clinic_id, outbox.c.notice_id, where=outbox.c.notice_id != "")
 _only("ix_outbox_about", outbox.c.clinic_id, outbox.c.about, where=outbox.c.about != "")
 
 # what only one process at a time may do, and who does it

@@ -23,8 +23,8 @@ ONE_DAY = dt.timedelta(days=1)
 NOT_SHOWN = frozenset({Status.DISCHARGED})
 WAITING = frozenset({Status.UNCONFIRMED, Status.SCREENED_OUT})  # nothing goes on until the therapist has acted
 DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
-# What was done about a person answers the notices before it; looking alone does not.
-LOOKING = frozenset({"page", "decisions", "export", "ask", REFUSED})
+# What was done about a person answers the notices before it; looking alone does not, nor does handing over.
+LOOKING = frozenset({"page", "decisions", "export", "ask", "hand_over", REFUSED})
 ACTS = frozenset(act.value for act in Act)
 FROM_STATUS = frozenset({NoticeKind.LEFT, NoticeKind.UNREACHABLE})  # they hold for as long as the status does
 

@@ -5,10 +5,11 @@ from collections.abc import Callable
 from core.records import Due
 from core.use_cases.asking import ask, close, remind
 from core.use_cases.digesting import send_digest
+from core.use_cases.raising import look_at_danger
 from core.use_cases.work import Work
 
 ACTS: dict[Due, Callable[[Work, str], None]] = {
-    Due.CLOSE: close, Due.ASK: ask, Due.REMIND: remind, Due.DIGEST: send_digest,
+    Due.CLOSE: close, Due.ASK: ask, Due.REMIND: remind, Due.DIGEST: send_digest, Due.DANGER: look_at_danger,
 }  # fmt: skip
 
 

@@ -112,6 +112,7 @@ def _new_staff(work: Work, invitation: Invitation, newcomer: Person, staff_id: s
     )
     if lead:
         staff = plan_digest(staff, work.now)
+        work.uow.look_now(work.now)  # there may be danger that could be told to nobody
     work.uow.save_staff(staff)
     audit(work, staff, "join", detail=invitation.role.value)
     if not lead:

@@ -1,13 +1,14 @@
 """The one way to note something the therapist must know: kept once for each matter, and told at once."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from core.model import NoticeKind
 from core.records import Facts, Lost, Notice, Outgoing, Person, Priority, Staff
 from core.timetable import instant, local_date, next_evening
-from core.use_cases.rights import leads
+from core.use_cases.rights import leads, reachable
 from core.use_cases.work import Work
 
 # A lead is told once of what an outage swallowed: when it is over, or each hour while it lasts. Judgement.
@@ -25,18 +26,27 @@ def tell_therapist(
 
     `text` is the person's own words. `by` is the member of staff who did it themselves and need not be told.
     """
-    notice = Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts or {}, text)
+    told = responsible(work, person)
+    look_at = _first_look(work, person, told) if kind == NoticeKind.DANGER else None
+    notice = Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts or {}, text, look_at)
     if not work.uow.add_notice(notice):
         return False
-    for staff in responsible(work, person):
+    for staff in told:
         if staff.id != by:
-            work.uow.enqueue(_message(work, person, notice, staff))
+            work.uow.enqueue(notice_message(work, person, notice, staff))
     return True
 
 
+def _first_look(work: Work, person: Person, told: Sequence[Staff]) -> dt.datetime:
+    """At once when there is nobody to tell."""
+    clinic = work.uow.clinic(person.clinic_id)
+    hours = clinic.undelivered_hours if clinic else 0
+    return work.now + dt.timedelta(hours=hours) if told else work.now
+
+
 def responsible(work: Work, person: Person) -> tuple[Staff, ...]:
-    """The person's therapist; every lead while there is none at work."""
-    staff = [each for each in work.uow.all_staff() if each.confirmed and each.left_at is None]
+    """The person's therapist; every lead while there is none at work whose chat can be reached."""
+    staff = [each for each in work.uow.all_staff() if reachable(each)]
     own = tuple(each for each in staff if each.id == person.therapist_id)
     return own or tuple(each for each in staff if each.lead)
 
@@ -81,14 +91,23 @@ def tell_lost(work: Work) -> tuple[Lost, ...]:
     return lost
 
 
-def _message(work: Work, person: Person, notice: Notice, staff: Staff) -> Outgoing:
+def notice_message(
+    work: Work, person: Person, notice: Notice, staff: Staff, mark: str = "", late: str = "", hours: int = 0
+) -> Outgoing:
+    """A notice as it is told to one of the staff; `mark` tells a further telling from the first.
+
+    `late`: it was "undelivered" or is "open" after so many hours.
+    """
     facts = {"flag": ""} | dict(notice.facts)
     facts |= {"notice": notice.id, "kind": notice.kind.value, "person": person.id, "name": person.name}
     facts |= {"text": notice.text, "status": person.status.value}
+    if late:
+        facts |= {"late": late, "hours": hours}
     later = _by_day(work.now, staff.zone) if notice.kind in CAN_WAIT else None
-    key = f"notice:{notice.id}:{staff.id}"
+    key = f"notice:{notice.id}:{staff.id}" + (f":{mark}" if mark else "")
     told = to_staff(work, staff, "therapist.notice", key, facts, person.id, later)
-    return replace(told, priority=Priority.DANGER) if notice.kind == NoticeKind.DANGER else told
+    danger = notice.kind == NoticeKind.DANGER
+    return replace(told, notice_id=notice.id, priority=Priority.DANGER if danger else told.priority)
 
 
 def _by_day(now: dt.datetime, zone: str) -> dt.datetime | None:

@@ -13,6 +13,11 @@ def at_work(staff: Staff) -> bool:
     return staff.confirmed and staff.left_at is None
 
 
+def reachable(staff: Staff) -> bool:
+    """Whether they are at work and their chat takes what we send."""
+    return at_work(staff) and staff.unreachable_since is None
+
+
 def may_see(staff: Staff, person: Person) -> bool:
     """Whether the person is theirs, or they lead the clinic."""
     return at_work(staff) and (person.therapist_id == staff.id or staff.lead)

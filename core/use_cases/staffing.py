@@ -6,8 +6,8 @@ from core.errors import RefusalError
 from core.records import Audit, Dialogue, Person, Staff, Status
 from core.use_cases.clearing import tell
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
-from core.use_cases.leaving import BULK_KINDS
 from core.use_cases.noticing import responsible, to_staff
+from core.use_cases.raising import raise_open
 from core.use_cases.rights import at_work, audit, check, check_lead, leads, may_see, require, trimmed
 from core.use_cases.work import Work
 
@@ -30,12 +30,15 @@ def hand_over(work: Work, staff: Staff, person: Person, colleague: Staff) -> Per
     moved = replace(person, therapist_id=colleague.id)
     work.uow.save_person(moved)
     audit(work, staff, "hand_over", person, colleague.id)
+    if person.therapist_id:
+        work.uow.cancel_to(person.therapist_id, person.id)
     facts = {"person": person.id, "name": person.name, "by": staff.name}
     if colleague.id != staff.id:
         key = f"handed_over:{work.new_id()}"
         work.uow.enqueue(to_staff(work, colleague, "therapist.handed_over", key, facts, person.id))
     if is_written_to(person):
         tell(work, moved, "handed_over", {"therapist": colleague.name})
+    raise_open(work, [moved])
     return moved
 
 
@@ -60,7 +63,7 @@ def discharge(work: Work, staff: Staff, person: Person, reason: str) -> Person:
     ended = replace(person, status=Status.DISCHARGED, next_due=None, next_date=None, away_since=None, away_until=None)
     work.uow.save_person(ended)
     work.uow.save_dialogue(Dialogue(person.id, ""))
-    work.uow.cancel_pending(person.id, BULK_KINDS)
+    work.uow.cancel_to(person.id, but_danger=True)
     if is_written_to(person):
         tell(work, ended, "discharged", {})
     return ended
@@ -85,6 +88,8 @@ def leave_staff(work: Work, staff: Staff, by: Staff | None = None) -> Staff:
     gone = replace(staff, left_at=work.now, next_digest=None)
     work.uow.save_staff(gone)
     work.uow.save_dialogue(Dialogue(staff.id, ""))
+    work.uow.cancel_to(staff.id)
+    work.uow.look_now(work.now)
     return gone
 
 
@@ -96,9 +101,10 @@ def shut_out(work: Work, staff: Staff) -> int:
     """
     if staff.left_at:
         raise RefusalError(f"staff {staff.id} has left already", "not_at_work")
-    theirs = work.uow.patients_of(staff.id)
+    theirs = [replace(person, therapist_id=None) for person in work.uow.patients_of(staff.id)]
     for person in theirs:
-        work.uow.save_person(replace(person, therapist_id=None))
+        work.uow.save_person(person)
+    work.uow.cancel_to(staff.id)
     work.uow.save_staff(replace(staff, left_at=work.now, next_digest=None))
     work.uow.save_dialogue(Dialogue(staff.id, ""))
     work.uow.add_audit(Audit(staff.clinic_id, "", work.now, "shut_out", detail=staff.id))
@@ -107,4 +113,6 @@ def shut_out(work: Work, staff: Staff) -> int:
         key = f"shut_out:{staff.id}:{work.now.isoformat()}:{lead.id}"
         facts = {"name": staff.name, "count": waiting}
         work.uow.enqueue(to_staff(work, lead, "therapist.shut_out", key, facts))
+    raise_open(work, theirs)
+    work.uow.look_now(work.now)
     return waiting

@@ -75,6 +75,7 @@ def _member(talk: StaffTalk, staff: Staff) -> dict[str, object]:
         "name": staff.name,
         "lead": staff.lead,
         "confirmed": staff.confirmed,
+        "unreachable": staff.unreachable_since is not None,
         "you": staff.id == talk.staff.id,
         "patients": len(patients),
     }

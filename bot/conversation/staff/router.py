@@ -7,6 +7,7 @@ from bot.conversation.staff import acts, clinic, ending, hours, lists, newcomers
 from bot.conversation.staff.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
+from core.use_cases.raising import staff_back, staff_gone
 
 Tap = Callable[[StaffTalk, str, str], None]  # what the button is about, and what it adds
 
@@ -23,7 +24,11 @@ def handle_staff(talk: StaffTalk) -> None:
 
 def _route(talk: StaffTalk) -> None:
     came = talk.came.came
-    if came in (Came.BLOCKED, Came.UNBLOCKED):
+    if came == Came.BLOCKED:
+        staff_gone(talk.work, talk.staff)
+        return
+    talk.staff = staff_back(talk.work, talk.staff)
+    if came == Came.UNBLOCKED:
         return
     if talk.staff.left_at is not None:
         talk.say("therapist.has_left")
