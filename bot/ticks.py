@@ -34,7 +34,7 @@ def _say_untold(app: App) -> None:
     with app.store.reading() as uow:
         untold = uow.queues(app.clock()).untold
     if untold.waiting:
-        told = {"count": untold.waiting, "since": str(untold.since), "see": "holdlower notices, holdlower staff"}
+        told = {"count": untold.waiting, "since": str(untold.since)}
         log.error("danger has reached nobody on the staff", extra=told)
 
 
