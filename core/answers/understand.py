@@ -6,12 +6,14 @@ from types import MappingProxyType
 
 from core.answers.beside import find_weight, woke_worse
 from core.answers.danger import Danger, find_danger
+from core.answers.ear import load
 from core.answers.english import ENGLISH
 from core.answers.items import Item, items_of
 from core.answers.languages import readable, readable_part
 from core.answers.lexicon import SETS_IN_WORDS, Lexicon
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.reading import read
+from core.answers.two_ears import weigh
 from core.answers.unread import unread
 from core.answers.wishes import find_wish
 from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
@@ -39,7 +41,7 @@ def understand(
     if not readable(text, lexicon):
         part = understand_with(lexicon, readable_part(text, lexicon), Question(question), prescribed)
         return replace(part, unread=text.strip(), unreadable=True)
-    return understand_with(lexicon, text, Question(question), prescribed)
+    return understand_with(lexicon, text, Question(question), prescribed, "en")
 
 
 def lexicon_of(language: str) -> Lexicon:
@@ -47,21 +49,25 @@ def lexicon_of(language: str) -> Lexicon:
     return LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
 
 
-def understand_with(lexicon: Lexicon, text: str, question: Question, prescribed: int) -> Understanding:
-    """The same with a given lexicon: the way to try a language before it is listed."""
+def understand_with(
+    lexicon: Lexicon, text: str, question: Question, prescribed: int, ear: str = ""
+) -> Understanding:
+    """The same with a given lexicon and a language's `ear`, '' for none: the way to try one before it is listed."""
     tokens = read(text, lexicon)
     wished = find_wish(tokens, lexicon)
     danger = find_danger(tokens, lexicon, of_messages=wished.places)
+    verdict = weigh(danger, load(ear), text)
     answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
     said = items_of(answer, lexicon)
     items = [item for item in said if _may_answer(item, danger)]
     answers = find_answers(items, question, max(prescribed, 0))
-    understood = _understanding(answers, danger.flag, _wish(wished.wish, danger.flag, answers), question, prescribed)
+    understood = _understanding(answers, verdict.flag, _wish(wished.wish, verdict.flag, answers), question, prescribed)
     return replace(
         understood,
-        urgency=danger.urgency,
+        urgency=verdict.urgency,
         circumstance=danger.circumstance,
-        complaint=danger.complaint,
+        maybe=verdict.maybe,
+        complaint=verdict.complaint,
         weight_g=find_weight(answer, lexicon),
         unread=unread(tokens, said, {understood.pain, understood.sets}, danger.heard | wished.places, lexicon),
         worse_on_waking=woke_worse(answer, lexicon),

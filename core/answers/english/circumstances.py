@@ -5,7 +5,8 @@ from core.answers.lexicon import phrases
 PRESSURE = phrases(
     """
     blood_pressure|bp|reading|pressure ~~ # over|/ ~ # ; # over|/ # ~~ blood|bp|pressure|reading ; systolic ~ #
-    blood_pressure|bp ~~ #
+    blood_pressure|bp ~~ # ; cuff|machine|monitor|nurse|chemist|pharmacist|surgery|doctor ~~ # over|/|by ~ #
+    # over|/|by #
     """
 )
 PRESSURE_HIGH = phrases(

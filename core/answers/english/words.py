@@ -54,7 +54,7 @@ EXPANSIONS = {
     "everythin": "everything", "ev'thing": "everything", "nothin": "nothing", "no-one": "nobody", "noone": "nobody",
     "til": "till", "'til": "till", "k": "ok", "okay": "ok", "yh": "yes", "y": "yes", "yeh": "yes",
     "yeah": "yes", "yep": "yes", "yup": "yes", "ya": "yes", "aye": "yes", "yas": "yes", "nope": "no", "nah": "no",
-    "na": "no", "nay": "no", "excercises": "exercises", "excercise": "exercise", "exersises": "exercises",
+    "nay": "no", "excercises": "exercises", "excercise": "exercise", "exersises": "exercises",
     "ppl": "people", "dont": "do not", "sumthing": "something", "wot": "what", "wat": "what", "wen": "when",
     "aw": "all", "ma": "my", "teh": "the", "twa": "two", "oot": "out", "haf": "half",
     "nae": "no", "cannae": "can not", "didnae": "did not", "hingin": "hanging", "cud": "could", "shud": "should", "shld": "should", "cld": "could", "wanted": "want",

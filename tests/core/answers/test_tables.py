@@ -70,7 +70,10 @@ def _beside(understood: Understanding) -> tuple[str, str, str]:
 def test_numbers_around_it_hide_no_emergency_and_no_despair(around: str) -> None:
     grave = [(text, flag) for flag, text in signs() if flag in (Flag.URGENT, Flag.DISTRESS)]
 
-    missed = [text for text, flag in grave if understand(around.format(text)).flag is not Flag(flag)]
+    found = [(text, Flag(flag), understand(around.format(text))) for text, flag in grave]
+    asked = [text for text, flag, what in found if what.flag is not flag and what.maybe is flag]
+    missed = [text for text, flag, what in found if not {what.flag, what.maybe} & {Flag.URGENT, Flag.DISTRESS}]
 
     assert len(grave) > 400
-    assert len(missed) <= 5, missed
+    assert len(asked) <= 20, asked
+    assert missed == []

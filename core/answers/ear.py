@@ -1,0 +1,135 @@
+"""The second ear: a small linear model that hears danger in wordings that no list holds.
+
+Multinomial logistic regression over the words of a text (runs of 1 to 3, and pairs a few words apart) and their letters
+(runs of 2 to 5), each hashed to one of 2^16 places. Digits, and words that answer the evening's question, are taken out
+first, so that no number is a cue. The weights are a language's data, trained by `python -m tests.training`; here they
+are only added up.
+"""
+
+import math
+import re
+import zlib
+from array import array
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib.resources import files
+
+from core.answers.normalise import normalise
+from core.model import Flag
+
+PLACES = 1 << 16
+HEARS = (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG, Flag.CIRCULATION)  # after them one class for nothing
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
+_MOST_WORDS = 40  # heard at once; a longer text is heard in stretches of so many, each half over the one before
+_ANSWERS = frozenset(
+    "zero one two three four five six seven eight nine ten set sets all both rep reps "
+    "out of kg kilo kilos kilogram kilograms gram grams second seconds sec secs".split()
+)
+_OTHER = "the ear's data do not have the shape that this version reads; train it anew with python -m tests.training"
+QUANTUM = 32.0  # weights are whole numbers of 1/32
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The likeliest sign of danger and how likely any sign is at all, 0 to 1."""
+
+    flag: Flag
+    danger: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """`weights`: one row a class (those of HEARS, then nothing); `biases` alike.
+
+    From `maybe` on it hears danger by itself, from `sure` on without doubt, from `agree` on it bears the rules out.
+    """
+
+    weights: tuple["array[int]", ...]
+    biases: tuple[float, ...]
+    maybe: float
+    sure: float
+    agree: float
+
+    def hear(self, text: str) -> Heard:
+        """The most alarming of what is heard in the stretches of a text."""
+        return max(map(self._hear, stretches(text)), key=lambda heard: heard.danger)
+
+    def _hear(self, words: list[str]) -> Heard:
+        places = places_of(words)
+        if not places:
+            return _SILENCE
+        scale = 1.0 / (QUANTUM * math.sqrt(len(places)))
+        sums = [
+            sum(map(row.__getitem__, places)) * scale + bias
+            for row, bias in zip(self.weights, self.biases, strict=True)
+        ]
+        top = max(sums)
+        odds = [math.exp(each - top) for each in sums]
+        loudest = max(range(len(HEARS)), key=odds.__getitem__)
+        return Heard(HEARS[loudest], 1.0 - odds[-1] / sum(odds))
+
+
+_SILENCE = Heard(Flag.RED_FLAG, 0.0)
+
+
+def stretches(text: str) -> Iterator[list[str]]:
+    """The words of a text that say something: neither digits nor words that answer the evening's question."""
+    found = _WORD.findall(normalise(text))
+    words = [word.replace("'", "") for word in found if word not in _ANSWERS]
+    for start in range(0, max(len(words) - _MOST_WORDS // 2, 1), _MOST_WORDS // 2):
+        yield words[start : start + _MOST_WORDS]
+
+
+def places_of(words: list[str]) -> set[int]:
+    """Where its runs and pairs of words and its runs of letters are kept."""
+    heard = [word.encode() for word in words]
+    runs = set(heard)
+    for size in (2, 3):
+        runs.update(b" ".join(heard[at : at + size]) for at in range(len(heard) - size + 1))
+    for apart in (2, 3, 4):
+        runs.update(b"%b ... %b" % pair for pair in zip(heard, heard[apart:], strict=False))
+    places = {zlib.crc32(run) & 0xFFFF for run in runs}
+    for word in set(heard):
+        places |= _letters(word)
+    return places
+
+
+@lru_cache(maxsize=8192)
+def _letters(word: bytes) -> frozenset[int]:
+    marked = b"_" + word + b"_"
+    return frozenset(
+        zlib.crc32(marked[at : at + size], size) & 0xFFFF
+        for size in (2, 3, 4, 5)
+        for at in range(len(marked) - size + 1)
+    )
+
+
+@cache
+def load(language: str) -> Ear | None:
+    """The ear of a language; None where it has none."""
+    file = files("core.answers").joinpath("ears", f"{language}.bin")
+    if not file.is_file():
+        return None
+    return unpack(file.read_bytes())
+
+
+def pack(ear: Ear) -> bytes:
+    """One line of figures, then the weights, compressed."""
+    head = " ".join(f"{figure:.6g}" for figure in (*ear.biases, ear.maybe, ear.sure, ear.agree))
+    body = b"".join(row.tobytes() for row in ear.weights)
+    return head.encode() + b"\n" + zlib.compress(body, 9)
+
+
+def unpack(data: bytes) -> Ear:
+    """What `pack` made. ValueError when it is something else."""
+    head, _, body = data.partition(b"\n")
+    try:
+        figures, raw = [float(figure) for figure in head.split()], zlib.decompress(body)
+        rows = [array("b", raw[at : at + PLACES]) for at in range(0, len(raw), PLACES)]
+        *biases, maybe, sure, agree = figures
+    except (ValueError, zlib.error) as error:
+        raise ValueError(_OTHER) from error
+    if len(biases) != len(rows) or len(rows) != len(HEARS) + 1 or len(rows[-1]) != PLACES:
+        raise ValueError(_OTHER)
+    return Ear(tuple(rows), tuple(biases), maybe, sure, agree)
