@@ -32,11 +32,10 @@ def on_text(talk: Talk) -> str | None:
         return meanwhile.told(talk, course, value) if course and value else _something_else(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
-    if flow == "sign":
-        if signs.typed_answer(talk, bare=True):
-            return None
-        if talk.course() and evening.gives_numbers(talk):
-            return evening.on_text(talk)
+    if flow not in SHORT and signs.typed_answer(talk, bare=flow == "sign"):
+        return None
+    if flow == "sign" and talk.course() and evening.gives_numbers(talk):
+        return evening.on_text(talk)
     if danger.heard_danger(talk):
         return danger.wish_beside(talk)
     if wish := _wish(talk, flow):

@@ -84,8 +84,10 @@ def _answered(talk: Talk, check_in: CheckIn | None, choice: str, words: str) -> 
         return
     if check_in:
         settle(talk.work, check_in)
-    talk.nothing_open()
     talk.say("sign.hurts" if choice == "hurts" else "sign.none")
+    if talk.dialogue.flow not in ("", "evening", "sign"):
+        return  # another question was open, and is still
+    talk.nothing_open()
     if talk.person.status == Status.ENROLLING:
         enrol.ask_open_question(talk)
     elif course := talk.course():

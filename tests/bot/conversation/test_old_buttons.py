@@ -13,7 +13,9 @@ def shown_buttons(messages: list[Rendered]) -> list[str]:
 
 def a_long_talk(clinic: Clinics) -> Patient:
     """Somebody who has seen every kind of button there is."""
-    patient = Patient(clinic).enrols("yes", "no", "no", "no", "yes", "yes", "right", "4", "Berlinn", "Berlin", "18:00")
+    patient = Patient(clinic).enrols(
+        "yes", "yes", "no", "no", "no", "not sure", "yes", "right", "4", "Berlinn", "Berlin", "18:00",
+    )  # fmt: skip
     clinic.live_to(0, "18:05")
     for text in ("3", "all", "5", "yes"):
         patient.types(text)
@@ -24,7 +26,8 @@ def a_long_talk(clinic: Clinics) -> Patient:
     patient.types("9, did all")
     patient.types("no")
     clinic.live_to(5, "10:00")
-    patient.types("4, did all")
+    patient.types("4, did all, but my grip is weak")
+    patient.types("because it hurts")
     patient.types("today")
     patient.sends("zone")
     patient.types("Lisbo")
@@ -38,7 +41,7 @@ def test_old_buttons_and_those_of_others_change_nothing(clinic: Clinics):
     assert other.person().status == Status.ACTIVE
     tonight = patient.check_in(6)
     data = [each for each in dict.fromkeys(shown_buttons(patient.read())) if each not in COMMANDS_THAT_WRITE]
-    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n"}
+    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n", "w"}
     patient.sends("help")  # nothing is being asked beside the evening's own question
     state = clinic.snapshot()
     for each in data:
