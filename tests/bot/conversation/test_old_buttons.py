@@ -41,7 +41,7 @@ def test_old_buttons_and_those_of_others_change_nothing(clinic: Clinics):
     assert other.person().status == Status.ACTIVE
     tonight = patient.check_in(6)
     data = [each for each in dict.fromkeys(shown_buttons(patient.read())) if each not in COMMANDS_THAT_WRITE]
-    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n", "w"}
+    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n", "w", "l"}
     patient.sends("help")  # nothing is being asked beside the evening's own question
     state = clinic.snapshot()
     for each in data:
