@@ -11,6 +11,7 @@ from bot.ports import Incoming
 from bot.sending.digest_rendering import DigestRendering
 from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in
+from bot.wording.messages import labels
 from core.ports import NewId, Store, UnitOfWork
 from core.programme import Programme
 from core.records import Clinic, Update
@@ -60,5 +61,5 @@ def build(
         uow.save_clinic(clinic)
         uow.save_programme(programme.version, programme.text, clock())
         uow.commit()
-    house = House(clinic, evening, lambda key, language: text_in(language).words(key))
+    house = House(clinic, evening, lambda key, language: text_in(language).words(key), labels)
     return App(store, clock, new_id, Shelf(programme), house, parse, most_a_minute)

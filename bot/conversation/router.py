@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from bot.conversation import commands, danger, enrol, evening, flows, meanwhile, questions, taps
 from bot.conversation.flood import say_slow
+from bot.conversation.labels import Buttons, typed_button
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.staff.talk import StaffTalk
 from bot.conversation.talk import Talk, Words
@@ -22,6 +23,7 @@ class House:
     clinic: Clinic
     evening: dt.time
     words: Words
+    buttons: Buttons = lambda kind, facts: ()  # under a message, as it was worded
     link: str = ""  # an address that opens this chat with a code, by its gap {code}; empty where there is none
 
 
@@ -32,10 +34,13 @@ def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: 
     """
     staff = work.uow.staff_at(came.channel, came.address, lock=True)
     if staff and staff.left_at is None:
+        flow = work.uow.dialogue(staff.id).flow
+        came = _as_tap(work, came, house, asked=bool(flow), numbers=not flow)
         _on_staff(replace(_staff_talk(work, staff, came, house, update_key), quiet=quiet))
         return
     person = work.uow.person_at(came.channel, came.address, lock=True)
     if person:
+        came = _as_tap(work, came, house, asked=bool(work.uow.dialogue(person.id).flow), numbers=False)
         talk = replace(_talk(work, person, came, house, update_key), quiet=quiet)
         _route(talk)
         talk.send()
@@ -45,6 +50,12 @@ def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: 
         _say_slow(work, came, house)
     else:
         _way_in(work, came, house, update_key)
+
+
+def _as_tap(work: Work, came: Incoming, house: House, *, asked: bool, numbers: bool) -> Incoming:
+    """A typed label as the tap it stands for; the words stay with it."""
+    data = typed_button(work.uow, came, house.buttons, asked=asked, numbers=numbers)
+    return replace(came, came=Came.TAP, data=data) if data else came
 
 
 def _on_staff(talk: StaffTalk) -> None:

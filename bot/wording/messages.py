@@ -42,6 +42,15 @@ def render(kind: str, facts: Facts) -> Rendered:
     return Rendered(text(kind, **plain(text, facts)))
 
 
+def labels(kind: str, facts: Facts) -> tuple[tuple[str, str], ...]:
+    """(label, data) of every button under a message; none under one that is drawn or cannot be worded here."""
+    try:
+        shown = render(kind, facts).buttons
+    except (WordingError, KeyError):
+        return ()
+    return tuple((button.label, button.data) for row in shown for button in row)
+
+
 def _enrol(step: str, options: tuple[str, ...]) -> Word:
     def word(text: Text, facts: Facts) -> Rendered:
         buttons = choices(text, f"f.enrol.{step}", options, "choice")

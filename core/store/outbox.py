@@ -133,6 +133,13 @@ _LOST = (
 )
 _TOLD = update(_row).where(mine(_row), _row.c.id.in_(bindparam("items", expanding=True))).values(lost=False)
 _STATE = select(_row.c.state, _row.c.unknowns).where(mine(_row), _row.c.key == bindparam("wanted"))
+_LAST = (
+    select(*fields(_row, Outgoing))
+    .where(mine(_row), _row.c.channel == bindparam("to"), _row.c.address == bindparam("chat"), ~_row.c.forgotten)
+    .where(_row.c.state.in_((OutboxState.PENDING, OutboxState.SENDING, OutboxState.SENT)))
+    .order_by(_row.c.id.desc())
+    .limit(bindparam("most"))
+)
 # a lease that ends absurdly late was given by a clock that has been set back since
 _LAPSED = or_(_row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd"))
 _LONGEST_LEASE = dt.timedelta(minutes=5)
@@ -267,6 +274,10 @@ class Outbox(Transaction):
             return None
         state: OutboxState = row.state
         return OutboxState.UNKNOWN if state is OutboxState.PENDING and row.unknowns else state
+
+    def last_messages(self, channel: str, address: str, limit: int) -> tuple[Outgoing, ...]:
+        """The latest messages to a chat that were sent or soon will be, the latest first."""
+        return tuple(Outgoing(*row) for row in self._all(_LAST, to=channel, chat=address, most=limit))
 
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int:
         """Take back leases that ran out; says how many deliveries are unknown thereby.

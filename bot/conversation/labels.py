@@ -1,0 +1,46 @@
+"""A typed label, or the number of a line in a list, taken for the button: of the last messages in the chat."""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from bot.conversation.talk import plain
+from bot.ports import Came, Incoming
+from core.ports import UnitOfWork
+
+Buttons = Callable[[str, Mapping[str, Any]], tuple[tuple[str, str], ...]]  # (kind, facts) -> (label, data) in order
+
+LAST_MESSAGES = 3
+LONGEST_LABEL = 64
+OPEN_ONLY = "1.f."  # the answer to a question that is open: of the latest message alone
+_NUMBERED = re.compile(r"(\d+)\.\s")
+
+
+def typed_button(uow: UnitOfWork, came: Incoming, buttons: Buttons, *, asked: bool, numbers: bool) -> str | None:
+    """The data of the button whose label was typed; None where the line is none.
+
+    While something is `asked`, only the latest message with buttons counts, so that an answer is never taken for an
+    older button. `numbers`: a bare number means the line of a list, which is no answer to anything then.
+    """
+    line = plain(came.text)
+    if came.came != Came.TEXT or not line or len(line) > LONGEST_LABEL or (line.isdecimal() and not numbers):
+        return None
+    for place, shown in enumerate(_shown(uow, came, buttons)):
+        for label, data in shown:
+            if place and (asked or data.startswith(OPEN_ONLY)):
+                continue
+            if line == plain(label) or (numbers and line == _number(label)):
+                return data
+    return None
+
+
+def _shown(uow: UnitOfWork, came: Incoming, buttons: Buttons) -> Iterator[tuple[tuple[str, str], ...]]:
+    """The buttons of the last messages that have any, the latest first."""
+    for message in uow.last_messages(came.channel, came.address, LAST_MESSAGES):
+        if found := buttons(message.kind, message.facts):
+            yield found
+
+
+def _number(label: str) -> str | None:
+    found = _NUMBERED.match(label)
+    return found[1] if found else None
