@@ -32,6 +32,7 @@ PREFIX = "HOLDLOWER_"
 FILE_NAME = f"{PREFIX}SETTINGS"
 NOT_SETTINGS = frozenset({FILE_NAME, f"{PREFIX}REQUIRE_POSTGRES"})  # the second is for the test suite
 PUBLIC_API = "https://api.telegram.org"
+_SECRET = re.compile(r"[0-9]{5,}:[A-Za-z0-9_-]{10}|://[^/@\s]*:[^/@\s]*@|[A-Za-z0-9_-]{40}")  # a token, password, key
 UNSHOWN = frozenset({"token", "database"})  # a database address may hold a password
 
 
@@ -223,7 +224,7 @@ def _problems(error: ValidationError, given: Mapping[str, Entry], values: Mappin
 
 def _problem(name: str, entry: Entry | None, value: object) -> str:
     where = entry.where if entry else "the default"
-    shown = "the value is not shown" if name in UNSHOWN else repr(str(value))
+    shown = "the value is not shown" if name in UNSHOWN or _SECRET.search(str(value)) else repr(str(value))
     expected = Settings.model_fields[name].description
     candidates = zoneinfo.available_timezones() if name == "clinic_zone" else ()
     near = difflib.get_close_matches(str(value), candidates, n=1)

@@ -4,6 +4,7 @@ answered evening moves to the next one."""
 import asyncio
 import datetime as dt
 import io
+import signal
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TextIO
@@ -224,6 +225,7 @@ def run(trial: Trial, lines: Iterable[str], enrolled: Enrolled | None, *, echo: 
     """Run a whole trial to the end of its lines."""
 
     async def all_of_it() -> None:
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # asyncio waits for a second one while a line is read
         await trial.begin(enrolled)
         await trial.run(lines, echo=echo)
 

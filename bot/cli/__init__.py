@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bot.cli.building import WRONG, Commands, command, print_help, whole, with_settings
+from bot.cli.streams import drop_output, plain_streams, said_of
 from bot.cli.upkeep import add_upkeep
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
@@ -20,6 +21,11 @@ if TYPE_CHECKING:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
     zoneinfo.reset_tzpath(())  # the zone laws we ship and renew, never an old copy of the host's
+    with plain_streams():
+        return _main(arguments)
+
+
+def _main(arguments: Sequence[str] | None) -> int:
     text = text_in("en")
     parser = _parser(text)
     options = parser.parse_args(arguments)
@@ -28,15 +34,27 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return WRONG
     run: Callable[[argparse.Namespace], int] = options.run
     try:
-        return run(options)
+        code = run(options)
+        sys.stdout.flush()
     except HoldlowerError as error:
-        print(f"holdlower: {error}", file=sys.stderr)
-        return WRONG
+        return _failed(str(error))
+    except EOFError:
+        return _failed(text("cli.no_input"))
     except KeyboardInterrupt:
+        print(f"\n{text('cli.broken_off')}", file=sys.stderr)
         return 130
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # the reader has seen enough
+        drop_output()  # the reader has seen enough
         return 0
+    except OSError as error:
+        drop_output()
+        return _failed(said_of(error))
+    return code
+
+
+def _failed(why: str) -> int:
+    print(f"holdlower: {why}", file=sys.stderr)
+    return WRONG
 
 
 def _parser(text: Text) -> argparse.ArgumentParser:

@@ -30,6 +30,8 @@ def simulate(options: argparse.Namespace) -> int:
     text = text_in("en")
     origin, written = _programme(options.programme)
     programme = load_programme(written, origin)
+    if options.picture is not None:
+        _try_writing(options.picture)
     samples: list[Sample] = []
     for part in _lived(options, written):
         samples += part
@@ -99,6 +101,18 @@ async def _drawn(facts: RuleFacts) -> bytes:
         return await drawing.rule_picture(facts)
     finally:
         drawing.close()
+
+
+def _try_writing(file: Path) -> None:
+    """That the picture can be kept is known before the cohort has lived for minutes; what is there stays as it is."""
+    there = file.exists()
+    try:
+        with file.open("ab"):
+            pass
+        if not there:
+            file.unlink()
+    except OSError as error:
+        raise SettingsError(f"{file} cannot be written ({error.strerror}); name another with --picture") from error
 
 
 def _save(file: Path, picture: bytes) -> None:

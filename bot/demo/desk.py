@@ -3,6 +3,7 @@
 import asyncio
 import datetime as dt
 import io
+import signal
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TextIO
@@ -140,6 +141,7 @@ def run(desk: Desk, lines: Iterable[str], *, echo: bool) -> None:
     """Open the desk and stay to the end of the lines."""
 
     async def all_of_it() -> None:
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # asyncio waits for a second one while a line is read
         await desk.open()
         await desk.run(lines, echo=echo)
 

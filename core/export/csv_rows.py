@@ -140,8 +140,13 @@ def _object(row: DiaryRow) -> dict[str, Any]:
 _FORMULA = re.compile(r"'*(?:[\t\r\n\0]|[\s\0]*[=+\-@＝＋－＠])")
 
 
+# C0 and C1 of ISO 6429 but for tabs and line ends: a file that is shown on a terminal would be obeyed by it
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
+
+
 def _guarded(text: str) -> str:
     """The text with an apostrophe before what a spreadsheet would run."""
+    text = _CONTROL.sub("\ufffd", text)
     return f"'{text}" if _FORMULA.match(text) else text
 
 

@@ -45,7 +45,7 @@ def make_engine(url: str) -> Engine:
             connect_args=_POSTGRESQL | {"options": f"{parsed.query.get('options', '')} {_SESSION}".strip()},
         )  # fmt: skip
     except (ModuleNotFoundError, NoSuchModuleError) as error:
-        raise StoreError("PostgreSQL needs its driver: pip install 'holdlower[postgres]'") from error
+        raise StoreError("PostgreSQL needs its driver: pip install '.[postgres]' in the folder of this copy") from error
 
 
 def sqlite_file(url: str) -> Path | None:
