@@ -31,6 +31,7 @@ from core.records import (
     StoredDecision,
     Turns,
     Update,
+    Whose,
 )
 
 NewId = Callable[[], str]
@@ -65,11 +66,16 @@ class UnitOfWork(Protocol):
     def all_staff(self) -> tuple[Staff, ...]: ...
     def patients_of(self, staff_id: str) -> tuple[Person, ...]: ...
     def add_audit(self, audit: Audit) -> None: ...
+    def trail(
+        self, person: str | None, staff: str | None, since: dt.datetime | None, until: dt.datetime | None
+    ) -> tuple[Audit, ...]: ...  # oldest first; None: no bound
     def audits(self, person_id: str | None = None, limit: int = 100) -> tuple[Audit, ...]: ...  # newest first
     def add_note(self, note: Note) -> None: ...
     def notes(self, person_id: str) -> tuple[Note, ...]: ...  # newest first
     def save_outcome(self, outcome: Outcome) -> None: ...
     def outcomes(self, person_id: str) -> tuple[Outcome, ...]: ...  # oldest first
+    def count_notices(self, whose: Whose) -> int: ...
+    def some_notices(self, whose: Whose, limit: int, skip: int) -> tuple[Notice, ...]: ...  # newest first
     def notices_about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]: ...  # newest first
 
     # courses, check-ins, answers

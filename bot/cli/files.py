@@ -9,6 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.app import App
+from bot.cli.trail import trail_of
 from bot.serve import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import text_in
@@ -24,7 +25,7 @@ Write = Callable[[Work, Sequence[Person], bool], str]  # with names?
 
 
 def export_some(options: argparse.Namespace) -> int:
-    """Write one file about one person or all, and print its path."""
+    """Write one file about one person, or one about all and the trail beside it; print the paths."""
     if options.names and options.format == "fhir":
         raise HoldlowerError("--names does not go with --format fhir, which carries ids only; leave it out")
     settings = load_settings(os.environ, options.settings)
@@ -36,11 +37,15 @@ def export_some(options: argparse.Namespace) -> int:
             written = FORMATS[options.format](work, people, options.names)
             for person in people:
                 _note(work, "export", person.id)
-            path = _save(options.out, _file_name(settings, work.now, options), written)
+            paths = [_save(options.out, _file_name(settings, work.now, options), written)]
+            if options.person is None:
+                trail = trail_of(work, settings, None, None, None, None)
+                paths.append(_save(options.out, f"audit-{_day(settings, work.now)}.csv", trail))
             uow.commit()
     finally:
         store.close()
-    print(text_in(settings.language)("cli.export.done", file=path))
+    for path in paths:
+        print(text_in(settings.language)("cli.export.done", file=path))
     return 0
 
 
@@ -96,9 +101,12 @@ FORMATS: dict[str, Write] = {"csv": _csv, "json": _json, "fhir": _fhir}
 
 
 def _file_name(settings: Settings, now: dt.datetime, options: argparse.Namespace) -> str:
-    day = now.astimezone(ZoneInfo(settings.clinic_zone)).date()
     ending = "fhir.json" if options.format == "fhir" else options.format
-    return f"{options.person or 'caseload'}-{day.isoformat()}.{ending}"
+    return f"{options.person or 'caseload'}-{_day(settings, now)}.{ending}"
+
+
+def _day(settings: Settings, now: dt.datetime) -> str:
+    return now.astimezone(ZoneInfo(settings.clinic_zone)).date().isoformat()
 
 
 def _save(folder: Path, name: str, written: str) -> Path:

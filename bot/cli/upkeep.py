@@ -12,6 +12,9 @@ def add_upkeep(commands: Commands, text: Text) -> None:
     _add_files(commands, text)
     staff = with_settings(command(commands, text, "staff", _staff), text)
     staff.add_argument("--shut-out", metavar="ID", help=text("cli.staff.shut_out"))
+    audit = with_settings(command(commands, text, "audit", _audit), text)
+    for name, shown in (("person", "ID"), ("staff", "ID"), ("since", "DATE"), ("until", "DATE")):
+        audit.add_argument(f"--{name}", metavar=shown, help=text(f"cli.audit.{name}"))
     _add_copies(commands, text)
     _add_keys(commands, text)
 
@@ -50,6 +53,12 @@ def _export(options: argparse.Namespace) -> int:
     from bot.cli.files import export_some
 
     return export_some(options)
+
+
+def _audit(options: argparse.Namespace) -> int:
+    from bot.cli.trail import print_trail
+
+    return print_trail(options)
 
 
 def _erase(options: argparse.Namespace) -> int:

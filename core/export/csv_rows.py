@@ -92,12 +92,12 @@ def _row(evening: Evening, before: Episode, made: Sequence[Decision], unread: st
 
 def diary_csv(rows: Iterable[DiaryRow]) -> str:
     """One person's table."""
-    return _csv(COLUMNS, (_cells(row) for row in rows))
+    return table(COLUMNS, (_cells(row) for row in rows))
 
 
 def caseload_csv(courses: Courses) -> str:
     """Several people's table, the alias first."""
-    return _csv(("alias", *COLUMNS), ([_guarded(alias), *_cells(row)] for alias, rows in courses for row in rows))
+    return table(("alias", *COLUMNS), ([guarded(alias), *_cells(row)] for alias, rows in courses for row in rows))
 
 
 def diary_json(rows: Iterable[DiaryRow]) -> str:
@@ -111,7 +111,7 @@ def caseload_json(courses: Courses) -> str:
     return json.dumps(listed, ensure_ascii=False, indent=1)
 
 
-def _csv(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+def table(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
     """Every text is quoted, so that a spreadsheet that parts columns by semicolons cannot break one open."""
     file = io.StringIO(newline="")
     writer = csv.writer(file, quoting=csv.QUOTE_NONNUMERIC)  # ends lines by CRLF and doubles quotes, as RFC 4180 says
@@ -122,7 +122,7 @@ def _csv(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
 
 def _cells(row: DiaryRow) -> list[Cell]:
     values = _object(row) | {"asked": "yes" if row.asked else "no", "reasons": " ".join(row.reasons)}
-    return [_guarded(value) if isinstance(value, str) else value for value in values.values()]
+    return [guarded(value) if isinstance(value, str) else value for value in values.values()]
 
 
 def _object(row: DiaryRow) -> dict[str, Any]:
@@ -144,7 +144,7 @@ _FORMULA = re.compile(r"'*(?:[\t\r\n\0]|[\s\0]*[=+\-@＝＋－＠])")
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 
 
-def _guarded(text: str) -> str:
+def guarded(text: str) -> str:
     """The text with an apostrophe before what a spreadsheet would run."""
     text = _CONTROL.sub("\ufffd", text)
     return f"'{text}" if _FORMULA.match(text) else text

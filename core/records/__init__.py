@@ -1,7 +1,7 @@
 """What the store keeps: frozen records, their ids made before saving, their times aware and in UTC."""
 
 from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, SignQuestion, StoredDecision
-from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status
+from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status, Whose
 from core.records.queues import (
     Dialogue,
     Due,
@@ -48,4 +48,5 @@ __all__ = [
     "StoredDecision",
     "Turns",
     "Update",
+    "Whose",
 ]

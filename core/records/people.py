@@ -83,6 +83,15 @@ class Staff:
 
 
 @dataclass(frozen=True, slots=True)
+class Whose:
+    """Which patients: of one therapist, those without one, too, or everybody; nobody who was discharged."""
+
+    therapist_id: str = ""
+    nobodys: bool = False
+    everybody: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Audit:
     """One access or act by staff; only added to. `detail` is sealed at rest."""
 

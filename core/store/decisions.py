@@ -2,9 +2,9 @@
 
 import datetime as dt
 
-from sqlalchemy import bindparam, select, update
+from sqlalchemy import ColumnElement, and_, bindparam, func, or_, select, true, update
 
-from core.records import Notice, StoredDecision
+from core.records import Notice, Status, StoredDecision, Whose
 from core.store import tables as t
 from core.store.transaction import Transaction, fields, insert_new, mine, values
 
@@ -36,6 +36,14 @@ _LOOK_NOW = _SET.where(mine(t.notices), t.notices.c.look_at.is_not(None))
 _NOTICES = _NEWEST.limit(bindparam("most"))
 _ABOUT = _NEWEST.where(t.notices.c.person_id == bindparam("person"))
 _ABOUT_SINCE = _ABOUT.where(t.notices.c.at >= bindparam("since"))
+
+
+def _of(whose: Whose) -> ColumnElement[bool]:
+    theirs = true() if whose.everybody else t.people.c.therapist_id == whose.therapist_id
+    if whose.nobodys:
+        theirs = or_(theirs, t.people.c.therapist_id.is_(None))
+    same = and_(t.people.c.clinic_id == t.notices.c.clinic_id, t.people.c.id == t.notices.c.person_id)
+    return and_(same, t.people.c.status != Status.DISCHARGED, theirs)
 
 
 class Decisions(Transaction):
@@ -84,6 +92,16 @@ class Decisions(Transaction):
 
     def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
         return tuple(Notice(*row) for row in self._all(_NOTICES, clinic=clinic_id, most=limit))
+
+    def count_notices(self, whose: Whose) -> int:
+        """How many there are about these patients."""
+        row = self._one(select(func.count()).select_from(t.notices).join(t.people, _of(whose)).where(mine(t.notices)))
+        return int(row[0]) if row else 0
+
+    def some_notices(self, whose: Whose, limit: int, skip: int) -> tuple[Notice, ...]:
+        """A page of them, newest first."""
+        page = _NEWEST.join(t.people, _of(whose)).limit(limit).offset(skip)
+        return tuple(Notice(*row) for row in self._all(page))
 
     def notices_about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]:
         """Newest first; with `since`, those of that instant and later."""

@@ -1,6 +1,8 @@
 """Therapists and leads, whose patients are whose, and the trail of what staff looked at and did."""
 
 
+import datetime as dt
+
 from sqlalchemy import bindparam, select
 
 from core.records import Audit, Person, Staff
@@ -52,6 +54,21 @@ class StaffRows(Transaction):
 
     def add_audit(self, audit: Audit) -> None:
         self._insert(_ADD_AUDIT, values(audit))
+
+    def trail(
+        self, person: str | None, staff: str | None, since: dt.datetime | None, until: dt.datetime | None
+    ) -> tuple[Audit, ...]:
+        """Oldest first, from `since` on and before `until`; None leaves a bound out."""
+        found = select(*fields(t.audits, Audit)).where(mine(t.audits)).order_by(t.audits.c.at, t.audits.c.id)
+        if person is not None:
+            found = found.where(t.audits.c.person_id == person)
+        if staff is not None:
+            found = found.where(t.audits.c.staff_id == staff)
+        if since is not None:
+            found = found.where(t.audits.c.at >= since)
+        if until is not None:
+            found = found.where(t.audits.c.at < until)
+        return tuple(Audit(*row) for row in self._all(found))
 
     def audits(self, person_id: str | None = None, limit: int = 100) -> tuple[Audit, ...]:
         """Newest first: about one person, or all."""

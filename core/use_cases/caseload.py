@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from core.digest.attention import ORDER, RANK, Attention, reasons_to_look
 from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
-from core.records import Audit, Notice, Person, Staff, Status, StoredDecision
+from core.records import Audit, Notice, Person, Staff, Status, StoredDecision, Whose
 from core.rule.override import Act
 from core.timetable import evening_of
 from core.use_cases.course_facts import past_evenings
@@ -77,6 +77,13 @@ def patients_seen(
     else:
         found = work.uow.patients_of(staff.id)
     return [each for each in found if discharged or each.status not in NOT_SHOWN]
+
+
+def notices_seen(staff: Staff) -> Whose:
+    """About whom somebody of the staff reads notices: whom `patients_seen` shows them."""
+    if staff.lead and not staff.therapist:
+        return Whose(everybody=True)
+    return Whose(therapist_id=staff.id, nobodys=staff.lead)
 
 
 def caseload_row(work: Work, person: Person) -> CaseloadRow:

@@ -1,16 +1,18 @@
 """The weekly digest: who is due one, and the facts of any week when it is worded. Once a week, by a unique key."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import replace
 
 from core.digest import Digest, digest, files, pictures
 from core.digest.course_line import CourseLine, course_line
 from core.digest.patient_facts import patient_week
 from core.digest.patient_week import Made, PatientWeek, Score, Standing
-from core.model import Episode, Evening, NoticeKind
+from core.model import Decision, Episode, Evening, NoticeKind
 from core.ports import UnitOfWork
 from core.records import Course, Outgoing, Person, Priority, Staff, Status
-from core.timetable import ONE_DAY, instant, local_date
+from core.timetable import ONE_DAY, end_of_day, instant, local_date
+from core.use_cases.slots import days_counted
 from core.use_cases.work import Shelf, Work
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
@@ -73,7 +75,7 @@ def last_week(moment: dt.datetime, zone: str) -> dt.date:
 
 def gather(uow: UnitOfWork, shelf: Shelf, staff: Staff, monday: dt.date) -> Digest:
     """The facts of one therapist's week, for all their patients who have begun."""
-    weeks = [week for person in _begun(uow, staff) if (week := week_of(uow, shelf, person, monday)) is not None]
+    weeks = [week for person in _begun(uow, staff) if (week := week_of(uow, shelf, person, monday, staff.zone))]
     return digest(weeks, monday)
 
 
@@ -81,14 +83,14 @@ def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
     return [person for person in uow.patients_of(staff.id) if person.status not in NEVER_BEGAN]
 
 
-def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date) -> PatientWeek | None:
-    """One patient's week; None when the course had not begun by then."""
+def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date, zone: str) -> PatientWeek | None:
+    """One patient's week, cut at midnight in `zone`, the therapist's; None when the course had not begun by then."""
     course = uow.course_of(person.id)
     if course is None or course.episode.started > monday + 6 * ONE_DAY:
         return None
     start, diary, made = _history(uow, course, monday + 6 * ONE_DAY)
     programme = shelf.get(uow, course.programme_version)
-    return patient_week(programme, _standing(uow, person, course, monday), start, diary, made, monday)
+    return patient_week(programme, _standing(uow, person, course, monday, zone, made), start, diary, made, monday)
 
 
 def _history(uow: UnitOfWork, course: Course, sunday: dt.date) -> tuple[Episode, tuple[Evening, ...], list[Made]]:
@@ -107,19 +109,34 @@ def line_of(uow: UnitOfWork, person_id: str, sunday: dt.date, weeks: int | None 
     return course_line(start, diary, made, sunday, weeks)
 
 
-def _standing(uow: UnitOfWork, person: Person, course: Course, monday: dt.date) -> Standing:
-    since = dt.datetime.combine(monday, dt.time(), dt.UTC)
-    noticed = [each for each in uow.notices_about(person.id, since) if each.at < since + WEEK]
+def _standing(
+    uow: UnitOfWork, person: Person, course: Course, monday: dt.date, zone: str, made: Sequence[Made]
+) -> Standing:
+    """How the person stood on that Sunday, whatever became of them since."""
+    sunday = monday + WEEK - ONE_DAY
+    since, until = (_utc_midnight(date, zone) for date in (monday, monday + WEEK))
+    noticed = [each for each in uow.notices_about(person.id, since) if each.at < until]
     kinds = tuple(dict.fromkeys(notice.kind for notice in noticed))
+    gone = person.away_since is None or person.away_since <= sunday
+    away = (person.status == Status.AWAY and gone) or any(_away_on(each.decision, sunday) for each in made)
     return Standing(
         id=person.id,
         name=person.name,
         side=course.side,
-        away=person.status == Status.AWAY,
-        away_until=person.away_until,
-        unreachable=person.status == Status.UNREACHABLE,
-        left=person.status in (Status.LEFT, Status.DISCHARGED),
+        away=away,
+        away_until=person.away_until if away and person.status == Status.AWAY and gone else None,
+        unreachable=person.status == Status.UNREACHABLE and gone,
+        left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
         notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
-        scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id) if each.at < since + WEEK),
-        unread=tuple(uow.unread(course.id, monday, monday + 6 * ONE_DAY).items()),
+        scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id) if each.at < until),
+        unread=tuple(uow.unread(course.id, monday, sunday).items()),
     )
+
+
+def _utc_midnight(date: dt.date, zone: str) -> dt.datetime:
+    return end_of_day(date - ONE_DAY, zone)
+
+
+def _away_on(decision: Decision, date: dt.date) -> bool:
+    """Whether a return that came later counted that day as one away; it is dated on the last of them."""
+    return decision.date - days_counted(decision) * ONE_DAY < date <= decision.date

@@ -64,8 +64,7 @@ def _ratings(work: Work, person: Person, course: Course) -> Iterator[Rating]:
         if answer.pain is not None:
             told[answer.check_in_id].add(answer.pain)
     today = evening_of(work.now, person.zone)
-    for evening in past_evenings(work, course, course.episode.started, today):
-        check_in = work.uow.check_in_on(course.id, evening.date)
-        if check_in and (check_in.pain is not None or check_in.unread):
+    for check_in in work.uow.check_ins(course.id, min(course.episode.started, today), today):
+        if check_in.pain is not None or check_in.unread:
             corrected = len(told[check_in.id]) > 1
             yield Rating(check_in.id, check_in.date, check_in.pain, corrected, check_in.unread)

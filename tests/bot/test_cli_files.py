@@ -54,7 +54,7 @@ def _one_evening(work: Work, person: Person) -> None:
 def written(home: Path, *options: str) -> tuple[Path, str]:
     out = home / "out"
     assert main(["export", "--out", str(out), *options]) == 0
-    (file,) = out.iterdir()
+    (file,) = (each for each in out.iterdir() if not each.name.startswith("audit-"))
     return file, file.read_text(encoding="utf-8")
 
 
@@ -109,7 +109,7 @@ def test_what_cannot_be_written_or_found_is_said_and_changes_nothing(
         assert main(options) == WRONG
         assert expected in capsys.readouterr().err
     assert file.read_text(encoding="utf-8") == text
-    assert len(list(file.parent.iterdir())) == 1
+    assert len(list(file.parent.glob("caseload*"))) == 1
 
 
 def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path):
@@ -138,3 +138,26 @@ def test_an_invitation_of_each_role_is_printed_once(home: Path, capsys: pytest.C
     with store.writing() as uow:
         assert role_of(app.work(uow), code) == role
     store.close()
+
+
+def trail(capsys: pytest.CaptureFixture[str], *options: str) -> list[list[str]]:
+    capsys.readouterr()
+    assert main(["audit", *options]) == 0
+    return list(csv.reader(capsys.readouterr().out.splitlines(), strict=True))
+
+
+def test_the_trail_can_be_read_filtered_and_is_part_of_everything(home: Path, capsys: pytest.CaptureFixture[str]):
+    written(home, "--person", "other")
+    head, *lines = trail(capsys)
+    assert head == ["at", "staff", "name", "action", "person", "detail"]
+    assert ["ben", "outcome", "quillon"] in [[line[1], line[3], line[4]] for line in lines]
+    assert lines == sorted(lines, key=lambda line: line[0])
+    assert {line[4] for line in trail(capsys, "--person", "quillon")[1:]} == {"quillon"}
+    assert {line[1] for line in trail(capsys, "--staff", "ben")[1:]} == {"ben"}
+    assert len(trail(capsys, "--until", "2020-01-01")) == 1
+    assert len(trail(capsys, "--since", "2020-01-01")) > 2
+    assert main(["audit", "--since", "yesterday"]) == WRONG
+    assert main(["export", "--all", "--out", str(home / "everything")]) == 0
+    (file,) = (home / "everything").glob("audit-*.csv")
+    assert "quillon" in file.read_text(encoding="utf-8")
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600

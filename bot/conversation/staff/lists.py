@@ -5,7 +5,7 @@ from bot.conversation.staff.patients import shown
 from bot.conversation.staff.talk import StaffTalk
 from core.records import Notice, Staff
 from core.timetable import local_date
-from core.use_cases.caseload import CaseloadRow, caseload, open_notices, patients_seen
+from core.use_cases.caseload import CaseloadRow, caseload, caseload_row, notices_seen, open_notices, patients_seen
 from core.use_cases.rights import audit, may_see
 
 ON_A_PAGE = 10
@@ -66,12 +66,14 @@ def _row(row: CaseloadRow) -> dict[str, object]:
 def find(talk: StaffTalk) -> None:
     """A text while nothing is asked: a patient's name, or part of it; the only one it fits is opened at once."""
     wanted = " ".join(talk.came.text.casefold().split())
-    rows = caseload(talk.work, talk.staff, discharged=True) if 0 < len(wanted) <= LONGEST_NAME else ()
-    found = tuple(row for row in rows if wanted in " ".join(row.name.casefold().split()))
+    people = patients_seen(talk.work, talk.staff, discharged=True) if 0 < len(wanted) <= LONGEST_NAME else ()
+    found = [each for each in people if wanted in " ".join(each.name.casefold().split())]
     if len(found) == 1:
         on_open(talk, found[0].id, "")
-    elif found:
-        say_rows(talk, found, 0, found=talk.came.text)
+    elif found:  # how they stand is read of these alone
+        audit(talk.work, talk.staff, "caseload")
+        rows = sorted((caseload_row(talk.work, each) for each in found), key=lambda row: row.order)
+        say_rows(talk, tuple(rows), 0, found=talk.came.text)
     else:
         talk.say("therapist.not_found")
 
@@ -87,18 +89,12 @@ def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
         talk.say("therapist.old_button")
         return
     audit(talk.work, talk.staff, "notices")
-    notices = _notices(talk)
-    pages = max(-(-len(notices) // NOTICES_ON_A_PAGE), 1)
+    whose = notices_seen(talk.staff)
+    count = min(talk.work.uow.count_notices(whose), NOTICES_READ)
+    pages = max(-(-count // NOTICES_ON_A_PAGE), 1)
     number = min(int(page[:4]), pages - 1)
-    some = notices[number * NOTICES_ON_A_PAGE : (number + 1) * NOTICES_ON_A_PAGE]
+    some = talk.work.uow.some_notices(whose, NOTICES_ON_A_PAGE, number * NOTICES_ON_A_PAGE)
     talk.say("therapist.notices", notices=[_notice(talk, each) for each in some], page=number, pages=pages)
-
-
-def _notices(talk: StaffTalk) -> list[Notice]:
-    """Those about the patients of the caseload, the newest first."""
-    people = patients_seen(talk.work, talk.staff)
-    found = [each for person in people for each in talk.work.uow.notices_about(person.id)]
-    return sorted(found, key=lambda each: each.at, reverse=True)[:NOTICES_READ]
 
 
 def _notice(talk: StaffTalk, notice: Notice) -> dict[str, object]:

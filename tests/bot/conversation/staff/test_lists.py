@@ -6,7 +6,8 @@ import pytest
 
 from bot.wording.progress import picture_facts
 from core.digest.attention import RANK
-from core.use_cases.caseload import caseload
+from core.store.store import SqlUnit
+from core.use_cases.caseload import caseload, caseload_row
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk, days
 
@@ -37,7 +38,7 @@ def test_who_needs_the_therapist_first_stands_first_with_why_in_a_few_words(clin
     assert listed(ben) == [
         "1. Bricklayer: STOPPED for danger (step 3 of 8, 7-day mean 4)",
         "2. Dental hygienist: silent for 10 evenings; stepped back (step 1 of 8, no ratings in 7 days)",
-        "3. Cellist: flare this week; stepped back (step 1 of 8, 7-day mean 5.5)",
+        "3. Cellist: flare this week; stepped back (step 1 of 8, 7-day mean 5.1)",
         "4. Upholsterer: away (step 3 of 8, 7-day mean 4)",
         "5. Pastry cook (step 3 of 8, 7-day mean 4)",
     ]
@@ -45,7 +46,7 @@ def test_who_needs_the_therapist_first_stands_first_with_why_in_a_few_words(clin
 
 def test_the_order_of_the_list_is_that_of_the_digest(clinic: Clinics, ben: Desk):
     one, two, three = ben.has_many(*TRADES[:3])
-    days(clinic, {one: ["4, none"] * 9, two: ["2, all"] * 4 + [""] * 5, three: ["4, all"] * 7 + ["9, all"] * 2})
+    days(clinic, {one: ["4, none"] * 9, two: ["2, all"] * 2 + [""] * 7, three: ["4, all"] * 7 + ["9, all"] * 2})
     with clinic.store.writing() as uow:
         rows = caseload(clinic.app.work(uow), ben.me)
     ranks = [[RANK[code] for code in row.attention] for row in rows]
@@ -95,11 +96,11 @@ def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben
         "Pastry cook",
         "",
         "Week 2, right elbow. Step 2 of 8: full holds, since Mon 2 Mar.",
-        "7-day mean 3, first week 5: moderate improvement.",
+        "7-day mean 3.3, first week 5: moderate improvement.",
     ]
     assert "Trend: cannot be told yet: 2 of the last 8 weeks have a mean, it takes 4." in page
     # thirteen evenings of four sets: eleven with all, one with two, one silent
-    assert "14 days: 46 of 52 sets, 12 of 13 evenings answered." in page
+    assert "14 days: 46 of 48 sets done, 12 of 13 evenings answered; sets not known of 1 evening." in page
     assert "Asked at 19:00." in page
     assert "Sat 14 Mar: stay - day 13 of at least 14 on the step" in page
     assert len(page) <= CAPTION
@@ -226,3 +227,26 @@ def test_a_caseload_holds_nobody_of_a_colleagues(clinic: Clinics, ben: Desk):
         assert desk.types(other) == ["therapist.not_found"]
 
 
+def test_a_typed_name_reads_how_one_stands_not_the_whole_caseload(ben: Desk, monkeypatch: pytest.MonkeyPatch):
+    ben.has_many(*TRADES)
+    read = []
+    for name in ("bot.conversation.staff.lists.caseload_row", "core.use_cases.caseload.caseload_row"):
+        monkeypatch.setattr(name, lambda work, person: read.append(person.id) or caseload_row(work, person))
+    assert ben.types("no such") == ["therapist.not_found"]
+    assert read == []
+    assert ben.types("er") == ["therapist.caseload"]
+    assert len(read) == 2
+
+
+def test_a_page_of_notices_reads_no_more_than_it_shows(ben: Desk, monkeypatch: pytest.MonkeyPatch):
+    patients = ben.has_many(*TRADES)
+    for patient in patients:
+        for _ in range(3):
+            patient.types("can I take ibuprofen?")
+    read = []
+    whole = SqlUnit.some_notices
+    monkeypatch.setattr(SqlUnit, "some_notices", lambda *given: read.append(whole(*given)) or read[-1])
+    monkeypatch.setattr("bot.conversation.staff.lists.open_notices", lambda work, person: [])
+    monkeypatch.setattr(SqlUnit, "notices_about", lambda *given: pytest.fail("all of one person's"))
+    assert ben.sends("notices") == ["therapist.notices"]
+    assert [len(page) for page in read] == [5]

@@ -1,0 +1,86 @@
+"""A week of the digest: cut in the therapist's zone, told as it was then, and the week that the lists show."""
+
+import datetime as dt
+
+import pytest
+
+from core.digest.attention import Attention
+from core.model import NoticeKind
+from core.records import Notice
+from core.use_cases.caseload import caseload_row
+from core.use_cases.course_facts import course_facts
+from core.use_cases.digesting import gather
+from core.use_cases.exporting import subjects_of
+from core.use_cases.leaving import come_back, go_away
+from tests.core.use_cases.world import World
+
+MONDAY = dt.date(2026, 3, 2)
+NEXT = MONDAY + dt.timedelta(days=7)
+
+
+@pytest.mark.parametrize(
+    ("zone", "week"), [("Pacific/Auckland", NEXT), ("UTC", MONDAY), ("America/Los_Angeles", MONDAY)]
+)
+def test_the_week_is_cut_at_midnight_of_the_therapist(small: World, zone: str, week: dt.date):
+    """IANA zones: Sunday 20:00 UTC is Monday morning in Auckland."""
+    staff = small.staff(zone=zone)
+    who = small.somebody(therapist_id=staff.id)
+    at = dt.datetime(2026, 3, 8, 20, tzinfo=dt.UTC)
+    notice = Notice("n", small.person(who).clinic_id, who, NoticeKind.CLINICAL_QUESTION, "k", at)
+    small.do(lambda work: work.uow.add_notice(notice))
+    told = {
+        monday: NoticeKind.CLINICAL_QUESTION in small.do(
+            lambda work, monday=monday: gather(work.uow, work.shelf, staff, monday)
+        ).patients[0].who.notices
+        for monday in (MONDAY, NEXT)
+    }  # fmt: skip
+    assert told == {MONDAY: week == MONDAY, NEXT: week == NEXT}
+
+
+def test_an_old_week_is_told_as_it_was_then(small: World):
+    staff = small.staff(zone="UTC")
+    who = small.somebody(therapist_id=staff.id)
+
+    def away(monday: dt.date) -> bool:
+        return small.do(lambda work: gather(work.uow, work.shelf, staff, monday)).patients[0].who.away
+
+    small.now = dt.datetime(2026, 3, 13, 9, tzinfo=dt.UTC)
+    small.do(lambda work: go_away(work, small.person(who), None))
+    assert [away(MONDAY), away(NEXT)] == [False, True]
+    small.now = dt.datetime(2026, 3, 18, 9, tzinfo=dt.UTC)
+    small.do(lambda work: come_back(work, small.person(who)))
+    assert [away(MONDAY), away(NEXT), away(NEXT + dt.timedelta(days=7))] == [False, True, False]
+
+
+def test_on_a_monday_morning_list_page_and_digest_have_one_weekly_mean(small: World):
+    staff = small.staff(zone="UTC")
+    who = small.somebody(therapist_id=staff.id)
+    for day in range(7):
+        small.now = dt.datetime(2026, 3, 2 + day, 20, tzinfo=dt.UTC)
+        small.answer(who, pain=day, sets=3)
+    small.now = dt.datetime(2026, 3, 9, 8, tzinfo=dt.UTC)
+    week = small.do(lambda work: gather(work.uow, work.shelf, staff, MONDAY)).patients[0]
+    row = small.do(lambda work: caseload_row(work, small.person(who)))
+    facts = small.do(lambda work: course_facts(work, small.person(who), small.course(who)))
+    assert week.this.mean == row.mean == facts["mean"] == 3
+    assert set(row.attention) == set(week.attention) - {Attention.AWAY}
+
+
+def test_the_standard_export_reads_a_courses_evenings_at_once(small: World):
+    staff = small.staff(zone="UTC")
+    who = small.somebody(therapist_id=staff.id)
+    for day in range(9):
+        small.now = dt.datetime(2026, 3, 2 + day, 20, tzinfo=dt.UTC)
+        small.answer(who, pain=4, sets=3)
+
+    def read(work):
+        asked = []
+        one = type(work.uow).check_in_on
+        type(work.uow).check_in_on = lambda uow, *given: asked.append(given) or one(uow, *given)
+        try:
+            return subjects_of(work, small.person(who)), len(asked)
+        finally:
+            type(work.uow).check_in_on = one
+
+    (subject,), asked = small.do(read)
+    assert (len(subject.ratings), asked) == (9, 0)
