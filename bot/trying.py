@@ -173,7 +173,7 @@ class Trial:
         if person is None:
             return False
         with self._app.store.reading() as uow:
-            return uow.dialogue(person.id).flow in ("red_flags", "sign")
+            return uow.dialogue(person.id).flow in ("red_flags", "sign", "meanwhile")
 
     def _answers_signs(self, line: str) -> bool:
         heard = understand(line, "en", "both", 4)
