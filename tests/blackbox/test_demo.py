@@ -134,7 +134,7 @@ def test_every_decision_of_the_twenty_weeks_comes_out_the_same_again(store: SqlS
 
 def goes_on(database: Path, folder: Path, *lines: str) -> str:
     out = io.StringIO()
-    options = argparse.Namespace(folder=folder, database=database)
+    options = argparse.Namespace(folder=folder, database=database, programme=None)
     assert demonstrate(options, io.StringIO("\n".join(lines)), out, io.StringIO()) == 0
     return out.getvalue()
 

@@ -67,7 +67,7 @@ async def test_an_evening_by_pushes_is_the_same_and_its_figures_tell_no_person(
     assert found["holdlower_sends_total", "evening.ask", "not_delivered"] == 1
     assert found["holdlower_sends_total", "evening.ask", "sent"] == 1
     assert found["holdlower_prompt_lateness_seconds_sum",] == 300  # due at 19:00, sent at 19:05
-    assert found["holdlower_update_seconds_count",] == 12  # /start, nine taps, two taps
+    assert found["holdlower_update_seconds_count",] == 13  # /start, ten taps, two taps
     assert found["holdlower_decide_seconds_count",] == 1
     assert found["holdlower_queue_waiting", "inbox"] == found["holdlower_queue_waiting", "outbox"] == 0
     assert found["holdlower_database_up",] == 1

@@ -25,9 +25,15 @@ async def tap(person: Person, label: str) -> str:
 
 async def enrol(house: House, person: Person) -> None:
     assert "Do you agree?" in await say(person, f"/start {house.code()}")
-    for label in ("Yes", "No", "No", "No", "No", "Right", "4", "Yes"):
+    nothing = "None of these"
+    for label in ("Yes", "Yes, all of it", nothing, nothing, "No", nothing, "Right", "4", "Yes"):
         await tap(person, label)
-    assert "Your first day is Mon 2 Mar" in await tap(person, "19:00")
+    before = len(person.got)
+    person.taps("19:00")
+    await until(lambda: len(person.got) == before + 2)
+    first, second = person.got[before:]
+    assert "Your first day is Mon 2 Mar" in first.text
+    assert "What it is." in second.text
 
 
 async def asked(house: House, person: Person, day: int) -> None:
@@ -45,11 +51,11 @@ async def test_a_cellist_enrols_answers_by_two_taps_and_next_day_by_one_line(hou
         assert "How many of the 4 sets" in await tap(cellist, "4")
         outcome = await tap(cellist, "3")
         assert "Noted for Mon 2 Mar: pain 4, 3 of 4 sets." in outcome
-        assert "Tue 3 Mar: 4 holds of 30 seconds" in outcome
+        assert "Tue 3 Mar: 1 to 2 minutes of gentle moves, then 4 holds of 30 seconds" in outcome
 
         await asked(house, cellist, 1)
         assert "Noted for Tue 3 Mar: pain 3, 4 of 4 sets." in await say(cellist, "3, did all")
-        assert len(house.standin.confirmed_taps) == 11
+        assert len(house.standin.confirmed_taps) == 12
 
 
 async def test_an_edited_line_changes_the_answer_and_an_old_button_changes_nothing(house: House):
