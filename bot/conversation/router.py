@@ -40,7 +40,8 @@ def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: 
         return
     person = work.uow.person_at(came.channel, came.address, lock=True)
     if person:
-        came = _as_tap(work, came, house, asked=bool(work.uow.dialogue(person.id).flow), numbers=False)
+        if person.status is not Status.SCREENED_OUT:  # nothing is to be tapped until the therapist has looked
+            came = _as_tap(work, came, house, asked=bool(work.uow.dialogue(person.id).flow), numbers=False)
         talk = replace(_talk(work, person, came, house, update_key), quiet=quiet)
         _route(talk)
         talk.send()

@@ -40,8 +40,9 @@ def put(talk: Talk, question: SignQuestion) -> None:
 
 
 def answers_the_question(talk: Talk) -> bool:
-    """Whether a line is an hour or a town, as was asked for, whatever else an ear makes of it."""
-    return bool(read_time(talk.came.text) or read_zones(talk.came.text)[0])
+    """Whether a line is an hour, a town or a plain yes, no or "I don't know", whatever else an ear makes of it."""
+    plain = any(talk.typed(f"words.{word}") for word in ("yes", "no", "unsure"))
+    return plain or bool(read_time(talk.came.text) or read_zones(talk.came.text)[0])
 
 
 def kept_unread(talk: Talk, heard: Understanding) -> None:

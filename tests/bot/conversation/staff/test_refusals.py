@@ -154,7 +154,7 @@ def test_a_choice_of_an_older_question_is_not_taken(clinic: Clinics, ben: Desk, 
         ("g", ["0", "99", "two", "-1", "²"]),
         ("p", ["yesterday", "0", "91", "2020-01-01", "2026-13-45", "9999-12-31", "²"]),
         ("e", ["25:00", "3 am", "soon", "00:30 am"]),
-        ("v", ["Therapist anna"]),
+        ("v", ["Therapist nobody"]),
     ],
 )  # fmt: skip
 def test_a_choice_that_is_none_is_told_and_asked_for_again(
@@ -216,12 +216,14 @@ def test_whoever_is_not_confirmed_sees_and_does_nothing(clinic: Clinics, cook: P
     assert "Pastry" not in " ".join(shown.text for shown in dora.read())
 
 
-def test_a_sticker_and_an_edit_are_answered_and_change_nothing(clinic: Clinics, ben: Desk, cook: Patient):
+def test_a_sticker_and_an_edit_change_nothing_and_a_block_marks_who_did_it(clinic: Clinics, ben: Desk, cook: Patient):
     before = whole(clinic)
     assert [kind for kind, _ in ben.does(Came.OTHER)] == ["therapist.cannot_read"]
     assert [kind for kind, _ in ben.does(Came.EDIT, text="yes")] == ["therapist.edited"]
-    assert ben.does(Came.BLOCKED) == []
     assert whole(clinic) == before
+    assert ben.does(Came.BLOCKED) == []
+    after = whole(clinic)
+    assert {name for name in before if after[name] != before[name]} == {"staff"}
 
 
 def test_a_command_ends_the_question_that_was_open(clinic: Clinics, ben: Desk, cook: Patient):
