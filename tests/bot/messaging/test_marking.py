@@ -60,7 +60,7 @@ async def test_a_mark_that_cannot_be_written_is_told_and_the_others_of_its_group
     )
 
     assert [type(one) for one in told] == [type(None), KeyError, type(None)]
-    assert [world.state(key) for key, _ in rows] == [OutboxState.SENT, OutboxState.SENDING, OutboxState.SENT]
+    assert [world.state(key) for key, _ in rows] == [OutboxState.SENT, OutboxState.PENDING, OutboxState.SENT]
 
 
 async def test_a_database_that_is_away_for_a_moment_is_waited_for(

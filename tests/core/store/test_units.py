@@ -121,7 +121,7 @@ def test_eight_threads_that_read_and_then_write_lose_no_change(store: SqlStore) 
 def test_a_plain_begin_would_have_failed_where_ours_waits(sqlite_store: SqlStore, tmp_path: Path) -> None:
     """Why writing units begin with the lock: https://sqlite.org/rescode.html#busy_snapshot."""
     one, two = (sqlite3.connect(tmp_path / "store.db", isolation_level=None) for _ in range(2))
-    change = "INSERT INTO clinics VALUES (?, '', '', '', '')"
+    change = "INSERT INTO clinics VALUES (?, '', '', '', '', 2, 4)"
 
     for connection in (one, two):
         connection.execute("BEGIN")
