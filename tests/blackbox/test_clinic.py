@@ -182,7 +182,7 @@ async def test_two_therapists_with_twenty_patients_each_hear_of_their_own_only(h
             before = len(one.desk.got)
             one.patients[IN_DANGER].says("my hand has gone numb")
             await until(lambda desk=one.desk, before=before: len(desk.got) > before)
-            assert one.desk.last.text.startswith(f"{one.aliases[IN_DANGER]}: RED FLAG, stopped")
+            assert one.desk.last.text.startswith(f"{one.aliases[IN_DANGER]}: RED FLAG, to be seen within days, stopped")
 
         for one in (ben, cleo):
             await look_around(one)
@@ -198,7 +198,9 @@ async def test_two_therapists_with_twenty_patients_each_hear_of_their_own_only(h
         for patient in one.patients:
             assert other.desk.first_name not in words_of(patient)
             assert one.mark not in words_of(patient)  # an alias is the therapist's word, not for the patient
-    assert words_of(lead).strip() == ""
+    raised = [seen.text for seen in lead.got]  # nobody dealt with the two dangers for days: the lead hears of no more
+    assert len(raised) == 2
+    assert all(text.startswith("Nothing was noted about this for 4 hours.") for text in raised)
     check_store(house.store, ben, cleo)
 
 
