@@ -25,6 +25,11 @@ def read_or_make_keys(path: Path) -> tuple[bytes, ...]:
         return _read(path)
 
 
+def keys_apart(database: Path) -> Path:
+    """Where the key file of a trial's or the demo's database lies: in a folder of its own, as every clinic's must."""
+    return database.with_name(f"{database.name}.keys") / "keys"
+
+
 def read_keys(path: Path) -> tuple[bytes, ...]:
     """The keys of a file that must be there: what was sealed before opens with no new one."""
     try:

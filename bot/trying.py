@@ -49,9 +49,12 @@ class Enrolled:
 class Trial:
     """One person at one terminal. `first_number` lies above the updates of every earlier trial on the same file."""
 
-    def __init__(self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing, first_number: int = 0) -> None:
+    def __init__(
+        self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing,
+        keep: terminal.Keep | None = None, first_number: int = 0,
+    ) -> None:  # fmt: skip
         self._app, self._clock, self._out = app, clock, out
-        self._channel = terminal.TerminalChannel(out, self._heading)
+        self._channel = terminal.TerminalChannel(out, self._heading, keep=keep)
         self._delivery = Delivery(
             app.store,
             {terminal.NAME: self._channel},

@@ -17,7 +17,7 @@ from bot.demo.desk import Desk, run
 from bot.demo.living import BEGINS, CLINIC, EVENING, MONDAY, THERAPIST, Clinic
 from bot.demo.stories import DAYS, WEEKS
 from bot.drawing import Drawing
-from bot.keys import read_or_make_keys
+from bot.keys import keys_apart, read_or_make_keys
 from bot.trying import typed_lines
 from bot.wording.catalogue import Text, text_in
 from core.errors import SettingsError
@@ -62,6 +62,8 @@ def demonstrate(options: argparse.Namespace, source: TextIO, out: TextIO, progre
         finally:
             drawing.close()
     print(text("cli.demo.bye", folder=folder), file=out)
+    if file := options.database:
+        print(text("cli.demo.bye.kept", file=file.absolute(), key=keys_apart(file.absolute())), file=out)
     return 0
 
 
@@ -95,7 +97,9 @@ def _last_moment(store: SqlStore, file: Path) -> dt.datetime:
     with store.reading() as uow:
         staff = uow.staff(THERAPIST)
         last = uow.audits(limit=1)
-    if staff is None or staff.next_digest is None:
+    if staff is None:
+        raise _not_ours(file)
+    if staff.next_digest is None:
         raise SettingsError(f"--database {file}: its twenty weeks were cut off; remove the file and start again")
     return max([MONDAY, *(each.at for each in last)])
 
@@ -117,6 +121,11 @@ def _place(file: Path | None) -> Iterator[Place]:
             yield Place(f"sqlite:///{folder}/demo.sqlite", (new_key(),), lived=False)
         return
     lived = file.exists()
-    if lived and clinics_in(file) != {CLINIC}:
-        raise SettingsError(f"--database {file}: there is something else in it, so it is left alone; name a new file")
-    yield Place(f"sqlite:///{file.absolute()}", read_or_make_keys(file.with_name(file.name + ".key")), lived)
+    key_file = keys_apart(file)
+    if lived and not (key_file.exists() and clinics_in(file) == {CLINIC}):
+        raise _not_ours(file)
+    yield Place(f"sqlite:///{file.absolute()}", read_or_make_keys(key_file), lived)
+
+
+def _not_ours(file: Path) -> SettingsError:
+    return SettingsError(f"--database {file}: there is something else in it, so it is left alone; name a new file")

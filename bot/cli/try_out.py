@@ -14,7 +14,7 @@ from bot.app import App, build
 from bot.channels import terminal
 from bot.clock import SteppedClock, utc_now
 from bot.drawing import Drawing
-from bot.keys import read_or_make_keys
+from bot.keys import keys_apart, read_or_make_keys
 from bot.trying import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines
 from bot.wording.catalogue import text_in
 from core.errors import SettingsError
@@ -33,18 +33,36 @@ def try_out(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
     lines = [] if interactive else source.read().splitlines()
     skip = options.enrolled or (not interactive and starts_with_an_evening(lines))
     enrolled = Enrolled(rating=options.rating) if skip else None
+    pictures = Pictures()
     with _database(options.file) as (url, keys):
         drawing = Drawing()
         app, clock = _app(url, keys, options)
         try:
             # of the real clock: the trial's own may stand where it stood when the file was left
-            trial = Trial(app, clock, out, drawing, int(utc_now().timestamp() * 1000) % 10**12)
+            trial = Trial(app, clock, out, drawing, pictures.keep, int(utc_now().timestamp() * 1000) % 10**12)
             run(trial, typed_lines("> ") if interactive else lines, enrolled, echo=not interactive)
         finally:
             drawing.close()
             app.store.close()
-    print(text_in("en")("cli.try.bye"), file=out)
+    text = text_in("en")
+    if pictures.folder:
+        print(text("cli.try.pictures", folder=pictures.folder), file=out)
+    print(text("cli.try.bye"), file=out)
     return 0
+
+
+class Pictures:
+    """A folder for what was sent as a file, made for the first one."""
+
+    folder: Path | None = None
+
+    def keep(self, content: bytes, name: str) -> str:
+        """Write a file and say where it is."""
+        self.folder = self.folder or Path(tempfile.mkdtemp(prefix="holdlower-"))
+        count = len(list(self.folder.iterdir())) + 1
+        target = self.folder / (f"picture-{count}{name}" if name.startswith(".") else Path(name).name)
+        target.write_bytes(content)
+        return str(target)
 
 
 def _app(url: str, keys: tuple[bytes, ...], options: argparse.Namespace) -> tuple[App, SteppedClock]:
@@ -65,7 +83,7 @@ def _database(file: Path | None) -> Iterator[tuple[str, tuple[bytes, ...]]]:
         with tempfile.TemporaryDirectory(prefix="holdlower-") as folder:
             yield f"sqlite:///{folder}/trial.sqlite", (new_key(),)
     else:
-        yield f"sqlite:///{file.absolute()}", read_or_make_keys(file.with_name(file.name + ".key"))
+        yield f"sqlite:///{file.absolute()}", read_or_make_keys(keys_apart(file))
 
 
 def _start(options: argparse.Namespace) -> dt.datetime:

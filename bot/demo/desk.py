@@ -11,7 +11,7 @@ from typing import TextIO
 from bot.app import App
 from bot.channels import terminal
 from bot.clock import SteppedClock
-from bot.demo.living import CLINIC
+from bot.demo.living import PATIENTS
 from bot.drawing import Drawing
 from bot.in_store import at_once
 from bot.ports import Channel, Rendered
@@ -54,18 +54,18 @@ class Folder:
 class Overheard:
     """The channel of the patients: what they would read is shown beside, under their name."""
 
-    name = CLINIC
+    name = PATIENTS
 
-    def __init__(self, app: App, out: TextIO, text: Text) -> None:
-        self._app, self._out, self._text = app, out, text
+    def __init__(self, app: App, out: TextIO, text: Text, keep: terminal.Keep) -> None:
+        self._app, self._out, self._text, self._keep = app, out, text, keep
 
     async def send(self, address: str, message: Rendered) -> str | None:
         """Print what one of them reads."""
         with self._app.store.reading() as uow:
-            person = uow.person_at(CLINIC, address)
+            person = uow.person_at(PATIENTS, address)
         name = person.name if person else address
         shown = io.StringIO()
-        told = terminal.TerminalChannel(shown, lambda: self._text("cli.demo.told", name=name), "    | ")
+        told = terminal.TerminalChannel(shown, lambda: self._text("cli.demo.told", name=name), "    | ", self._keep)
         await told.send(address, message)
         print(shown.getvalue(), end="", file=self._out, flush=True)
         return None
@@ -83,7 +83,8 @@ class Desk:
         self._channel = terminal.TerminalChannel(out, keep=self._folder.keep)
         self._rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._digests = 0
-        channels: dict[str, Channel] = {terminal.NAME: self._channel, CLINIC: Overheard(app, out, text)}
+        overheard = Overheard(app, out, text, self._folder.keep)
+        channels: dict[str, Channel] = {terminal.NAME: self._channel, PATIENTS: overheard}
         self._delivery = Delivery(
             app.store, channels, self._render, Bucket.unlimited(), clock, at_once, owner="demo", in_flight=1
         )

@@ -27,7 +27,8 @@ from core.use_cases.telling import signs_denied
 from core.use_cases.warning import danger_told
 from core.use_cases.work import Work
 
-CLINIC = "fennel-lane"  # the id of the clinic, and the channel of people who are not there to read
+CLINIC = "clinic"  # as every clinic is called inside, so that each command opens this one, too
+PATIENTS = "fennel-lane"  # the channel of people who are not there to read
 THERAPIST = "therapist"
 BEGINS = dt.datetime(2026, 3, 2, 9, tzinfo=dt.UTC)  # a Monday
 MONDAY = BEGINS.replace(hour=7, minute=30) + DAYS * ONE_DAY  # when the therapist opens the chat
@@ -82,7 +83,7 @@ class Clinic:
 
     def _join(self, work: Work, number: int, life: Life) -> None:
         person = Person(
-            id=_id(number), clinic_id=CLINIC, channel=CLINIC, address=_id(number), language=self._text.language,
+            id=_id(number), clinic_id=CLINIC, channel=PATIENTS, address=_id(number), language=self._text.language,
             zone=self._staff.zone, evening=EVENING, status=Status.ENROLLING, created_at=work.now,
             name=self._names[number], therapist_id=THERAPIST,
         )  # fmt: skip

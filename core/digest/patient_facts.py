@@ -133,7 +133,7 @@ def _change(programme: Programme, now: Episode, this: WeekRow) -> Change | None:
 def _told(made: Made) -> Told:
     decision = made.decision
     return Told(
-        date=decision.date,
+        date=made.on or decision.date,
         move=decision.move,
         step=decision.step,
         load_g=decision.after.load_g,

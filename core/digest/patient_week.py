@@ -43,6 +43,7 @@ class Made:
     decision: Decision
     by: str = ""
     note: str = ""
+    on: dt.date | None = None  # when it was done, where that is not the decision's date
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from core.model import Decision, Episode, Evening, NoticeKind
 from core.ports import UnitOfWork
 from core.records import Course, Outgoing, Person, Priority, Staff, Status
 from core.timetable import ONE_DAY, end_of_day, instant, local_date
+from core.use_cases.person_page import told_on
 from core.use_cases.slots import days_counted
 from core.use_cases.work import Shelf, Work
 
@@ -88,24 +89,27 @@ def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date, zone
     course = uow.course_of(person.id)
     if course is None or course.episode.started > monday + 6 * ONE_DAY:
         return None
-    start, diary, made = _history(uow, course, monday + 6 * ONE_DAY)
+    start, diary, made = _history(uow, person, course, monday + 6 * ONE_DAY)
     programme = shelf.get(uow, course.programme_version)
     return patient_week(programme, _standing(uow, person, course, monday, zone, made), start, diary, made, monday)
 
 
-def _history(uow: UnitOfWork, course: Course, sunday: dt.date) -> tuple[Episode, tuple[Evening, ...], list[Made]]:
+def _history(
+    uow: UnitOfWork, person: Person, course: Course, sunday: dt.date
+) -> tuple[Episode, tuple[Evening, ...], list[Made]]:
     """What the course began with, its evenings up to `sunday`, and everything that was decided."""
     stored = uow.decisions(course.id)
     start = stored[0].before if stored else course.episode
-    made = [Made(each.decision, each.by, each.note) for each in stored]
+    made = [Made(each.decision, each.by, each.note, told_on(each, person)) for each in stored]
     return start, uow.diary(course.id, start.started, sunday), made
 
 
 def line_of(uow: UnitOfWork, person_id: str, sunday: dt.date, weeks: int | None = None) -> CourseLine:
     """A patient's course up to `sunday` as it is drawn: the last `weeks` weeks, or all of it."""
-    course = uow.course_of(person_id)
+    person, course = uow.person(person_id), uow.course_of(person_id)
+    assert person is not None
     assert course is not None, "only somebody whose course has begun is in a digest"
-    start, diary, made = _history(uow, course, sunday)
+    start, diary, made = _history(uow, person, course, sunday)
     return course_line(start, diary, made, sunday, weeks)
 
 

@@ -73,9 +73,9 @@ def decisions_on(work: Work, person: Person, date: dt.date | None = None) -> lis
     """What was decided on a date of any course, or else last, in the order it was made; for who keeps the machine."""
     for course in reversed(work.uow.courses(person.id)):
         latest = work.uow.latest_decision(course.id)
-        on = date or (latest.date if latest else None)
-        live = work.uow.decisions(course.id, since=on) if on else ()
-        if found := tuple(each for each in live if each.date == on):
+        on = date or (told_on(latest, person) if latest else None)
+        live = work.uow.decisions(course.id, since=on - dt.timedelta(days=1)) if on else ()
+        if found := tuple(each for each in live if told_on(each, person) == on):
             return _in_words(work, person, course, found)
     return []
 
@@ -169,6 +169,7 @@ def _decided(work: Work, programme: Programme, person: Person, stored: StoredDec
     today = local_date(work.now, person.zone)
     return {
         **decision_facts(programme, decision),
+        "date": told_on(stored, person).isoformat(),
         "id": stored.id,
         "kind": stored.kind,
         "before": stored.before.step,
@@ -178,6 +179,11 @@ def _decided(work: Work, programme: Programme, person: Person, stored: StoredDec
         "note": stored.note,
         "undo": stored.kind == OVERRIDE and local_date(stored.made_at, person.zone) == today,
     }
+
+
+def told_on(stored: StoredDecision, person: Person) -> dt.date:
+    """The date under which a decision is shown: what staff did carries its own, though that day's dose heeds it."""
+    return local_date(stored.made_at, person.zone) if stored.by else stored.date
 
 
 def act_facts(decision: Decision) -> dict[str, Any] | None:

@@ -2,6 +2,8 @@
 
 import argparse
 import io
+import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -14,7 +16,7 @@ from pypdf import PdfReader
 
 from bot.cli.demo import demonstrate
 from bot.demo.living import CLINIC, MONDAY
-from bot.keys import read_keys, read_or_make_keys
+from bot.keys import keys_apart, read_keys, read_or_make_keys
 from core.errors import HoldlowerError
 from core.model import Flag, NoticeKind
 from core.programme.file import default_programme
@@ -42,7 +44,7 @@ class Shown:
         return (self.folder / "digest-2026-07-13.txt").read_text(encoding="utf-8")
 
     def open(self) -> SqlStore:
-        keys = read_keys(self.database.with_name(self.database.name + ".key"))
+        keys = read_keys(keys_apart(self.database))
         return open_store(f"sqlite:///{self.database}", keys, clinic_id=CLINIC)
 
 
@@ -167,9 +169,7 @@ def test_a_database_that_is_not_a_whole_demo_is_left_as_it_is(tmp_path: Path, wh
     if what == "another program's":
         file.write_bytes(b"anything but a database, and longer than a header of one hundred bytes" * 3)
     else:
-        clinic = "clinic" if what == "a real clinic's" else CLINIC
-        key = file.with_name(file.name + ".key")
-        open_store(f"sqlite:///{file}", read_or_make_keys(key), clinic_id=clinic).close()
+        open_store(f"sqlite:///{file}", read_or_make_keys(keys_apart(file)), clinic_id=CLINIC).close()
     before = file.read_bytes()
 
     with pytest.raises(HoldlowerError, match=r"left alone|were cut off"):
@@ -184,3 +184,26 @@ def test_a_folder_that_cannot_be_written_is_told_before_the_weeks_are_lived(tmp_
     with pytest.raises(HoldlowerError, match=r"--folder .*name another"):
         goes_on(tmp_path / "new.sqlite", tmp_path / "file")
     assert not (tmp_path / "new.sqlite").exists()
+
+
+@pytest.mark.parametrize("command", [("why", "patient-1"), ("replay",), ("backup", "copy/clinic.sqlite"), ("staff",)])
+def test_its_database_opens_with_every_other_command(shown: Shown, tmp_path: Path, command: tuple[str, ...]):
+    file = tmp_path / "clinic.sqlite"
+    shutil.copy(shown.database, file)
+    named = os.environ | {
+        "HOME": str(tmp_path), "HOLDLOWER_DATABASE": str(file),
+        "HOLDLOWER_KEY_FILE": str(keys_apart(shown.database)),
+    }  # fmt: skip
+    (tmp_path / "copy").mkdir()
+    ran = subprocess.run(
+        [sys.executable, "-m", "bot", *command], cwd=tmp_path, env=named | {"PYTHONPATH": str(ROOT)},
+        capture_output=True, text=True, timeout=120,
+    )  # fmt: skip
+    assert (ran.returncode, ran.stderr) == (0, "") or command == ("replay",)
+    assert ran.returncode == 0
+    assert ran.stdout
+
+
+def test_how_to_look_into_it_is_said(shown: Shown):
+    assert f"HOLDLOWER_KEY_FILE={keys_apart(shown.database)}" in shown.out
+    assert keys_apart(shown.database).parent != shown.database.parent

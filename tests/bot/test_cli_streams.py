@@ -114,3 +114,16 @@ def test_the_advice_to_install_a_driver_names_this_copy():
     written = (ROOT / "core" / "store" / "engine.py").read_text(encoding="utf-8")
     assert "pip install '.[postgres]'" in written
     assert "holdlower[postgres]" not in written
+
+
+def test_where_the_pictures_of_a_trial_stay_is_said_at_the_end(tmp_path: Path):
+    run("try --enrolled < /dev/null", TMPDIR=str(tmp_path))
+    assert list(tmp_path.iterdir()) == []
+    shell = f"printf '4, did all\\n/progress\\n/export\\n' | {sys.executable} -m bot try --enrolled"
+    ended = subprocess.run(
+        ["/bin/sh", "-c", shell], cwd=ROOT, env=os.environ | {"TMPDIR": str(tmp_path)}, capture_output=True, text=True,
+        timeout=60,
+    )  # fmt: skip
+    (folder,) = tmp_path.iterdir()
+    assert len(list(folder.iterdir())) == 2
+    assert f"are in {folder};" in ended.stdout

@@ -7,11 +7,14 @@ import pytest
 from core.digest.attention import Attention
 from core.model import NoticeKind
 from core.records import Notice
+from core.rule.override import Act, Override
 from core.use_cases.caseload import caseload_row
 from core.use_cases.course_facts import course_facts
 from core.use_cases.digesting import gather
 from core.use_cases.exporting import subjects_of
 from core.use_cases.leaving import come_back, go_away
+from core.use_cases.overriding import act
+from core.use_cases.person_page import decisions_on, person_page
 from tests.core.use_cases.world import World
 
 MONDAY = dt.date(2026, 3, 2)
@@ -84,3 +87,16 @@ def test_the_standard_export_reads_a_courses_evenings_at_once(small: World):
 
     (subject,), asked = small.do(read)
     assert (len(subject.ratings), asked) == (9, 0)
+
+
+def test_what_staff_did_carries_its_own_date(small: World):
+    staff = small.staff(zone="UTC")
+    who = small.somebody(therapist_id=staff.id)
+    small.now = dt.datetime(2026, 3, 4, 9, tzinfo=dt.UTC)
+    small.do(lambda work: act(work, staff, small.person(who), Override(Act.BACK), "sore from moving house"))
+    page = small.do(lambda work: person_page(work, staff, small.person(who)))
+    assert [each["date"] for each in page["course"]["decisions"]] == ["2026-03-04"]
+    assert [each["date"] for each in small.do(lambda work: decisions_on(work, small.person(who)))] == ["2026-03-04"]
+    week = small.do(lambda work: gather(work.uow, work.shelf, staff, MONDAY)).patients[0]
+    assert [each.date for each in week.told] == [dt.date(2026, 3, 4)]
+    assert small.decisions(who)[0].decision.for_date == dt.date(2026, 3, 4)
