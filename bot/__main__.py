@@ -6,26 +6,29 @@ from importlib.metadata import packages_distributions
 from pathlib import Path
 
 OURS = ("bot", "core")
+WRONG = 2
 
 
-def stranger() -> str | None:
-    """What stands in the way: another `core` found before ours, or a distribution that brings one of the two too."""
+def check_alone() -> None:
+    """Raises ImportError where another `core` is found before ours, or another distribution brings one of the two."""
     here = Path(__file__).resolve().parents[1]
     found = importlib.util.find_spec("core")
-    where = Path(found.origin).resolve().parents[1] if found and found.origin else None
-    if where != here:
-        place = found.origin or next(iter(found.submodule_search_locations or ()), "?") if found else "none"
-        return f"the package core that Python finds is another one ({place})"
+    where = found and (found.origin or next(iter(found.submodule_search_locations or ()), None))
+    if not where or not Path(where).resolve().is_relative_to(here / "core"):
+        raise ImportError(f"the package core that Python finds is another one ({where}); use a venv of its own")
     known = packages_distributions()
     others = sorted({each for name in OURS for each in known.get(name, ()) if each.casefold() != "holdlower"})
-    return f"{', '.join(others)} brings a package called bot or core too" if others else None
+    if others:
+        raise ImportError(f"{', '.join(others)} brings a package called bot or core too; use a venv of its own")
 
 
 def main() -> int:
     """Run the command line; a foreign package is named, not met as a traceback."""
-    if problem := stranger():
-        print(f"holdlower: {problem}; install holdlower into an environment of its own", file=sys.stderr)
-        return 2
+    try:
+        check_alone()
+    except ImportError as error:
+        print(f"holdlower: {error}", file=sys.stderr)
+        return WRONG
     from bot.cli import main as run
 
     return run()

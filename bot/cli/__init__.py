@@ -48,7 +48,7 @@ def _main(arguments: Sequence[str] | None) -> int:
         return 0
     except OSError as error:
         drop_output()
-        return _failed(said_of(error))
+        return _failed(said_of(error, text))
     return code
 
 

@@ -9,6 +9,8 @@ import sys
 from collections.abc import Iterator
 from typing import Any, TextIO, cast
 
+from bot.wording.catalogue import Text
+
 # C0 and C1 of ISO 6429 but for line ends, tabs and the return that redraws a line
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 SHOWN_AS = "\ufffd"
@@ -54,11 +56,11 @@ def plain_streams() -> Iterator[None]:
         sys.stdin, sys.stdout, sys.stderr = before
 
 
-def said_of(error: OSError) -> str:
+def said_of(error: OSError, text: Text) -> str:
     """What went wrong, and with which file where one is known."""
     what = error.strerror or str(error)
     if error.errno == errno.ENOSPC and not error.filename:
-        return f"what was to be printed could not be written ({what}); make room, then run it again"
+        return text("cli.full", what=what)
     return f"{error.filename}: {what}" if error.filename else what
 
 

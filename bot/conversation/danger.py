@@ -3,6 +3,7 @@
 from bot.conversation import questions
 from bot.conversation.beside import heard_beside
 from bot.conversation.talk import Talk
+from bot.conversation.told_before import stop_told
 from bot.conversation.wondering import answers_the_question, put, wonders
 from core.answers import understand
 from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency, Wish
@@ -59,10 +60,10 @@ def leaving(heard: Understanding) -> str | None:
 def still_stopped(talk: Talk, course: Course) -> bool:
     """Say so where the programme is stopped, for danger or by the therapist; False when it goes on."""
     if course.episode.paused_for:
-        told = telling(talk.work, talk.person)
-        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency, told=told)
+        facts = {"told": telling(talk.work, talk.person), "again": stop_told(talk)}
+        talk.say("danger.still", flag=course.episode.paused_for.value, emergency=talk.emergency, **facts)
     elif is_stopped(course.episode):
-        talk.say("override.still")
+        talk.say("override.still", again=stop_told(talk))
     return is_stopped(course.episode)
 
 

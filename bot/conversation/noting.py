@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from bot.conversation import meanwhile
 from bot.conversation.talk import Talk
+from bot.conversation.told_before import same_reason, stop_told
 from core.model import Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.timetable import evening_of
@@ -106,6 +107,7 @@ def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
         "evening.outcome",
         **facts | decision_facts(programme, recorded.decision, before) | {"evening_date": facts["date"]},
         changed=recorded.changed,
+        again=stop_told(talk) if recorded.decision.dose is None else same_reason(talk, course, recorded.decision),
         zone=talk.person.zone,
         today=evening_of(talk.said_at, talk.person.zone).isoformat(),
         emergency=talk.emergency,

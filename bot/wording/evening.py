@@ -9,7 +9,7 @@ from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.pack import Pack
-from bot.wording.reasons import because
+from bot.wording.reasons import because, shorter
 
 Facts = Mapping[str, Any]
 Buttons = tuple[tuple[Button, ...], ...]
@@ -121,15 +121,18 @@ def _sets_done(text: Text, done: int, asked: int) -> str:
 def _next(text: Text, facts: Facts) -> list[str]:
     reasons = facts["reasons"]
     if facts["dose"] is None and facts["flag"] is None:
-        return [text("override.still")]
+        return [text("override.still.again" if facts.get("again") else "override.still")]
     if facts["dose"] is None:
         emergency = facts["emergency"] or text("emergency")
+        if facts.get("again"):
+            return [text("danger.still.again", emergency=emergency)]
         return [text("danger.still"), text("danger.still.help", emergency=emergency)]
     day = dt.date.fromisoformat(facts["for_date"])
     dose = facts["dose"]
     line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
     told = reasons[:1] + [reason for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
-    why = " ".join(because(text, _for(dose, reason)) for reason in told)
+    first = shorter(text, _for(dose, told[0])) if facts.get("again") else because(text, _for(dose, told[0]))
+    why = " ".join([first, *(because(text, _for(dose, reason)) for reason in told[1:])])
     return [f"{line}\n{step_line(text, dose)}", *load_line(text, facts), why]
 
 

@@ -40,7 +40,8 @@ def _evening(text: Text, facts: Facts) -> Rendered:
 
 
 def _still(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("override.still"), rows(text, (("problem",),)))
+    key = "override.still.again" if facts.get("again") else "override.still"
+    return Rendered(text(key), rows(text, (("problem",),)))
 
 
 def _handed_over(text: Text, facts: Facts) -> Rendered:

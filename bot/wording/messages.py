@@ -138,6 +138,8 @@ def _injection_told(text: Text, facts: Facts) -> Rendered:
 
 def _danger_still(text: Text, facts: Facts) -> Rendered:
     told = [text(f"danger.{facts['told']}")] if facts.get("told") else []
+    if facts.get("again"):
+        return Rendered(" ".join([text("danger.still.again", **plain(text, facts)), *told]))
     return Rendered("\n\n".join([text("danger.still"), *told, text("danger.still.help", **plain(text, facts))]))
 
 

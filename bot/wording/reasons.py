@@ -24,6 +24,12 @@ def because(text: Text, reason: Facts) -> str:
     return _worded(text, f"because.{reason['code']}", reason)
 
 
+def shorter(text: Text, reason: Facts) -> str:
+    """The same reason another evening: in fewer words, where there are such."""
+    key = f"because.{reason['code']}.again"
+    return _worded(text, key, reason) if text.has(key) else because(text, reason)
+
+
 def chain(text: Text, reasons: list[Facts]) -> list[str]:
     """Every reason, with each number it was measured against and where that number comes from."""
     lines = []
