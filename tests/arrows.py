@@ -138,8 +138,6 @@ SPEAKS_TO_NO_PATIENT = {
     "core.programme.file": "words the errors of programme files",
     "core.programme.words": "words the errors of programme files",
     "core.scores.published": "cites sources in their own words",
-    "bot.__main__": "runs before the catalogue can be imported",
-    "bot.cli.streams": "words what went wrong with the streams themselves",
     "core.store": "holds SQL and the words of database errors",
 }
 WORDS = re.compile(r"[A-Za-z']{2,}")
