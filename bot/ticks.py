@@ -8,13 +8,14 @@ from bot.app import App
 from bot.logs import trail
 from core.errors import StoreTroubleError
 from core.records import Due
-from core.use_cases.due import ACTS
+from core.use_cases.due import ACTS, plan_again
 from core.use_cases.noticing import tell_lost
 
 log = logging.getLogger(__name__)
 
 KEEP_UPDATES = dt.timedelta(days=14)  # update numbers drop repeats; the service itself forgets after a day
 KEEP_MESSAGES = dt.timedelta(days=2)  # what was told; the decisions themselves stay
+KEEP_INVITATIONS = dt.timedelta(days=30)  # that nobody used, after they ran out: "it has run out" is still told
 
 PUT_OFF = dt.timedelta(minutes=10)  # judgement: what failed is tried again, and the log says so each time
 
@@ -74,9 +75,15 @@ def _drain(app: App, what: Due) -> int:
 
 
 def sweep(app: App) -> None:
-    """Forget updates and messages that nobody needs any more."""
+    """Plan anew what a wrong clock put off, and forget updates and messages that nobody needs any more."""
     now = app.clock()
+    with app.store.writing() as uow:
+        again = plan_again(app.work(uow))
+        uow.commit()
+    if again:
+        log.warning("planned again: it was due days later than its plan; was the clock wrong?", extra={"count": again})
     with app.store.writing() as uow:
         uow.forget_updates(now - KEEP_UPDATES)
         uow.forget_outbox(now - KEEP_MESSAGES)
+        uow.forget_invitations(now - KEEP_INVITATIONS)
         uow.commit()

@@ -86,6 +86,7 @@ class UnitOfWork(Protocol):
     def check_in(self, check_in_id: str) -> CheckIn | None: ...
     def check_in_on(self, course_id: str, date: dt.date) -> CheckIn | None: ...
     def latest_check_in(self, course_id: str) -> CheckIn | None: ...
+    def drop_unasked(self, course_id: str, after: dt.date) -> int: ...  # later evenings, not asked nor answered
     def add_check_in(self, check_in: CheckIn) -> bool: ...  # False: that date has one already
     def save_check_in(self, check_in: CheckIn) -> None: ...
     def check_ins(self, course_id: str, since: dt.date, until: dt.date) -> tuple[CheckIn, ...]: ...  # likewise
@@ -160,9 +161,12 @@ class UnitOfWork(Protocol):
     # leases that ran out, or all when nobody else is sending; the delivery of what was leaving is unknown
     def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int: ...
     def forget_outbox(self, before: dt.datetime) -> int: ...
+    def forget_invitations(self, before: dt.datetime) -> int: ...  # run out before, used by nobody
     def any_due(self, now: dt.datetime) -> frozenset[Due]: ...  # of which kinds something is due
     def due(self, what: Due, now: dt.datetime, limit: int) -> tuple[str, ...]: ...  # ids; locked, others' skipped
     def put_off(self, what: Due, which: str, until: dt.datetime) -> None: ...  # nothing else of the row is read
+    def astray(self, what: Due, horizon: dt.datetime) -> tuple[str, ...]: ...  # people (ask), staff (digest)
+    def bring_forward(self, now: dt.datetime, horizon: dt.datetime) -> int: ...  # dangers, messages, updates
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
     def queues(self, now: dt.datetime) -> Queues: ...  # what waits, for those who watch
 

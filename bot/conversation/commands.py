@@ -63,7 +63,7 @@ def came_again(talk: Talk) -> bool:
     code = talk.came.text.strip()
     if talk.person.status not in MAY_RETURN or not code or role_of(talk.work, code) != Role.PATIENT:
         return False
-    again = come_again(talk.work, talk.person, code)
+    again = come_again(talk.work, talk.person, code, talk.came.name)
     if again is None:
         return False
     talk.person = again

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from sqlalchemy import bindparam, literal_column, select
+from sqlalchemy import bindparam, delete, literal_column, select
 
 from core.model import Evening
 from core.records import Answer, CheckIn, CheckInState, Course
@@ -29,6 +29,10 @@ _DIARY = (
     .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
     .order_by(t.check_ins.c.date)
 )
+_NEVER_CAME = delete(t.check_ins).where(
+    mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"), t.check_ins.c.date > bindparam("after"),
+    t.check_ins.c.state == CheckInState.NOT_ASKED, t.check_ins.c.pain.is_(None), t.check_ins.c.sets_done.is_(None),
+)  # fmt: skip
 _UNREAD = (
     select(t.check_ins.c.date, t.check_ins.c.unread)
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
@@ -67,6 +71,10 @@ class Diary(Transaction):
     def save_course(self, course: Course) -> None:
         """Insert or replace. Raises StoreError when the person has another course that is not ended."""
         self._insert(upsert(self._dialect, t.courses), values(course))
+
+    def drop_unasked(self, course_id: str, after: dt.date) -> int:
+        """Delete the evenings later than `after` on which nothing was asked nor said: a wrong clock made them."""
+        return self._change(_NEVER_CAME, course=course_id, after=after)
 
     def check_in(self, check_in_id: str) -> CheckIn | None:
         row = self._one(_BY_ID, check_in=check_in_id)

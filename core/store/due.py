@@ -38,6 +38,19 @@ _PUT_OFF = {
     due: update(table).where(mine(table), table.c.id == bindparam("which")).values({moment.name: bindparam("until")})
     for due, (table, moment) in _WHEN.items()
 }
+_ASTRAY: dict[Due, Select[tuple[str]]] = {
+    due: select(table.c.id).where(mine(table), moment > bindparam("horizon")).order_by(moment)
+    for due, (table, moment) in _WHEN.items()
+    if due in (Due.ASK, Due.DIGEST)
+}
+# what waits for a moment that is given by the clock alone, never for days
+_WAITS: tuple[tuple[Table, "Column[Any]"], ...] = (
+    (t.notices, t.notices.c.look_at), (t.outbox, t.outbox.c.not_before), (t.inbox, t.inbox.c.retry_at),
+)  # fmt: skip
+_FORWARD = [
+    update(table).where(mine(table), moment > bindparam("horizon")).values({moment.name: bindparam("at_once")})
+    for table, moment in _WAITS
+]
 
 
 class Dues(Transaction):
@@ -57,3 +70,11 @@ class Dues(Transaction):
     def put_off(self, what: Due, which: str, until: dt.datetime) -> None:
         """Let it be due at `until`; nothing else of the row is read or written."""
         self._change(_PUT_OFF[what], which=which, until=until)
+
+    def astray(self, what: Due, horizon: dt.datetime) -> tuple[str, ...]:
+        """Ids of people (ask) or staff (digest) who are due later than `horizon`."""
+        return tuple(row.id for row in self._all(_ASTRAY[what], horizon=horizon))
+
+    def bring_forward(self, now: dt.datetime, horizon: dt.datetime) -> int:
+        """Let dangers, messages and updates that wait for a moment after `horizon` be due now; says how many."""
+        return sum(self._change(each, horizon=horizon, at_once=now) for each in _FORWARD)

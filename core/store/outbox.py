@@ -4,7 +4,7 @@ A claim is a lease on a message that still waits; just before the call the sende
 runs out gives the message back: as it was when it had not left, otherwise as one whose delivery is unknown, which goes
 out again. How often and for how long is the sender's to say. Keys stay unique: `forget_outbox` empties what was sent
 to a person but keeps the row with its key, except for replies, whose keys cannot come again because the update they
-answer is finished; those rows go.
+answer is finished; those rows go at once, the others after three months.
 """
 
 import datetime as dt
@@ -170,6 +170,8 @@ _WAYS = select(_row.c.person_id, _row.c.state).where(
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
 _FORGET = update(_row).where(*_OLD).values(facts={}, address="", about="", forgotten=True)
+_FORGET_KEYS = delete(_row).where(mine(_row), _row.c.done_at < bindparam("since"), _row.c.forgotten.is_(True))
+KEYS_KEPT = dt.timedelta(days=90)  # judgement: nothing that is asked, decided or told comes up again after so long
 
 
 class Outbox(Transaction):
@@ -290,6 +292,6 @@ class Outbox(Transaction):
         return self._change(_LAPSED_SENDING, **which, again=now)
 
     def forget_outbox(self, before: dt.datetime) -> int:
-        """Forget what finished messages said and to whom; says how many (see the top of this module)."""
-        replies = self._change(_FORGET_REPLIES, since=before)
-        return replies + self._change(_FORGET, since=before)
+        """Forget what messages finished before said and to whom; says how many (see the top of this module)."""
+        gone = self._change(_FORGET_KEYS, since=before - KEYS_KEPT) + self._change(_FORGET_REPLIES, since=before)
+        return gone + self._change(_FORGET, since=before)

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from sqlalchemy import bindparam, select, update
+from sqlalchemy import bindparam, delete, select, update
 
 from core.records import Clinic, Dialogue, Invitation, Person, Role
 from core.store import tables as t
@@ -37,6 +37,9 @@ _VOID = (
     update(t.invitations)
     .where(mine(t.invitations), t.invitations.c.role == bindparam("what"), t.invitations.c.inviter_id.is_(None))
     .where(t.invitations.c.used_at.is_(None), t.invitations.c.expires_at > bindparam("now"))
+)
+_FORGET_UNUSED = delete(t.invitations).where(
+    mine(t.invitations), t.invitations.c.used_at.is_(None), t.invitations.c.expires_at < bindparam("since")
 )
 _DIALOGUE = select(*fields(t.dialogues, Dialogue)).where(
     mine(t.dialogues), t.dialogues.c.person_id == bindparam("person")
@@ -100,6 +103,10 @@ class People(Transaction):
     def void_invitations(self, role: Role, at: dt.datetime) -> int:
         """End those for `role` that the command line made and nobody has used; says how many."""
         return self._change(_VOID.values(expires_at=at), what=role, now=at)
+
+    def forget_invitations(self, before: dt.datetime) -> int:
+        """Delete those that ran out before and that nobody used: they name whom they were for."""
+        return self._change(_FORGET_UNUSED, since=before)
 
     def dialogue(self, person_id: str) -> Dialogue:
         row = self._one(_DIALOGUE, person=person_id)

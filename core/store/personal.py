@@ -13,8 +13,9 @@ from core.store.transaction import fields, mine, values
 
 _PERSON: BindParameter[str] = bindparam("person")
 _COURSES = select(t.courses.c.id).where(mine(t.courses), t.courses.c.person_id == _PERSON)
+# named apart from the columns: `values(address="")` would take the name of a column for its own and keep the chat
 _IN_CHAT = {
-    table: (table.c.channel == bindparam("channel")) & (table.c.address == bindparam("address"))
+    table: (table.c.channel == bindparam("in_channel")) & (table.c.address == bindparam("in_chat"))
     for table in (t.inbox, t.outbox)
 }
 # the empty text written out, or the partial index would not be known to hold
@@ -114,7 +115,7 @@ class Personal(People, Diary):
         if person is None:
             return
         for statement in _ERASE:
-            self._change(statement, person=person_id, channel=person.channel, address=person.address)
+            self._change(statement, person=person_id, in_channel=person.channel, in_chat=person.address)
         self._erase_from_staff(person)
         self._erased = True
 
@@ -139,7 +140,7 @@ class Personal(People, Diary):
             return {}
         whole: dict[str, Any] = {"person": values(person)}
         for name, (record, query) in _EXPORT.items():
-            rows = self._all(query, person=person_id, channel=person.channel, address=person.address)
+            rows = self._all(query, person=person_id, in_channel=person.channel, in_chat=person.address)
             whole[name] = [record(*row) for row in rows]
         whole["answers"] = self.answers(person_id)
         whole["dialogue"] = self.dialogue(person_id)

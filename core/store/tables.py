@@ -240,6 +240,7 @@ _only(
 )  # fmt: skip
 _only("ix_outbox_lost", outbox.c.clinic_id, outbox.c.id, where=outbox.c.lost)
 _only("ix_outbox_forget", outbox.c.clinic_id, outbox.c.done_at, where=~outbox.c.forgotten)
+_only("ix_outbox_forgotten", outbox.c.clinic_id, outbox.c.done_at, where=outbox.c.forgotten.is_(True))
 _only("ix_outbox_notice", outbox.c.clinic_id, outbox.c.notice_id, where=outbox.c.notice_id != "")
 _only("ix_outbox_about", outbox.c.clinic_id, outbox.c.about, where=outbox.c.about != "")
 

@@ -18,6 +18,7 @@ from core.use_cases.work import Shelf, Work
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 WEEK = dt.timedelta(days=7)
+MOST_MISSED = 4 * WEEK  # judgement: after a longer downtime the last weeks follow, not all of them
 NEVER_BEGAN = (Status.UNCONFIRMED, Status.ENROLLING, Status.SCREENED_OUT)
 
 
@@ -35,7 +36,7 @@ def send_digest(work: Work, staff_id: str) -> None:
     staff = work.uow.staff(staff_id)
     if staff is None:
         return
-    asked_for = staff.next_digest or work.now
+    asked_for = max(staff.next_digest or work.now, work.now - MOST_MISSED)
     if staff.left_at is not None or not staff.therapist or not staff.confirmed:
         work.uow.save_staff(replace(staff, next_digest=None))
         return

@@ -1,10 +1,16 @@
-"""What each kind of due work does. Every act is safe to repeat and to interrupt."""
+"""What each kind of due work does, and what a clock that was wrong for a while has planned too late.
 
+Every act is safe to repeat and to interrupt.
+"""
+
+import datetime as dt
 from collections.abc import Callable
 
-from core.records import Due
+from core.records import Due, Status
+from core.timetable import ONE_DAY, local_date, plan_ahead
 from core.use_cases.asking import ask, close, remind
-from core.use_cases.digesting import send_digest
+from core.use_cases.digesting import WEEK, plan_digest, send_digest
+from core.use_cases.leaving import last_planned, replan
 from core.use_cases.raising import look_at_danger
 from core.use_cases.work import Work
 
@@ -19,3 +25,39 @@ def do_due(work: Work, what: Due, limit: int = 200) -> int:
     for which in found:
         ACTS[what](work, which)
     return len(found)
+
+
+TWO_DAYS = dt.timedelta(days=2)  # later than the plan gives: no zone, hour or clock change explains more
+
+
+def plan_again(work: Work) -> int:
+    """Plan anew what lies more than two days later than its plan gives; returns how much that was.
+
+    A clock that was far ahead for seconds would otherwise leave people unasked, and danger untold, for as long.
+    A return that the person planned, and a first day that lies ahead, stay where they are.
+    """
+    horizon = work.now + TWO_DAYS
+    people = sum(_ask_again(work, which) for which in work.uow.astray(Due.ASK, horizon))
+    staff = sum(_digest_again(work, which) for which in work.uow.astray(Due.DIGEST, horizon + WEEK))
+    return people + staff + work.uow.bring_forward(work.now, horizon)
+
+
+def _ask_again(work: Work, person_id: str) -> bool:
+    person = work.uow.person(person_id, lock=True)
+    course = work.uow.course_of(person_id)
+    if person is None or course is None or person.status != Status.ACTIVE or person.next_due is None:
+        return False
+    work.uow.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
+    _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
+    if person.next_due - due <= TWO_DAYS:
+        return False
+    replan(work, person, course)
+    return True
+
+
+def _digest_again(work: Work, staff_id: str) -> bool:
+    staff = work.uow.staff(staff_id, lock=True)
+    if staff is None:
+        return False
+    work.uow.save_staff(plan_digest(staff, work.now))
+    return True

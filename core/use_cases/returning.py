@@ -18,9 +18,10 @@ from core.use_cases.work import Work
 MAY_RETURN = frozenset({Status.DISCHARGED, Status.LEFT})
 
 
-def come_again(work: Work, person: Person, code: str) -> Person | None:
+def come_again(work: Work, person: Person, code: str, called: str) -> Person | None:
     """Use a patient's invitation in a chat that is known; None when it is no good. An invitation of the command line
-    lets them in at once, any other one waits for whoever made it."""
+    lets them in at once, any other one waits for whoever made it, who reads what the messaging service calls the
+    account (`called`): the name that a colleague gave is no business of theirs."""
     hashed = code_hash(code)
     invitation = work.uow.invitation(hashed, lock=True)
     if invitation is None or invitation.role != Role.PATIENT or person.status not in MAY_RETURN:
@@ -32,7 +33,7 @@ def come_again(work: Work, person: Person, code: str) -> Person | None:
         return None
     if inviter is None:
         return _begin_anew(work, person, invitation)
-    facts = {"person": person.id, "role": Role.PATIENT.value, "called": person.name, "name": invitation.note}
+    facts = {"person": person.id, "role": Role.PATIENT.value, "called": called, "name": invitation.note}
     key = f"newcomer:{person.id}:{hashed}"
     work.uow.enqueue(to_staff(work, inviter, "therapist.newcomer", key, facts, person.id))
     return person

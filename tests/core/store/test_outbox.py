@@ -8,6 +8,7 @@ import pytest
 
 from core.records import OutboxItem, OutboxState, Outgoing, Priority
 from core.store import SqlStore
+from core.store.outbox import KEYS_KEPT
 from tests.builders import NOW, a_message, a_person
 
 SECOND = dt.timedelta(seconds=1)
@@ -36,7 +37,7 @@ def to(chat: str, priority: Priority = Priority.REPLY, **given: object) -> Outgo
     return a_message(address=chat, priority=priority, **given)
 
 
-def test_a_key_is_taken_once_and_for_ever(store: SqlStore) -> None:
+def test_a_key_is_taken_once_and_for_three_months(store: SqlStore) -> None:
     bulk, reply = to("a", Priority.BULK), to("b")
     put(store, bulk, reply)
     with store.writing() as unit:
@@ -51,6 +52,10 @@ def test_a_key_is_taken_once_and_for_ever(store: SqlStore) -> None:
         assert not unit.enqueue(to("c", key=bulk.key))
         assert unit.message_state(bulk.key) is OutboxState.SENT
         assert unit.message_state(reply.key) is None, "replies go with their keys"
+
+        assert unit.forget_outbox(NOW + KEYS_KEPT) == 0
+        assert unit.forget_outbox(NOW + KEYS_KEPT + SECOND) == 1
+        assert unit.message_state(bulk.key) is None, "nothing is kept for ever"
 
 
 def test_replies_go_before_notices_and_prompts(store: SqlStore) -> None:

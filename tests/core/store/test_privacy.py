@@ -1,5 +1,6 @@
 """Texts are unreadable at rest, everything about a person can be handed over, and erasing leaves no bytes."""
 
+import datetime as dt
 import json
 import re
 import traceback
@@ -209,6 +210,7 @@ def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None
 
     kept = " ".join(row for _, row in raw_rows(store))
     assert person.id not in kept
+    assert not re.search(rf"\b{person.address}\b", kept), "the chat number neither"
     assert len(sealed_texts(store)) == 7, "two names of staff; name, note, line, draft, message of the other"
     with store.writing() as unit:
         assert unit.notes(person.id) == unit.audits(person.id) == ()
@@ -219,6 +221,18 @@ def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None
         states = [unit.message_state(told[name].key) for name in ("danger", "silent", "digest", "other")]
         assert states == [OutboxState.SENT, None, OutboxState.SENT, OutboxState.SENT]
         assert not unit.enqueue(told["danger"]), "told once, never again"
+
+
+def test_an_invitation_that_nobody_used_names_nobody_for_ever(store: SqlStore) -> None:
+    unused, used = an_invitation(), an_invitation()
+    with store.writing() as unit:
+        unit.add_invitation(unused)
+        unit.add_invitation(used)
+        unit.use_invitation(used.code_hash, "somebody", NOW)
+        assert unit.forget_invitations(unused.expires_at) == 0
+        assert unit.forget_invitations(unused.expires_at + dt.timedelta(seconds=1)) == 1
+        assert unit.invitation(unused.code_hash) is None
+        assert unit.invitation(used.code_hash), "used stays used"
 
 
 def test_undone_erasing_erases_nothing(store: SqlStore) -> None:

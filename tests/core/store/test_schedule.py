@@ -125,6 +125,7 @@ QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "the next work": ("ix_outbox_later", lambda unit: unit.next_work(NOW)),
     "forgetting updates": ("ix_inbox_forget", lambda unit: unit.forget_updates(NOW)),
     "forgetting messages": ("ix_outbox_forget", lambda unit: unit.forget_outbox(NOW)),
+    "forgetting keys": ("ix_outbox_forgotten", lambda unit: unit.forget_outbox(NOW)),
 }
 
 

@@ -5,8 +5,11 @@ from dataclasses import replace
 
 import pytest
 
-from core.records import CheckInState, OutboxState
-from core.use_cases.leaving import change_evening
+from core.records import CheckInState, Due, OutboxState
+from core.use_cases.digesting import plan_digest
+from core.use_cases.due import do_due, plan_again
+from core.use_cases.leaving import change_evening, go_away
+from tests.builders import a_message
 from tests.core.use_cases.world import MORNING, World, assert_replays
 
 DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(40)]
@@ -100,3 +103,36 @@ def test_a_day_closed_as_not_asked_corrects_the_days_decided_before_it_was_close
     assert check_in
     assert check_in.state == CheckInState.NOT_ASKED
     assert_replays(small, who)
+
+
+def test_a_clock_that_was_ahead_for_moments_leaves_nobody_unasked(world: World):
+    who = world.somebody()
+    staff = world.staff(id="ben")
+    world.do(lambda work: work.uow.save_staff(plan_digest(staff, work.now)))
+    soon = world.now + dt.timedelta(days=3)
+    told = a_message(world.person(who), not_before=soon, key="told later than anything waits")
+    world.do(lambda work: work.uow.enqueue(told))
+    before = world.now
+    world.now += dt.timedelta(days=400)
+    for due in Due:
+        while world.do(do_due, due, 1):
+            pass
+    assert world.person(who).next_due > before + dt.timedelta(days=399)
+    world.now = before
+
+    assert world.do(plan_again) == 3, "a person, a therapist, a message"
+    assert world.do(plan_again) == 0
+
+    assert world.person(who).next_due < before + dt.timedelta(days=2)
+    assert world.read(lambda uow: uow.staff("ben")).next_digest <= before + dt.timedelta(days=7)
+    assert world.messages(who) == []
+    world.deliver()
+    assert [each.key for _, each in world.messages(who)] == [told.key]
+
+
+def test_what_lies_ahead_on_purpose_is_left_there(world: World):
+    waits, away = world.somebody(wait_days=14), world.somebody()
+    world.on(away, go_away, DAY[20])
+    before = [world.person(each).next_due for each in (waits, away)]
+    assert world.do(plan_again) == 0
+    assert [world.person(each).next_due for each in (waits, away)] == before
