@@ -61,5 +61,19 @@ def build(
         uow.save_clinic(clinic)
         uow.save_programme(programme.version, programme.text, clock())
         uow.commit()
+    return assemble(store, clock, new_id, programme, clinic, evening, parse, most_a_minute)
+
+
+def assemble(
+    store: Store,
+    clock: Clock,
+    new_id: NewId,
+    programme: Programme,
+    clinic: Clinic,
+    evening: dt.time,
+    parse: Mapping[str, Parse],
+    most_a_minute: int | None = None,
+) -> App:
+    """The same with nothing stored, for commands that only look or do one thing."""
     house = House(clinic, evening, lambda key, language: text_in(language).words(key), labels)
     return App(store, clock, new_id, Shelf(programme), house, parse, most_a_minute)

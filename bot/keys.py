@@ -25,6 +25,14 @@ def read_or_make_keys(path: Path) -> tuple[bytes, ...]:
         return _read(path)
 
 
+def keys_if_any(path: Path) -> tuple[bytes, ...]:
+    """The keys of `path`; none where there is no such file. Raises SettingsError as `read_keys` does."""
+    try:
+        return _read(path)
+    except FileNotFoundError:
+        return ()
+
+
 def keys_apart(database: Path) -> Path:
     """Where the key file of a trial's or the demo's database lies: in a folder of its own, as every clinic's must."""
     return database.with_name(f"{database.name}.keys") / "keys"

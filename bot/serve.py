@@ -6,10 +6,10 @@ import signal
 from pathlib import Path
 
 from bot.alone import one_at_a_time
-from bot.app import App, build
+from bot.app import App, assemble, build
 from bot.channels import telegram, telegram_updates
 from bot.clock import random_id, utc_now
-from bot.keys import read_or_make_keys
+from bot.founding import keys_of, keys_or_founded
 from bot.logs import set_up
 from bot.parts import ALL, Part, check_parts
 from bot.ports import Incoming
@@ -31,19 +31,29 @@ def parse_update(update: Update) -> Incoming | None:
     return telegram_updates.parse(json.loads(update.payload), update.received_at)
 
 
+PARSE = {telegram.NAME: parse_update}
+
+
 def open_app(settings: Settings) -> tuple[App, SqlStore]:
-    """The program on the database that the settings name; the folder of a new SQLite file is made."""
+    """The program on the clinic that the settings name: it must be there, and what it keeps of itself stays."""
+    store = open_store(settings.database, keys_of(settings.database, settings.key_file, clinic_id=CLINIC_ID))
+    parts = (programme_of(settings), _clinic(settings), settings.evening, PARSE, MOST_A_MINUTE)
+    return assemble(store, utc_now, random_id, *parts), store
+
+
+def found_app(settings: Settings) -> tuple[App, SqlStore]:
+    """The same for `setup` and `serve`: made where nothing is yet; its facts and programme are as the settings say."""
     _make_folder(settings.database)
-    store = open_store(settings.database, read_or_make_keys(settings.key_file))
-    clinic = Clinic(
+    store = open_store(settings.database, keys_or_founded(settings.database, settings.key_file, clinic_id=CLINIC_ID))
+    parts = (programme_of(settings), _clinic(settings), settings.evening, PARSE, MOST_A_MINUTE)
+    return build(store, utc_now, random_id, *parts), store
+
+
+def _clinic(settings: Settings) -> Clinic:
+    return Clinic(
         CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency,
         settings.undelivered_hours, settings.open_hours,
     )  # fmt: skip
-    parse = {telegram.NAME: parse_update}
-    app = build(
-        store, utc_now, random_id, programme_of(settings), clinic, settings.evening, parse, MOST_A_MINUTE
-    )
-    return app, store
 
 
 def _make_folder(database: str) -> None:
@@ -70,7 +80,7 @@ def serve(settings: Settings, parts: frozenset[Part] = ALL) -> int:
     token = settings.token.get_secret_value()
     set_up(settings.log_level, secrets=[token, *webhook_secrets(token)])
     with one_at_a_time(settings.database):
-        app, store = open_app(settings)
+        app, store = found_app(settings)
         try:
             return asyncio.run(_until_told(Service(app, settings, parts=parts)))
         finally:

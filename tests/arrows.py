@@ -41,7 +41,7 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core", ("core.simulation",), ("core.simulation",)),  # made-up people never reach real ones
     ("bot", ("bot.cli.simulate", "bot.demo", "bot.wording.simulation"), ("core.simulation",)),
     ("bot", OUTER, OUTER),
-    ("bot", ("bot.serve", *COMMANDS), ("core.store",)),
+    ("bot", ("bot.founding", "bot.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
     ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
     ("bot", DRAW, ("matplotlib", "numpy", "PIL")),

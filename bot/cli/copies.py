@@ -8,6 +8,7 @@ from urllib.parse import urlsplit
 
 from bot.alone import one_at_a_time
 from bot.clock import utc_now
+from bot.founding import keys_of
 from bot.keys import read_keys
 from bot.serve import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
@@ -32,7 +33,7 @@ def back_up_to(options: argparse.Namespace) -> int:
         raise HoldlowerError(
             f"{file} would lie beside the key file {settings.key_file}, which opens it; name another folder"
         )
-    contents = back_up(settings.database, read_keys(settings.key_file), file, clinic_id=CLINIC_ID)
+    contents = back_up(settings.database, keys_of(settings.database, settings.key_file), file, clinic_id=CLINIC_ID)
     text = text_in(settings.language)
     size = f"{contents.size / MEBIBYTE:.1f}"
     print(text("cli.backup.done", file=file, people=contents.people, staff=contents.staff, size=size))

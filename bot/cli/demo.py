@@ -17,7 +17,8 @@ from bot.demo.desk import Desk, run
 from bot.demo.living import BEGINS, CLINIC, EVENING, MONDAY, THERAPIST, Clinic
 from bot.demo.stories import DAYS, WEEKS
 from bot.drawing import Drawing
-from bot.keys import keys_apart, read_or_make_keys
+from bot.founding import keys_or_founded
+from bot.keys import keys_apart
 from bot.trying import typed_lines
 from bot.wording.catalogue import Text, text_in
 from core.errors import SettingsError
@@ -124,7 +125,8 @@ def _place(file: Path | None) -> Iterator[Place]:
     key_file = keys_apart(file)
     if lived and not (key_file.exists() and clinics_in(file) == {CLINIC}):
         raise _not_ours(file)
-    yield Place(f"sqlite:///{file.absolute()}", read_or_make_keys(key_file), lived)
+    url = f"sqlite:///{file.absolute()}"
+    yield Place(url, keys_or_founded(url, key_file, clinic_id=CLINIC), lived)
 
 
 def _not_ours(file: Path) -> SettingsError:

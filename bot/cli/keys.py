@@ -4,7 +4,8 @@ import argparse
 import os
 
 from bot.alone import one_at_a_time
-from bot.keys import begin_change, end_change, read_keys
+from bot.founding import keys_of
+from bot.keys import begin_change, end_change
 from bot.serve import open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import text_in
@@ -15,8 +16,8 @@ def rotate(options: argparse.Namespace) -> int:
     """Change the key; a change that was broken off is finished first, and no second one begun."""
     settings = load_settings(os.environ, options.settings)
     text = text_in(settings.language)
+    broken_off = len(keys_of(settings.database, settings.key_file)) > 1
     with one_at_a_time(settings.database):
-        broken_off = len(read_keys(settings.key_file)) > 1
         _check_alone(settings)
         begin_change(settings.key_file)
         if broken_off:

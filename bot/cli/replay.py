@@ -4,11 +4,10 @@ import argparse
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 from typing import TextIO
 
 from bot.clock import utc_now
-from bot.keys import read_keys
+from bot.founding import keys_of
 from bot.serve import CLINIC_ID, programme_of
 from bot.settings import load_settings
 from bot.wording.catalogue import Text, text_in
@@ -28,8 +27,7 @@ def replay_stored(options: argparse.Namespace, out: TextIO, err: TextIO) -> int:
     """Replay the people named, or all, one after the other; nothing is written. Returns the exit code."""
     settings = load_settings(os.environ, options.settings)
     other = programme_at(options.programme) if options.programme else None
-    _must_exist(settings.database)
-    store = open_store(settings.database, read_keys(settings.key_file))
+    store = open_store(settings.database, keys_of(settings.database, settings.key_file))
     text = text_in(settings.language)
     total = Sum()
     try:
@@ -66,13 +64,6 @@ def _progress(err: TextIO, done: int, all_: int) -> None:
     """A count that rewrites itself, for who watches; a file gets none."""
     if err.isatty() and all_ > 1:
         print(f"\r{done}/{all_}", end="\n" if done == all_ else "", file=err, flush=True)
-
-
-def _must_exist(database: str) -> None:
-    """Opening would make an empty one."""
-    file = database.removeprefix("sqlite:///").partition("?")[0]
-    if "://" not in file and not Path(file).exists():
-        raise StoreError(f"there is no database at {file}; check HOLDLOWER_DATABASE or --settings")
 
 
 def course_lines(text: Text, one: Replayed, *, whole: bool) -> Iterator[str]:

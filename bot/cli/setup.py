@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TextIO
 
 from bot.cli.clinic import invitation_for
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import FILE_NAME, PREFIX, load_settings, settings_path, wrong_value
 from bot.settings_file import write_entries
 from bot.wording.catalogue import Text, text_in
@@ -47,7 +47,7 @@ class Setup:
         if not self._write(answers):
             return UNCHANGED
         settings = load_settings(self._environ, self._file)
-        app, store = open_app(settings)
+        app, store = found_app(settings)
         kind, _, file = settings.database.partition(":///")
         try:
             self._say("cli.setup.database", database=file if kind == "sqlite" else "PostgreSQL")

@@ -14,7 +14,8 @@ from bot.app import App, build
 from bot.channels import terminal
 from bot.clock import SteppedClock, utc_now
 from bot.drawing import Drawing
-from bot.keys import keys_apart, read_or_make_keys
+from bot.founding import keys_or_founded
+from bot.keys import keys_apart
 from bot.trying import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines
 from bot.wording.catalogue import text_in
 from core.errors import SettingsError
@@ -83,7 +84,8 @@ def _database(file: Path | None) -> Iterator[tuple[str, tuple[bytes, ...]]]:
         with tempfile.TemporaryDirectory(prefix="holdlower-") as folder:
             yield f"sqlite:///{folder}/trial.sqlite", (new_key(),)
     else:
-        yield f"sqlite:///{file.absolute()}", read_or_make_keys(keys_apart(file))
+        url = f"sqlite:///{file.absolute()}"
+        yield url, keys_or_founded(url, keys_apart(file))
 
 
 def _start(options: argparse.Namespace) -> dt.datetime:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from bot.cli import WRONG, main
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import load_settings
 from core.store import SqlStore
 from tests.builders import a_person
@@ -28,7 +28,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def opened(home: Path) -> SqlStore:
-    return open_app(load_settings({"HOME": str(home)}))[1]
+    return found_app(load_settings({"HOME": str(home)}))[1]
 
 
 def saves(store: SqlStore, *ids: str) -> None:

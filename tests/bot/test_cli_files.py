@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from bot.cli import WRONG, main
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import load_settings
 from core.records import Person, Role
 from core.scores.prtee import score_of_total
@@ -29,7 +29,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("HOME", str(tmp_path))
     for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
         monkeypatch.delenv(name, raising=False)
-    app, store = open_app(load_settings({"HOME": str(tmp_path)}))
+    app, store = found_app(load_settings({"HOME": str(tmp_path)}))
     with store.writing() as uow:
         work = app.work(uow)
         staff = a_staff(id="ben")
@@ -114,7 +114,7 @@ def test_what_cannot_be_written_or_found_is_said_and_changes_nothing(
 
 def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path):
     assert main(["erase", "quillon", "--yes"]) == 0
-    app, store = open_app(load_settings({"HOME": str(home)}))
+    app, store = found_app(load_settings({"HOME": str(home)}))
     with store.reading() as uow:
         left, trail = uow.people("clinic"), uow.audits()
     store.close()
@@ -128,7 +128,7 @@ def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path)
 
 @pytest.mark.parametrize("role", [Role.PATIENT, Role.LEAD, Role.THERAPIST])
 def test_an_invitation_of_each_role_is_printed_once(home: Path, capsys: pytest.CaptureFixture[str], role: Role):
-    app, store = open_app(load_settings({"HOME": str(home)}))
+    app, store = found_app(load_settings({"HOME": str(home)}))
     with store.writing() as uow:
         uow.save_staff(a_staff(lead=True))
         uow.commit()

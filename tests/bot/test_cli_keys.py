@@ -16,7 +16,7 @@ from cryptography.fernet import Fernet, InvalidToken
 
 from bot.cli import WRONG, main
 from bot.keys import begin_change, end_change, read_keys
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import load_settings
 from core.errors import StoreError
 from core.model import NoticeKind
@@ -70,7 +70,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def opened(home: Path) -> SqlStore:
-    return open_app(load_settings({"HOME": str(home)}))[1]
+    return found_app(load_settings({"HOME": str(home)}))[1]
 
 
 def key_file(home: Path) -> Path:
@@ -193,6 +193,7 @@ def test_on_postgresql_no_key_is_changed_while_another_process_is_connected(
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.setenv("HOLDLOWER_DATABASE", store_url)
     monkeypatch.setenv("HOLDLOWER_KEY_FILE", str(path))
+    open_store(store_url, key).close()
     with psycopg.connect(store_url, application_name="holdlower"):
         assert main(["keys", "rotate"]) == WRONG
     assert "1 other connections" in capsys.readouterr().err
@@ -206,7 +207,7 @@ def test_on_postgresql_everything_opens_with_the_new_key_alone(
     monkeypatch.setenv("HOLDLOWER_DATABASE", postgres.make("rotated"))
     try:
         settings = load_settings({"HOME": str(tmp_path), "HOLDLOWER_DATABASE": postgres.url("rotated")})
-        store = open_app(settings)[1]
+        store = found_app(settings)[1]
         with store.writing() as uow:
             for number in range(BATCH + 1):
                 uow.save_person(a_person(id=f"p{number}", name=f"patient number {number}"))

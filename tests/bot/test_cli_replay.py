@@ -153,18 +153,6 @@ def test_what_cannot_be_found_is_said(
     assert expected in capsys.readouterr().err
 
 
-def test_without_a_database_none_is_made(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-):
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-
-    assert main(["replay"]) == WRONG
-    assert "there is no database" in capsys.readouterr().err
-    assert not any(path.is_file() for path in tmp_path.rglob("*"))
-
-
 def test_why_says_what_was_decided_on_a_day_with_numbers_and_sources(
     world: World, capsys: pytest.CaptureFixture[str]
 ):

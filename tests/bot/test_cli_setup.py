@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from bot.cli.setup import UNCHANGED, Setup
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import load_settings
 from bot.settings_file import read_entries, write_entries
 from core.errors import SettingsError
@@ -154,7 +154,7 @@ def test_a_second_set_up_without_answers_changes_nothing_and_where_there_is_a_le
 def test_of_several_lead_codes_only_the_newest_unused_one_is_good(environ: dict[str, str]):
     codes = [re.search(r"Code: +(\S+)", set_up(environ, answers("", "", "", ""))[1])[1] for _ in range(3)]
     settings = load_settings(environ)
-    app, store = open_app(settings)
+    app, store = found_app(settings)
     with store.writing() as uow:
         work = app.work(uow)
         invite(work, "clinic", "OF A PATIENT")

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from bot.cli import WRONG, main
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import load_settings
 from core.store import SqlStore
 from tests.bot.conversation.chat import Clinics
@@ -19,7 +19,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("HOME", str(tmp_path))
     for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
         monkeypatch.delenv(name, raising=False)
-    _, store = open_app(load_settings({"HOME": str(tmp_path)}))
+    _, store = found_app(load_settings({"HOME": str(tmp_path)}))
     with store.writing() as uow:
         uow.save_staff(a_staff(id="anna", name="Anna", lead=True))
         uow.save_staff(a_staff(id="ben", name="Ben"))
@@ -45,7 +45,7 @@ def test_whoever_is_shut_out_is_gone_at_once_and_it_is_in_the_trail(home: Path, 
     assert "no therapist now: 1" in capsys.readouterr().out
     for again in ("ben", "nobody"):
         assert main(["staff", "--shut-out", again]) == WRONG
-    _, store = open_app(load_settings({"HOME": str(home)}))
+    _, store = found_app(load_settings({"HOME": str(home)}))
     with store.reading() as uow:
         assert uow.staff("ben").left_at is not None
         assert uow.person("cook").therapist_id is None

@@ -19,7 +19,7 @@ from bot.logs import set_up
 from bot.ports import Incoming
 from bot.receiving import poller
 from bot.sending import claims, outcomes
-from bot.serve import open_app, parse_update
+from bot.serve import found_app, parse_update
 from bot.service import Service
 from bot.settings import load_settings
 from core.records import Update
@@ -54,7 +54,7 @@ async def main(error_file: Path, environ: dict[str, str], speed: float) -> int:
         return now + (now - began) * (speed - 1) + dt.timedelta(seconds=float(error_file.read_text() or 0))
 
     with one_at_a_time(settings.database):
-        app, store = open_app(settings)
+        app, store = found_app(settings)
         app = replace(app, clock=clock, parse={telegram.NAME: poisoned})
         service = Service(app, settings, tick_s=TICK_S)
         asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, service.stop)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from bot.ports import Came
 from bot.receiving.inbox import MOST_A_MINUTE, handle_next
-from bot.serve import open_app
+from bot.serve import found_app
 from bot.settings import load_settings
 from core.records import OutboxState
 from tests.bot.conversation.chat import Clinics, Patient
@@ -124,7 +124,7 @@ def test_nothing_of_a_flood_is_left_waiting(clinic: Clinics, patient: Patient):
 
 
 def test_the_service_has_a_limit_that_no_honest_run_of_taps_reaches(tmp_path: Path):
-    app, store = open_app(load_settings({"HOME": str(tmp_path)}))
+    app, store = found_app(load_settings({"HOME": str(tmp_path)}))
     store.close()
     assert app.most_a_minute == MOST_A_MINUTE
     assert MOST_A_MINUTE > 2 * 11  # the taps of enrolling

@@ -1,0 +1,68 @@
+"""Whether a clinic's database is there, and making the tables of a new one."""
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+from sqlalchemy import inspect, select
+
+from core.errors import StoreError
+from core.store import faults
+from core.store import tables as t
+from core.store.copies import clinics_in
+from core.store.engine import connect, make_engine, sqlite_file
+from core.store.migrate import migrate
+
+
+def is_founded(url: str, clinic_id: str = "clinic") -> bool:
+    """Whether a database with that clinic's key proof is at `url`; only looked at, nothing is made.
+
+    Raises StoreError for a file of no bytes, which a broken copy leaves, and for a server that cannot be reached.
+    """
+    file = sqlite_file(url)
+    if file is None:
+        return _on_server(url, clinic_id)
+    if not file.exists():
+        return False
+    if not file.stat().st_size:
+        raise StoreError(
+            f"the database {file} is an empty file: put a copy back with holdlower restore; "
+            "if there never was a clinic in it, take the file away"
+        )
+    return clinic_id in clinics_in(file)
+
+
+def make_tables(url: str) -> None:
+    """A new database without anybody in it. Raises StoreError for a file that holds something else."""
+    file = sqlite_file(url)
+    if file is not None and file.exists() and _holds_something(file):
+        raise StoreError(f"there is something else in {file}, so it is left alone; check HOLDLOWER_DATABASE")
+    engine = make_engine(url)
+    try:
+        migrate(engine)
+    finally:
+        engine.dispose()
+
+
+def _on_server(url: str, clinic_id: str) -> bool:
+    engine = make_engine(url)
+    try:
+        with connect(engine) as connection:
+            if not inspect(connection).has_table(t.keyring.name):
+                return False
+            ours = select(t.keyring.c.clinic_id).where(t.keyring.c.clinic_id == clinic_id)
+            return connection.execute(ours).first() is not None
+    except faults.OF_DRIVERS as error:
+        raise faults.translate(error) from error
+    finally:
+        engine.dispose()
+
+
+def _holds_something(file: Path) -> bool:
+    """Tables of anybody; those of a first start that was broken off have no clinic in them."""
+    try:
+        with closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True)) as connection:
+            names = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    except sqlite3.DatabaseError:
+        return True
+    return bool(names) and (t.keyring.name not in names or bool(clinics_in(file)))
