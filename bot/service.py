@@ -17,6 +17,7 @@ from bot.lease import Lease
 from bot.parts import ALL, RECEIVING, Part, caught_up, side_by_side
 from bot.ports import DeliveryError
 from bot.receiving.inbox import run_inbox
+from bot.receiving.unwritten import Unwritten
 from bot.scheduler import TICK_S, Ticks
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
@@ -139,7 +140,7 @@ class Service:
         """Take updates in: by polling one process at a time, pushed ones all that do this part."""
         news = source(
             self._settings, self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came,
-            self._app.clock, self._meter,
+            self._app.clock, self._meter, Unwritten(self._channel.send, self._app.house.clinic),
         )  # fmt: skip
 
         async def take_in(leave: asyncio.Event) -> None:

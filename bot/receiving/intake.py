@@ -11,6 +11,7 @@ from typing import Any
 from bot.channels.telegram_updates import NAME, address_of, tap_id, update_id
 from bot.in_store import InStore
 from bot.ports import DeliveryError
+from bot.receiving.unwritten import Unwritten
 from core.errors import SettingsError, StoreError
 from core.ports import Store
 from core.records import Update
@@ -21,7 +22,8 @@ log = logging.getLogger(__name__)
 class Intake:
     """Keeps updates. Those that come while a commit is under way share the next one.
 
-    `confirm` answers a tap, `wake` is set when something new lies in the inbox.
+    `confirm` answers a tap, `wake` is set when something new lies in the inbox, `unwritten` answers danger that
+    cannot be stored.
     """
 
     def __init__(
@@ -31,8 +33,9 @@ class Intake:
         confirm: Callable[[str], Awaitable[None]],
         wake: asyncio.Event,
         clock: Callable[[], dt.datetime],
+        unwritten: Unwritten | None = None,
     ) -> None:
-        self._store, self._in_store = store, in_store
+        self._store, self._in_store, self._unwritten = store, in_store, unwritten
         self._confirm, self._wake, self._clock = confirm, wake, clock
         self._taps: set[asyncio.Task[None]] = set()
         self._waiting: list[tuple[Sequence[Update], asyncio.Future[int]]] = []
@@ -52,7 +55,12 @@ class Intake:
         self._waiting.append((rows, done))
         if self._committing is None or self._committing.done():
             self._committing = asyncio.create_task(self._commit_all())
-        new = await done
+        try:
+            new = await done
+        except StoreError:
+            if self._unwritten is not None:
+                await self._unwritten.answer(rows)
+            raise
         if new:
             self._wake.set()
             log.info("updates stored", extra={"new": new, "received": len(rows)})

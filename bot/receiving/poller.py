@@ -15,6 +15,7 @@ from bot.channels.telegram import meaning
 from bot.in_store import InStore
 from bot.ports import TooFast
 from bot.receiving.intake import Intake
+from bot.receiving.unwritten import Unwritten
 from bot.sending.pace import any_of
 from bot.telegram_bot import raw_updates
 from core.errors import SettingsError, StoreError
@@ -45,9 +46,10 @@ class Poller:
         first_pause_s: float = 1.0,
         longest_pause_s: float = 60.0,
         dice: random.Random | None = None,
+        unwritten: Unwritten | None = None,
     ) -> None:
         self._bot = bot
-        self._intake = Intake(store, in_store, confirm, wake, clock)
+        self._intake = Intake(store, in_store, confirm, wake, clock, unwritten)
         self._poll_s = poll_s
         self._first_pause_s, self._longest_pause_s = first_pause_s, longest_pause_s
         self._dice = dice or random.Random()
@@ -95,7 +97,7 @@ class Poller:
             return self._pause_after(meaning(error), failures)
         except StoreError as error:
             # The offset has not moved: the service gives the same updates again.
-            log.error("updates not stored, asked for again", extra={"why": type(error).__name__})
+            log.error("updates not stored, asked for again", extra={"why": str(error)})
             return self._pause(failures)
         return 0.0
 

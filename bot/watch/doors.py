@@ -10,6 +10,7 @@ from telegram import Bot
 from bot.in_store import InStore
 from bot.receiving.intake import Intake
 from bot.receiving.poller import Poller
+from bot.receiving.unwritten import Unwritten
 from bot.receiving.webhook import Webhook
 from bot.settings import Settings
 from bot.watch.meter import UNMETERED, Meter
@@ -46,12 +47,13 @@ class Unwatched:
 
 def source(
     settings: Settings, bot: Bot, store: Store, in_store: InStore, confirm: Callable[[str], Awaitable[None]],
-    wake: asyncio.Event, clock: Callable[[], dt.datetime], meter: Meter,
+    wake: asyncio.Event, clock: Callable[[], dt.datetime], meter: Meter, unwritten: Unwritten,
 ) -> Source:  # fmt: skip
     """Pushed updates where the settings name an address for them, else long polling."""
     if not settings.webhook_url:
-        return Poller(bot, store, in_store, confirm, wake, clock, poll_s=settings.poll_timeout)
-    intake = Intake(store, in_store, confirm, wake, clock)
+        polled = settings.poll_timeout
+        return Poller(bot, store, in_store, confirm, wake, clock, poll_s=polled, unwritten=unwritten)
+    intake = Intake(store, in_store, confirm, wake, clock, unwritten)
     return Webhook(bot, intake, settings.webhook_url, settings.webhook_listen, meter=meter)
 
 

@@ -12,10 +12,12 @@ from telegram import Bot
 from bot.channels.telegram import TelegramChannel, parse
 from bot.ports import DeliveryUnknown
 from bot.receiving.poller import Poller
+from bot.receiving.unwritten import Unwritten
 from core.errors import SettingsError
 from core.store import SqlStore
 from tests.bot.messaging.polling import FailingStore, poller_of, running, stored, until
 from tests.bot.messaging.world import Clock
+from tests.builders import a_clinic
 from tests.standin import Answer, DropAfter, DropBefore, Late, StandIn, refusal, slow_down, trouble
 from tests.standin.fixtures import NOW
 from tests.standin.troubles import refused
@@ -226,3 +228,22 @@ async def test_two_pollers_are_told_about_each_other(
 
     async with running(poller), running(other):
         await until(lambda: "stop one of the two" in caplog.text)
+
+
+async def test_danger_that_cannot_be_stored_is_answered_once_from_memory_and_stored_when_there_is_room(
+    standin: StandIn, tg_bot: Bot, sqlite_store: SqlStore, channel: TelegramChannel, wake: asyncio.Event, clock: Clock
+) -> None:
+    ines, omar = standin.person("Ines"), standin.person("Omar")
+    ines.says("pain in my chest and down the left arm")
+    omar.says("4, did all")
+    unwritten = Unwritten(channel.send, a_clinic(emergency="Call 112."))
+    poller = poller_of(tg_bot, FailingStore(sqlite_store, 4), channel, wake, clock, unwritten=unwritten)
+
+    async with running(poller):
+        await until(wake.is_set)
+
+    (told,) = ines.got
+    assert "Call 112." in told.text
+    assert "your therapist does not know" in told.text
+    assert omar.got == []
+    assert len(stored(sqlite_store)) == 2
