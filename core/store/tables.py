@@ -197,14 +197,14 @@ inbox = Table(
     "inbox", metadata,
     Column("id", growing_key(), primary_key=True), _text("clinic_id"), _text("channel"),
     Column("update_id", BigInteger, nullable=False), _text("address"), _time("received_at"),
-    Column("payload", Sealed, nullable=False), Column("tries", Integer, nullable=False),
+    _time("turn"), Column("payload", Sealed, nullable=False), Column("tries", Integer, nullable=False),
     _time("retry_at", empty=True), _time("done_at", empty=True), Column("dead", Boolean, nullable=False),
     _text("why", empty=True),
     UniqueConstraint("clinic_id", "channel", "update_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip
 _only("ix_inbox_forget", inbox.c.clinic_id, inbox.c.done_at, where=inbox.c.done_at.is_not(None))
-_only("ix_inbox_waiting", inbox.c.clinic_id, inbox.c.id, where=inbox.c.done_at.is_(None))
+_only("ix_inbox_waiting", inbox.c.clinic_id, inbox.c.turn, inbox.c.id, where=inbox.c.done_at.is_(None))
 _only(
     "ix_inbox_chat", inbox.c.clinic_id, inbox.c.channel, inbox.c.address, inbox.c.update_id,
     where=inbox.c.done_at.is_(None),

@@ -208,3 +208,19 @@ def test_an_update_without_a_chat_is_kept_too(store: SqlStore) -> None:
     put(store, update)
 
     assert handle_next(store) == update
+
+
+def test_a_chat_that_writes_a_lot_does_not_make_another_wait(store: SqlStore) -> None:
+    """Sixty updates of one chat lay before the one of another, which waited for all of them."""
+    flood = [an_update(address="flood") for _ in range(60)]
+    with store.writing() as unit:
+        unit.put_updates([*flood, an_update(address="ines")])
+        unit.commit()
+
+    served = []
+    with store.writing() as unit:
+        while items := unit.claim_updates(NOW, 1):
+            served.append(items[0].update.address)
+            unit.update_done(items[0].id, NOW)
+    assert served.index("ines") <= 1
+    assert len(served) == 61
