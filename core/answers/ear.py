@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
+from operator import itemgetter
 
 from core.answers.normalise import normalise
 from core.model import Flag
@@ -60,10 +61,8 @@ class Ear:
         if not places:
             return _SILENCE
         scale = 1.0 / (QUANTUM * math.sqrt(len(places)))
-        sums = [
-            sum(map(row.__getitem__, places)) * scale + bias
-            for row, bias in zip(self.weights, self.biases, strict=True)
-        ]
+        found = itemgetter(*places)
+        sums = [sum(found(row)) * scale + bias for row, bias in zip(self.weights, self.biases, strict=True)]
         top = max(sums)
         odds = [math.exp(each - top) for each in sums]
         loudest = max(range(len(HEARS)), key=odds.__getitem__)

@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _PLAIN = str.maketrans(
     {
@@ -20,6 +21,7 @@ _REPEATED = re.compile(",{2,}")
 _INVISIBLE = {"Cf", "Mn", "Me", "Cc"}
 
 
+@lru_cache(maxsize=4)  # a text is read three times over: for its language, its words, and by the second ear
 def normalise(text: str) -> str:
     """`text` in lower case, digits of any script as ASCII, keycap emoji as numbers, pictures as breaks.
 
@@ -28,7 +30,8 @@ def normalise(text: str) -> str:
     text = _KEYCAP.sub(r" \1 ", text)
     text = _FRACTION.sub(lambda found: f" {found[1] or '0'}{_HALVES[found[2]]} ", text)
     text = unicodedata.normalize("NFKC", text.translate(_PLAIN)).translate(_PLAIN)
-    plain = "".join(map(_plain, unicodedata.normalize("NFKD", text)))
+    easy = text.isascii() and text.isprintable()
+    plain = text if easy else "".join(map(_plain, unicodedata.normalize("NFKD", text)))
     return _REPEATED.sub(",", plain.casefold())
 
 

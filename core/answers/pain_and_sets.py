@@ -67,13 +67,13 @@ def _with_words(items: Sequence[Item], values: list[Value], prescribed: int) -> 
         setting = settings.get(value.place)
         if setting is Says.OTHER_DAY or labels.get(value.place) is Says.ELSEWHERE:
             continue
-        value = replace(value, earlier=setting is Says.EARLIER)
+        if setting in (Says.EARLIER, Says.SIDE):
+            value = replace(value, earlier=setting is Says.EARLIER, side=setting is Says.SIDE)
         part = setting in (Says.PART, Says.SIDE)
         if setting is Says.WORST or (has_average and part):
             if has_average:
                 continue
             value = replace(value, number=None, why=Unclear.SEVERAL, to=value.to or Question.PAIN)
-        value = replace(value, side=setting is Says.SIDE)
         kept.append(_labelled(value, labels.get(value.place), part, prescribed))
     return kept
 
@@ -84,7 +84,8 @@ def _labelled(value: Value, label: Says | None, part: bool, prescribed: int) -> 
         to = None  # "done 7" when 4 were prescribed: done, and a 7
     if value.to is Question.SETS and to is Question.PAIN and value.why is Unclear.TOTAL_DIFFERS:
         return replace(value, to=Question.PAIN, why=Unclear.RANGE, part=part)  # "pain 3/5"
-    return replace(value, to=value.to or to, part=part)
+    to = value.to or to
+    return value if (to, part) == (value.to, value.part) else replace(value, to=to, part=part)
 
 
 def _repairs(items: Sequence[Item], values: Sequence[Value]) -> bool:

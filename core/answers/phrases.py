@@ -97,16 +97,40 @@ def _named(choice: str, classes: Classes) -> frozenset[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Entry(Generic[Kind]):
-    """One phrase under its first word. Of `rarest` and of each of `needed` the text must have a word."""
+    """One phrase under its first word, by its `place` in the lexicon. Of each of `needed` the text must have a word.
 
+    `second`: what stands in its second place, where that is neither a gap nor the end of the text.
+    """
+
+    place: int
     kind: Kind
     opening: _Element | None
     elements: tuple[_Element, ...]
-    rarest: frozenset[str]
+    second: _Element | None
     needed: tuple[frozenset[str], ...]
 
     def may_be_in(self, words: AbstractSet[str]) -> bool:
         return not any(map(words.isdisjoint, self.needed))
+
+
+class _Shelf(Generic[Kind]):
+    """The phrases that begin alike, each under every word of its rarest place: a text has few of those words."""
+
+    def __init__(self) -> None:
+        self._by_rarest: dict[str, list[_Entry[Kind]]] = {}
+        self._always: list[_Entry[Kind]] = []
+
+    def add(self, entry: _Entry[Kind], rarest: frozenset[str]) -> None:
+        if not rarest:
+            self._always.append(entry)
+        for word in rarest:
+            self._by_rarest.setdefault(word, []).append(entry)
+
+    def in_text(self, words: AbstractSet[str]) -> Iterator[_Entry[Kind]]:
+        """Those that may be found among the words of a text; one may come twice."""
+        yield from self._always
+        for word in self._by_rarest.keys() & words:
+            yield from self._by_rarest[word]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +157,8 @@ class Phrasebook(Generic[Kind]):
     ) -> None:
         """`not_over`: words that no gap skips."""
         self._gaps = _Gaps(BREAKS | not_over, over_numbers)
-        self._by_word: dict[str, list[_Entry[Kind]]] = {}
-        self._by_number: list[_Entry[Kind]] = []
+        self._by_word: dict[str, _Shelf[Kind]] = {}
+        self._by_number: _Shelf[Kind] = _Shelf()
         variants = [
             (kind, phrase, elements)
             for kind, group in phrases
@@ -142,61 +166,76 @@ class Phrasebook(Generic[Kind]):
             for elements in _variants(phrase, classes)
         ]
         frequency = Counter(word for _, _, elements in variants for element in elements for word in element.words)
-        for kind, phrase, elements in variants:
-            self._add(kind, elements, phrase, frequency)
+        for place, (kind, phrase, elements) in enumerate(variants):
+            self._add(place, kind, elements, phrase, frequency)
 
-    def _add(self, kind: Kind, elements: tuple[_Element, ...], phrase: str, frequency: Mapping[str, int]) -> None:
+    def _add(
+        self, place: int, kind: Kind, elements: tuple[_Element, ...], phrase: str, frequency: Mapping[str, int]
+    ) -> None:
         opening, elements = (elements[0], elements[1:]) if elements[0].opening else (None, elements)
         if not elements or elements[0].gap:
             raise ValueError(f"phrase {phrase!r}: must be able to start with a word or number only")
         last = next((at for at, element in enumerate(elements) if element.ending), len(elements))
         elements = elements[: last + 1]  # an ending is the end: "at the end !|of it"
-        needed = _needed(elements[1:], frequency) or (frozenset(),)
-        entry = _Entry(kind, opening, elements, needed[0], needed[1:])
+        rarest, *needed = _needed(elements[1:], frequency) or (frozenset[str](),)
+        second = next((element for element in elements[1:2] if not (element.gap or element.ending)), None)
+        entry = _Entry(place, kind, opening, elements, second, tuple(needed))
         if elements[0].number:
-            self._by_number.append(entry)
+            self._by_number.add(entry, rarest)
         for word in elements[0].words:
-            self._by_word.setdefault(word, []).append(entry)
+            self._by_word.setdefault(word, _Shelf()).add(entry, rarest)
 
     def longest(self, tokens: Sequence[Token]) -> Callable[[int], Match[Kind] | None]:
         """For a place the longest phrase that begins there; of equals the first in the lexicon."""
-        words = {token.text for token in tokens}
-        alive: dict[str, list[_Entry[Kind]]] = {}
+        beginning = self._beginning(tokens)
 
         def at(start: int) -> Match[Kind] | None:
-            return max(self._at(tokens, start, words, alive), key=lambda match: match.end, default=None)
+            tried = beginning(tokens[start])
+            return max(self._at(tokens, start, tried), key=lambda match: match.end, default=None) if tried else None
 
         return at
 
     def find(self, tokens: Sequence[Token]) -> Iterator[Match[Kind]]:
         """Every phrase that begins anywhere; matches may overlap."""
-        words = {token.text for token in tokens}
-        alive: dict[str, list[_Entry[Kind]]] = {}
+        beginning = self._beginning(tokens)
         for start, token in enumerate(tokens):
-            if token.text in self._by_word or token.value is not None:
-                yield from self._at(tokens, start, words, alive)
+            if tried := beginning(token):
+                yield from self._at(tokens, start, tried)
 
-    def _at(
-        self, tokens: Sequence[Token], start: int, words: AbstractSet[str], alive: dict[str, list[_Entry[Kind]]]
-    ) -> Iterator[Match[Kind]]:
-        """Phrases that begin at `start`. `words`: all of the text; most phrases need not be tried for lack of one.
+    def _beginning(self, tokens: Sequence[Token]) -> Callable[[Token], Sequence[_Entry[Kind]]]:
+        """For a token of a text the phrases that begin with it and may be found in this text, as in the lexicon."""
+        words = {token.text for token in tokens}
+        looked_up: dict[tuple[str, bool], Sequence[_Entry[Kind]]] = {}
 
-        `alive` keeps those that may be found in this text, by the word they begin with.
-        """
-        token = tokens[start]
-        key = token.text if token.value is None else f"# {token.text}"
-        if key not in alive:
-            known = self._by_word.get(token.text, [])
-            tried = known if token.value is None else [*self._by_number, *known]
-            near = [entry for entry in tried if not (entry.rarest and entry.rarest.isdisjoint(words))]
-            alive[key] = [entry for entry in near if entry.may_be_in(words)]
-        for entry in alive[key]:
+        def beginning(token: Token) -> Sequence[_Entry[Kind]]:
+            key = (token.text, token.value is None)
+            if key not in looked_up:
+                looked_up[key] = self._in_text(token, words)
+            return looked_up[key]
+
+        return beginning
+
+    def _at(self, tokens: Sequence[Token], start: int, tried: Sequence[_Entry[Kind]]) -> Iterator[Match[Kind]]:
+        """Those phrases that begin at `start`."""
+        following = tokens[start + 1] if start + 1 < len(tokens) else None
+        for entry in tried:
+            if entry.second and not (following and entry.second.fits(following)):
+                continue  # known without a call: most phrases end here
             if entry.opening and not _opens(tokens, start, entry.opening):
                 continue
             end = _end(tokens, start + 1, entry.elements, 1, self._gaps)
             if end is not None:
                 numbers = _numbers(tokens, start, end, entry.elements)
                 yield Match(entry.kind, start, end, numbers)
+
+    def _in_text(self, token: Token, words: AbstractSet[str]) -> Sequence[_Entry[Kind]]:
+        shelves = [self._by_word[token.text]] if token.text in self._by_word else []
+        if token.value is not None:
+            shelves.append(self._by_number)
+        if not shelves:
+            return ()
+        near = {entry.place: entry for shelf in shelves for entry in shelf.in_text(words)}
+        return [near[place] for place in sorted(near) if near[place].may_be_in(words)]
 
 
 def _needed(elements: Sequence[_Element], frequency: Mapping[str, int]) -> tuple[frozenset[str], ...]:
