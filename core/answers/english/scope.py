@@ -104,7 +104,7 @@ SCOPE = Scope(
     not_gone=_set("not never hardly again back almost nearly partly half"),
     long_ago=phrases(
         """
-        # years|yrs|months|decades ago ; in my teens ; as a student|boy|girl ; in|since|from|of|back? <year> ; back in <year>|my ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
+        # years|yrs|months|decades ago ; in my teens ; as a student|boy|girl ; in|since|from|of|back <year> ; back in <year>|my ; years|months|ages ago ; last year|summer|winter|month|christmas ; used to
         as a kid|child|teenager ; when i was ; long ago|time ; in my past|twenties|thirties ; a few|couple years|months ago
         before this|all started ; before the|this? programme|treatment ; back when ; in the past ; previous|previously
         """

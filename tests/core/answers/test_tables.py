@@ -77,3 +77,18 @@ def test_numbers_around_it_hide_no_emergency_and_no_despair(around: str) -> None
     assert len(grave) > 400
     assert len(asked) <= 20, asked
     assert missed == []
+
+
+def test_numbers_beside_a_sign_never_hide_it() -> None:
+    """What counts as heard is a flag or a question; "my whole hand is numb 2001" was taken for the year 2001."""
+    beside = ("{} 2001", "{} 4 3", "4, did 3. {}", "2001 {}", "{} 07700 900123", "4 3 {} 19:30", "{} 12 50 4")
+    told = [text for flag, text in signs() if flag] + [text for wanted, text in told_beside() if wanted[0]]
+    typed = [beside[number % len(beside)].format(text) for number, text in enumerate(told) if _heard(text)]
+
+    assert len(typed) > 1300
+    assert [text for text in typed if not _heard(text)] == []
+
+
+def _heard(text: str) -> bool:
+    understood = understand(text)
+    return bool(understood.flag or understood.maybe or understood.complaint)
