@@ -40,7 +40,8 @@ COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "eve
 GREET_AGAIN_S = 5.0
 SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
 HANDLED_AT_ONCE = {True: 1, False: 4}  # SQLite has one writer; PostgreSQL's round trips overlap, and its commits
-IDLE_S = {True: 1.0, False: 0.2}  # alone, we wake ourselves; among others, we look for what they have left us
+# Alone, we wake ourselves, and look only for what waits for its moment; among others, for what they have left us.
+HANDLE_IDLE_S, SEND_IDLE_S, DRAW_IDLE_S = ({True: alone_s, False: 0.2} for alone_s in (5.0, 1.5, 2.0))
 
 
 class Service:
@@ -116,7 +117,7 @@ class Service:
 
     def _work(self, render: Render) -> dict[Part, Coroutine[Any, Any, None]]:
         """The loops of this process's parts, by part."""
-        app, stop, idle_s = self._app, self._stop, IDLE_S[self._alone]
+        app, stop, idle_s = self._app, self._stop, HANDLE_IDLE_S[self._alone]
         every: dict[Part, Callable[[], Coroutine[Any, Any, None]]] = {
             Part.RECEIVE: self._receive,
             Part.HANDLE: lambda: run_inbox(
@@ -130,10 +131,11 @@ class Service:
         return {part: every[part]() for part in Part if part in self._parts}
 
     def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
+        idle_s = (DRAW_IDLE_S if drawn else SEND_IDLE_S)[self._alone]
         return Delivery(
             self._app.store, {telegram.NAME: self._channel}, render, self._bucket, self._app.clock, in_thread,
             owner=self._owner, on_unreachable=self._unreachable, shared=self._shared, meter=self._meter, drawn=drawn,
-            in_flight=DRAWN_AT_ONCE if drawn else SENT_AT_ONCE, idle_s=IDLE_S[self._alone],
+            in_flight=DRAWN_AT_ONCE if drawn else SENT_AT_ONCE, idle_s=idle_s,
         )  # fmt: skip
 
     async def _receive(self) -> None:

@@ -168,6 +168,8 @@ class UnitOfWork(Protocol):
     def astray(self, what: Due, horizon: dt.datetime) -> tuple[str, ...]: ...  # people (ask), staff (digest)
     def bring_forward(self, now: dt.datetime, horizon: dt.datetime) -> int: ...  # dangers, messages, updates
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
+    def any_message(self, now: dt.datetime) -> bool: ...  # that could leave, or is in somebody's hand
+    def any_update(self, now: dt.datetime) -> bool: ...
     def queues(self, now: dt.datetime) -> Queues: ...  # what waits, for those who watch
 
     # what several processes share

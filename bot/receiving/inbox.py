@@ -48,6 +48,11 @@ def handle_next(app: App) -> bool:
     return True
 
 
+def _any(app: App) -> bool:
+    with app.store.reading() as uow:
+        return uow.any_update(app.clock())
+
+
 def _handle(app: App, uow: UnitOfWork, item: InboxItem) -> None:
     came = app.parse[item.update.channel](item.update)
     if came is not None:
@@ -102,9 +107,12 @@ async def run_inbox(
     `at_once` of different chats are handled beside each other, where the database has room for several writers.
     """
 
-    async def one() -> bool:
+    async def one(look: bool = False) -> bool:
+        """Handle one; `look` first whether there is any, since each try to claim is a write."""
         try:
-            done = not stop.is_set() and await in_store(lambda: handle_next(app))
+            if stop.is_set() or (look and not await in_store(lambda: _any(app))):
+                return False
+            done = await in_store(lambda: handle_next(app))
         except StoreError as error:
             log.error("inbox not readable, trying again", extra={"why": trail(error)})
             return False
@@ -117,8 +125,9 @@ async def run_inbox(
             pass
 
     while not stop.is_set():
+        woken = wake.is_set()
         wake.clear()
-        if await one():  # in a quiet hour one looks, not all
+        if await one(look=not woken):  # in a quiet hour one looks, not all
             await asyncio.gather(*(drain() for _ in range(at_once)))
         with contextlib.suppress(TimeoutError):
             await asyncio.wait_for(wake.wait(), idle_s)

@@ -45,6 +45,11 @@ class Claims:
         self._ours_until: dict[int, float] = {}
         self._recover_at = monotonic()
 
+    async def anything(self) -> bool:
+        """Whether there is anything to take or to take back: a look without a lock. Raises StoreError."""
+        now = self._clock()
+        return bool(self._ours_until) or await self._in_store(lambda: self._look(now))
+
     async def take(self, most: int, resting: Sequence[str] = ()) -> Sequence[OutboxItem]:
         """Claim messages that are due, but none for a chat that is resting."""
         now, began = self._clock(), self._monotonic()
@@ -86,6 +91,10 @@ class Claims:
         still = await self._in_store(lambda: self._commit(lambda unit: unit.renew_outbox(ids, self._owner, until)))
         if still == len(ids):  # else some are done, or another's by now; the rest is renewed the next time
             self._ours_until |= {number: began + LEASE_S for number in ids if number in self._ours_until}
+
+    def _look(self, now: dt.datetime) -> bool:
+        with self._store.reading() as unit:
+            return unit.any_message(now)
 
     def _claim(self, now: dt.datetime, most: int, resting: Sequence[str]) -> Sequence[OutboxItem]:
         with self._store.writing() as unit:

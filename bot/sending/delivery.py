@@ -82,14 +82,13 @@ class Delivery:
         What is under way then has `grace_s` seconds; after that it stays claimed until its lease ends, as unknown.
         Raises SettingsError when the service no longer accepts the token.
         """
-        failures, keeping = 0, asyncio.create_task(self._claims.keep())
+        failures, woken, keeping = 0, True, asyncio.create_task(self._claims.keep())
         while not stop.is_set() and self._stopped_by is None:
             wake.clear()
             self._changed.clear()
             try:
-                await self._claims.recover()
-                started = await self._start()
-                failures = 0
+                started = await self._recover_and_start() if woken or await self._claims.anything() else 0
+                failures, woken = 0, True
             except StoreError as error:
                 log.error("outbox not readable", extra={"why": type(error).__name__})
                 started, failures = 0, failures + 1
@@ -99,6 +98,7 @@ class Delivery:
                 await any_of((stop,), min(pause, self._idle_s))
             elif not started:
                 await any_of((stop, wake, self._changed), min(self._idle_s, self._rested_in()))
+                woken = wake.is_set() or self._changed.is_set()
         await self._end(grace_s, keeping)
 
     async def drain_once(self) -> int:
@@ -142,6 +142,10 @@ class Delivery:
         await self._mark.stop()
         if self._stopped_by is not None:
             raise self._stopped_by
+
+    async def _recover_and_start(self) -> int:
+        await self._claims.recover()
+        return await self._start()
 
     async def _start(self) -> int:
         """Claim what can leave now, committed before anything leaves, and set out with each; returns how many.

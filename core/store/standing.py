@@ -26,6 +26,18 @@ _UNTOLD = select(func.count(), func.min(t.notices.c.at)).where(
         _out.c.state == OutboxState.SENT,
     ).exists(),
 )  # fmt: skip
+# two looks by partial indexes: what could leave now, and what is in some sender's hand
+_ANY_MESSAGE = select(
+    select(_out.c.id)
+    .where(mine(_out), _out.c.done_at.is_(None), or_(_out.c.not_before.is_(None), _out.c.not_before <= _NOW))
+    .exists()
+    | select(_out.c.id).where(mine(_out), _out.c.lease_until.is_not(None)).exists()
+)
+_ANY_UPDATE = select(
+    select(_in.c.id)
+    .where(mine(_in), _in.c.done_at.is_(None), or_(_in.c.retry_at.is_(None), _in.c.retry_at <= _NOW))
+    .exists()
+)
 _NEXT_MESSAGE = select(_NOW).where(PENDING, _out.c.not_before.is_(None), NONE_IN_FLIGHT).limit(1)
 _NEXT_PLANNED = (
     select(_out.c.not_before)
@@ -50,6 +62,18 @@ class Standing(Transaction):
     def queues(self, now: dt.datetime) -> Queues:
         """What waits at this moment, being sent included."""
         return Queues(self._queue(_INBOX), self._queue(_OUTBOX, now=now), self._queue(_UNTOLD))
+
+    def any_message(self, now: dt.datetime) -> bool:
+        """Whether a message could leave, or is in somebody's hand; without a lock."""
+        return self._is(_ANY_MESSAGE, now)
+
+    def any_update(self, now: dt.datetime) -> bool:
+        """Whether an update could be handled now; without a lock."""
+        return self._is(_ANY_UPDATE, now)
+
+    def _is(self, query: Select[Any], now: dt.datetime) -> bool:
+        row = self._one(query, now=now)
+        return bool(row and row[0])
 
     def _queue(self, query: Select[*tuple[Any, ...]], **parameters: Any) -> Queue:
         row = self._one(query, **parameters)

@@ -29,7 +29,7 @@ from bot.in_store import in_thread
 from bot.keys import read_or_make_keys
 from bot.receiving.inbox import run_inbox
 from bot.serve import CLINIC_ID, parse_update
-from bot.service import HANDLED_AT_ONCE, IDLE_S
+from bot.service import HANDLE_IDLE_S, HANDLED_AT_ONCE
 from bot.ticks import tick
 from core.programme.file import default_programme
 from core.records import Clinic, Update
@@ -62,7 +62,7 @@ def handle(url: str, key: bytes, go: Event, over: Event, spent: "Queue[float]") 
     async def work() -> None:
         stop, wake = asyncio.Event(), asyncio.Event()
         task = asyncio.create_task(
-            run_inbox(app, in_thread, stop, wake, asyncio.Event(), IDLE_S[False], at_once=HANDLED_AT_ONCE[False])
+            run_inbox(app, in_thread, stop, wake, asyncio.Event(), HANDLE_IDLE_S[False], at_once=HANDLED_AT_ONCE[False])
         )
         while not go.is_set():
             await asyncio.sleep(0.02)
