@@ -27,18 +27,21 @@ def typed_button(uow: UnitOfWork, came: Incoming, buttons: Buttons, *, asked: bo
         return None
     for place, shown in enumerate(_shown(uow, came, buttons)):
         for label, data in shown:
-            if place and (asked or data.startswith(OPEN_ONLY)):
+            if place and data.startswith(OPEN_ONLY):
                 continue
             if line == plain(label) or (numbers and line == _number(label)):
                 return data
+        if asked:
+            break  # the others are not even read and worded, at each answer of an evening
     return None
 
 
 def _shown(uow: UnitOfWork, came: Incoming, buttons: Buttons) -> Iterator[tuple[tuple[str, str], ...]]:
     """The buttons of the last messages that have any, the latest first."""
-    for message in uow.last_messages(came.channel, came.address, LAST_MESSAGES):
-        if found := buttons(message.kind, message.facts):
-            yield found
+    for most, known in ((1, 0), (LAST_MESSAGES, 1)):  # mostly the latest has some, and the others need not be opened
+        for message in uow.last_messages(came.channel, came.address, most)[known:]:
+            if found := buttons(message.kind, message.facts):
+                yield found
 
 
 def _number(label: str) -> str | None:

@@ -48,8 +48,7 @@ def note(
         talk.say("evening.sets", **check_in_facts(recorded.check_in), changing=True)
     elif is_complete(recorded.check_in):
         talk.wait_for("", "", check_in.id)
-        latest = talk.work.uow.latest_decision(course.id)
-        if untold and latest and recorded.decision is None:
+        if untold and recorded.decision is None and (latest := talk.work.uow.latest_decision(course.id)):
             recorded = replace(recorded, decision=latest.decision, changed=True)
         _tell(talk, course, recorded)
     else:

@@ -73,6 +73,8 @@ class Text:
 
     def number(self, value: float, digits: int = 1) -> str:
         """A number with at most `digits` decimals."""
+        if value >= 0 and value == int(value):
+            return str(int(value))  # alike in every language here, and most numbers are: formatting takes 0.2 ms
         return str(format_decimal(round(value, digits), format="0.###", locale=self.language))
 
     def tenths(self, value: float) -> str:

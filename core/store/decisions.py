@@ -60,12 +60,10 @@ class Decisions(Transaction):
 
     def decision_on(self, course_id: str, date: dt.date) -> StoredDecision | None:
         """The evening's own of that date, whatever was decided beside it."""
-        row = self._one(_ON, course=course_id, on=date)
-        return StoredDecision(*row) if row else None
+        return self._once(t.decisions, _ON, StoredDecision, course=course_id, on=date)
 
     def latest_decision(self, course_id: str) -> StoredDecision | None:
-        row = self._one(_LATEST, course=course_id)
-        return StoredDecision(*row) if row else None
+        return self._once(t.decisions, _LATEST, StoredDecision, course=course_id)
 
     def supersede_one(self, decision_id: str) -> bool:
         """Set aside this one; False when it is unknown or was set aside before."""

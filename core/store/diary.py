@@ -56,13 +56,12 @@ class Diary(Transaction):
     """Rows about what was asked and said."""
 
     def course_of(self, person_id: str) -> Course | None:
-        row = self._one(_COURSE, person=person_id)
-        return Course(*row) if row else None
+        return self._once(t.courses, _COURSE, Course, person=person_id)
 
     def course(self, course_id: str) -> Course | None:
         """Ended or not."""
-        row = self._one(_COURSE_BY_ID, course=course_id)
-        return Course(*row) if row else None
+        known = self._seen(t.courses, Course, lambda each: each.id == course_id)
+        return known or self._once(t.courses, _COURSE_BY_ID, Course, course=course_id)
 
     def courses(self, person_id: str) -> tuple[Course, ...]:
         """In the order in which they ended, the one that has not ended last."""
@@ -70,30 +69,33 @@ class Diary(Transaction):
 
     def save_course(self, course: Course) -> None:
         """Insert or replace. Raises StoreError when the person has another course that is not ended."""
-        self._insert(upsert(self._dialect, t.courses), values(course))
+        known = self._seen(t.courses, Course, lambda each: each.id == course.id)
+        if known and known.ended_at == course.ended_at:
+            self._put(t.courses, course)
+        else:  # which one has not ended changes
+            self._insert(upsert(self._dialect, t.courses), values(course))
 
     def drop_unasked(self, course_id: str, after: dt.date) -> int:
         """Delete the evenings later than `after` on which nothing was asked nor said: a wrong clock made them."""
         return self._change(_NEVER_CAME, course=course_id, after=after)
 
     def check_in(self, check_in_id: str) -> CheckIn | None:
-        row = self._one(_BY_ID, check_in=check_in_id)
-        return CheckIn(*row) if row else None
+        known = self._seen(t.check_ins, CheckIn, lambda each: each.id == check_in_id)
+        return known or self._once(t.check_ins, _BY_ID, CheckIn, check_in=check_in_id)
 
     def check_in_on(self, course_id: str, date: dt.date) -> CheckIn | None:
-        row = self._one(_ON, course=course_id, on=date)
-        return CheckIn(*row) if row else None
+        known = self._seen(t.check_ins, CheckIn, lambda each: (each.course_id, each.date) == (course_id, date))
+        return known or self._once(t.check_ins, _ON, CheckIn, course=course_id, on=date)
 
     def latest_check_in(self, course_id: str) -> CheckIn | None:
-        row = self._one(_LATEST, course=course_id)
-        return CheckIn(*row) if row else None
+        return self._once(t.check_ins, _LATEST, CheckIn, course=course_id)
 
     def add_check_in(self, check_in: CheckIn) -> bool:
         new = insert_new(self._dialect, t.check_ins, ("clinic_id", "course_id", "date"))
         return self._insert(new, values(check_in))
 
     def save_check_in(self, check_in: CheckIn) -> None:
-        self._insert(upsert(self._dialect, t.check_ins), values(check_in))
+        self._put(t.check_ins, check_in)
 
     def diary(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
         rows = self._all(_DIARY, course=course_id, since=since, until=until)

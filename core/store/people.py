@@ -50,8 +50,7 @@ class People(Transaction):
     """Rows about who is here. A lock is held until the unit ends and means nothing in a reading unit."""
 
     def clinic(self, clinic_id: str) -> Clinic | None:
-        row = self._one(_CLINIC, clinic=clinic_id)
-        return Clinic(*row) if row else None
+        return self._once(t.clinics, _CLINIC, Clinic, clinic=clinic_id)
 
     def save_clinic(self, clinic: Clinic) -> None:
         self._must_write()
@@ -66,12 +65,11 @@ class People(Transaction):
         self._insert(known, {"version": version, "text": text, "at": at})
 
     def person(self, person_id: str, *, lock: bool = False) -> Person | None:
-        row = self._one(self._locking(_BY_ID, lock), person=person_id)
-        return Person(*row) if row else None
+        known = None if lock else self._seen(t.people, Person, lambda each: each.id == person_id)
+        return known or self._once(t.people, _BY_ID, Person, lock=lock, person=person_id)
 
     def person_at(self, channel: str, address: str, *, lock: bool = False) -> Person | None:
-        row = self._one(self._locking(_BY_ADDRESS, lock), channel=channel, address=address)
-        return Person(*row) if row else None
+        return self._once(t.people, _BY_ADDRESS, Person, lock=lock, channel=channel, address=address)
 
     def save_person(self, person: Person) -> None:
         self._insert(upsert(self._dialect, t.people), values(person))
@@ -109,8 +107,7 @@ class People(Transaction):
         return self._change(_FORGET_UNUSED, since=before)
 
     def dialogue(self, person_id: str) -> Dialogue:
-        row = self._one(_DIALOGUE, person=person_id)
-        return Dialogue(*row) if row else Dialogue(person_id, "")
+        return self._once(t.dialogues, _DIALOGUE, Dialogue, person=person_id) or Dialogue(person_id, "")
 
     def save_dialogue(self, dialogue: Dialogue) -> None:
         self._insert(upsert(self._dialect, t.dialogues), values(dialogue))

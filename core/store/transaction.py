@@ -2,9 +2,10 @@
 
 import dataclasses
 import functools
+from collections import defaultdict
 from collections.abc import Callable, Sequence
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, Self, TypeVar
 
 from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executable, Row, Select, Table, bindparam
 from sqlalchemy.dialects import postgresql, sqlite
@@ -15,6 +16,7 @@ from core.store import codec, faults
 from core.store.engine import connect
 
 AnyRow = Row[*tuple[Any, ...]]
+Record = TypeVar("Record")
 
 
 def mine(table: Table) -> ColumnElement[bool]:
@@ -66,6 +68,9 @@ class Transaction:
         self._committed = committed  # told whether somebody was erased
         self._erased = False
         self._connection: Connection | None = None
+        # by table, what a writing unit has read, so that no row is asked for twice: until the table is written to,
+        # or a lock is waited for, during which another unit may have changed anything
+        self._kept: defaultdict[str, dict[tuple[Any, ...], Any]] = defaultdict(dict)
 
     def __enter__(self) -> Self:
         if self._connection is not None:
@@ -83,12 +88,14 @@ class Transaction:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         connection, self._connection = self._connection, None
+        self._kept.clear()
         if connection is not None:
             connection.close()  # undoes what was not committed
 
     def commit(self) -> None:
         """Make what was done so far last. Raises StoreError when the database cannot."""
         connection = self._open()
+        self._kept.clear()
         try:
             connection.commit()
             if self._writing:
@@ -103,6 +110,8 @@ class Transaction:
         return self._connection
 
     def _run(self, statement: Executable, parameters: Any) -> CursorResult[*tuple[Any, ...]]:
+        if not statement.is_select:
+            self._forget(statement)
         try:
             return self._open().execute(statement, parameters)
         except faults.OF_DRIVERS as error:
@@ -114,8 +123,47 @@ class Transaction:
     def _one(self, statement: Executable, **parameters: Any) -> AnyRow | None:
         return self._run(statement, {"clinic": self._clinic, **parameters}).first()
 
+    def _forget(self, statement: Executable) -> None:
+        """What the statement may change; a deletion reaches into other tables."""
+        table = getattr(statement, "table", None)
+        if statement.is_delete or table is None:
+            self._kept.clear()
+        else:
+            self._kept.pop(table.name, None)
+
+    def _once(
+        self, table: Table, query: Select[*tuple[Any, ...]], record: Callable[..., Record], *, lock: bool = False,
+        **parameters: Any,
+    ) -> Record | None:  # fmt: skip
+        """The record of the row that `query` finds in `table`, read anew only where it may have changed."""
+        statement, key = self._locking(query, lock), (query, *parameters.values())
+        kept = self._kept[table.name]
+        if key in kept:
+            known: Record | None = kept[key]
+            return known
+        row = self._one(statement, **parameters)
+        found = record(*row) if row else None
+        if self._writing:
+            kept[key] = found
+        return found
+
+    def _seen(self, table: Table, record: type[Record], which: Callable[[Record], bool]) -> Record | None:
+        """A record of `table` that was read by another name."""
+        kept = self._kept[table.name].values()
+        return next((each for each in kept if isinstance(each, record) and which(each)), None)
+
+    def _put(self, table: Table, record: Any) -> None:
+        """Insert or replace; a row that was read before stays kept, as it is now."""
+        kept = self._kept.pop(table.name, {})
+        self._insert(upsert(self._dialect, table), values(record))
+        if any(old is not None and old.id == record.id for old in kept.values()):
+            now = {key: record if old is not None and old.id == record.id else old for key, old in kept.items()}
+            self._kept[table.name] = now
+
     def _locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
         # a lock that still lets other rows refer to this one
+        if lock:
+            self._kept.clear()
         return query.with_for_update(key_share=True) if lock and self._writing else query
 
     def _change(self, statement: Executable, **parameters: Any) -> int:

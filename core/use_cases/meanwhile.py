@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from core.model import Decision, Meanwhile
 from core.records import CheckIn, CheckInState, Course, Person
-from core.timetable import evening_of
+from core.timetable import ONE_DAY, evening_of
 from core.use_cases.deciding import decide_from, decide_without
 from core.use_cases.slots import LOOK_BACK, Slot, days_away, days_counted
 from core.use_cases.work import Work
@@ -18,7 +18,10 @@ STILL_ASKED = dt.timedelta(days=7)  # how long after the return it can be answer
 
 def silence_before(work: Work, course: Course, date: dt.date) -> bool:
     """Whether enough evenings before `date` went by with no word of their sets, none of them told since."""
-    run = _silent_run(work.uow.check_ins(course.id, date - LOOK_BACK, date - dt.timedelta(days=1)))
+    before = work.uow.check_in_on(course.id, date - ONE_DAY)
+    if before and _answered(before):
+        return False
+    run = _silent_run(work.uow.check_ins(course.id, date - LOOK_BACK, date - ONE_DAY))
     return sum(each.meanwhile is None for each in run) >= LEAST_EVENINGS
 
 
@@ -61,13 +64,17 @@ def _silent_run(evenings: Sequence[CheckIn]) -> list[CheckIn]:
     """The last evenings in a row that asked for sets and heard nothing; oldest first."""
     run: list[CheckIn] = []
     for each in reversed(evenings):
-        if each.state is CheckInState.ANSWERED or each.pain is not None or each.sets_done is not None:
+        if _answered(each):
             break
         if _is_silent(each):
             run.append(each)
     return run[::-1]
 
 
-def _is_silent(check_in: CheckIn) -> bool:
+def _answered(check_in: CheckIn) -> bool:
     known = check_in.pain is not None or check_in.sets_done is not None
-    return check_in.state is CheckInState.SILENT and bool(check_in.sets_asked) and not known
+    return known or check_in.state is CheckInState.ANSWERED
+
+
+def _is_silent(check_in: CheckIn) -> bool:
+    return check_in.state is CheckInState.SILENT and bool(check_in.sets_asked) and not _answered(check_in)

@@ -1,5 +1,6 @@
 """A unit of work is one transaction, and nobody's change is lost to another's."""
 
+import datetime as dt
 import sqlite3
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -7,10 +8,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from core.errors import StoreError
+from core.records import Course, Dialogue, Due, Person, Status
 from core.store import SqlStore, open_store
-from tests.builders import a_course, a_person, an_episode
+from core.store.store import SqlUnit
+from tests.builders import NOW, TODAY, a_check_in, a_course, a_person, a_stored_decision, an_episode
 
 
 def test_what_was_committed_lasts(store: SqlStore) -> None:
@@ -134,3 +139,71 @@ def test_a_plain_begin_would_have_failed_where_ours_waits(sqlite_store: SqlStore
     assert failed.value.sqlite_errorname == "SQLITE_BUSY_SNAPSHOT"
     one.close()
     two.close()
+
+
+CHANGES: dict[str, Callable[[SqlUnit, Person, Course, dt.date], object]] = {
+    "status": lambda unit, person, course, date: unit.save_person(replace(person, status=Status.AWAY)),
+    "put_off": lambda unit, person, course, date: unit.put_off(Due.ASK, person.id, NOW),
+    "erase": lambda unit, person, course, date: unit.erase_person(person.id),
+    "dialogue": lambda unit, person, course, date: unit.save_dialogue(Dialogue(person.id, str(date))),
+    "episode": lambda unit, person, course, date: unit.save_course(replace(course, episode=an_episode(step=3))),
+    "end": lambda unit, person, course, date: unit.save_course(replace(course, ended_at=NOW)),
+    "go_on": lambda unit, person, course, date: unit.save_course(course),
+    "ask": lambda unit, person, course, date: unit.add_check_in(a_check_in(course, date=date, id=f"on {date}")),
+    "answer": lambda unit, person, course, date: unit.save_check_in(
+        a_check_in(course, date=date, id=f"on {date}", pain=date.day % 10)
+    ),
+    "decide": lambda unit, person, course, date: unit.add_decision(a_stored_decision(course, date=date)),
+    "supersede": lambda unit, person, course, date: unit.supersede_decisions(course.id, date),
+}  # fmt: skip
+
+
+def everything(unit: SqlUnit, person: Person, course: Course) -> list[object]:
+    """What a unit knows, asked for in every way."""
+    dates = [TODAY + dt.timedelta(days=day) for day in range(3)]
+    found: list[object] = [unit.person(person.id), unit.person_at(person.channel, person.address)]
+    found += [unit.dialogue(person.id), unit.course_of(person.id), unit.course(course.id)]
+    found += [unit.latest_check_in(course.id), *(unit.check_in_on(course.id, date) for date in dates)]
+    found += [unit.check_in(f"on {date}") for date in dates]
+    return [*found, unit.latest_decision(course.id), *(unit.decision_on(course.id, date) for date in dates)]
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(st.tuples(st.sampled_from(sorted(CHANGES)), st.integers(0, 2)), max_size=8))
+def test_what_a_unit_has_read_before_is_what_the_database_holds(
+    sqlite_store: SqlStore, changes: list[tuple[str, int]]
+) -> None:
+    """After any changes within it; it keeps what it has read, so as not to ask twice."""
+    person = a_person()
+    course = a_course(person)
+    with sqlite_store.writing() as unit:
+        unit.save_person(person)
+        unit.save_course(course)
+        for change, day in changes:
+            everything(unit, person, course)
+            try:
+                CHANGES[change](unit, person, course, TODAY + dt.timedelta(days=day))
+            except StoreError:  # a second decision of an evening, a check-in of somebody erased
+                break
+            kept = everything(unit, person, course)
+            unit._kept.clear()
+            assert kept == everything(unit, person, course)
+
+
+def test_what_another_unit_changed_while_a_lock_was_waited_for_is_read_anew(store: SqlStore) -> None:
+    person = a_person()
+    with store.writing() as unit:
+        unit.save_person(person)
+        unit.commit()
+    if store._writing.dialect.name == "sqlite":
+        pytest.skip("on SQLite a unit that may write is alone")
+
+    with store.writing() as unit:
+        assert unit.person(person.id) == person
+        with store.writing() as another:
+            another.save_person(replace(person, status=Status.AWAY))
+            another.commit()
+        unit.person_at(person.channel, person.address, lock=True)
+        now = unit.person(person.id)
+    assert now
+    assert now.status is Status.AWAY
