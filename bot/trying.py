@@ -20,6 +20,7 @@ from bot.receiving.inbox import handle_next
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
 from bot.sending.rendering import Rendering
+from bot.stand_in import BothSides, stand_in
 from bot.ticks import tick
 from bot.wording.catalogue import text_in
 from bot.wording.messages import render
@@ -54,10 +55,11 @@ class Trial:
         keep: terminal.Keep | None = None, first_number: int = 0,
     ) -> None:  # fmt: skip
         self._app, self._clock, self._out = app, clock, out
+        self._text = text_in(app.house.clinic.language)
         self._channel = terminal.TerminalChannel(out, self._heading, keep=keep)
         self._delivery = Delivery(
             app.store,
-            {terminal.NAME: self._channel},
+            {terminal.NAME: BothSides(self._channel, self._text)},
             Rendering(drawing, app.digests(at_once, drawing)),
             Bucket.unlimited(),
             clock,
@@ -66,13 +68,13 @@ class Trial:
         )
         self._number = first_number
         self._told: dt.datetime | None = None
-        self._text = text_in(app.house.clinic.language)
 
     async def begin(self, enrolled: Enrolled | None) -> None:
         """Let the person in, through the enrolment's questions or past them."""
         if self._person() is None:
             with self._app.store.writing() as uow:
-                invite(self._app.work(uow), self._app.house.clinic.id, CODE)
+                uow.save_staff(stand_in(self._app.house.clinic, self._text, self._clock()))
+                invite(self._app.work(uow), self._app.house.clinic.id, CODE, self._text("cli.try.you"))
                 uow.commit()
             if enrolled:
                 await self._enrol_quietly(enrolled)

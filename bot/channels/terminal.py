@@ -48,6 +48,12 @@ class TerminalChannel:
         print(file=self._out, flush=True)
         return str(self._sent)
 
+    def aside(self, who: str, message: Rendered) -> None:
+        """Print what somebody else reads at the same time, set apart and without buttons."""
+        for line in (who, *(f"| {line}" for line in message.text.splitlines())):
+            print(f"{self._label}  {line}".rstrip(), file=self._out)
+        print(file=self._out, flush=True)
+
     async def confirm_tap(self, tap_id: str) -> None:
         """Nothing waits for it here."""
 

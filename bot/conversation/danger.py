@@ -67,10 +67,12 @@ def still_stopped(talk: Talk, course: Course) -> bool:
     return is_stopped(course.episode)
 
 
-def answer(talk: Talk, heard: Understanding, check_in: CheckIn | None = None, *, numbers: bool = False) -> None:
+def answer(
+    talk: Talk, heard: Understanding, check_in: CheckIn | None = None, *, numbers: bool = False, sign: str = ""
+) -> None:
     """Stop the programme, tell the therapist, and say what help is needed and how soon.
 
-    `numbers`: what was heard answers the evening of `check_in`, too.
+    `numbers`: what was heard answers the evening of `check_in`, too. `sign`: the button that was tapped, where asked.
     """
     said = Said(
         pain=heard.pain if numbers else None,
@@ -80,6 +82,7 @@ def answer(talk: Talk, heard: Understanding, check_in: CheckIn | None = None, *,
         text=talk.came.text,
         urgency=urgency_of(heard),
         circumstance=heard.circumstance if heard.flag is Flag.CIRCUMSTANCE else None,
+        sign=sign,
     )
     danger_told(talk.work, talk.person, said, talk.said_at, check_in)
     talk.refresh()

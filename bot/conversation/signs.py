@@ -79,7 +79,7 @@ def _says(talk: Talk, choice: str, *, bare: bool) -> bool:
 def _answered(talk: Talk, check_in: CheckIn | None, choice: str, words: str) -> None:
     if sign := SIGNS.get(choice):
         # told in the person's own words, which a tap has none of
-        danger.answer(talk.as_text(words), sign, check_in)
+        danger.answer(talk.as_text(words), sign, check_in, sign=choice)
         talk.refresh()
         return
     if check_in:

@@ -10,8 +10,13 @@ from bot.ports import Incoming
 from core.programme import Programme
 from core.records import Course, Dialogue, Outgoing, Person, Priority
 from core.use_cases.enrolling import enrolment_of, put_before
+from core.use_cases.noticing import reach
 from core.use_cases.work import Work
 
+PASSED_ON = frozenset({
+    "enrol.done", "enrol.screened_out", "injection.known", "injection.told", "problem.noted", "question.passed_on",
+    "red_flags.once_more", "told.blood_thinner", "told.other_person", "told.pregnancy",
+})  # fmt: skip
 OF_DANGER = frozenset({"danger", "enrol.screened_out"})  # told first, and until it is delivered
 
 Words = Callable[[str, str], frozenset[str]]  # (key, language) -> the words a person may type for it
@@ -90,12 +95,16 @@ class Talk:
                 channel=self.person.channel,
                 address=self.person.address,
                 kind=kind,
-                facts=facts | self._words(kind) | {"language": self.person.language},
+                facts=facts | self._reach(kind) | self._words(kind) | {"language": self.person.language},
                 priority=Priority.DANGER if kind in OF_DANGER else Priority.REPLY,
                 at=self.work.now,
             )
             self.work.uow.enqueue(message)
         self.replies.clear()
+
+    def _reach(self, kind: str) -> dict[str, Any]:
+        """Whether the therapist can be told, for what says that they are."""
+        return {"told": reach(self.work, self.person)} if kind in PASSED_ON else {}
 
     def _words(self, kind: str) -> dict[str, Any]:
         """The programme's own words for the screening, and for what else it words itself."""

@@ -7,9 +7,11 @@ from typing import Any
 from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
+from bot.wording.filling import plain
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.pack import Pack
 from bot.wording.reasons import because, shorter
+from core.model import Flag
 
 Facts = Mapping[str, Any]
 Buttons = tuple[tuple[Button, ...], ...]
@@ -79,7 +81,7 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
 
 
 def _red_flags_once_more(text: Text, facts: Facts) -> Rendered:
-    words = f"{text('red_flags.once_more')}\n\n{text('red_flags.ask')}"
+    words = f"{text('red_flags.once_more', **plain(text, facts))}\n\n{text('red_flags.ask')}"
     return Rendered(words, _yes_no_unsure(text, facts))
 
 
@@ -123,10 +125,9 @@ def _next(text: Text, facts: Facts) -> list[str]:
     if facts["dose"] is None and facts["flag"] is None:
         return [text("override.still.again" if facts.get("again") else "override.still")]
     if facts["dose"] is None:
-        emergency = facts["emergency"] or text("emergency")
         if facts.get("again"):
-            return [text("danger.still.again", emergency=emergency)]
-        return [text("danger.still"), text("danger.still.help", emergency=emergency)]
+            return [f"{text('danger.still.again')} {still_help(text, facts)}"]
+        return [text("danger.still"), still_help(text, facts)]
     day = dt.date.fromisoformat(facts["for_date"])
     dose = facts["dose"]
     line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
@@ -134,6 +135,12 @@ def _next(text: Text, facts: Facts) -> list[str]:
     first = shorter(text, _for(dose, told[0])) if facts.get("again") else because(text, _for(dose, told[0]))
     why = " ".join([first, *(because(text, _for(dose, reason)) for reason in told[1:])])
     return [f"{line}\n{step_line(text, dose)}", *load_line(text, facts), why]
+
+
+def still_help(text: Text, facts: Facts) -> str:
+    """What to do if it gets worse: the emergency sentence only where the stop was for an emergency."""
+    now = facts["flag"] in (Flag.URGENT, Flag.DISTRESS)
+    return text("danger.still.help.now" if now else "danger.still.help", **plain(text, facts))
 
 
 def _for(dose: Facts, reason: Facts) -> Facts:

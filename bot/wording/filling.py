@@ -20,6 +20,8 @@ def plain(text: Text, facts: Facts) -> dict[str, Any]:
         shown["evening"] = text.time(dt.time.fromisoformat(shown["evening"]))
     if "emergency" in shown:
         shown["emergency"] = shown["emergency"] or text("emergency")
+    # never more than is known: it is on its way, or there is nobody whom it could reach
+    shown["passed"] = text("passed.nobody" if facts.get("told") == "nobody" else "passed.being")
     if "zone" in shown:
         shown["zone"] = town(shown["zone"])
     return shown

@@ -9,7 +9,7 @@ from bot.ports import Button, Rendered
 from bot.wording.breaks import BREAKS
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import dose_line, how_lines, step_line
-from bot.wording.evening import EVENING
+from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
 from bot.wording.keyboard import Rows, choices, rows
@@ -94,7 +94,7 @@ def _times(kind: str, flow: str) -> Word:
 def _begun(text: Text, facts: Facts) -> Rendered:
     shown = plain(text, facts)
     parts = [text("enrol.done.high")] if facts["high"] else []
-    begins = text.many("enrol.done.waits", facts["waits"], first=shown["first"]) if facts["waits"] else ""
+    begins = text.many("enrol.done.waits", facts["waits"], **shown) if facts["waits"] else ""
     parts.append(begins or text("enrol.done", **shown))
     parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
     parts.append(text("enrol.done.then", **shown))
@@ -133,14 +133,15 @@ def _danger(text: Text, facts: Facts) -> Rendered:
 
 
 def _injection_told(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text.many("injection.told", facts["days"]))
+    return Rendered(text.many("injection.told", facts["days"], passed=plain(text, facts)["passed"]))
 
 
 def _danger_still(text: Text, facts: Facts) -> Rendered:
     told = [text(f"danger.{facts['told']}")] if facts.get("told") else []
+    help_ = still_help(text, facts)
     if facts.get("again"):
-        return Rendered(" ".join([text("danger.still.again", **plain(text, facts)), *told]))
-    return Rendered("\n\n".join([text("danger.still"), *told, text("danger.still.help", **plain(text, facts))]))
+        return Rendered(" ".join([text("danger.still.again"), help_, *told]))
+    return Rendered("\n\n".join([text("danger.still"), *told, help_]))
 
 
 def _menu(kind: str) -> Word:

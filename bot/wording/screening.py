@@ -29,7 +29,8 @@ def _group(name: str) -> Callable[[Text, Facts], Rendered]:
 
 def _screened_out(text: Text, facts: Facts) -> Rendered:
     shown = plain(text, facts)
-    return Rendered("\n\n".join([text(f"screen.{facts['why']}", **shown), text("screen.told"), text("danger.not")]))
+    parts = [text(key, **shown) for key in (f"screen.{facts['why']}", "screen.told", "danger.not")]
+    return Rendered("\n\n".join(parts))
 
 
 SCREENING: dict[str, Callable[[Text, Facts], Rendered]] = {

@@ -49,6 +49,8 @@ def _notice(text: Text, facts: Facts) -> Rendered:
     words = lines_of(facts["text"], WORDS_SHOWN)
     if words:
         parts.append(text("therapist.words", words=isolated(words)))
+    if sign := facts.get("sign"):
+        parts.append(text("therapist.sign", answer=text(f"sign.choice.{sign}")))
     buttons = [button(text, "open", who), *(button(text, verb, who) for verb in NEXT[facts["kind"]])]
     return Rendered("\n".join(parts), in_rows(buttons, 2))
 

@@ -24,6 +24,7 @@ class Said:
     text: str = ""  # the person's own words, kept only beside a notice
     urgency: Urgency | None = None
     circumstance: Circumstance | None = None
+    sign: str = ""  # the button tapped where it was asked which sign it is
 
 
 @dataclass(frozen=True, slots=True)

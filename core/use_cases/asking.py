@@ -19,6 +19,7 @@ from core.use_cases.answering import still_to_ask
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
+from core.use_cases.noticing import reach
 from core.use_cases.slots import Slot
 from core.use_cases.warning import red_flags_left_open
 from core.use_cases.wondering import put_again
@@ -101,7 +102,8 @@ def _ask(work: Work, person: Person) -> None:
     )
     if work.uow.add_check_in(check_in) and not late:
         if left_open := red_flags_left_open(work, person):
-            again = _message(work, person, check_in, "red_flags.once_more", {"check_in": left_open})
+            once_more: dict[str, object] = {"check_in": left_open, "told": reach(work, person)}
+            again = _message(work, person, check_in, "red_flags.once_more", once_more)
             work.uow.enqueue(again)
         programme = work.shelf.get(work.uow, course.programme_version)
         facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "due": due.isoformat()}

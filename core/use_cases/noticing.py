@@ -51,6 +51,11 @@ def responsible(work: Work, person: Person) -> tuple[Staff, ...]:
     return own or tuple(each for each in staff if each.lead)
 
 
+def reach(work: Work, person: Person) -> str:
+    """Whether what is told now is "being" told to somebody, or there is "nobody" whose chat takes it."""
+    return "being" if responsible(work, person) else "nobody"
+
+
 def to_staff(
     work: Work, staff: Staff, kind: str, key: str, facts: Facts, about: str = "", not_before: dt.datetime | None = None
 ) -> Outgoing:

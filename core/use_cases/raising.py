@@ -7,7 +7,7 @@ from dataclasses import replace
 from core.model import NoticeKind
 from core.records import Notice, OutboxState, Person, Staff, Status
 from core.use_cases.caseload import WEEK, open_notices
-from core.use_cases.noticing import notice_message, responsible, to_staff
+from core.use_cases.noticing import notice_message, reach, responsible, to_staff
 from core.use_cases.rights import at_work, leads, reachable
 from core.use_cases.work import Work
 
@@ -50,7 +50,7 @@ def telling(work: Work, person: Person) -> str:
     latest = next((each for each in notices if each.kind == NoticeKind.DANGER), None)
     if latest and has_arrived(work, latest):
         return "told"
-    return "being" if responsible(work, person) else "nobody"
+    return reach(work, person)
 
 
 def tell_again(

@@ -71,5 +71,7 @@ def _tell(work: Work, person: Person, course: Course | None, said: Said) -> None
     facts: dict[str, object] = {"flag": flag or "", "urgency": said.urgency or ""}
     if course:
         facts["step"] = course.episode.step
+    if said.sign:
+        facts["sign"] = said.sign
     key = work.new_id()  # its own key: each telling is a matter of its own
     tell_therapist(work, person, kind, key, facts, said.text)

@@ -1,5 +1,7 @@
 """What is told beside the numbers: how soon somebody must be seen, an injection, a circumstance, a wish to stop."""
 
+import re
+
 import pytest
 
 from core.model import Circumstance, Flag, Move, Urgency, Wish
@@ -36,6 +38,10 @@ def test_each_urgency_has_its_own_advice_and_the_therapist_reads_it(
     assert patient.types("4, did all, a sign") == ["danger"]
     assert patient_reads in patient.last()
     assert "Do no sets" in patient.last()
+    now = flag is Flag.URGENT or urgency is Urgency.NOW
+    # three urgencies, three texts: the number to call stands in that of an emergency alone
+    assert ("Call 112" in patient.last()) == now
+    assert ("suddenly gets worse" in patient.last()) == (not now)
     assert therapist_reads in ben.last()
     assert "4, did all, a sign" in ben.last()
     ben.taps_label("Page")
@@ -43,6 +49,32 @@ def test_each_urgency_has_its_own_advice_and_the_therapist_reads_it(
     assert patient.course().episode.paused_for == flag
     patient.sends("today")
     assert "holds of" not in patient.last()
+
+
+@pytest.mark.parametrize(
+    ("fields", "line"),
+    [
+        ({"flag": Flag.INJECTION}, "4, did all. had a shot in it"),
+        ({"flag": Flag.CIRCUMSTANCE, "circumstance": Circumstance.PREGNANCY}, "4, did all. had a shot in it"),
+        ({"flag": Flag.CIRCUMSTANCE, "circumstance": Circumstance.BLOOD_THINNER}, "had a shot in it"),
+        ({"flag": Flag.CIRCUMSTANCE, "circumstance": Circumstance.OTHER_PERSON}, "had a shot in it"),
+        ({"flag": Flag.CLINICAL_QUESTION}, "had a shot in it, what to take?"),
+    ],
+)
+def test_nothing_is_said_to_be_passed_on_where_there_is_nobody_to_read_it(
+    clinic: Clinics, patient: Patient, ear: Ear, fields: dict[str, object], line: str
+):
+    asked(patient)
+    ear.hears("had a shot in it", **fields)
+    patient.types(line)
+    read = "\n".join(message.text for message in patient.read()[-2:])
+    assert "I cannot reach your therapist right now" in read
+    assert "passing this on" not in read
+    Desk(clinic, "ben", lead=True)
+    patient.types(line)
+    read = "\n".join(message.text for message in patient.read()[-2:])
+    assert "I am passing this on to your therapist." in read
+    assert not re.search("(is|been|have) (told|passed)", read)
 
 
 def test_an_injection_rests_the_elbow_until_the_programmes_days_are_over(
@@ -104,7 +136,7 @@ def test_what_must_be_looked_at_first_leaves_no_sets(
     asked(patient)
     ear.hears("news", flag=Flag.CIRCUMSTANCE, circumstance=circumstance)
     assert patient.types("4, did all, news") == ["danger"]
-    assert "Do no sets" in patient.last() or "do no sets" in patient.last()
+    assert "Do no sets" in patient.last()
     assert (patient.check_in(0).pain, patient.check_in(0).sets_done) == (4, 4)
     assert clinic.notices() == ["circumstance"]
     patient.sends("today")
