@@ -104,7 +104,8 @@ class Understanding:
     `ask` is what must be asked again or next, None when nothing is to be asked.
     `unclear` holds (question, why) for each part that was tried and not taken.
     `flag` is sure: the programme stops or turns for it. `maybe` was heard by one ear only: the person is asked by
-    button, nothing stops. `complaint`: weakness of grip and the like, not said whether because it hurts: asked once.
+    button, nothing stops. `complaint`: weakness of grip and the like, not said whether because it hurts: asked once;
+    `worse`: told as something new or more, so that it is asked again.
     `unread` are the words that the reading did not use, '' if none; `unreadable`: a language that cannot be read, of
     which only bare digits were taken. `weight_g` is a weight told as used today.
     """
@@ -119,6 +120,7 @@ class Understanding:
     circumstance: Circumstance | None = None
     maybe: Flag | None = None
     complaint: bool = False
+    worse: bool = False
     unread: str = ""
     unreadable: bool = False
     weight_g: int | None = None

@@ -43,7 +43,7 @@ def heard_danger(talk: Talk, *, asks: bool = True) -> bool:
     told = heard_beside(talk, heard)
     question = wonders(heard) if asks and not answers_the_question(talk) else None
     if question:
-        put(talk, question)
+        put(talk, question, worse=heard.worse)
     return told or question is not None
 
 

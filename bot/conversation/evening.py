@@ -42,7 +42,7 @@ def on_text(talk: Talk) -> str | None:
     command = _on_heard(talk, now_open, heard)
     kept_unread(talk, heard)
     if (question := wonders(heard)) and not danger.stops(heard):
-        put(talk, question)
+        put(talk, question, worse=heard.worse)
     return command
 
 
@@ -151,7 +151,7 @@ def on_edit(talk: Talk) -> str | None:
         said = Said(heard.pain, heard.sets, source="edited", message_id=message_id)
         note(talk, course, check_in, said)
     if (wondered := wonders(heard)) and not danger.stops(heard):
-        put(talk, wondered)
+        put(talk, wondered, worse=heard.worse)
     return None
 
 

@@ -169,8 +169,8 @@ def _problem(talk: Talk) -> str | None:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("problem.noted", emergency=talk.emergency)
     _go_on(talk)
-    if not heard and (question := wonders(danger.listen(talk))):
-        put(talk, question)
+    if not heard and (question := wonders(again := danger.listen(talk))):
+        put(talk, question, worse=again.worse)
     return danger.wish_beside(talk) if heard else None
 
 

@@ -7,7 +7,7 @@ from bot.conversation.noting import ask_on
 from bot.conversation.talk import Talk
 from core.model import Flag, Understanding, Urgency
 from core.records import CheckIn, SignQuestion, Status
-from core.use_cases.wondering import open_sign, settle
+from core.use_cases.wondering import hurts, open_sign, settle
 
 # evidence rows H1 to H6; of what a button leaves open the sooner is taken
 SIGNS: Mapping[str, Understanding] = {
@@ -82,7 +82,10 @@ def _answered(talk: Talk, check_in: CheckIn | None, choice: str, words: str) -> 
         danger.answer(talk.as_text(words), sign, check_in, sign=choice)
         talk.refresh()
         return
-    if check_in:
+    if choice == "hurts":
+        hurts(talk.work, talk.person, check_in)
+        talk.refresh()
+    elif check_in:
         settle(talk.work, check_in)
     talk.say("sign.hurts" if choice == "hurts" else "sign.none")
     if talk.dialogue.flow not in ("", "evening", "sign"):

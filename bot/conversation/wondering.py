@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation.noting import ask_on
 from bot.conversation.talk import Talk
 from core.model import NoticeKind, Understanding
-from core.records import SignQuestion
+from core.records import Course, SignQuestion
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.wondering import keep_unread, wonder
+from core.use_cases.wondering import hurts_as_before, keep_unread, wonder
 
 _MAY_WAIT = frozenset({"which_day", "red_flags"})  # what is open stays what a bare word answers
 _ASKS_BACK = frozenset({"change", "confirm"})
@@ -21,9 +22,15 @@ def wonders(heard: Understanding) -> SignQuestion | None:
     return SignQuestion.WEAK if heard.complaint else None
 
 
-def put(talk: Talk, question: SignQuestion) -> None:
-    """Ask by button. Who has no course has no evening to keep it with: the therapist is told at once."""
+def put(talk: Talk, question: SignQuestion, *, worse: bool = False) -> None:
+    """Ask by button. Who has no course has no evening to keep it with: the therapist is told at once.
+
+    What was answered of late is taken as before, unless it is told for the `worse`.
+    """
     course = talk.course()
+    if course and question is SignQuestion.WEAK and not worse and hurts_as_before(talk.work, talk.person):
+        _as_before(talk, course)
+        return
     if course is None:
         facts = {"flag": question.value}
         tell_therapist(talk.work, talk.person, NoticeKind.UNSURE, talk.work.new_id(), facts, talk.came.text)
@@ -37,6 +44,14 @@ def put(talk: Talk, question: SignQuestion) -> None:
     if talk.dialogue.flow not in _MAY_WAIT and talk.dialogue.step not in _ASKS_BACK:
         talk.wait_for("sign", "", check_in.id)
     talk.say(f"sign.{check_in.sign or question}", check_in=check_in.id, emergency=talk.emergency)
+
+
+def _as_before(talk: Talk, course: Course) -> None:
+    only = not talk.replies
+    keep_unread(talk.work, talk.person, course, talk.came.text)
+    talk.say("sign.as_before")
+    if only:
+        ask_on(talk, course)
 
 
 def answers_the_question(talk: Talk) -> bool:

@@ -140,6 +140,7 @@ class Lexicon:
     scope: Scope
     weights: Weights
     worse_morning: Phrases
+    turned_worse: Phrases  # of a complaint: "without pain", "suddenly"
     conditions: frozenset[str]  # "if": what follows is not told
     condition: Phrases  # "if i go": what follows is no wish
     wish_told: Phrases  # "had to" stop
@@ -192,6 +193,10 @@ class Lexicon:
     @cached_property
     def worse_mornings(self) -> Phrasebook[None]:
         return Phrasebook([(None, self.worse_morning)], self.classes)
+
+    @cached_property
+    def turns(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.turned_worse)], self.classes)
 
     @cached_property
     def scopes(self) -> Phrasebook[str]:

@@ -68,6 +68,7 @@ def understand_with(
         circumstance=danger.circumstance,
         maybe=verdict.maybe,
         complaint=verdict.complaint,
+        worse=verdict.complaint and any(True for _ in lexicon.turns.find(tokens)),
         weight_g=find_weight(answer, lexicon),
         unread=unread(tokens, said, {understood.pain, understood.sets}, danger.heard | wished.places, lexicon),
         worse_on_waking=woke_worse(answer, lexicon),

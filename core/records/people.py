@@ -58,6 +58,7 @@ class Person:
     away_until: dt.date | None = None
     therapist_id: str | None = None  # whose patient; None until there is a therapist
     told_unreadable: bool = False  # that their language cannot be read is said once
+    weak_hurts: dt.date | None = None  # when they last said that it is weak because it hurts
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,7 +77,7 @@ people = Table(
     Column("evening", Time, nullable=False), Column("status", Word(Status), nullable=False), _time("created_at"),
     Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
     Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
-    Column("told_unreadable", Boolean, nullable=False),
+    Column("told_unreadable", Boolean, nullable=False), Column("weak_hurts", Date),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
 _only(

@@ -11,6 +11,7 @@ from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Work
 
 LONGEST = 4000  # characters kept of one evening's words
+AS_BEFORE = dt.timedelta(weeks=3)  # how long "weak because it hurts" is taken for known; judgement
 
 
 def wonder(work: Work, person: Person, course: Course, question: SignQuestion, text: str) -> CheckIn:
@@ -39,6 +40,20 @@ def open_sign(work: Work, course: Course) -> CheckIn | None:
         return latest
     before = work.uow.check_in_on(course.id, latest.date - ONE_DAY)
     return before if before and before.sign else None
+
+
+def hurts_as_before(work: Work, person: Person) -> bool:
+    """Whether they said of late that it is weak because it hurts, so that it need not be asked each evening."""
+    said = person.weak_hurts
+    return said is not None and evening_of(work.now, person.zone) < said + AS_BEFORE
+
+
+def hurts(work: Work, person: Person, check_in: CheckIn | None) -> None:
+    """It is weak because it hurts: known for a while, and the words about it stay with the evening."""
+    work.uow.save_person(replace(person, weak_hurts=evening_of(work.now, person.zone)))
+    if check_in:
+        words = joined(check_in.unread, check_in.sign_words)
+        work.uow.save_check_in(replace(settle(work, check_in), unread=words))
 
 
 def settle(work: Work, check_in: CheckIn) -> CheckIn:
@@ -78,4 +93,6 @@ def keep_unread(work: Work, person: Person, course: Course, words: str) -> None:
 
 def joined(known: str, words: str) -> str:
     """One evening's words one after the other, the latest last and never cut off for the earlier."""
-    return f"{known}\n{words}".strip()[-LONGEST:]
+    # a part of them was kept before the whole
+    kept = [line for line in known.splitlines() if line == words or line not in words]
+    return "\n".join([*kept, words]).strip()[-LONGEST:]

@@ -123,6 +123,7 @@ ENGLISH = Lexicon(
     scope=SCOPE,
     weights=WEIGHTS,
     worse_morning=WORSE_MORNINGS,
+    turned_worse=complaints.WORSE,
     conditions=CONDITIONS,
     condition=CONDITION,
     wish_told=TOLD,

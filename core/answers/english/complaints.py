@@ -24,3 +24,13 @@ WEAK = phrases(
     wrist|hand|fingers|thumb ~ will|would|can not ~ grip|close|hold|squeeze
     """
 )
+
+# What makes the question about it worth asking again, however it was answered before; evidence rows H4 and H6.
+WORSE = phrases(
+    """
+    without|no|any pain ; painless|painlessly|pain_free ; not hurt|hurting|hurts|painful|sore ; sudden|suddenly|overnight
+    all at once ; out of nowhere|blue ; from one day|moment ; worse|weaker|worsening|worst ; more and more ; less and less
+    spread|spreads|spreading ; hang|hangs|hanging|droop|droops|drooping|limp|floppy|dangle|dangles|dangling ; numb|tingling
+    not ~~ at all ; no strength|power|grip|force ; completely|totally|altogether ; both hands|arms|sides ; other hand|arm
+    """
+)

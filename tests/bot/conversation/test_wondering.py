@@ -244,3 +244,24 @@ def test_where_everything_was_read_nothing_is_said_of_it(clinic: Clinics, ben: D
     patient.types("4, did all")
     ben.tap_about("o", patient)
     assert "Words not read" not in ben.last()
+
+
+def test_weak_because_it_hurts_is_asked_once_then_taken_as_before_until_it_is_told_for_the_worse(
+    clinic: Clinics, ben: Desk, patient: Patient
+):
+    asked(patient)
+    assert patient.types("4, did all. dropped a cup") == ["evening.outcome", "sign.weak"]
+    assert patient.taps_label("Because it hurts") == ["sign.hurts"]
+    assert patient.check_in(0).unread == "4, did all. dropped a cup"
+    clinic.live_to(1, "19:05")
+    assert patient.types("4, did all, dropped a cup again") == ["evening.outcome", "sign.as_before"]
+    clinic.live_to(2, "19:05")
+    assert patient.types("my grip is weak") == ["sign.as_before", "evening.both"]
+    assert patient.check_in(2).sign is None
+    assert patient.types("4, did all") == ["evening.outcome"]
+    assert "my grip is weak" in ben.opened(patient)
+    clinic.live_to(3, "19:05")
+    assert patient.types("4, did all. my grip is weaker") == ["evening.outcome", "sign.weak"]
+    patient.taps_label("Because it hurts")
+    clinic.live_to(3 + 21, "19:05")
+    assert patient.types("4, did all. dropped a cup")[-1] == "sign.weak", "three weeks later it is asked again"
