@@ -140,6 +140,7 @@ class Lexicon:
     scope: Scope
     weights: Weights
     worse_morning: Phrases
+    topics: frozenset[str]  # of which a therapist wants to read
     turned_worse: Phrases  # of a complaint: "without pain", "suddenly"
     conditions: frozenset[str]  # "if": what follows is not told
     condition: Phrases  # "if i go": what follows is no wish

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
+from core.answers import mattering
 from core.digest import Digest, digest, files, pictures
 from core.digest.course_line import CourseLine, course_line
 from core.digest.patient_facts import patient_week
@@ -134,7 +135,11 @@ def _standing(
         left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
         notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
         scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id) if each.at < until),
-        unread=tuple(uow.unread(course.id, monday, sunday).items()),
+        unread=tuple(
+            (date, said)
+            for date, words in uow.unread(course.id, monday, sunday).items()
+            if (said := mattering(words, person.language))
+        ),
     )
 
 

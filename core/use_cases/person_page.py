@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import asdict
 from typing import Any
 
+from core.answers import mattering
 from core.digest.weekly_trend import WEEKS, weekly_trend
 from core.errors import OverrideError
 from core.model import Decision, Move
@@ -102,7 +103,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
         "gate": next_gate(programme, episode),
         "completed": episode.completed,
-        "unread": [[date.isoformat(), words] for date, words in _unread(work, course, today)],
+        "unread": [[date.isoformat(), words] for date, words in _unread(work, person, course, today)],
         "not_begun": work.uow.latest_check_in(course.id) is None,
         "fortnight": [sets.done, sets.asked, sets.untold],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
@@ -113,10 +114,11 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
     }
 
 
-def _unread(work: Work, course: Course, today: dt.date) -> list[tuple[dt.date, str]]:
-    """Words that were not read, of the last fortnight, the newest first."""
+def _unread(work: Work, person: Person, course: Course, today: dt.date) -> list[tuple[dt.date, str]]:
+    """Words that were not read and may matter, of the last fortnight, the newest first."""
     found = work.uow.unread(course.id, today - dt.timedelta(days=FORTNIGHT_DAYS - 1), today)
-    return sorted(found.items(), reverse=True)[:LAST_NOTICES]
+    said = ((date, mattering(words, person.language)) for date, words in sorted(found.items(), reverse=True))
+    return [(date, words) for date, words in said if words][:LAST_NOTICES]
 
 
 def _ahead(date: dt.date | None, today: dt.date) -> str | None:

@@ -218,12 +218,17 @@ def test_words_not_read_are_on_the_page_in_the_week_and_in_every_export(
     clinic: Clinics, ben: Desk, patient: Patient, ear: Ear
 ):
     ear.hears("zither practice", unread="zither practice")
+    ear.hears("wore the old splint", unread="wore the old splint")
     asked(patient)
     patient.types("4, did all, zither practice")
+    ben.tap_about("o", patient)
+    assert "zither" not in ben.last(), "chatter is for the record alone"
+    patient.types("wore the old splint")
     clinic.live_to(1, "09:00")
     ben.tap_about("o", patient)
     assert "Words not read" in ben.last()
-    assert "zither practice" in ben.last()
+    assert "wore the old splint" in ben.last()
+    assert "zither" not in ben.last()
     with clinic.store.reading() as uow:
         work = clinic.app.work(uow)
         rows = rows_of(work, patient.person())
@@ -232,11 +237,12 @@ def test_words_not_read_are_on_the_page_in_the_week_and_in_every_export(
         assert week
         course = line_of(uow, patient.person().id, week.sunday)
         on_page = page(text_in("en"), week, course)
-    assert [row.unread for row in rows] == ["zither practice"]
+    assert [row.unread for row in rows] == ["zither practice\nwore the old splint"]
     bundle = fhir_bundle("b", clinic.clock(), [subject])
     # HL7 FHIR R4, Observation.note: an Annotation with its text
-    assert bundle["entry"][1]["resource"]["note"] == [{"text": "zither practice"}]
-    assert any("zither practice" in words for _, words in on_page.facts)
+    assert bundle["entry"][1]["resource"]["note"] == [{"text": "zither practice\nwore the old splint"}]
+    assert any("wore the old splint" in words for _, words in on_page.facts)
+    assert not any("zither" in words for _, words in on_page.facts)
 
 
 def test_where_everything_was_read_nothing_is_said_of_it(clinic: Clinics, ben: Desk, patient: Patient):
