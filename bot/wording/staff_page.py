@@ -17,7 +17,7 @@ from core.digest.weekly_trend import WeeklyTrend
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
-UNREAD_SHOWN = 300
+UNREAD_SHOWN = 200
 GONE = ("left", "discharged", "unreachable")
 NOT_YET = ("unconfirmed", "enrolling", "screened_out")
 

@@ -10,7 +10,7 @@ from core.answers.tokens import BREAKS, Token
 _MANY = 3  # words in a row that are kept, however known each is
 _NO_ANSWER = frozenset({Says.UNIT, Says.ELSEWHERE, Says.OTHER_DAY})
 _KEPT = _NO_ANSWER | {Says.SETS_OF, Says.TIMES}  # more is said than the number of sets: "3 sets of 15"
-_BETWEEN = " … "
+BETWEEN = " … "
 
 
 def unread(
@@ -24,7 +24,7 @@ def unread(
     """
     used = {at for item in _used(items, taken) for at in range(item.start, item.end)}
     runs = (run for run in _runs(tokens, used | heard) if _carries(run, lexicon))
-    return _BETWEEN.join(map(_typed, runs))
+    return BETWEEN.join(map(_typed, runs))
 
 
 def _used(items: Sequence[Item], taken: AbstractSet[int | None]) -> Iterator[Item]:

@@ -1,6 +1,7 @@
 """Everything a therapist sees of one patient, as plain JSON values to be worded where it is sent."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -45,7 +46,7 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "attention": [code.value for code in row.attention],
         "stopped": row.stopped,
         "silent_days": row.silent_days,
-        "course": _course(work, person, course, row) if course else None,
+        "course": _course(work, person, course, row, [each.text for each in notices]) if course else None,
         "days": [],
         "notices": [_notice(each, person, each.id in still_open) for each in notices],
         "notes": [_note(each, person) for each in notes[:LAST_NOTES]],
@@ -81,7 +82,9 @@ def decisions_on(work: Work, person: Person, date: dt.date | None = None) -> lis
     return []
 
 
-def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dict[str, Any]:
+def _course(
+    work: Work, person: Person, course: Course, row: CaseloadRow, told: Sequence[str]
+) -> dict[str, Any]:
     programme = work.shelf.get(work.uow, course.programme_version)
     episode = course.episode
     step = programme.step(episode.step)
@@ -103,7 +106,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
         "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
         "gate": next_gate(programme, episode),
         "completed": episode.completed,
-        "unread": [[date.isoformat(), words] for date, words in _unread(work, person, course, today)],
+        "unread": [[date.isoformat(), words] for date, words in _unread(work, person, course, today, told)],
         "not_begun": work.uow.latest_check_in(course.id) is None,
         "fortnight": [sets.done, sets.asked, sets.untold],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
@@ -114,10 +117,12 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow) -> dic
     }
 
 
-def _unread(work: Work, person: Person, course: Course, today: dt.date) -> list[tuple[dt.date, str]]:
-    """Words that were not read and may matter, of the last fortnight, the newest first."""
+def _unread(
+    work: Work, person: Person, course: Course, today: dt.date, told: Sequence[str]
+) -> list[tuple[dt.date, str]]:
+    """Words that were not read and may matter, of the last fortnight, the newest first; not those `told` by notices."""
     found = work.uow.unread(course.id, today - dt.timedelta(days=FORTNIGHT_DAYS - 1), today)
-    said = ((date, mattering(words, person.language)) for date, words in sorted(found.items(), reverse=True))
+    said = ((date, mattering(words, person.language, told)) for date, words in sorted(found.items(), reverse=True))
     return [(date, words) for date, words in said if words][:LAST_NOTICES]
 
 
