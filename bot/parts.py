@@ -14,7 +14,7 @@ from core.errors import HoldlowerError, SettingsError, StoreError
 
 log = logging.getLogger(__name__)
 
-RECEIVING = "receiving"  # the lease of whoever has taken in what had waited
+RECEIVING = "receiving"  # the lock of all who have taken in what had waited
 CATCH_UP_S = 300.0  # judgement: a question can be so late; beyond it a broken intake must not stop all questions
 LOOK_AGAIN_S = 0.1
 
@@ -87,6 +87,7 @@ async def caught_up(app: App, in_store: InStore, stop: asyncio.Event) -> None:
 
 
 def _nothing_waits(app: App) -> bool:
-    now = app.clock()
+    if not app.store.held(RECEIVING):
+        return False
     with app.store.reading() as unit:
-        return unit.lease_held(RECEIVING, now) and not unit.untouched_updates(now)
+        return not unit.untouched_updates(app.clock())

@@ -12,8 +12,8 @@ from bot.app import App
 from bot.channels import telegram
 from bot.clock import random_id
 from bot.drawing import Drawing
+from bot.holding import while_ours
 from bot.in_store import in_thread
-from bot.lease import Lease
 from bot.parts import ALL, RECEIVING, Part, caught_up, side_by_side
 from bot.ports import DeliveryError
 from bot.receiving.inbox import run_inbox
@@ -37,6 +37,7 @@ log = logging.getLogger(__name__)
 LINK = "https://t.me/{bot}?start={code}"
 COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "evening", "zone",
             "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
+POLLING = "polling"
 GREET_AGAIN_S = 5.0
 SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
 HANDLED_AT_ONCE = {True: 1, False: 4}  # SQLite has one writer; PostgreSQL's round trips overlap, and its commits
@@ -158,20 +159,17 @@ class Service:
         if self._settings.webhook_url:
             await take_in(self._stop)
         else:
-            await self._lease("polling").run(self._stop, take_in)
+            await while_ours(self._app.store.hold(POLLING), POLLING, in_thread, self._stop, take_in)
 
     async def _tell_receiving(self, news: Source, leave: asyncio.Event) -> None:
-        """Take in what is new, and hold a lease by which the others know that what had waited is in the inbox."""
-        over = asyncio.Event()
-        telling = asyncio.create_task(self._lease(RECEIVING).run(over, _until))
+        """Take in what is new, and hold a lock by which the others know that what had waited is in the inbox."""
+        over, hold = asyncio.Event(), self._app.store.hold(RECEIVING, shared=True)
+        telling = asyncio.create_task(while_ours(hold, RECEIVING, in_thread, over, _until))
         try:
             await news.run(leave)
         finally:
             over.set()
             await telling
-
-    def _lease(self, name: str) -> Lease:
-        return Lease(self._app.store, in_thread, self._app.clock, name, self._owner)
 
     async def _tick(self) -> None:
         await caught_up(self._app, in_thread, self._stop)

@@ -173,13 +173,17 @@ class UnitOfWork(Protocol):
     def queues(self, now: dt.datetime) -> Queues: ...  # what waits, for those who watch
 
     # what several processes share
-    def take_lease(self, name: str, owner: str, now: dt.datetime, seconds: float) -> bool: ...  # False: another's
-    def drop_lease(self, name: str, owner: str) -> None: ...
-    def lease_held(self, name: str, now: dt.datetime) -> bool: ...  # by anybody
     def take_turns(self, count: int, gap_s: float, ahead_s: float) -> Turns: ...  # at sending, by the server's clock
     def halt_turns(self, seconds: float) -> None: ...
 
     def export(self, person_id: str) -> Facts: ...  # everything kept about one person, as JSON values
+
+
+class Hold(Protocol):
+    """A lock that its process loses by dying."""
+
+    def take(self) -> bool: ...  # or still ours; StoreError: lost
+    def drop(self) -> None: ...
 
 
 class Store(Protocol):
@@ -187,5 +191,7 @@ class Store(Protocol):
 
     def writing(self) -> UnitOfWork: ...
     def reading(self) -> UnitOfWork: ...
+    def hold(self, name: str, *, shared: bool = False) -> Hold: ...  # not taken yet
+    def held(self, name: str) -> bool: ...  # by anybody
     def check(self) -> None: ...  # StoreError unless the database answers with this version's tables
     def close(self) -> None: ...

@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
+from sqlalchemy.pool import NullPool
 
 from core.errors import StoreError
 from core.store import faults
@@ -41,11 +42,21 @@ def make_engine(url: str) -> Engine:
         return _sqlite(parsed)
     try:
         return create_engine(
-            parsed, hide_parameters=True, pool_size=8, max_overflow=THREADS - 8,
-            connect_args=_POSTGRESQL | {"options": f"{parsed.query.get('options', '')} {_SESSION}".strip()},
-        )  # fmt: skip
+            parsed, hide_parameters=True, pool_size=8, max_overflow=THREADS - 8, connect_args=_arguments(parsed)
+        )
     except (ModuleNotFoundError, NoSuchModuleError) as error:
         raise StoreError("PostgreSQL needs its driver: pip install '.[postgres]' in the folder of this copy") from error
+
+
+def one_connection(engine: Engine) -> Connection:
+    """A connection to the same PostgreSQL database outside the pool, which notices soon that it was cut."""
+    soon = {"keepalives_idle": 2, "keepalives_interval": 1, "tcp_user_timeout": 5_000}
+    arguments = _arguments(engine.url) | soon
+    return connect(create_engine(engine.url, hide_parameters=True, poolclass=NullPool, connect_args=arguments))
+
+
+def _arguments(url: URL) -> dict[str, Any]:
+    return _POSTGRESQL | {"options": f"{url.query.get('options', '')} {_SESSION}".strip()}
 
 
 def sqlite_file(url: str) -> Path | None:

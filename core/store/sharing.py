@@ -1,28 +1,18 @@
-"""What several processes on one database share beside the queues: leases, and the one pace of sending.
+"""The one pace of sending that several processes on one database share.
 
-A lease lets one process do what only one may do; it is renewed while its owner lives and free again soon after its
-death. The pace is one row: when the next message of the whole clinic may leave. It runs on the database server's own
-clock, so that hosts whose clocks differ cannot send faster together.
+It is one row: when the next message of the whole clinic may leave. It runs on the database server's own clock, so that
+hosts whose clocks differ cannot send faster together.
 """
 
-import datetime as dt
-
-from sqlalchemy import BigInteger, bindparam, case, cast, delete, func, literal_column, select, update
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy import BigInteger, bindparam, case, cast, func, literal_column, select, update
 
 from core.records import Turns
 from core.store import tables as t
 from core.store.transaction import Transaction, insert_new, mine
 
-ASKEW = dt.timedelta(minutes=1)  # a lease that ends later than this after its length is one of a clock since set back
 AHEAD_US = 5_000_000  # so far ahead no turn is ever given
 LONGEST_HALT_US = 24 * 3600 * 1_000_000
 
-_NAMED = (mine(t.leases), t.leases.c.name == bindparam("wanted"))
-_HELD = select(t.leases.c.owner).where(
-    *_NAMED, t.leases.c.until > bindparam("now"), t.leases.c.until < bindparam("absurd")
-)
-_DROP = delete(t.leases).where(*_NAMED, t.leases.c.owner == bindparam("ours"))
 _SERVER_US = {
     "postgresql": cast(func.extract("epoch", func.clock_timestamp()) * 1_000_000, BigInteger),
     "sqlite": literal_column("CAST((julianday('now') - 2440587.5) * 86400000000 AS INTEGER)", BigInteger),
@@ -45,33 +35,7 @@ _HALT = {
 
 
 class Sharing(Transaction):
-    """Rows about who does what, and how fast all may send together."""
-
-    def take_lease(self, name: str, owner: str, now: dt.datetime, seconds: float) -> bool:
-        """Take or renew a lease for so long; False while another owner holds it."""
-        self._must_write()
-        length = dt.timedelta(seconds=seconds)
-        insert = postgresql.insert if self._dialect == "postgresql" else sqlite.insert
-        new = insert(t.leases)
-        free = (
-            (t.leases.c.owner == new.excluded.owner)
-            | (t.leases.c.until <= bindparam("now", type_=t.leases.c.until.type))
-            | (t.leases.c.until > bindparam("absurd", type_=t.leases.c.until.type))
-        )
-        taken = {"owner": new.excluded.owner, "until": new.excluded.until}
-        take = new.on_conflict_do_update(index_elements=["clinic_id", "name"], set_=taken, where=free)
-        row = {"clinic_id": self._clinic, "name": name, "owner": owner, "until": now + length}
-        times = {"now": now, "absurd": now + length + ASKEW}
-        counted = take.execution_options(preserve_rowcount=True)
-        return self._run(counted, row | times).rowcount > 0
-
-    def drop_lease(self, name: str, owner: str) -> None:
-        """Give back what `owner` holds; nothing happens to another's."""
-        self._change(_DROP, wanted=name, ours=owner)
-
-    def lease_held(self, name: str, now: dt.datetime) -> bool:
-        """Whether anybody holds it."""
-        return self._one(_HELD, wanted=name, now=now, absurd=now + dt.timedelta(hours=1)) is not None
+    """The row about how fast all may send together."""
 
     def take_turns(self, count: int, gap_s: float, ahead_s: float) -> Turns:
         """Take up to `count` turns at sending, `gap_s` apart from each other and from all others' turns.

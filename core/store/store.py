@@ -11,6 +11,7 @@ from core.store.casefile import CaseFile
 from core.store.decisions import Decisions
 from core.store.due import Dues
 from core.store.engine import connect, empty_log, make_engine, others
+from core.store.holds import Hold, Holds
 from core.store.inbox import Inbox
 from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
@@ -37,6 +38,7 @@ class SqlStore:
         self._writing = engine.execution_options(writing=True)
         self._clinic = clinic_id
         self._wipe_waits = False
+        self._holds = Holds(engine, clinic_id)
 
     def writing(self) -> SqlUnit:
         """A unit that may change things; on SQLite it waits for the write lock when entered."""
@@ -45,6 +47,14 @@ class SqlStore:
     def reading(self) -> SqlUnit:
         """A unit that only looks; it waits for nobody."""
         return SqlUnit(self._reading, self._clinic, writing=False, committed=self._after_commit)
+
+    def hold(self, name: str, *, shared: bool = False) -> Hold:
+        """A lock on what one process may do at a time, not taken yet; `shared` ones of a name go together."""
+        return self._holds.hold(name, shared=shared)
+
+    def held(self, name: str) -> bool:
+        """Whether anybody holds it. Raises StoreError when the database cannot say."""
+        return self._holds.held(name)
 
     def check(self) -> None:
         """Nothing when the database answers and has this version's tables; raises StoreError otherwise."""

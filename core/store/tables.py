@@ -244,9 +244,6 @@ _only("ix_outbox_forgotten", outbox.c.clinic_id, outbox.c.done_at, where=outbox.
 _only("ix_outbox_notice", outbox.c.clinic_id, outbox.c.notice_id, where=outbox.c.notice_id != "")
 _only("ix_outbox_about", outbox.c.clinic_id, outbox.c.about, where=outbox.c.about != "")
 
-# what only one process at a time may do, and who does it
-leases = Table("leases", metadata, _text("clinic_id"), _text("name"), _text("owner"), _time("until"), _keys("name"))
-
 # one row a clinic, in microseconds of the database server's clock
 pace = Table(
     "pace", metadata,

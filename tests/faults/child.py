@@ -11,7 +11,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
-from bot import lease
+from bot import holding
 from bot.alone import one_at_a_time
 from bot.channels import telegram
 from bot.clock import utc_now
@@ -32,7 +32,7 @@ def hurry() -> None:
     """Shorter pauses of the same kind, for tests that must not take minutes."""
     outcomes.FIRST_RETRY_S = 0.5
     claims.LEASE_S, claims.RENEW_S, claims.RECOVER_S = 5.0, 1.0, 1.0
-    lease.LEASE_S, lease.LOOK_S = 4.0, 0.5
+    holding.LOOK_S = 0.5
     poller.CONFLICT_S = 1.0
 
 

@@ -1,4 +1,4 @@
-"""Several processes: one lease at a time, one pace for all, and no message from a hand that stood still."""
+"""Several processes: one lock at a time, one pace for all, and no message from a hand that stood still."""
 
 import asyncio
 import time
@@ -6,23 +6,25 @@ from collections.abc import Callable
 
 import pytest
 
-from bot import lease as leases
+from bot import holding
+from bot.holding import while_ours
 from bot.in_store import in_thread
-from bot.lease import Lease
 from bot.ports import Rendered
 from bot.sending.bucket import Bucket
 from bot.sending.claims import LEASE_S
 from bot.sending.shared_pace import SharedPace
+from core.errors import StoreError
+from core.ports import Hold
 from core.records import OutboxState, Outgoing
 from core.store import SqlStore
 from tests.bot.messaging.polling import until
-from tests.bot.messaging.world import Clock, World
+from tests.bot.messaging.world import World
 from tests.standin import Person, StandIn, slow_down
 
 
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(leases, "LOOK_S", 0.05)
+    monkeypatch.setattr(holding, "LOOK_S", 0.05)
 
 
 def worker(did: list[str], name: str) -> Callable[[asyncio.Event], "asyncio.Future[None]"]:
@@ -34,15 +36,14 @@ def worker(did: list[str], name: str) -> Callable[[asyncio.Event], "asyncio.Futu
     return lambda leave: asyncio.ensure_future(work(leave))
 
 
-async def test_one_works_and_the_other_follows_when_it_stops_or_falls_silent(
-    sqlite_store: SqlStore, clock: Clock
-) -> None:
+def begin(hold: Hold, stop: asyncio.Event, did: list[str], name: str) -> "asyncio.Task[None]":
+    return asyncio.create_task(while_ours(hold, "polling", in_thread, stop, worker(did, name)))
+
+
+async def test_one_works_and_the_other_follows_when_it_stops(store: SqlStore) -> None:
     did: list[str] = []
-    stops = {name: asyncio.Event() for name in ("one", "two", "three")}
-    tasks = {
-        name: asyncio.create_task(Lease(sqlite_store, in_thread, clock, "poll", name).run(stop, worker(did, name)))
-        for name, stop in stops.items() if name != "three"
-    }  # fmt: skip
+    stops = {name: asyncio.Event() for name in ("one", "two")}
+    tasks = {name: begin(store.hold("polling"), stop, did, name) for name, stop in stops.items()}
     await until(lambda: len(did) == 1)
     first, second = ("one", "two") if did == ["one begins"] else ("two", "one")
     await asyncio.sleep(0.15)
@@ -52,24 +53,40 @@ async def test_one_works_and_the_other_follows_when_it_stops_or_falls_silent(
     await tasks[first]
     await until(lambda: len(did) == 3)
     assert did[1:] == [f"{first} ends", f"{second} begins"], "given back at once"
-
-    with sqlite_store.writing() as unit:  # a third one, when the second was silent too long for the clock
-        clock.pass_by(leases.LEASE_S)
-        assert unit.take_lease("poll", "three", clock(), leases.LEASE_S)
-        unit.commit()
-    await until(lambda: did[-1] == f"{second} ends")
     stops[second].set()
     await tasks[second]
 
 
-async def test_what_ends_or_breaks_under_a_lease_is_passed_on(sqlite_store: SqlStore, clock: Clock) -> None:
+async def test_who_lost_the_lock_leaves_and_begins_again_when_it_is_theirs_again() -> None:
+    did: list[str] = []
+    answers = iter([True, True, StoreError("the connection was lost"), False, True])
+
+    class Cut:
+        def take(self) -> bool:
+            answer = next(answers, True)
+            if isinstance(answer, StoreError):
+                raise answer
+            return answer
+
+        def drop(self) -> None:
+            did.append("dropped")
+
+    stop = asyncio.Event()
+    task = begin(Cut(), stop, did, "one")
+    await until(lambda: len(did) == 3)
+    assert did == ["one begins", "one ends", "one begins"]
+    stop.set()
+    await task
+    assert did[3:] == ["one ends", "dropped"]
+
+
+async def test_what_breaks_under_a_lock_is_passed_on_and_the_lock_given_back(sqlite_store: SqlStore) -> None:
     async def breaks(_: asyncio.Event) -> None:
         raise RuntimeError("a bug")
 
     with pytest.raises(RuntimeError, match="a bug"):
-        await Lease(sqlite_store, in_thread, clock, "poll", "one").run(asyncio.Event(), breaks)
-    with sqlite_store.reading() as unit:
-        assert not unit.lease_held("poll", clock())
+        await while_ours(sqlite_store.hold("polling"), "polling", in_thread, asyncio.Event(), breaks)
+    assert not sqlite_store.held("polling")
 
 
 async def test_two_processes_together_keep_to_one_rate_and_use_it(store: SqlStore) -> None:

@@ -1,8 +1,7 @@
-"""What processes on one database share: leases, one pace of sending, messages by kind, people in one order."""
+"""What processes on one database share: one pace of sending, messages by kind, people in one order."""
 
 import datetime as dt
 import itertools
-import threading
 import time
 
 import pytest
@@ -17,57 +16,11 @@ from tests.builders import NOW, a_check_in, a_course, a_message, a_person, an_up
 SECOND = dt.timedelta(seconds=1)
 
 
-def take(store: SqlStore, owner: str, now: dt.datetime, seconds: float = 15) -> bool:
-    with store.writing() as unit:
-        taken = unit.take_lease("poll", owner, now, seconds)
-        unit.commit()
-    return taken
-
-
 def turns(store: SqlStore, count: int, gap_s: float = 0.04, ahead_s: float = 0.25) -> Turns:
     with store.writing() as unit:
         given = unit.take_turns(count, gap_s, ahead_s)
         unit.commit()
     return given
-
-
-def test_a_lease_is_one_owner_s_until_it_ends_or_is_given_back(store: SqlStore) -> None:
-    assert take(store, "one", NOW)
-    assert not take(store, "two", NOW + 14 * SECOND)
-    assert take(store, "one", NOW + 14 * SECOND), "renewed"
-    assert not take(store, "two", NOW + 28 * SECOND)
-    assert take(store, "two", NOW + 29 * SECOND), "the owner is silent"
-    assert not take(store, "one", NOW + 30 * SECOND)
-
-    with store.writing() as unit:
-        unit.drop_lease("poll", "one")
-        assert unit.lease_held("poll", NOW + 30 * SECOND), "that was not theirs to give back"
-        unit.drop_lease("poll", "two")
-        assert not unit.lease_held("poll", NOW + 30 * SECOND)
-        unit.commit()
-    assert take(store, "one", NOW + 30 * SECOND)
-
-
-def test_a_clock_that_was_set_back_does_not_lock_everybody_out(store: SqlStore) -> None:
-    assert take(store, "one", NOW + dt.timedelta(hours=3))
-
-    assert take(store, "two", NOW)
-
-
-def test_of_many_at_once_one_gets_the_lease(store: SqlStore) -> None:
-    got: list[str] = []
-
-    def ask(owner: str) -> None:
-        if take(store, owner, NOW):
-            got.append(owner)
-
-    threads = [threading.Thread(target=ask, args=(f"p{n}",)) for n in range(8)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-
-    assert len(got) == 1
 
 
 def test_turns_are_one_gap_apart_whoever_takes_them(store: SqlStore) -> None:
