@@ -143,7 +143,7 @@ class Settings(BaseModel):
     )
     webhook_listen: Listen = Field(Place(LOOPBACK, 8081), description=PLACES)
     watch_listen: Listen | None = Field(None, description=PLACES)
-    bulk_per_second: int = Field(25, ge=1, le=1000, description="whole messages a second, 1 to 1000")
+    bulk_per_second: int = Field(25, ge=1, le=1000, description="whole messages a second, 1 to 1000, of every kind")
 
     @model_validator(mode="after")
     def _key_apart(self) -> "Settings":

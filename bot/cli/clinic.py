@@ -7,6 +7,7 @@ import secrets
 from zoneinfo import ZoneInfo
 
 from bot.app import App
+from bot.ports import DeliveryError
 from bot.serve import CLINIC_ID, open_app
 from bot.service import LINK
 from bot.settings import Settings, load_settings
@@ -46,7 +47,7 @@ def invitation_for(app: App, settings: Settings, role: Role, note: str, days: in
         invitation = invite(work, CLINIC_ID, code, note, days, role)
         uow.commit()
     text = text_in(settings.language)
-    name = _bot_name(settings)
+    name, problem = _bot_name(settings)
     expires = invitation.expires_at.astimezone(ZoneInfo(settings.clinic_zone))
     how = "cli.invite.how" if role == Role.PATIENT else "cli.invite.how.staff"
     return [
@@ -54,6 +55,7 @@ def invitation_for(app: App, settings: Settings, role: Role, note: str, days: in
         text("cli.invite.code", code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))),
         text(how, expires=f"{expires:%Y-%m-%d %H:%M} ({settings.clinic_zone})"),
         *([text("cli.invite.older")] if role == Role.LEAD else []),
+        *([text("cli.invite.no_link", why=problem)] if problem else []),
     ]
 
 
@@ -126,10 +128,10 @@ def _settings(options: argparse.Namespace) -> Settings:
     return load_settings(os.environ, options.settings)
 
 
-def _bot_name(settings: Settings) -> str | None:
-    """The bot's name for the link; without a token or a connection the code alone must do."""
+def _bot_name(settings: Settings) -> tuple[str | None, str]:
+    """The bot's name for the link, or why the code alone must do; neither while there is no token yet."""
     if settings.token is None:
-        return None
+        return None, ""
     token = settings.token.get_secret_value()
 
     async def ask() -> str:
@@ -140,7 +142,9 @@ def _bot_name(settings: Settings) -> str | None:
             await bot.shutdown()
 
     try:
-        return asyncio.run(ask())
-    except (HoldlowerError, TimeoutError):
-        return None
-
+        return asyncio.run(ask()), ""
+    except (TimeoutError, DeliveryError) as error:
+        why = str(error) or f"{ASK_NAME_S:.0f} s"
+        return None, text_in(settings.language)("cli.invite.not_reached", why=why)
+    except HoldlowerError as error:
+        return None, str(error)

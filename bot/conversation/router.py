@@ -83,7 +83,12 @@ def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> None:
     if isinstance(joined, Staff):
         # as if they had only said hello: the code is used up, and means nothing more
         hello = replace(came, came=Came.COMMAND, command="start", text="")
-        handle_staff(_staff_talk(work, joined, hello, house, update_key))
+        staff_talk = _staff_talk(work, joined, hello, house, update_key)
+        if joined.lead:  # of whom nobody asks to be confirmed
+            staff_talk.say("therapist.welcome", lead=True)
+            staff_talk.send()
+        else:
+            handle_staff(staff_talk)
     elif joined:
         talk = _talk(work, joined, came, house, update_key)
         if joined.status == Status.UNCONFIRMED:

@@ -116,7 +116,8 @@ def _help(text: Text, facts: Facts) -> Rendered:
 
 def _welcome(text: Text, facts: Facts) -> Rendered:
     shown_help = _help(text, {"lead": facts["lead"]})
-    return Rendered(f"{text('therapist.welcome')}\n\n{shown_help.text}", shown_help.buttons)
+    parts = [*([text("therapist.welcome.lead")] if facts["lead"] else []), text("therapist.welcome")]
+    return Rendered(f"{' '.join(parts)}\n\n{shown_help.text}", shown_help.buttons)
 
 
 def _invited(text: Text, facts: Facts) -> Rendered:

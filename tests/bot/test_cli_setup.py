@@ -2,6 +2,7 @@
 
 import io
 import re
+import socket
 import stat
 from pathlib import Path
 
@@ -98,7 +99,7 @@ def test_at_a_terminal_a_wrong_answer_is_asked_again_and_the_token_is_not_echoed
 ):
     typed = iter(["not a token", TOKEN])
     monkeypatch.setattr("getpass.getpass", lambda prompt: next(typed))
-    monkeypatch.setattr("bot.cli.clinic._bot_name", lambda settings: "fennel_bot")  # no network here
+    monkeypatch.setattr("bot.cli.clinic._bot_name", lambda settings: ("fennel_bot", ""))  # no network here
     source = Terminal("Fennel Lane\nLisboa\nEurope/Lisbon\n\n")
     code, said = set_up(environ, source)
     settings = load_settings(environ)
@@ -201,3 +202,20 @@ def test_any_line_that_is_written_is_read_back_as_it_was(tmp_path: Path, first: 
     assert {name: entry.value for name, entry in entries.items()} == {
         "HOLDLOWER_CLINIC_NAME": first, "HOLDLOWER_CLINIC_EMERGENCY": second,
     }  # fmt: skip
+
+
+def test_without_the_messaging_service_it_says_why_there_is_no_link_and_what_to_do(environ: dict[str, str]):
+    nobody = socket.socket()  # bound, and not listening: nobody else can answer there
+    nobody.bind(("127.0.0.1", 0))
+    environ["HOLDLOWER_BASE_URL"] = f"http://127.0.0.1:{nobody.getsockname()[1]}"
+    code, said = set_up(environ, answers("Fennel Lane", "", "", TOKEN))
+    nobody.close()
+    assert code == 0
+    assert re.search(r"Code: +\S+", said)
+    assert "Link:" not in said
+    assert re.search(r"no link.* cannot be reached: .*check the network.*holdlower invite", said, re.DOTALL)
+    assert TOKEN not in said
+
+
+def test_without_a_token_nothing_is_said_of_a_link(environ: dict[str, str]):
+    assert "no link" not in set_up(environ, answers("Fennel Lane", "", "", ""))[1]

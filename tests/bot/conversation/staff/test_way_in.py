@@ -133,6 +133,7 @@ def test_the_first_link_makes_a_lead_who_can_work_at_once(clinic: Clinics):
         invite(clinic.app.work(uow), CLINIC, "FIRST", "", 7, Role.LEAD)
         uow.commit()
     lead = Patient(clinic, "first")
-    assert lead.sends("start", "FIRST") == ["therapist.help"]
+    assert lead.sends("start", "FIRST") == ["therapist.welcome"]
+    assert "lead of this clinic" in lead.last()
     assert lead.sends("team") == ["therapist.team"]
     assert lead.sends("invite", "the pastry cook") == ["therapist.invited", "invitation"]
