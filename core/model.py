@@ -205,6 +205,24 @@ class Evening:
     meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
 
 
+class Felt(StrEnum):
+    """How the weight was, as the person says at the end of a quiet week or of a first try."""
+
+    EASY = "easy"
+    RIGHT = "right"
+    TOO_MUCH = "too_much"
+
+
+@dataclass(frozen=True, slots=True)
+class OwnDose:
+    """What the therapist set for one person: sets and repetitions of `step`'s main exercise, the most pain on any."""
+
+    step: int
+    sets: int | None = None
+    reps: int | None = None
+    pain_at_most: float | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Episode:
     """One person's course for one side as it stands before an evening is decided.
@@ -216,16 +234,28 @@ class Episode:
     start_rating: int
     step: int
     since: dt.date  # first day of the present step
-    load_g: int = 0
+    served_before: int = 0  # days of this step from an earlier time on it
+    trained: int = 0  # training days on this step: at least half of the sets told as done
+    left: tuple[tuple[int, int, int], ...] = ()  # (step, days, training days) of other steps, kept for a return
+    fell_from: int | None = None  # the step above that a step back came from: its rhythm and its day's work still hold
+    fell_since: dt.date | None = None  # first day of that step, for its rhythm
+    fell_load_g: int = 0  # the weight there
+    gate_tested: dt.date | None = None  # when the weekly mean was last found too high for the step above ...
+    gate_shut: float = 0.0  # ... and the widest gate that was shut then
+    load_g: int = 0  # the person's own weight, kept through steps that take none
     load_changed: dt.date | None = None
     load_raised: dt.date | None = None
+    weight_asked: dt.date | None = None  # the evening after which "how was the weight?" is open
+    trying_until: dt.date | None = None  # the weight is being found: asked about every trained evening before this
+    own_dose: "OwnDose | None" = None  # set by the therapist
     holds_days: int = 0  # days served on isometric steps
     level: float | None = None  # the person's own recent level, for the running excess
     excess: float = 0.0  # Page's cumulative sum above level + allowance
     flared: dt.date | None = None
-    stay_until: dt.date | None = None  # no advance before this date
+    eased_since: dt.date | None = None  # the evening from which on a flare's holds stand in for the step's dose
+    stay_until: dt.date | None = None  # no move up before this date
     pinned_until: dt.date | None = None  # set by the therapist: neither up nor back by the rule
-    step_backs: tuple[dt.date, ...] = ()  # within the window that counts them
+    setbacks: tuple[dt.date, ...] = ()  # evenings that called for less, within the window that counts them
     idle_days: int = 0  # days in a row asked for sets with none reported
     idle_steps_taken: int = 0  # steps already taken back for the present gap
     silent_days: int = 0  # evenings in a row without any answer
@@ -271,6 +301,8 @@ class ReasonCode(StrEnum):
     ABOVE_CEILING_DAY = "above_ceiling_day"  # pain, limit
     ABOVE_CEILING_WEEK = "above_ceiling_week"  # mean, limit
     FLARE = "flare"  # excess, limit, level
+    FLARE_AGAIN = "flare_again"  # excess, limit, level: the second within weeks, so back to the holds for real
+    FLARE_OVER = "flare_over"  # days of holds: back to the sets of the step
     WEEK_UP = "week_up"  # change, limit: stay
     GAP = "gap"  # days, steps
     GAP_LOAD = "gap_load"  # days, grams
@@ -285,12 +317,13 @@ class ReasonCode(StrEnum):
     STAY_HOLD_DAYS = "stay_hold_days"  # served, least: days on holds before lowering
     STAY_HIGH_DAY = "stay_high_day"  # days since a day above the limit, window
     STAY_FEW_RATINGS = "stay_few_ratings"  # have, need
-    STAY_SETS = "stay_sets"  # share, need
+    STAY_TRAINING = "stay_training"  # have, need: training days on the step
+    STAY_GATE_LATER = "stay_gate_later"  # days until the weekly mean is looked at again
     STAY_WEEK_UP = "stay_week_up"  # change, limit
-    STAY_ABOVE_START = "stay_above_start"  # change, limit: the first fortnight against the start rating
-    STAY_NO_LAST_WEEK = "stay_no_last_week"  # have, need
+    STAY_ABOVE_LEVEL = "stay_above_level"  # change, limit: against the own level where last week is not known
     STAY_EXCESS = "stay_excess"  # excess
-    STAY_AFTER_FLARE = "stay_after_flare"  # days left
+    STAY_SETTLING = "stay_settling"  # days left after a call to step back
+    STAY_EASED = "stay_eased"  # days left of a flare's holds, at least
     STAY_PINNED = "stay_pinned"  # days left
     STAY_TOP = "stay_top"  # nothing above
     NO_ANSWER = "no_answer"
@@ -301,6 +334,8 @@ class ReasonCode(StrEnum):
     NO_SIGNS = "no_signs"  # they were, and with no
     INJECTION = "injection"  # days without load
     UNLOADED = "unloaded"  # days left without load
+    WEIGHT_FELT = "weight_felt"  # felt, by code
+    WEIGHT_USED = "weight_used"  # load that the person says they used
     STAY_LOOK = "stay_look"  # the therapist has not looked since the injection
 
 
@@ -323,7 +358,7 @@ class NoticeKind(StrEnum):
     PLATEAU_6_WEEKS = "plateau_6_weeks"
     PLATEAU_12_WEEKS = "plateau_12_weeks"
     PLATEAU_26_WEEKS = "plateau_26_weeks"
-    THIRD_STEP_BACK = "third_step_back"
+    THIRD_SETBACK = "third_setback"
     SILENT = "silent"
     UNREACHABLE = "unreachable"
     LONG_GAP = "long_gap"
@@ -355,3 +390,4 @@ class Decision:
     flag: Flag | None = None
     ask_red_flags: bool = False
     see_clinician: bool = False
+    ask_weight: bool = False

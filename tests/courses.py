@@ -42,6 +42,7 @@ def episode(step: int = 5, days: int = 30, **more: object) -> Episode:
         start_rating=5,
         step=step,
         since=back(days - 1),
+        trained=days,
         load_g=plan.floor_g,
         holds_days=35,
         level=3.0,

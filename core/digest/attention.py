@@ -19,7 +19,7 @@ class Attention(StrEnum):
     UNREACHABLE = "unreachable"
     SILENT = "silent"
     LEFT = "left"
-    THIRD_STEP_BACK = "third_step_back"
+    THIRD_SETBACK = "third_setback"
     PLATEAU_26_WEEKS = "plateau_26_weeks"
     PLATEAU_12_WEEKS = "plateau_12_weeks"
     PLATEAU_6_WEEKS = "plateau_6_weeks"
@@ -53,7 +53,7 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.UNREACHABLE, Urgency.ACT),
     (Attention.SILENT, Urgency.ACT),
     (Attention.LEFT, Urgency.ACT),
-    (Attention.THIRD_STEP_BACK, Urgency.ACT),
+    (Attention.THIRD_SETBACK, Urgency.ACT),
     (Attention.PLATEAU_26_WEEKS, Urgency.ACT),
     (Attention.PLATEAU_12_WEEKS, Urgency.ACT),
     (Attention.PLATEAU_6_WEEKS, Urgency.LOOK),
@@ -77,7 +77,7 @@ NOTICED = {
     NoticeKind.CIRCUMSTANCE: Attention.CIRCUMSTANCE,
     NoticeKind.UNREACHABLE: Attention.UNREACHABLE,
     NoticeKind.LEFT: Attention.LEFT,
-    NoticeKind.THIRD_STEP_BACK: Attention.THIRD_STEP_BACK,
+    NoticeKind.THIRD_SETBACK: Attention.THIRD_SETBACK,
     NoticeKind.PLATEAU_26_WEEKS: Attention.PLATEAU_26_WEEKS,
     NoticeKind.PLATEAU_12_WEEKS: Attention.PLATEAU_12_WEEKS,
     NoticeKind.PLATEAU_6_WEEKS: Attention.PLATEAU_6_WEEKS,

@@ -76,7 +76,7 @@ def patient_week(
             left=who.left,
             flared=bool(flares),
             change=week_change,
-            few_sets=_few(sets, programme.rule.advance.sets_share),
+            few_sets=_few(sets, programme.rule.attention.sets_share),
             away=who.away,
             halted=now.stopped is not None,
         ),

@@ -55,11 +55,15 @@ class Source:
 
 @pydantic.dataclasses.dataclass(frozen=True, slots=True, config=CLOSED)
 class Gate:
-    """One way into a step. All that it names must hold; None asks nothing."""
+    """One way into a step. All that it names must hold; None asks nothing.
+
+    `after_days` makes it a short cut: so many days of the step that is left will do, and training days in proportion.
+    """
 
     mean: Rating  # at most, weekly mean
     mean_days: LongWindow | None = None  # at most `mean` over this longer stretch too
     hold_days: Days | None = None  # at least, days served on isometric steps
+    after_days: Days | None = None  # instead of the least days of the step that is left
     calm_limit: Rating | None = None  # no day above this ...
     calm_days: Window | None = None  # ... within so many days
 
@@ -75,7 +79,6 @@ class Step:
     rhythm: tuple[bool, ...]  # training days, repeated from the first day of the step
     least_days: Figure
     gates: tuple[Gate, ...]  # one of them must be open; none at all lets everybody in
-    sets_share: Figure  # sets done over sets asked in a week, to move on
     entry: Entry
     entry_rise_g: int
     floor_g: int  # easing the load never goes below

@@ -20,7 +20,7 @@ def build(file: ProgrammePart, version: str, text: str, words: Words) -> Program
     daily = tuple(map(_exercise, file.every_day))
     steps: list[Step] = []
     for part in file.step:
-        steps.append(_step(part, steps, daily, file.rule.advance.sets_share))
+        steps.append(_step(part, steps, daily))
     return Programme(
         name=file.name,
         version=version,
@@ -46,7 +46,7 @@ def _topics(parts: list[TopicPart], kinds: Mapping[str, Provenance]) -> tuple[To
     )
 
 
-def _step(part: StepPart, before: list[Step], daily: tuple[Exercise, ...], share: Figure) -> Step:
+def _step(part: StepPart, before: list[Step], daily: tuple[Exercise, ...]) -> Step:
     number, load = len(before) + 1, part.load
     floor = load.start_g.value if load.start_g else before[-1].floor_g
     dose = Dose(number, (*daily, *map(_exercise, part.exercise)), floor)
@@ -58,7 +58,6 @@ def _step(part: StepPart, before: list[Step], daily: tuple[Exercise, ...], share
         rhythm=tuple(day == "x" for day in part.rhythm.value) if part.rhythm else (True,),
         least_days=part.least_days,
         gates=tuple(part.gate),
-        sets_share=part.sets_share or share,
         entry=Entry(load.entry),
         entry_rise_g=load.entry_rise_g.value if load.entry_rise_g else 0,
         floor_g=floor,

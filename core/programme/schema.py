@@ -17,7 +17,6 @@ from core.programme.stated import (
     Rests,
     Rhythm,
     Seconds,
-    Share,
     Stated,
     Words,
 )  # fmt: skip
@@ -60,7 +59,6 @@ class StepPart(Part):
     maintenance: bool = False
     least_days: Days
     training_days: Days | None = None
-    sets_share: Share | None = None
     rhythm: Stated[Rhythm] | None = None
     back_above: Rating | None = None
     exercise: Annotated[list[ExercisePart], Field(min_length=1, max_length=3)]

@@ -59,7 +59,9 @@ class Flare:
     allowance: Points
     limit: Limit
     daily_cap: Points
-    stay_days: Days
+    stay_days: Days  # of holds, at least
+    lasts_days: Days  # so long it is the same flare; a limit reached later is a second one
+    load_share: Share  # of the own weight, for the holds
     level_days: Level
     half_life_weeks: HalfLife
 
@@ -77,16 +79,29 @@ class Weeks:
 
 @dataclass(frozen=True, slots=True, config=CLOSED)
 class Advance:
-    """What moving on needs beside a step's own least days and gate; a step may have a share of its own."""
+    """What moving on needs beside a step's own days and gate: ratings of the week, and the mean of `gate_days`, too.
+
+    A gate is looked at once in `every_days`.
+    """
 
     ratings: Evenings
-    sets_share: Share
+    gate_days: Level
+    every_days: Days
 
 
 @dataclass(frozen=True, slots=True, config=CLOSED)
 class Load:
-    rise_g: Weight
+    """The person's own weight: what "easy", "right", "too much" and silence make of it, while trying and later."""
+
+    try_g: Weight
+    try_days: Days
+    easy_g: Weight
+    right_g: Weight
+    silent_g: Weight
+    too_much_g: Weight
+    least_g: Weight
     every_days: Days
+    trained_days: Evenings  # of a week, to be asked how the weight was
 
 
 @dataclass(frozen=True, slots=True, config=CLOSED)
@@ -105,8 +120,9 @@ class Attention:
     """When the therapist is told although nothing is dangerous."""
 
     silent_days: Days
-    step_backs: Times
-    step_back_days: Days
+    setbacks: Times
+    setback_days: Days
+    sets_share: Share  # below it the sets of a fortnight are few
 
 
 @dataclass(frozen=True, slots=True, config=CLOSED)
@@ -118,8 +134,9 @@ class Injection:
 
 @dataclass(frozen=True, slots=True, config=CLOSED)
 class Plateau:
-    """Falls of the weekly mean, as shares of the first week's, that are too small for their day."""
+    """Falls of the mean, as shares of the first week's, that are too small for their day."""
 
+    mean_days: Level  # the latest, that the mean is of: a week alone is too noisy for a verdict
     low_start: Rating  # a first week below: shares say nothing, only points count
     quiet_mean: Rating  # at or below: never called a plateau
     early_days: Days

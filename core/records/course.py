@@ -81,8 +81,8 @@ class StoredDecision:
     """A decision with the episode it started from.
 
     `kind` is "evening" (at most one per (course_id, date) that is not superseded), "resume", "clear", "danger" (told
-    after that evening was cleared), "injection" or "no_signs" (the red-flag questions answered with no); several of one
-    date stand in the order they were added.
+    after that evening was cleared), "injection", "no_signs" (the red-flag questions answered with no) or
+    "weight" (how it felt, or which one); several of one date stand in the order they were added.
     """
 
     id: str

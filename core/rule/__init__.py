@@ -11,18 +11,20 @@ from dataclasses import replace
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.rule.climb import climb
-from core.rule.course import begin, dose_on, is_stopped, is_unloaded
+from core.rule.course import begin, is_stopped, is_unloaded
+from core.rule.dose import dose_on
 from core.rule.gap import apply_gap, come_back
 from core.rule.ledger import fold
 from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
 from core.rule.plateau import check_plateau
-from core.rule.setback import apply_setback, ease
+from core.rule.setback import apply_setback, ease, settle
 from core.rule.told import deny_signs, report_injection
 from core.rule.trend import Trend, look
+from core.rule.weight import answer_weight, report_weight
 
 __all__ = [
-    "RULE_VERSION", "begin", "clear_danger", "decide", "deny_signs", "dose_on", "report_danger", "report_injection",
-    "resume",
+    "RULE_VERSION", "answer_weight", "begin", "clear_danger", "decide", "deny_signs", "dose_on", "report_danger",
+    "report_injection", "report_weight", "resume",
 ]  # fmt: skip
 
 _SERIOUS_FIRST = tuple(Flag)
@@ -83,7 +85,11 @@ def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -
         out.because(ReasonCode.NO_ANSWER)
         return
     check_plateau(programme, out, trend, before.first_week_mean)
-    if not (called or gone or is_unloaded(out.episode, trend.today)):
+    if called or gone or is_unloaded(out.episode, trend.today):
+        return
+    if before.eased_since is not None:
+        settle(programme, out, trend)
+    else:
         climb(programme, out, trend)
 
 
@@ -105,10 +111,13 @@ def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: 
 def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Decision:
     """The therapist lifts the stop; the days it lasted count towards the gap.
 
-    After a very bad evening the first dose is a rest day, or half of one, all the same.
+    After a very bad evening the first dose is a rest day, or half of one, all the same. Nobody moves up within a week.
     """
     days = (today - episode.paused_since).days if episode.paused_since is not None else 0
-    pain, lifted = episode.paused_pain, replace(episode, paused_for=None, paused_since=None, paused_pain=None)
+    settled = today + dt.timedelta(days=int(programme.rule.weeks.settle_days.value))
+    pain, lifted = episode.paused_pain, replace(
+        episode, paused_for=None, paused_since=None, paused_pain=None, stay_until=settled
+    )
     first = reason(ReasonCode.OVERRIDE, days=days)
     if lifted.completed:
         return _stay_completed(programme, lifted, today, None, first)

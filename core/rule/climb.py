@@ -1,56 +1,80 @@
-"""Moving up: every condition, what stands in its way, and the weekly rise of the load meanwhile."""
+"""Moving up: every condition, what stands in its way, and the person's own weight meanwhile."""
 
 import datetime as dt
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from math import ceil
 
 from core.model import Episode, Figure, Move, Reason, ReasonCode
 from core.programme import Gate, Programme, Step
-from core.rule.course import enter, gates_into, served
+from core.rule.course import enter, gates_into, is_pinned, served
 from core.rule.outcome import Outcome, reason
-from core.rule.setback import pinned
-from core.rule.trend import WEEK_DAYS, Trend
+from core.rule.trend import Trend
+from core.rule.weight import consider_weight
 
-# What time alone, or being good enough already, puts in the way: the load may rise meanwhile.
+# What time alone, or being good enough already, puts in the way: the weight may rise meanwhile.
 _ONLY_WAITING = frozenset(
     {
         ReasonCode.STAY_DAYS,
+        ReasonCode.STAY_TRAINING,
         ReasonCode.STAY_HOLD_DAYS,
         ReasonCode.STAY_GATE,
+        ReasonCode.STAY_GATE_LATER,
         ReasonCode.STAY_HIGH_DAY,
         ReasonCode.STAY_TOP,
     }
 )
 
 
+@dataclass(slots=True)
+class Way:
+    """One way into the step above, and everything that still bars it.
+
+    `shut` is its gate where the mean was found too high tonight, `far` by how much the week's is.
+    """
+
+    gate: Gate | None
+    bars: list[Reason] = field(default_factory=list)
+    shut: float = 0.0
+    far: float = 0.0
+
+
 def climb(programme: Programme, out: Outcome, trend: Trend) -> None:
-    """Moves up, raises the load, completes, or writes down everything that stood in the way.
+    """Moves up, completes, or writes down everything that stood in the way; the weight may rise while only time does.
 
     Expects an evening with a rating. A high day or a worse week on the sheet forbids every rise.
     """
     step = programme.step(out.episode.step)
     above = programme.steps[step.number] if step.number < len(programme.steps) else None
-    gate, barred = _way_in(above or step, out.episode, trend)
-    stays = _stays(programme, out, trend, step, above, barred)
+    stays, few = _stays(programme, out, trend), _ratings(programme, trend)
+    way = _way_up(programme, out.episode, trend, step, above, looks=not stays and few is None)
+    if few is not None:
+        way.bars.append(few)
+    if way.shut and not out.reasons:
+        out.episode = replace(out.episode, gate_tested=trend.today, gate_shut=way.shut)
     if out.reasons:
-        out.reasons.extend(stays)
-    elif not stays and above is not None:
-        _advance(programme, out, trend, above, gate)
-    elif step.maintenance and all(why.code is ReasonCode.STAY_TOP for why in stays):
-        days = served(out.episode, trend.today)
-        out.because(ReasonCode.COMPLETED, step.least_days, days=days)
+        out.reasons.extend([*stays, *way.bars])
+    elif not stays and not way.bars and above is not None:
+        _advance(programme, out, trend, above, way)
+    elif step.maintenance and not stays and not way.bars:
+        out.because(ReasonCode.COMPLETED, step.least_days, days=served(out.episode, trend.today))
         out.episode = replace(out.episode, completed=True)
     else:
-        if step.rises and all(why.code in _ONLY_WAITING for why in stays):
-            _raise_load(programme, out, trend.today, step)
+        stays += way.bars
+        if above is None:
+            stays.append(reason(ReasonCode.STAY_TOP))
+        if all(why.code in _ONLY_WAITING for why in stays):
+            consider_weight(programme, out, trend, step)
         out.reasons.extend(stays)
 
 
-def _advance(programme: Programme, out: Outcome, trend: Trend, above: Step, gate: Gate | None) -> None:
-    episode, today = out.episode, trend.today
+def _advance(programme: Programme, out: Outcome, trend: Trend, above: Step, way: Way) -> None:
+    episode, today, gate = out.episode, trend.today, way.gate
     step = programme.step(episode.step)
     code = ReasonCode.INTO_MAINTENANCE if above.maintenance else ReasonCode.ADVANCE
-    figures: tuple[Figure, ...] = (step.least_days, programme.rule.advance.ratings, step.sets_share)
-    days = served(episode, today)
+    days, least = served(episode, today), _least_days(step, gate)
+    figures: tuple[Figure, ...] = (least, programme.rule.advance.ratings)
+    if step.training_days is not None:
+        figures = (*figures, step.training_days)
     if gate is None:
         out.because(code, *figures, mean=trend.week_mean, days=days)
     else:
@@ -59,58 +83,28 @@ def _advance(programme: Programme, out: Outcome, trend: Trend, above: Step, gate
     out.episode = enter(programme, episode, above.number, today)
 
 
-def _raise_load(programme: Programme, out: Outcome, today: dt.date, step: Step) -> None:
-    rule, episode = programme.rule.load, out.episode
-    load = min(episode.load_g + int(rule.rise_g.value), step.cap_g)
-    every = rule.every_days.value
-    changed = episode.load_changed
-    recent = served(episode, today) < every or (changed is not None and (today - changed).days < every)
-    if recent or load <= episode.load_g:
-        return
-    out.because(ReasonCode.LOAD_UP, rule.rise_g, rule.every_days, grams=load - episode.load_g, load=load)
-    out.episode = replace(episode, load_g=load, load_changed=today, load_raised=today)
+def _stays(programme: Programme, out: Outcome, trend: Trend) -> list[Reason]:
+    """Everything that keeps a person whatever the step above asks, what they most need to know first."""
+    found = (
+        reason(ReasonCode.STAY_LOOK) if out.episode.awaits_look else None,
+        _pin(out.episode, trend.today),
+        _settling(programme, out.episode, trend.today),
+        _excess(programme, out.episode),
+        _week(programme, out, trend),
+    )
+    return [why for why in found if why is not None]
 
 
-def _stays(
-    programme: Programme, out: Outcome, trend: Trend, step: Step, above: Step | None, barred: Reason | None
-) -> list[Reason]:
-    """Everything in the way, what a person most needs to know first."""
-    days = served(out.episode, trend.today)
-    unserved = None
-    if days < step.least_days.value:
-        unserved = reason(
-            ReasonCode.STAY_DAYS, step.least_days, served=max(days, 0), least=step.least_days.value
-        )
-    return [
-        why
-        for why in (
-            reason(ReasonCode.STAY_LOOK) if out.episode.awaits_look else None,
-            _kept(out.episode, trend.today),
-            _after_flare(programme, out.episode, trend.today),
-            _excess(programme, out.episode),
-            _week(programme, out, trend),
-            _sets(step, trend),
-            unserved,
-            _ratings(programme, trend),
-            barred,
-            reason(ReasonCode.STAY_TOP) if above is None else None,
-        )
-        if why is not None
-    ]
-
-
-def _kept(episode: Episode, today: dt.date) -> Reason | None:
-    if episode.pinned_until is None or not pinned(episode, today):
+def _pin(episode: Episode, today: dt.date) -> Reason | None:
+    if episode.pinned_until is None or not is_pinned(episode, today):
         return None
     return reason(ReasonCode.STAY_PINNED, days=(episode.pinned_until - today).days)
 
 
-def _after_flare(programme: Programme, episode: Episode, today: dt.date) -> Reason | None:
-    rule = programme.rule.flare
+def _settling(programme: Programme, episode: Episode, today: dt.date) -> Reason | None:
+    """Any call to step back bars moving up for a while, and so do the holds of a flare."""
     left = (episode.stay_until - today).days if episode.stay_until is not None else 0
-    if episode.flared is not None:
-        left = max(left, int(rule.stay_days.value) - (today - episode.flared).days)
-    return reason(ReasonCode.STAY_AFTER_FLARE, rule.stay_days, days=left) if left > 0 else None
+    return reason(ReasonCode.STAY_SETTLING, programme.rule.weeks.settle_days, days=left) if left > 0 else None
 
 
 def _excess(programme: Programme, episode: Episode) -> Reason | None:
@@ -121,70 +115,99 @@ def _excess(programme: Programme, episode: Episode) -> Reason | None:
     return reason(ReasonCode.STAY_EXCESS, rule.allowance, excess=episode.excess)
 
 
+def _ratings(programme: Programme, trend: Trend) -> Reason | None:
+    """Enough ratings of the week; of a week in which some evenings were not asked, as many of the others."""
+    need = programme.rule.advance.ratings
+    if trend.is_rated(need.value):
+        return None
+    return reason(ReasonCode.STAY_FEW_RATINGS, need, have=trend.week_ratings, need=trend.needed(need.value))
+
+
 def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:
-    """The mean may not rise. In the first fortnight the start rating stands in for the week before."""
+    """The mean may not rise: against last week, or against the person's own level where too little is known of it."""
     rule = programme.rule.weeks
+    if any(why.code is ReasonCode.WEEK_UP for why in out.reasons) or not trend.week_ratings:
+        return None
     change, code = trend.change(rule.ratings.value), ReasonCode.STAY_WEEK_UP
-    if change is None:
-        first_fortnight = (trend.today - out.episode.started).days + 1 < 2 * WEEK_DAYS
-        if trend.week_ratings < rule.ratings.value:
-            return None  # too few ratings this week is a reason of its own
-        if not first_fortnight:
-            have, need = trend.last_week_ratings, rule.ratings
-            return reason(ReasonCode.STAY_NO_LAST_WEEK, need, have=have, need=need.value)
-        change, code = round(trend.week_mean - out.episode.start_rating, 9), ReasonCode.STAY_ABOVE_START
-    if change < rule.up.value or any(why.code is ReasonCode.WEEK_UP for why in out.reasons):
+    if change is None and out.episode.level is not None:
+        change, code = round(trend.week_mean - out.episode.level, 9), ReasonCode.STAY_ABOVE_LEVEL
+    if change is None or change < rule.up.value:
         return None
     return reason(code, rule.up, change=change, limit=rule.up.value)
 
 
-def _sets(step: Step, trend: Trend) -> Reason | None:
-    share = trend.sets_share()
-    if share >= step.sets_share.value:
-        return None
-    return reason(ReasonCode.STAY_SETS, step.sets_share, share=share, need=step.sets_share.value)
+def _way_up(
+    programme: Programme, episode: Episode, trend: Trend, step: Step, above: Step | None, *, looks: bool
+) -> Way:
+    """The open way into the step above, or the one that is nearest to opening. Nothing leads on from the last step.
+
+    A gate is looked at only on an evening that could lead through it.
+    """
+    gates: tuple[Gate | None, ...] = (gates_into(above, episode) if above is not None else ()) or (None,)
+    ways = [_way(episode, trend, step, gate) for gate in gates]
+    if looks:
+        for way in ways:
+            _test(programme, episode, trend, way)
+    # nobody is told of a short cut that their week does not fit; the file's order breaks ties
+    nearest = min(ways, key=lambda way: (way.far, len(way.bars)))
+    nearest.shut = max(way.shut for way in ways)
+    return nearest
 
 
-def _ratings(programme: Programme, trend: Trend) -> Reason | None:
-    need = programme.rule.advance.ratings
-    if trend.week_ratings >= need.value:
-        return None
-    return reason(ReasonCode.STAY_FEW_RATINGS, need, have=trend.week_ratings, need=need.value)
-
-
-def _way_in(step: Step, episode: Episode, trend: Trend) -> tuple[Gate | None, Reason | None]:
-    """The open gate of a step, or of its shut ones the reason that is nearest to opening."""
-    barred: list[Reason] = []
-    for gate in gates_into(step, episode):
-        why = _bar(step, gate, episode, trend)
-        if why is None:
-            return gate, None
-        barred.append(why)
-    if not barred:
-        return None, None
-    # A gate whose mean is met is nearer than one that waits for less pain; the file's order breaks ties.
-    return None, min(barred, key=lambda why: why.code is ReasonCode.STAY_GATE)
-
-
-def _bar(step: Step, gate: Gate, episode: Episode, trend: Trend) -> Reason | None:
-    mean = trend.week_mean
-    if gate.mean_days is not None:
-        mean = max(mean, _long_mean(gate.mean_days, trend))
-    if mean > gate.mean.value:
-        return reason(ReasonCode.STAY_GATE, gate.mean, mean=mean, gate=gate.mean.value)
-    need = gate.hold_days
-    if need is not None and episode.holds_days < need.value:
-        return reason(ReasonCode.STAY_HOLD_DAYS, need, served=episode.holds_days, least=need.value)
+def _way(episode: Episode, trend: Trend, step: Step, gate: Gate | None) -> Way:
+    way = Way(gate, _unserved(episode, trend, step, gate))
+    if gate is None:
+        return way
+    if trend.week_ratings:
+        way.far = max(trend.week_mean - gate.mean.value, 0.0)
+    if gate.hold_days is not None and episode.holds_days < gate.hold_days.value:
+        have, need = episode.holds_days, gate.hold_days
+        way.bars.append(reason(ReasonCode.STAY_HOLD_DAYS, need, served=have, least=need.value))
     if gate.calm_limit is not None and gate.calm_days is not None:
-        since = trend.days_since_above(gate.calm_limit.value, gate.calm_days.value)
+        since, window = trend.days_since_above(gate.calm_limit.value, gate.calm_days.value), gate.calm_days.value
         if since is not None:
-            window = gate.calm_days.value
-            return reason(
-                ReasonCode.STAY_HIGH_DAY, gate.calm_limit, gate.calm_days, days=since, window=window
+            way.bars.append(
+                reason(ReasonCode.STAY_HIGH_DAY, gate.calm_limit, gate.calm_days, days=since, window=window)
             )
-    return None
+    return way
 
 
-def _long_mean(days: Figure, trend: Trend) -> float:
-    ratings = trend.ratings(days.value)
-    return sum(ratings) / len(ratings)
+def _test(programme: Programme, episode: Episode, trend: Trend, way: Way) -> None:
+    """The mean of the week, and of the longer stretch, against the gate: once a week only.
+
+    Asked again every evening, noise alone would let nearly everybody through who is close above it. A narrow gate that
+    was shut says nothing of a wider one.
+    """
+    rule, gate, wait = programme.rule.advance, way.gate, 0
+    if gate is None or way.bars:
+        return
+    if episode.gate_tested is not None and gate.mean.value <= episode.gate_shut:
+        wait = int(rule.every_days.value) - (trend.today - episode.gate_tested).days
+    if wait > 0:
+        way.bars.append(reason(ReasonCode.STAY_GATE_LATER, gate.mean, rule.every_days, days=wait))
+        return
+    long = max(rule.gate_days.value, gate.mean_days.value if gate.mean_days is not None else 0)
+    ratings = trend.ratings(long)
+    mean = max(trend.week_mean, sum(ratings) / len(ratings))
+    if mean > gate.mean.value:
+        way.shut = gate.mean.value
+        way.bars.append(reason(ReasonCode.STAY_GATE, gate.mean, mean=mean, gate=gate.mean.value))
+
+
+def _unserved(episode: Episode, trend: Trend, step: Step, gate: Gate | None) -> list[Reason]:
+    """Days and training days of the step that are still missing; a short cut asks for fewer, in proportion."""
+    bars: list[Reason] = []
+    days, least = served(episode, trend.today), _least_days(step, gate)
+    if days < least.value:
+        bars.append(reason(ReasonCode.STAY_DAYS, least, served=max(days, 0), least=least.value))
+    if step.training_days is not None:
+        need = ceil(step.training_days.value * least.value / step.least_days.value)
+        if episode.trained < need:
+            bars.append(reason(ReasonCode.STAY_TRAINING, step.training_days, have=episode.trained, need=need))
+    return bars
+
+
+def _least_days(step: Step, gate: Gate | None) -> Figure:
+    """Of the step that is left: its own, or those of a short cut."""
+    short = gate.after_days if gate is not None else None
+    return short if short is not None and short.value < step.least_days.value else step.least_days

@@ -1,10 +1,10 @@
-"""A course along the ladder: where it begins, how a step is entered, what a step asks of a date."""
+"""A course along the ladder: where it begins, how a step is entered and left, how long it has been served."""
 
 import datetime as dt
 from dataclasses import replace
 
-from core.model import Dose, Episode, Figure, Kind, Provenance
-from core.programme import Entry, Gate, Programme, Step
+from core.model import Episode, Figure, Provenance
+from core.programme import Gate, Programme, Step
 
 OWN_GATE = "override.gate"  # the name of a gate's figure that the therapist set for one person
 
@@ -24,35 +24,60 @@ def begin(programme: Programme, started: dt.date, start_rating: int, *, gently: 
     )
 
 
-def enter(programme: Programme, episode: Episode, number: int, today: dt.date) -> Episode:
+def enter(programme: Programme, episode: Episode, number: int, today: dt.date, *, afresh: bool = False) -> Episode:
     """The episode with a new step that begins tomorrow.
 
-    The excess starts anew, since the step itself answers what had gathered.
+    Days served there before are kept, and so are those of the step that is left; `afresh` forgets them all. The excess
+    starts anew, since the step itself answers what had gathered.
     """
-    step = programme.step(number)
+    step, tomorrow = programme.step(number), today + dt.timedelta(days=1)
+    days, trained, left = _kept(episode, number, today)
+    down = number < episode.step
+    load = _entry_load(programme, episode, step)
+    first_weight = load > 0 and episode.load_g == 0
+    try_days = dt.timedelta(days=int(programme.rule.load.try_days.value))
     return replace(
         episode,
         step=number,
-        since=today + dt.timedelta(days=1),
-        load_g=_entry_load(programme, episode, step),
+        since=tomorrow,
+        served_before=0 if afresh else days,
+        trained=0 if afresh else trained,
+        left=() if afresh else left,
+        fell_from=episode.step if down else None,
+        fell_since=episode.since if down else None,
+        fell_load_g=episode.load_g if down else 0,
+        gate_tested=None,
+        eased_since=None,
+        load_g=load,
         load_changed=today,
         load_raised=None,
+        weight_asked=None,
+        trying_until=tomorrow + try_days if first_weight else episode.trying_until,
         excess=0.0,
     )
 
 
+def _kept(episode: Episode, number: int, today: dt.date) -> tuple[int, int, tuple[tuple[int, int, int], ...]]:
+    """Days and training days that the new step was served before, and all that is kept of the others."""
+    if number == episode.step:
+        return served(episode, today), episode.trained, episode.left
+    kept = {step: (days, trained) for step, days, trained in episode.left}
+    kept[episode.step] = (max(served(episode, today), 0), episode.trained)
+    days, trained = kept.pop(number, (0, 0))
+    return days, trained, tuple((step, *each) for step, each in sorted(kept.items()))
+
+
 def _entry_load(programme: Programme, episode: Episode, step: Step) -> int:
-    up, carried = step.number > episode.step, episode.load_g
-    load = step.floor_g
-    if step.entry is Entry.CARRY:
-        load = max(carried, step.floor_g) + (step.entry_rise_g if up else 0)
-    load = min(load, step.cap_g)
-    if up:
-        return load
+    """The person's own weight goes along; steps of bare holds leave it as it was."""
+    if not step.cap_g:
+        return episode.load_g
+    load = episode.load_g or step.floor_g
+    if step.number > episode.step:
+        return min(load + step.entry_rise_g, step.cap_g)
     # going back means more sets or repetitions from step 8 on: the rise that came with fewer is taken off again
     left = programme.step(episode.step)
     relief = step.entry_rise_g if left.maintenance else left.entry_rise_g
-    return min(load, max(carried - relief, min(carried, step.floor_g)))
+    return min(max(load - relief, min(load, step.floor_g)), step.cap_g)
 
 
 def gates_into(step: Step, episode: Episode) -> tuple[Gate, ...]:
@@ -72,8 +97,9 @@ def gates_into(step: Step, episode: Episode) -> tuple[Gate, ...]:
 
 
 def served(episode: Episode, today: dt.date) -> int:
-    """Days of the present step, its first day and today among them."""
-    return (today - episode.since).days + 1
+    """Days of the present step, today and those of an earlier time on it among them; none while a flare settles."""
+    now = 0 if episode.eased_since is not None else (today - episode.since).days + 1
+    return now + episode.served_before
 
 
 def is_stopped(episode: Episode) -> bool:
@@ -86,27 +112,6 @@ def is_unloaded(episode: Episode, date: dt.date) -> bool:
     return episode.unloaded_until is not None and date < episode.unloaded_until
 
 
-def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
-    """What the episode's step asks of a date. Completed, a person may go on.
-
-    No sets on rest days, when stopped, after an injection, and while the red-flag questions are open.
-    """
-    step = programme.step(episode.step)
-    barred = is_stopped(episode) or is_unloaded(episode, date) or episode.signs_asked is not None
-    if barred or not step.rhythm[(date - episode.since).days % len(step.rhythm)]:
-        return step.rest
-    return step.dose if step.dose.load_g == episode.load_g else replace(step.dose, load_g=episode.load_g)
-
-
-def rest_of(programme: Programme, episode: Episode) -> Dose:
-    """The rest day of the episode's step."""
-    return programme.step(episode.step).rest
-
-
-def halved(programme: Programme, episode: Episode, dose: Dose) -> Dose:
-    """Half the sets, rounded down but at least one, as holds only and never heavier than the dose itself."""
-    if dose.kind is not Kind.ISOMETRIC:
-        holds = programme.step(programme.step(episode.step).holds).dose
-        dose = replace(holds, step=episode.step, load_g=min(dose.load_g, holds.load_g))
-    fewer = (replace(each, sets=max(each.sets // 2, 1)) if each.sets else each for each in dose.exercises)
-    return replace(dose, exercises=tuple(fewer))
+def is_pinned(episode: Episode, today: dt.date) -> bool:
+    """Whether the therapist keeps the person on this step."""
+    return episode.pinned_until is not None and today < episode.pinned_until

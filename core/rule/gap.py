@@ -57,9 +57,7 @@ def come_back(programme: Programme, episode: Episode, today: dt.date, days: int,
     Without a diary at hand, the episode's level stands in for the latest rating.
     """
     idle = episode.idle_days + days
-    eased = episode.idle_days < programme.rule.gap.ease_days.value <= idle
-    excess = 0.0 if eased else episode.excess
-    out = Outcome(replace(episode, idle_days=idle, silent_days=0, excess=excess))
+    out = Outcome(replace(episode, idle_days=idle, silent_days=0))
     apply_gap(programme, out, episode.idle_days, today, None)
     out.reasons.insert(0, first)
     return out
@@ -75,7 +73,7 @@ def _why(rule: Gap, episode: Episode, old: int, *, restarts: bool) -> Reason:
 
 def _ease(programme: Programme, out: Outcome, today: dt.date) -> None:
     episode, rule = out.episode, programme.rule.gap
-    floor = min(episode.load_g, programme.step(episode.step).floor_g)
+    floor = min(episode.load_g, int(programme.rule.load.least_g.value))
     load = max(episode.load_g - int(rule.ease_g.value), floor)
     if load < episode.load_g:
         out.because(
@@ -103,4 +101,4 @@ def _restart(programme: Programme, out: Outcome, today: dt.date, rating: float |
     pain = next(value for value in (rating, episode.level, float(episode.start_rating)) if value is not None)
     target = programme.numbered(rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step)
     target = min(target, episode.step)
-    out.episode = replace(enter(programme, episode, target, today), holds_days=0)
+    out.episode = replace(enter(programme, episode, target, today, afresh=True), holds_days=0, load_g=0)

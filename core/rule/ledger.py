@@ -7,7 +7,7 @@ from core.model import Episode, Evening, Kind, Meanwhile
 from core.programme import Programme
 from core.rule.excess import running_excess
 from core.rule.gap import ended
-from core.rule.trend import WEEK_DAYS, Trend
+from core.rule.trend import WEEK_DAYS, Trend, is_training_day
 
 # The level is not taken from a handful of ratings: one lucky evening would make every other a rise.
 _LEAST_FOR_LEVEL = 4
@@ -17,7 +17,7 @@ def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening)
     """The episode with this evening counted."""
     today = trend.today
     idle, silent = _days(episode, evening)
-    excess, level = _excess(programme, episode, trend, evening.pain, idle)
+    excess, level = _excess(programme, episode, trend, evening.pain)
     folded = replace(
         episode,
         idle_days=idle,
@@ -25,7 +25,8 @@ def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening)
         excess=excess,
         level=level,
         holds_days=episode.holds_days + _on_holds(programme, episode, evening),
-        step_backs=_recent(programme, episode, today),
+        trained=episode.trained + _trained(episode, evening),
+        setbacks=_recent(programme, episode, today),
         first_week_mean=_first_week_mean(programme, episode, trend),
     )
     return ended(folded) if evening.sets_done or evening.meanwhile is Meanwhile.MOST else folded
@@ -48,21 +49,29 @@ def _days(episode: Episode, evening: Evening) -> tuple[int, int]:
     return idle, silent
 
 
+def _trained(episode: Episode, evening: Evening) -> int:
+    """A training day on the step: the holds of a flare are none."""
+    here = evening.date >= episode.since and episode.eased_since is None
+    return int(here and (is_training_day(evening) or evening.meanwhile is Meanwhile.MOST))
+
+
 def _on_holds(programme: Programme, episode: Episode, evening: Evening) -> int:
-    counts = evening.asked and evening.date >= episode.since
-    return int(counts and programme.step(episode.step).dose.kind is Kind.ISOMETRIC)
+    counts = evening.asked and (evening.date >= episode.since or episode.eased_since is not None)
+    holds = episode.eased_since is not None or programme.step(episode.step).dose.kind is Kind.ISOMETRIC
+    return int(counts and holds)
 
 
 def _excess(
-    programme: Programme, episode: Episode, trend: Trend, pain: int | None, idle: int
+    programme: Programme, episode: Episode, trend: Trend, pain: int | None
 ) -> tuple[float, float]:
-    rule, gap = programme.rule.flare, programme.rule.gap
+    """The running excess and the level; after so many evenings without a rating nothing is left of the excess."""
+    rule = programme.rule.flare
     level = float(episode.start_rating) if episode.level is None else episode.level
     excess = episode.excess
-    if episode.idle_days < gap.ease_days.value <= idle:
-        excess = 0.0
     if pain is None:
         return excess, level
+    if trend.unrated_days > programme.rule.gap.ease_days.value - 1:
+        excess = 0.0
     foretold = _foretold(rule.level_days.value, rule.half_life_weeks.value, episode, trend)
     if foretold is not None:
         level = foretold
@@ -77,8 +86,8 @@ def _foretold(days: float, half_life_weeks: float, episode: Episode, trend: Tren
 
 
 def _recent(programme: Programme, episode: Episode, today: dt.date) -> tuple[dt.date, ...]:
-    days = programme.rule.attention.step_back_days.value
-    backs = episode.step_backs
+    days = programme.rule.attention.setback_days.value
+    backs = episode.setbacks
     if not backs or (today - backs[0]).days < days:
         return backs
     return tuple(day for day in backs if (today - day).days < days)

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 
 from core.model import Decision, Episode, Figure, Flag, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
-from core.rule.course import dose_on, halved, rest_of
+from core.rule.dose import dose_on, halved, rest_of, work
 
-RULE_VERSION = "3"
+RULE_VERSION = "4"
 
 
 @dataclass(slots=True)
@@ -25,6 +25,8 @@ class Outcome:
     halve: bool = False
     ask_red_flags: bool = False
     see_clinician: bool = False
+    ask_weight: bool = False
+    plan: Episode | None = None  # as it stood before a step back: tomorrow is no harder than it would have been
 
     def because(self, code: ReasonCode, *figures: Figure, **numbers: float) -> None:
         """Adds a reason with its numbers and the figures it was measured against."""
@@ -43,6 +45,8 @@ def seal(programme: Programme, out: Outcome, today: dt.date, flag: Flag | None =
         dose = None
     else:
         dose = dose_on(programme, episode, tomorrow)
+        if out.plan is not None and work(planned := dose_on(programme, out.plan, tomorrow)) < work(dose):
+            dose = rest_of(programme, episode) if not planned.asked else halved(programme, episode, dose)
         if out.rest:
             dose = rest_of(programme, episode)
         elif out.halve and dose.asked:
@@ -61,4 +65,5 @@ def seal(programme: Programme, out: Outcome, today: dt.date, flag: Flag | None =
         flag=flag,
         ask_red_flags=out.ask_red_flags,
         see_clinician=out.see_clinician,
+        ask_weight=out.ask_weight,
     )

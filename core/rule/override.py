@@ -12,6 +12,7 @@ from enum import StrEnum
 from core.errors import OverrideError
 from core.model import Decision, Episode, Figure, Move, Provenance, Reason, ReasonCode
 from core.programme import Programme
+from core.rule.amounts import Amounts, amounts_of, check_amounts, numbers_of, with_amounts
 from core.rule.course import enter, is_stopped
 from core.rule.gap import come_back
 from core.rule.outcome import Outcome, reason, seal
@@ -34,12 +35,13 @@ class Act(StrEnum):
     GATE = "gate"  # another weekly mean lets this person into a step
     UNGATE = "ungate"  # the programme's again
     LOOKED = "looked"  # at a place that had an injection: it may move up again
+    DOSE = "dose"  # kilograms, sets, repetitions, the most pain, for this person
 
 
 # Stored for ever: a code keeps its meaning.
 _CODES = {
     Act.UP: 1, Act.BACK: 2, Act.TO: 3, Act.PIN: 4, Act.UNPIN: 5, Act.STOP: 6, Act.GO_ON: 7, Act.GATE: 8, Act.UNGATE: 9,
-    Act.LOOKED: 10,
+    Act.LOOKED: 10, Act.DOSE: 11,
 }  # fmt: skip
 QUIET = frozenset({Act.PIN, Act.UNPIN, Act.GATE, Act.UNGATE, Act.LOOKED})  # the person's next day is as it was
 _ACTS = {code: act for act, code in _CODES.items()}
@@ -51,19 +53,20 @@ _OF_A_STEP = _OF_A_GATE | {Act.TO}
 @dataclass(frozen=True, slots=True)
 class Override:
     """One act. `step` is where TO leads or into which a gate opens, `until` (the first date the rule may move again)
-    belongs to PIN alone, `gate` (weekly mean at most, 0-10 by halves) to GATE alone."""
+    belongs to PIN alone, `gate` (weekly mean at most, 0-10 by halves) to GATE alone, `amounts` to DOSE alone."""
 
     act: Act
     step: int | None = None
     until: dt.date | None = None
     gate: float | None = None
+    amounts: Amounts | None = None
 
     def __post_init__(self) -> None:
-        given = (self.step is not None, self.until is not None, self.gate is not None)
-        if given != (self.act in _OF_A_STEP, self.act is Act.PIN, self.act is Act.GATE):
+        given = (self.step is not None, self.until is not None, self.gate is not None, self.amounts is not None)
+        if given != (self.act in _OF_A_STEP, self.act is Act.PIN, self.act is Act.GATE, self.act is Act.DOSE):
             raise ValueError(
                 f"{self}: a step goes with {', '.join(sorted(_OF_A_STEP))} only, a date with {Act.PIN.value} only, "
-                f"a gate with {Act.GATE.value} only"
+                f"a gate with {Act.GATE.value} only, amounts with {Act.DOSE.value} only"
             )
 
 
@@ -86,6 +89,8 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
         return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
     if act.act is Act.STOP:
         return seal(programme, Outcome(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
+    if act.amounts is not None:
+        return seal(programme, Outcome(with_amounts(episode, act.amounts), reasons=[_why(act)]), today)
     if act.act is Act.LOOKED:
         return seal(programme, Outcome(replace(episode, awaits_look=False), reasons=[_why(act)]), today)
     return seal(programme, Outcome(replace(episode, pinned_until=act.until), reasons=[_why(act)]), today)
@@ -125,7 +130,8 @@ def act_of(decision: Decision) -> Override | None:
         )
     step = int(numbers["step"]) if act in _OF_A_STEP else None
     until = dt.date.fromordinal(int(numbers["until"])) if act is Act.PIN else None
-    return Override(act, step, until, numbers["gate"] if act is Act.GATE else None)
+    amounts = amounts_of(numbers) if act is Act.DOSE else None
+    return Override(act, step, until, numbers["gate"] if act is Act.GATE else None, amounts)
 
 
 def _why(act: Override, **numbers: float) -> Reason:
@@ -135,6 +141,8 @@ def _why(act: Override, **numbers: float) -> Reason:
         numbers = {"until": act.until.toordinal()} | numbers
     if act.gate is not None:
         numbers |= {"gate": act.gate}
+    if act.amounts is not None:
+        numbers |= numbers_of(act.amounts)
     return reason(ReasonCode.OVERRIDE, **{"act": _CODES[act.act]} | numbers)
 
 
@@ -144,7 +152,7 @@ def _move(programme: Programme, episode: Episode, today: dt.date, act: Override)
     out = Outcome(moved, move=Move.ADVANCE, reasons=[_why(act, **{"from": episode.step, "step": target})])
     if target < episode.step:
         out.move = Move.REGRESS
-        out.episode = replace(moved, step_backs=(*moved.step_backs, today))
+        out.episode = replace(moved, setbacks=(*moved.setbacks, today))
     return seal(programme, out, today)
 
 
@@ -152,7 +160,7 @@ def _with_gate(episode: Episode, act: Override) -> Episode:
     gates = {number: mean for number, mean in episode.own_gates if number != act.step}
     if act.step is not None and act.gate is not None:
         gates[act.step] = act.gate
-    return replace(episode, own_gates=tuple(sorted(gates.items())))
+    return replace(episode, own_gates=tuple(sorted(gates.items())), gate_tested=None)  # looked at at once
 
 
 def _target(episode: Episode, act: Override) -> int:
@@ -167,6 +175,8 @@ def _check(programme: Programme, episode: Episode, today: dt.date, act: Override
         _check_step(programme, episode, act)
     elif act.act in _OF_A_GATE:
         _check_gate(programme, episode, act)
+    elif act.amounts is not None:
+        check_amounts(programme, episode, act.amounts)
     elif act.until is not None:
         _check_date(today + dt.timedelta(days=1), act.until)
     elif act.act is Act.UNPIN and episode.pinned_until is None:

@@ -1,4 +1,4 @@
-"""No important change: the weekly mean against the first week's, looked at once on each of three days."""
+"""No important change: the mean of the latest weeks against the first one's, looked at once on each of three days."""
 
 from dataclasses import replace
 
@@ -17,12 +17,14 @@ def check_plateau(programme: Programme, out: Outcome, trend: Trend, first_week_b
     first, rule = out.episode.first_week_mean, programme.rule.plateau
     if first is None or trend.week_ratings < programme.rule.weeks.ratings.value:
         return
+    ratings = trend.ratings(rule.mean_days.value)
+    mean = sum(ratings) / len(ratings)
     day = (trend.today - out.episode.started).days + 1
     for kind, due in _looks(rule):
         if day < due.value or kind.value in out.episode.told:
             continue
         out.episode = _mark(out.episode, kind)
-        if first_week_before is not None and _too_small(rule, kind, first, trend.week_mean):
+        if first_week_before is not None and _too_small(rule, kind, first, mean):
             out.notices.append(kind)
             out.see_clinician = out.see_clinician or kind is not NoticeKind.PLATEAU_6_WEEKS
 

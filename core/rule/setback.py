@@ -1,35 +1,42 @@
-"""The reasons to step back that pain gives: severe days, a mean above the ceiling, a flare. A worse week only keeps."""
+"""What pain calls back: severe days, a mean above the ceiling, a flare. A worse week only keeps people where they are.
+
+A flare eases the dose and keeps the ladder: holds until a quiet week has passed, one step below where it began. The
+others, and a second flare within the weeks that are counted, go back for real: the steps are climbed anew.
+"""
 
 import datetime as dt
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from core.model import Episode, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
-from core.rule.course import enter
+from core.rule.course import enter, is_pinned
 from core.rule.excess import reaches
 from core.rule.gap import steps_due
 from core.rule.outcome import Outcome, reason
 from core.rule.trend import Trend
 
-Call = tuple[Reason, int]  # why, and the step it calls for; 0 on the lowest step: there is none
-
 # On the lowest step nobody steps back, so that the reason given must not say so.
 _ON_LOWEST = {
     ReasonCode.SEVERE_TWICE: ReasonCode.SEVERE_ONCE,
     ReasonCode.FLARE: ReasonCode.STAY_EXCESS,
+    ReasonCode.FLARE_AGAIN: ReasonCode.STAY_EXCESS,
 }
 
 
-def pinned(episode: Episode, today: dt.date) -> bool:
-    """Whether the therapist keeps the person on this step."""
-    return episode.pinned_until is not None and today < episode.pinned_until
+@dataclass(frozen=True, slots=True)
+class Call:
+    """Why a step back is called for, and to which step (0: there is none below); `eases` where a flare begins."""
+
+    why: Reason
+    target: int
+    eases: bool = False
 
 
 def apply_setback(programme: Programme, out: Outcome, trend: Trend, pain: int) -> bool:
     """Writes onto the sheet what tonight's pain calls for; True when it called for a step back.
 
     Only the first of several calls moves: nobody goes back twice in one evening. On the lowest step and on a
-    pinned one the call is written down and the person stays.
+    pinned one the call is written down and the person stays. Any call forbids moving up for a while.
     """
     calls = _calls(programme, out.episode, trend, pain)
     if calls:
@@ -59,12 +66,12 @@ def _severe_again(programme: Programme, episode: Episode, trend: Trend, pain: in
     if pain < rule.limit.value:
         return None
     on_holds = step.holds == step.number
-    after = episode.step_backs[-1] if on_holds and episode.step_backs else None
+    after = episode.setbacks[-1] if on_holds and episode.setbacks else None
     if trend.count_from(rule.limit.value, rule.days.value, after) < rule.times.value:
         return None
     numbers = {"pain": pain, "limit": rule.limit.value, "days": rule.days.value}
     why = reason(ReasonCode.SEVERE_TWICE, rule.limit, rule.times, rule.days, **numbers)
-    return why, step.number - 1 if on_holds else step.holds
+    return Call(why, step.number - 1 if on_holds else step.holds)
 
 
 def _above_ceiling(programme: Programme, episode: Episode, trend: Trend) -> Call | None:
@@ -83,73 +90,108 @@ def _above_ceiling(programme: Programme, episode: Episode, trend: Trend) -> Call
         return None
     if trend.week_mean <= limit.value:
         return None
-    return reason(ReasonCode.ABOVE_CEILING_WEEK, limit, mean=trend.week_mean, limit=limit.value), target
+    return Call(reason(ReasonCode.ABOVE_CEILING_WEEK, limit, mean=trend.week_mean, limit=limit.value), target)
 
 
 def _flare(programme: Programme, episode: Episode, today: dt.date) -> Call | None:
     """The running excess at its limit.
 
-    It waits there until an earlier step back has had its week: nothing is measured anew then.
+    It waits there until an earlier step back has had its week, and one that is being eased until that has had its
+    time: nothing is measured anew then.
     """
     rule = programme.rule.flare
     if _unsettled(programme, episode, today) or not reaches(episode.excess, rule.limit.value):
         return None
     numbers = {"excess": episode.excess, "limit": rule.limit.value, "level": episode.level or 0.0}
-    why = reason(ReasonCode.FLARE, rule.limit, rule.allowance, rule.half_life_weeks, **numbers)
-    return why, episode.step - 1
+    figures = (rule.limit, rule.allowance, rule.half_life_weeks)
+    below, flared = episode.step - 1, episode.flared
+    if flared is not None and (today - flared).days < programme.rule.attention.setback_days.value:
+        again = reason(ReasonCode.FLARE_AGAIN, *figures, **numbers)
+        return Call(again, min(programme.step(episode.step).holds, below))
+    return Call(reason(ReasonCode.FLARE, *figures, **numbers), below, eases=True)
 
 
 def _unsettled(programme: Programme, episode: Episode, today: dt.date) -> bool:
     """Whether an earlier step back still has to work: the same evenings must not cause another."""
+    rule = programme.rule
+    if episode.eased_since is not None:
+        return (today - episode.eased_since).days < rule.flare.lasts_days.value
     if episode.stay_until is not None and today < episode.stay_until:
         return True
-    backs = episode.step_backs
-    return bool(backs) and (today - backs[-1]).days < programme.rule.weeks.settle_days.value
+    backs = episode.setbacks
+    return bool(backs) and (today - backs[-1]).days < rule.weeks.settle_days.value
 
 
 def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[Call]) -> None:
-    reasons = [why for why, _ in calls]
+    reasons, first = [call.why for call in calls], calls[0]
     codes = {why.code for why in reasons}
-    target = calls[0][1]
     if ReasonCode.SEVERE_TWICE in codes:
         out.notices.append(NoticeKind.SEVERE_TWICE)
-    if pinned(out.episode, today):
+    if is_pinned(out.episode, today):
         until = out.episode.pinned_until or today
         out.because(ReasonCode.STAY_PINNED, days=(until - today).days)
         out.reasons.extend(reasons)
-        _stay_here(out)
-    elif target < 1:
-        _count(programme, out, today)
-        out.reasons.extend(replace(why, code=_ON_LOWEST.get(why.code, why.code)) for why in reasons)
-        _stay_here(out)
+        _stay_here(programme, out, today, eases=first.eases)
     else:
         _count(programme, out, today)
+        if first.target < 1:
+            reasons = [replace(why, code=_ON_LOWEST.get(why.code, why.code)) for why in reasons]
+            _stay_here(programme, out, today, eases=False)
+        else:
+            _go_back(programme, out, today, first)
         out.reasons.extend(reasons)
-        _go_back(programme, out, today, target)
-    if ReasonCode.FLARE in codes:
-        stay = today + dt.timedelta(days=int(programme.rule.flare.stay_days.value))
-        out.episode = replace(out.episode, flared=today, stay_until=stay)
+    stay = today + dt.timedelta(days=int(programme.rule.weeks.settle_days.value))
+    flared = today if codes & {ReasonCode.FLARE, ReasonCode.FLARE_AGAIN} else out.episode.flared
+    out.episode = replace(out.episode, flared=flared, stay_until=stay)
 
 
 def _count(programme: Programme, out: Outcome, today: dt.date) -> None:
-    """One entry for each evening that called for a step back, also where there is no lower step."""
+    """One entry for each evening that called for less, also where there is no lower step."""
     rule = programme.rule.attention
-    out.episode = replace(out.episode, step_backs=(*out.episode.step_backs, today))
-    if len(out.episode.step_backs) >= rule.step_backs.value:
-        out.notices.append(NoticeKind.THIRD_STEP_BACK)
+    out.episode = replace(out.episode, setbacks=(*out.episode.setbacks, today))
+    if len(out.episode.setbacks) >= rule.setbacks.value:
+        out.notices.append(NoticeKind.THIRD_SETBACK)
 
 
-def _go_back(programme: Programme, out: Outcome, today: dt.date, target: int) -> None:
-    fallen = out.episode.step - target
+def _go_back(programme: Programme, out: Outcome, today: dt.date, call: Call) -> None:
+    before = out.episode
+    fallen = before.step - call.target
     # A gap that is due the same evening asks for no further step: this one is counted towards it.
-    taken = min(out.episode.idle_steps_taken + fallen, steps_due(programme.rule.gap, out.episode.idle_days))
+    taken = min(before.idle_steps_taken + fallen, steps_due(programme.rule.gap, before.idle_days))
+    lower = enter(programme, before, call.target, today, afresh=not call.eases)
     out.move = Move.REGRESS
-    out.episode = replace(enter(programme, out.episode, target, today), idle_steps_taken=taken)
+    out.plan = before  # tomorrow is no harder than it would have been
+    out.episode = replace(lower, idle_steps_taken=taken, eased_since=today if call.eases else None)
 
 
-def _stay_here(out: Outcome) -> None:
+def _stay_here(programme: Programme, out: Outcome, today: dt.date, *, eases: bool) -> None:
     """Measures anew from here, as a step back would: else one lasting rise would call every few evenings."""
-    out.episode = replace(out.episode, excess=0.0)
+    out.episode = replace(out.episode, excess=0.0, weight_asked=None)
+    if eases:
+        out.plan = out.episode
+        out.episode = replace(enter(programme, out.episode, out.episode.step, today), eased_since=today)
+
+
+def settle(programme: Programme, out: Outcome, trend: Trend) -> None:
+    """Ends the holds of a flare once they have had their days and a quiet week has passed, or says why not yet."""
+    rule, since = programme.rule.flare, out.episode.eased_since
+    if since is None:
+        return
+    left = int(rule.stay_days.value) - (trend.today - since).days
+    if left > 0 or not _is_quiet(programme, out, trend):
+        out.because(ReasonCode.STAY_EASED, rule.stay_days, days=max(left, 1))
+        return
+    tomorrow = trend.today + dt.timedelta(days=1)
+    stay = trend.today + dt.timedelta(days=int(programme.rule.weeks.settle_days.value))
+    out.episode = replace(out.episode, eased_since=None, since=tomorrow, stay_until=stay)
+    out.because(ReasonCode.FLARE_OVER, rule.stay_days, days=(trend.today - since).days)
+
+
+def _is_quiet(programme: Programme, out: Outcome, trend: Trend) -> bool:
+    """A week of enough ratings in which nothing has gathered and nothing rose."""
+    rule = programme.rule
+    quiet = out.episode.excess <= rule.flare.allowance.value and not out.reasons
+    return quiet and trend.is_rated(rule.weeks.ratings.value)
 
 
 def _high_day(programme: Programme, out: Outcome, trend: Trend, pain: int) -> None:
@@ -178,7 +220,7 @@ def ease(programme: Programme, out: Outcome, pain: int) -> None:
 
 
 def _worse_week(programme: Programme, out: Outcome, trend: Trend) -> None:
-    """A mean that rose, but not by enough to step back: stay, and take back a recent rise of the load."""
+    """A mean that rose: stay, and take back a recent rise of the load."""
     rule, episode = programme.rule.weeks, out.episode
     change = trend.change(rule.ratings.value)
     if change is None or change < rule.up.value:
@@ -187,8 +229,8 @@ def _worse_week(programme: Programme, out: Outcome, trend: Trend) -> None:
     raised = episode.load_raised
     if raised is None or (trend.today - raised).days > rule.ease_days.value:
         return
-    floor = min(episode.load_g, programme.step(episode.step).floor_g)
-    load = max(episode.load_g - int(rule.ease_g.value), floor)
+    least = min(episode.load_g, int(programme.rule.load.least_g.value))
+    load = max(episode.load_g - int(rule.ease_g.value), least)
     if load < episode.load_g:
         out.because(ReasonCode.LOAD_DOWN, rule.ease_g, grams=episode.load_g - load, load=load)
         # Forgetting the rise makes sure that it is taken back once only.

@@ -5,6 +5,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import ceil
 from operator import attrgetter
 
 from core.model import Evening
@@ -27,8 +28,8 @@ class Trend:
     week_ratings: int = 0
     last_week_sum: int = 0
     last_week_ratings: int = 0
-    sets_done: int = 0  # of the week
-    sets_asked: int = 0
+    week_asked: int = 0  # evenings of the week that were asked about, or rated unasked
+    trained_days: int = 0  # of the week
 
     @property
     def week_mean(self) -> float:
@@ -37,14 +38,37 @@ class Trend:
 
     def change(self, least: float) -> float | None:
         """This week's mean minus the last one's; None unless both have at least `least` ratings."""
-        if self.week_ratings < least or self.last_week_ratings < least:
+        if min(self.week_ratings, self.last_week_ratings) < least:
             return None
         # Rounded so that a change of exactly half a point is half a point in binary fractions too.
         return round(self.week_mean - self.last_week_sum / self.last_week_ratings, 9)
 
-    def sets_share(self) -> float:
-        """Sets done over sets asked this week; 0 when none were asked, since nothing was shown."""
-        return self.sets_done / self.sets_asked if self.sets_asked else 0.0
+    def is_rated(self, least: float) -> bool:
+        """Whether the week has `least` ratings of seven evenings, or as many of those that were asked about."""
+        return self.week_ratings >= self.needed(least)
+
+    def needed(self, least: float) -> int:
+        """So many ratings of this week, `least` where every evening was asked about, in proportion where not.
+
+        Two at least, since one alone is unreliable.
+        """
+        return max(ceil(least * self.week_asked / WEEK_DAYS), 2)
+
+    @property
+    def trained_tonight(self) -> bool:
+        return self.evening is not None and is_training_day(self.evening)
+
+    @property
+    def unrated_days(self) -> int:
+        """Days without a rating since the latest before today; as many as are read where there is none."""
+        for place in range(self.end - 1, -1, -1):
+            evening = self.diary[place]
+            days = (self.today - evening.date).days
+            if days and evening.pain is not None:
+                return days - 1
+            if days > WINDOW_DAYS:
+                break
+        return WINDOW_DAYS
 
     def ratings(self, days: float) -> list[int]:
         """The ratings of the last `days` days, at most 42, latest first."""
@@ -131,15 +155,20 @@ def look(diary: Sequence[Evening], today: dt.date) -> Trend:
         if age >= 2 * WEEK_DAYS:
             break
         pain = evening.pain
+        counts = evening.asked or pain is not None
         if age >= WEEK_DAYS:
             if pain is not None:
                 trend.last_week_sum += pain
                 trend.last_week_ratings += 1
             continue
+        trend.week_asked += counts
+        trend.trained_days += is_training_day(evening)
         if pain is not None:
             trend.week_sum += pain
             trend.week_ratings += 1
-        if evening.asked:
-            trend.sets_asked += evening.sets_asked
-            trend.sets_done += min(evening.sets_done or 0, evening.sets_asked)
     return trend
+
+
+def is_training_day(evening: Evening) -> bool:
+    """At least half of the sets asked were told as done."""
+    return evening.sets_asked > 0 and 2 * (evening.sets_done or 0) >= evening.sets_asked

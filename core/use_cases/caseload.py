@@ -160,7 +160,7 @@ def _week(
         moves=frozenset(Move.ADVANCE if after > before else Move.REGRESS for before, after in steps if after != before),
         flared=any(each.decision.after.flared == each.date for each in made),
         change=mean_change(this, last, programme.rule.weeks.ratings.value),
-        few_sets=share is not None and share < programme.rule.advance.sets_share.value,
+        few_sets=share is not None and share < programme.rule.attention.sets_share.value,
         silent=episode.silent_days >= programme.rule.attention.silent_days.value,
     )
 

@@ -67,6 +67,7 @@ def decision_facts(programme: Programme, decision: Decision, before: Episode | N
         "flag": decision.flag.value if decision.flag else None,
         "ask_red_flags": decision.ask_red_flags,
         "see_clinician": decision.see_clinician,
+        "ask_weight": decision.ask_weight,
         "look_weeks": _look_weeks(programme, decision),
         "load_g": decision.after.load_g,
         "load_before_g": before.load_g if before else None,

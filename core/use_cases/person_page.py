@@ -199,7 +199,8 @@ def act_facts(decision: Decision) -> dict[str, Any] | None:
     if act is None:
         return None
     until = act.until.isoformat() if act.until else None
-    return {"act": act.act.value, "step": act.step, "until": until, "gate": act.gate}
+    amounts = asdict(act.amounts) if act.amounts else {}
+    return {"act": act.act.value, "step": act.step, "until": until, "gate": act.gate, "amounts": amounts}
 
 
 def _notice(notice: Notice, person: Person, still_open: bool) -> dict[str, Any]:

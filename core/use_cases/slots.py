@@ -5,11 +5,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.errors import HoldlowerError
-from core.model import Decision, Episode, Evening, Flag, ReasonCode
+from core.model import Decision, Episode, Evening, Felt, Flag, ReasonCode
 from core.programme import Programme
 from core.records import StoredDecision
-from core.rule import clear_danger, decide, deny_signs, report_danger, report_injection, resume
+from core.rule import (
+    answer_weight,
+    clear_danger,
+    decide,
+    deny_signs,
+    report_danger,
+    report_injection,
+    report_weight,
+    resume,
+)
 from core.rule.override import Override, act_of, override, replay
+from core.rule.weight import FELT_CODES
 
 LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
 
@@ -26,6 +36,8 @@ class Slot:
     days: int = 0  # away, for a return
     flag: Flag | None = None  # for danger that was told after the evening was cleared
     act: Override | None = None
+    felt: Felt | None = None  # how the weight of that evening was
+    grams: int = 0  # or which one was used
     by: str = ""
     note: str = ""
 
@@ -37,7 +49,17 @@ def slot_of(stored: StoredDecision) -> Slot:
         return Slot(stored.date, "danger", flag=stored.decision.flag)
     if stored.kind == "override":
         return Slot(stored.date, "override", act=act_of(stored.decision), by=by, note=note)
+    if stored.kind == "weight":
+        return _weight_slot(stored)
     return Slot(stored.date, stored.kind, days_away(stored), by=by, note=note)
+
+
+def _weight_slot(stored: StoredDecision) -> Slot:
+    first = stored.decision.reasons[0]
+    numbers = dict(first.numbers)
+    if first.code is ReasonCode.WEIGHT_USED:
+        return Slot(stored.date, "weight", grams=int(numbers["load"]))
+    return Slot(stored.date, "weight", felt=next(each for each in Felt if FELT_CODES[each] == numbers["felt"]))
 
 
 def days_away(stored: StoredDecision) -> int:
@@ -58,21 +80,35 @@ def decide_slot(
 
     Raises OverrideError for an act of the therapist that cannot be done; one that was done before stays done.
     """
-    if slot.kind == "resume":
-        return resume(programme, episode, slot.date, slot.days)
-    if slot.kind == "clear":
-        return clear_danger(programme, episode, slot.date)
-    if slot.kind == "danger":
-        if slot.flag is None:
-            raise HoldlowerError(f"danger told on {slot.date}: the sign is missing; expected one of the danger flags")
-        return report_danger(programme, episode, slot.date, slot.flag)
-    if slot.kind == "injection":
-        return report_injection(programme, episode, slot.date)
-    if slot.kind == "no_signs":
-        return deny_signs(programme, episode, diary, slot.date)
     if slot.kind == "override":
         if slot.act is None:
             raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.rule.override.Act")
         # what it cannot do any more changes nothing
         return (replay if again else override)(programme, episode, slot.date, slot.act)
-    return decide(programme, episode, diary, slot.date)
+    if slot.kind in ("evening", "no_signs", "weight"):
+        return _decide_evening(programme, episode, diary, slot)
+    return _decide_between(programme, episode, slot)
+
+
+def _decide_evening(programme: Programme, episode: Episode, diary: Sequence[Evening], slot: Slot) -> Decision:
+    """An evening, and what is told of it afterwards."""
+    if slot.kind == "no_signs":
+        return deny_signs(programme, episode, diary, slot.date)
+    if slot.kind == "evening":
+        return decide(programme, episode, diary, slot.date)
+    if slot.felt is None:
+        return report_weight(programme, episode, diary, slot.date, slot.grams)
+    return answer_weight(programme, episode, diary, slot.date, slot.felt)
+
+
+def _decide_between(programme: Programme, episode: Episode, slot: Slot) -> Decision:
+    """What happens beside the evenings."""
+    if slot.kind == "resume":
+        return resume(programme, episode, slot.date, slot.days)
+    if slot.kind == "clear":
+        return clear_danger(programme, episode, slot.date)
+    if slot.kind == "injection":
+        return report_injection(programme, episode, slot.date)
+    if slot.kind == "danger" and slot.flag is not None:
+        return report_danger(programme, episode, slot.date, slot.flag)
+    raise HoldlowerError(f"{slot.kind} of {slot.date}: expected a kind that is known, and with danger its sign")

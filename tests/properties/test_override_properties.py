@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from core.errors import OverrideError
 from core.model import Decision, Episode, Evening, Flag, Move, ReasonCode
 from core.rule import begin, decide
-from core.rule.course import dose_on, enter
+from core.rule.course import enter
+from core.rule.dose import dose_on
 from core.rule.override import Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY
@@ -77,7 +78,7 @@ def test_going_to_a_step_leaves_the_course_as_entering_that_step_does(before, nu
         return
     after = override(PROGRAMME, before, TODAY, Override(Act.TO, step=number)).after
 
-    assert replace(after, step_backs=before.step_backs) == enter(PROGRAMME, before, number, TODAY)
+    assert replace(after, setbacks=before.setbacks) == enter(PROGRAMME, before, number, TODAY)
 
 
 @QUICK

