@@ -7,7 +7,7 @@ from bot.drawn.rule import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import Text
 from core.simulation.cohort import KNOWN, LEARNT, LIKELIHOOD, RULE, Sample
 from core.simulation.detectors import HAND
-from core.simulation.measures import Estimate, Quality, Steps, best_at, curve, quality, steps
+from core.simulation.measures import Estimate, Places, Quality, Steps, best_at, curve, places, quality, steps
 from core.simulation.people import Course
 
 AIM = 0.15  # so much later than the best possible the rule may be
@@ -28,8 +28,12 @@ def report_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
         for name in (LEARNT, KNOWN, LIKELIHOOD):
             yield _row(text(f"cli.simulate.{name}"), best_at(people, name, own.false_calls.value))
         yield from _steps(text, steps(people, RULE), own, course)
+        if course is Course.IMPROVING:
+            yield "  " + text("cli.simulate.places", **_places(places(people, RULE)))
     yield from ("", text("cli.simulate.below"), "")
     yield from summary_lines(text, samples)
+    yield ""
+    yield from place_lines(text, samples)
 
 
 def summary_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
@@ -49,12 +53,44 @@ def summary_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
         yield f"| {' | '.join(cells)} |"
 
 
+def place_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
+    """Where those who improve are at the end, as a table in Markdown."""
+    yield text("cli.simulate.where")
+    yield "| --- | --- | --- | --- | --- | --- | --- | --- | --- |"
+    for course, spread, people in groups(samples):
+        if course is Course.IMPROVING:
+            yield text("cli.simulate.where.row", spread=f"{spread:g}", **_places(places(people, RULE)))
+
+
+def _places(found: Places) -> dict[str, str]:
+    one, two = found.faithful
+    return {
+        "better": f"{100 * found.better[0]:.0f}",
+        "later": f"{100 * found.better[1]:.0f}",
+        "lowering": _weeks(found.weeks_to_lowering),
+        "one": _share(found.one_kilo),
+        "two": _share(found.two_kilos),
+        "seven": _share(found.step_seven),
+        "faithful_one": _share(one),
+        "faithful_two": _share(two),
+        "sets": _share(found.sets_alone),
+        "lost": _weeks(found.lost_weeks),
+        "told": _share(found.told_at_12),
+    }
+
+
+def _weeks(weeks: float) -> str:
+    return "-" if math.isnan(weeks) else f"{weeks:.1f}"
+
+
 def ablation_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
     """What each part of the rule buys: everybody together, with that part switched off."""
     yield ""
     yield from text("cli.simulate.without").splitlines()
     halves = {course: [one for one in samples if one.course is course] for course in Course}
-    for name in samples[0].climbs:
+    for name in samples[0].rules:
+        if name in HAND:
+            continue
         stable, improving = (quality(halves[course], name) for course in Course)
         climb = steps(halves[Course.IMPROVING], name)
         cells = (

@@ -37,7 +37,7 @@ def without_each(programme: Programme) -> dict[str, Programme]:
         programmes["ceiling"], steps=tuple(replace(step, back_above=None) for step in programme.steps)
     )
     programmes["sets"] = replace(
-        programme, steps=tuple(replace(step, sets_share=_at(step.sets_share, 0)) for step in programme.steps)
+        programme, steps=tuple(replace(step, training_days=None) for step in programme.steps)
     )
     programmes["gates"] = replace(programme, steps=tuple(_ungated(step) for step in programme.steps))
     return {f"without.{name}": each for name, each in programmes.items()}

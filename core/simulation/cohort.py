@@ -2,9 +2,9 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from core.model import ReasonCode
+from core.model import NoticeKind, ReasonCode
 from core.programme import Programme
 from core.simulation import Chance
 from core.simulation.detectors import (
@@ -20,7 +20,7 @@ from core.simulation.detectors import (
 from core.simulation.life import CLAIMS_A_RISE, Advance, Life, flare_ratings, live
 from core.simulation.people import Course, Model, Script, draw, level, spread_of
 
-RULE = "rule"
+RULE, FAITHFUL = "rule", "faithful"
 KNOWN, LIKELIHOOD, LEARNT = "known", "likelihood", "learnt"
 LIMITS = {  # of the sums: from far too many false alarms to hardly any, each a seventh above the one before
     KNOWN: tuple(0.5 * 1.14**place for place in range(30)),
@@ -36,7 +36,7 @@ class Did:
 
     calls: int  # to step back because pain rose: false ones, since flares are lived apart from the course
     in_bouts: int  # of the calls, within a bout or on the two evenings after it
-    delays: tuple[int, ...]  # one for each flare; `Model.flare_days` + 1: not within those
+    delays: tuple[int, ...]  # one for each flare that no other call cut short; `Model.flare_days` + 1: never
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,13 @@ class Climb:
     top_day: int | None
     heavy: int  # see `Life.heavy`
     decisions: int
+    lowering_day: int | None
+    step: int  # at the end
+    load_g: int  # at the end, 0 where nothing is moved
+    rated: int
+    sets_alone: int
+    lost_days: tuple[int, ...]
+    notices: frozenset[NoticeKind]
 
 
 @dataclass(slots=True)
@@ -59,7 +66,8 @@ class Sample:
     course: Course
     days: int
     rules: dict[str, Did]
-    climbs: dict[str, Climb]
+    climbs: dict[str, Climb]  # the rule's, and `FAITHFUL` of who improves: the same with every set done
+    half_life_weeks: float  # of who improves
     sums: dict[str, tuple[Did, ...]]
 
 
@@ -67,7 +75,7 @@ def sample(rules: dict[str, Programme], model: Model, index: int, days: int, cha
     """The person of that number on both courses. `rules[RULE]` is the one whose evenings the others are shown."""
     script = draw(model, spread_of(model, index), days, chance)
     first = FIRST_ONSET + int(chance.random() * ONSET_EVERY)
-    onsets = range(first, days - model.flare_days + 1, ONSET_EVERY)
+    onsets = [day for day in range(first, days - model.flare_days + 1, ONSET_EVERY) if day not in script.away]
     return tuple(_course(rules, model, script, course, onsets) for course in Course)
 
 
@@ -88,7 +96,10 @@ def _course(rules: dict[str, Programme], model: Model, script: Script, course: C
         did[name] = _did(calls, delays, script)
     known = _of_sums(model, script, course, ratings, onsets, flares)
     climbs = {name: _climb(life) for name, life in lives.items()}
-    return Sample(script.spread, course, days, did, climbs, known)
+    if course is Course.IMPROVING:
+        faithful = replace(script, done=[True] * days, away_done=True)
+        climbs[FAITHFUL] = _climb(live(rules[RULE], model, faithful, course, (), rules[RULE]))
+    return Sample(script.spread, course, days, did, climbs, script.half_life_weeks, known)
 
 
 def _climb(life: Life) -> Climb:
@@ -99,12 +110,19 @@ def _climb(life: Life) -> Climb:
         top_day=life.top_day,
         heavy=life.heavy,
         decisions=life.decisions,
+        lowering_day=life.lowering_day,
+        step=life.step,
+        load_g=life.load_g,
+        rated=life.rated,
+        sets_alone=life.sets_alone,
+        lost_days=tuple(life.lost_days),
+        notices=life.notices,
     )
 
 
 def _did(calls: Sequence[int], delays: Sequence[int], script: Script) -> Did:
     near = sum(any(script.bout[max(day - 2, 0) : day + 1]) for day in calls)
-    return Did(len(calls), near, tuple(delays))
+    return Did(len(calls), near, tuple(delay for delay in delays if delay))
 
 
 def _of_sums(
@@ -117,10 +135,10 @@ def _of_sums(
 ) -> dict[str, tuple[Did, ...]]:
     """A sum is one for all limits: what an evening adds does not depend on the calls before it."""
     rise, kept = model.flare_rise, model.autocorrelation
-    levels = [level(model, script, course, day) for day in range(len(ratings))]
+    levels = [level(script, course, day) for day in range(len(ratings))]
     plain = excesses(ratings, levels, rise)
     likely = likelihood_steps(ratings, levels, rise, script.spread, kept)
-    first, fades = script.first_rating(course), level(model, script, course, 1) / level(model, script, course, 0)
+    first, fades = script.first_rating(course), level(script, course, 1) / level(script, course, 0)
     learnt = excesses(ratings, learnt_levels(ratings, first, fades), rise)
     in_flares: dict[str, list[list[float]]] = {KNOWN: [], LIKELIHOOD: [], LEARNT: []}
     for onset, flare in zip(onsets, flares, strict=True):

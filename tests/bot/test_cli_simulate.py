@@ -22,7 +22,7 @@ def test_the_figures_do_not_depend_on_the_processes(capsys: pytest.CaptureFixtur
 
     assert capsys.readouterr().out == alone.out
     assert default_programme().version in alone.out
-    assert alone.out.count("\n| stable") == alone.out.count("\n| improving") == 3
+    assert alone.out.count("\n| stable,") == alone.out.count("\n| improving,") == 3
     assert alone.err == ""  # no progress where nobody watches
 
 

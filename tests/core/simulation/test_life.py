@@ -21,7 +21,7 @@ def faithful(start: float, days: int = 182, jumps: dict[int, float] | None = Non
     """Somebody without noise who answers and trains every evening."""
     noise = [(jumps or {}).get(day, 0.0) for day in range(days)] + [0.0]
     yes, no = [True] * days, [False] * days
-    return Script(dict.fromkeys(Course, start), 0.0, noise, no, yes, yes, no)
+    return Script(dict.fromkeys(Course, start), 0.0, noise, no, yes, yes, no, tells=yes)
 
 
 def lived(script: Script, course: Course = Course.STABLE, onsets: tuple[int, ...] = ()) -> Life:
@@ -34,8 +34,8 @@ def test_a_quiet_faithful_person_climbs_in_the_least_days_and_is_never_called_ba
     assert life.calls == []
     assert [advance.step for advance in life.advances] == [3, 4, 5, 6, 7, 8, 9]
     assert all(advance.practised and advance.above_gate <= 0 for advance in life.advances)
-    # the least days of steps 2 to 7, as the programme has them
-    least = [int(PROGRAMME.step(number).least_days.value) for number in range(2, 8)]
+    # the least days of steps 2 to 7, as the programme has them; with so little pain a week of each of the holds will do
+    least = [7, 7, *(int(PROGRAMME.step(number).least_days.value) for number in range(4, 8))]
     assert life.top_day == sum(least) - 1
 
 

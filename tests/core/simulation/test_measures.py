@@ -26,7 +26,7 @@ def test_the_share_has_the_published_wilson_interval(hits: int, of: int, low: fl
 
 def people(calls: list[int], delays: list[int]) -> list[Sample]:
     return [
-        Sample(1.0, Course.STABLE, 70, {RULE: Did(each, 0, (delay,))}, {}, {KNOWN: (NOTHING,)})
+        Sample(1.0, Course.STABLE, 70, {RULE: Did(each, 0, (delay,))}, {}, 15.2, {KNOWN: (NOTHING,)})
         for each, delay in zip(calls, delays, strict=True)
     ]
 
