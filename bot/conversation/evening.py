@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from bot.conversation import danger, questions, signs
+from bot.conversation import danger, questions, signs, weight
 from bot.conversation.beside import heard_beside
 from bot.conversation.noting import ask_again, note, question_of, tried
 from bot.conversation.talk import Talk
@@ -35,7 +35,7 @@ def on_text(talk: Talk) -> str | None:
     course = talk.course()
     if course is None:
         return "help"
-    if signs.typed_answer(talk, bare=False):
+    if signs.typed_answer(talk, bare=False) or weight.typed_answer(talk, course):
         return None
     now_open = _open_evening(talk, course)
     heard = _hear(talk, now_open)

@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
-from bot.conversation import meanwhile
+from bot.conversation import meanwhile, weight
 from bot.conversation.talk import Talk
 from bot.conversation.told_before import same_reason, stop_told
 from core.model import Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
+from core.rule.course import is_stopped
 from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, record
 from core.use_cases.facts import check_in_facts, decision_facts
@@ -40,6 +41,7 @@ def note(
 ) -> None:
     """Record what was said and answer it: with what is still open, or with what it comes to."""
     untold = _changed_already(talk, check_in)
+    grams = (heard.weight_g if heard else None) or _grams_before(talk, check_in)
     recorded = record(talk.work, talk.person, course, check_in, said)
     talk.refresh()
     if changing and said.pain is not None and check_in.sets_asked:
@@ -51,9 +53,11 @@ def note(
         if untold and recorded.decision is None and (latest := talk.work.uow.latest_decision(course.id)):
             recorded = replace(recorded, decision=latest.decision, changed=True)
         _tell(talk, course, recorded)
+        if grams and recorded.decision and not is_stopped(recorded.decision.after):
+            weight.used(talk, talk.course() or course, recorded.check_in, grams)
     else:
         question = question_of(recorded.check_in)
-        talk.wait_for("evening", question.value, check_in.id)
+        talk.wait_for("evening", question.value, check_in.id, **({"grams": grams} if grams else {}))
         unclear = tried(heard) if heard else []
         if unclear:
             facts = check_in_facts(recorded.check_in)
@@ -75,6 +79,12 @@ def ask_on(talk: Talk, course: Course) -> None:
         question = question_of(tonight)
         talk.wait_for("evening", question.value, tonight.id)
         talk.say(f"evening.{question.value}", **check_in_facts(tonight))
+
+
+def _grams_before(talk: Talk, check_in: CheckIn) -> int:
+    """The weight told with the first half of the answer."""
+    dialogue = talk.dialogue
+    return int(dialogue.facts.get("grams", 0)) if dialogue.check_in_id == check_in.id else 0
 
 
 def _changed_already(talk: Talk, check_in: CheckIn) -> bool:

@@ -1,6 +1,6 @@
 """Buttons under the evening's messages. Each carries the check-in's id, so that an old one never answers for today."""
 
-from bot.conversation import danger, signs
+from bot.conversation import danger, signs, weight
 from bot.conversation.noting import ask_again, ask_on, note
 from bot.conversation.talk import Talk
 from core.model import Flag, Understanding, Urgency
@@ -27,6 +27,8 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
         talk.say("button.other_day", date=check_in.date.isoformat())
     elif verb in ("p", "s") and value.isdecimal():
         _tapped_number(talk, course, check_in, verb, int(value))
+    elif verb == "k":
+        weight.on_tap(talk, course, check_in, value)
     elif verb == "c":
         ask_again(talk, check_in)
     elif verb in ("y", "n"):

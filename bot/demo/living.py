@@ -25,6 +25,7 @@ from core.use_cases.overriding import act, add_note, clear_stop, record_outcome
 from core.use_cases.rights import require
 from core.use_cases.telling import signs_denied
 from core.use_cases.warning import danger_told
+from core.use_cases.weighing import weight_felt
 from core.use_cases.work import Work
 
 CLINIC = "clinic"  # as every clinic is called inside, so that each command opens this one, too
@@ -142,6 +143,10 @@ class Clinic:
             recorded = record(work, person, course, check_in, said)
             if recorded.decision and recorded.decision.ask_red_flags:
                 signs_denied(work, work.uow.person(person.id) or person, work.uow.course_of(person.id) or course)
+            elif recorded.decision and recorded.decision.ask_weight:
+                now = work.uow.course_of(person.id) or course
+                felt = life.felt(now.episode, day)
+                weight_felt(work, work.uow.person(person.id) or person, now, recorded.check_in, felt)
 
     def _in_words(self, said: Said, told: Told) -> Said:
         return Said(said.pain, said.sets_done, told.flag, text=self._text(told.words))

@@ -8,9 +8,9 @@ import random
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from core.model import Flag
+from core.model import Episode, Felt, Flag
 from core.rule.override import Act
-from core.simulation.people import Course, Model, Script, draw, level, rated, spread_of
+from core.simulation.people import WEEK_DAYS, Course, Model, Script, draw, felt, level, rated, spread_of
 
 WEEKS = 20
 DAYS = WEEKS * 7
@@ -109,7 +109,7 @@ class Life:
 
     def total(self, day: int) -> float:
         """A questionnaire's total on that day: ten points a point of the true level, to a whole number."""
-        return float(round(10 * level(MODEL, self._script, self.story.course, day - self.story.joins)))
+        return float(round(10 * level(self._script, self.story.course, day - self.story.joins)))
 
     def pain(self, day: int, moved_up: bool) -> int | None:
         """The evening's rating; None when nothing is answered. A day that begins a higher step may be felt."""
@@ -122,8 +122,13 @@ class Life:
         if self.story.ends and self.story.ends[0] is End.SILENT and day >= self.story.ends[1]:
             return None
         felt = MODEL.intolerance_rise if moved_up and self._script.touchy[since] else 0.0
-        true = level(MODEL, self._script, self.story.course, since)
+        true = level(self._script, self.story.course, since)
         return rated(true + self._script.noise[since] + felt + (more or 0.0))
+
+    def felt(self, episode: Episode, day: int) -> Felt:
+        """How the own weight was, beside what is right for this person by then."""
+        weeks = (day - self.story.joins) / WEEK_DAYS
+        return felt(MODEL, self._script, episode.load_g, weeks)
 
     def sets(self, day: int, asked: int) -> int:
         """How many of the sets were done."""

@@ -77,6 +77,9 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
         parts.append(text("red_flags.ask"))
         return Rendered("\n\n".join(parts), _yes_no_unsure(text, facts))
     under = rows(text, (("why", "how"),)) if facts["dose"] else ()
+    if facts.get("ask_weight"):
+        parts.append(text("weight.ask"))
+        under = (*choices(text, f"k.{check_in}", ("easy", "right", "too_much"), "weight.choice"), *under)
     return Rendered("\n\n".join(parts), (*under, about(text, check_in, ("c", "button.change"))))
 
 
@@ -96,6 +99,19 @@ def _no_signs(text: Text, facts: Facts) -> Rendered:
         return Rendered(text("red_flags.none"))
     line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
     return Rendered(f"{text('red_flags.none')}\n\n{line}\n{step_line(text, dose)}", rows(text, (("why", "how"),)))
+
+
+def _weight(text: Text, facts: Facts) -> Rendered:
+    """What was said of the weight, and what the next day asks now."""
+    codes = [reason["code"] for reason in facts["reasons"]]
+    parts = [because(text, reason) for reason in facts["reasons"] if reason["code"] in WEIGHT_TOLD]
+    parts += [text(f"weight.band.{code}") for code in ("load_up", "load_down") if code in codes]
+    why = " ".join(parts)
+    dose = facts["dose"]
+    if dose is None:
+        return Rendered(why)
+    line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
+    return Rendered(f"{why}\n\n{line}", rows(text, (("why", "how"),)))
 
 
 def _see_clinician(text: Text, facts: Facts) -> str:
@@ -149,6 +165,7 @@ def _for(dose: Facts, reason: Facts) -> Facts:
     return dict(reason) | {"code": "above_ceiling_rest"} if at_rest else reason
 
 
+WEIGHT_TOLD = ("weight_felt", "weight_used", "load_up", "load_down")
 ALSO_TOLD = ("above_ceiling_day", "severe_once", "load_up", "load_down", "gap_load", "unloaded")
 
 
@@ -215,6 +232,7 @@ EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
     "evening.outcome": _outcome,
     "evening.gap": _gap,
     "red_flags.none": _no_signs,
+    "weight.noted": _weight,
     "red_flags.once_more": _red_flags_once_more,
     "evening.which_day": _which_day,
     "change.ask": _change_ask,

@@ -1,11 +1,12 @@
 """A week's decisions for the file: what was answered, what was decided and why, and where the numbers are from."""
 
 from collections.abc import Iterable
+from dataclasses import asdict
 
 from bot.drawn.digest import Table
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
-from bot.wording.reasons import figure_words, gate_words, noted
+from bot.wording.reasons import amounts_words, figure_words, gate_words, noted
 from core.digest.patient_week import PatientWeek, Told
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.rule.course import OWN_GATE
@@ -46,7 +47,9 @@ def _because(text: Text, told: Told) -> str:
     if told.act is not None:
         until = text.day(told.act.until) if told.act.until else ""
         gate, step = gate_words(text, told.act.gate), told.act.step or told.step
-        said.append(text(f"therapist.because.act.{told.act.act.value}", step=step, until=until, gate=gate))
+        amounts = amounts_words(text, asdict(told.act.amounts) if told.act.amounts else {})
+        key = f"therapist.because.act.{told.act.act.value}"
+        said.append(text(key, step=step, until=until, gate=gate, amounts=amounts))
         reasons = reasons[1:]
     said += [noted(text, {"code": each.code.value, "numbers": dict(each.numbers)}) for each in reasons]
     line = "; ".join(said)

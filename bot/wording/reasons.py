@@ -80,3 +80,14 @@ def noted(text: Text, reason: Facts) -> str:
     """One reason in the shorthand of the therapist's file."""
     key = f"therapist.because.{reason['code']}"
     return _worded(text, key, reason) if text.has(key) else because(text, reason)
+
+
+def amounts_words(text: Text, amounts: Facts) -> str:
+    """What a therapist set for one person: "1.5 kg, 2 sets"; the programme's own where nothing is set."""
+    shown = {"load_g": lambda grams: kilos(text, int(grams))}
+    parts = [
+        text(f"therapist.amount.{name}", value=shown.get(name, text.number)(amounts[name]))
+        for name in ("load_g", "sets", "reps", "pain_at_most")
+        if amounts.get(name) is not None
+    ]
+    return ", ".join(parts) or text("therapist.amount.none")

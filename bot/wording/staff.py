@@ -31,7 +31,7 @@ NEXT = {
     "plateau_6_weeks": ("write", "score"),
     "plateau_12_weeks": ("write", "score"),
     "plateau_26_weeks": ("write", "score"),
-    "third_step_back": ("stay", "write"),
+    "third_setback": ("stay", "write"),
     "silent": ("write", "dealt_with"),
     "unreachable": ("dealt_with", "discharge"),
     "long_gap": ("write", "dealt_with"),

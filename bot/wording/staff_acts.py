@@ -6,10 +6,10 @@ from typing import Any
 
 from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line
+from bot.wording.dose import dose_line, kilos
 from bot.wording.names import isolated
 from bot.wording.prtee import prtee_words
-from bot.wording.reasons import gate_words
+from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
 from bot.wording.staff_lists import day_of, name_of
 from bot.wording.staff_words import lines_of
@@ -37,6 +37,9 @@ def _option(text: Text, deed: str, who: str, option: Any) -> Button:
         return Button(text("therapist.until", day=day_of(text, option)), data(deed, who, option))
     if deed == "gate":
         words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
+        return Button(words, data(deed, who, option))
+    if deed == "dose":
+        words = text("therapist.amount.none") if option == "programme" else kilos(text, int(option[1:]))
         return Button(words, data(deed, who, option))
     if deed == "evening":
         return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(deed, who, option))
@@ -75,6 +78,8 @@ def _will(text: Text, facts: Facts) -> str:
         return _moved(text, deed, name, will)
     if deed == "stay":
         return text("therapist.will.stay", name=name, step=will["to"], until=day_of(text, will["until"]))
+    if deed == "dose":
+        return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]))
     if deed == "gate":
         key = "therapist.will.ungate" if will["gate"].get("back") else "therapist.will.gate"
         return text(key, name=name, **_gate(text, will))

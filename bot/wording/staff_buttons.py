@@ -12,8 +12,8 @@ VERBS = {
     "notices_page": "j", "zone": "zone",
     "end": "end", "gone": "gone",
     "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
-    "evening": "e", "gate": "gate", "looked": "look", "write": "w", "note": "n", "score": "q", "hand_over": "v",
-    "discharge": "k",
+    "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
+    "hand_over": "v", "discharge": "k",
 }  # fmt: skip
 LONGEST_LABEL = 24
 Keyboard = tuple[tuple[Button, ...], ...]

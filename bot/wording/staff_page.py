@@ -9,7 +9,7 @@ from bot.wording.digest_page import untold
 from bot.wording.dose import kilos, step_name
 from bot.wording.names import isolated, shown
 from bot.wording.pack import Pack
-from bot.wording.reasons import figure_line, gate_words, noted
+from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
 from bot.wording.staff_buttons import Keyboard, button, in_rows
 from bot.wording.staff_lists import day_of, matter, name_of, reasons
 from bot.wording.trend import trend_words
@@ -114,7 +114,8 @@ def decision_line(text: Text, decision: Facts) -> str:
 def _act(text: Text, act: Facts) -> str:
     until = day_of(text, act["until"]) if act["until"] else ""
     gate = gate_words(text, act.get("gate"))
-    return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until, gate=gate)
+    amounts = amounts_words(text, act.get("amounts") or {})
+    return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until, gate=gate, amounts=amounts)
 
 
 def _notices(text: Text, facts: Facts) -> list[str]:
@@ -175,7 +176,9 @@ def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:
 
 
 def _gate_verb(course: Facts) -> list[str]:
-    return ["gate"] if course.get("gate") and "stop" in course["can"] else []
+    if "stop" not in course["can"]:
+        return []
+    return ["dose", *(["gate"] if course.get("gate") else [])]
 
 
 def _undo(text: Text, facts: Facts, course: Facts | None) -> Keyboard:

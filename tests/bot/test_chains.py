@@ -16,13 +16,23 @@ from bot.wording.catalogue import text_in
 from bot.wording.messages import render
 from bot.wording.reasons import because, figure_line, figure_words, noted
 from bot.wording.staff_page import in_full
-from core.model import DANGER, Decision, Evening, Figure, Provenance, ReasonCode
-from core.rule import clear_danger, decide, deny_signs, report_danger, report_injection, resume
+from core.model import DANGER, Decision, Evening, Felt, Figure, Provenance, ReasonCode
+from core.rule import (
+    answer_weight,
+    clear_danger,
+    decide,
+    deny_signs,
+    report_danger,
+    report_injection,
+    report_weight,
+    resume,
+)
+from core.rule.amounts import Amounts
 from core.rule.course import OWN_GATE
 from core.rule.override import Act, Override, override
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts, reason_facts
 from core.use_cases.person_page import LAST_DECISIONS
-from tests.courses import PROGRAMME, TODAY, back, episode, evening, live, said
+from tests.courses import PROGRAMME, TODAY, back, diary, episode, evening, live, said
 
 TEXT = text_in("en")
 LAST = len(PROGRAMME.steps)
@@ -53,6 +63,7 @@ def special() -> Iterator[Decision]:
     for act in (
         Override(Act.UP), Override(Act.BACK), Override(Act.TO, step=2), Override(Act.STOP),
         Override(Act.PIN, until=TODAY + dt.timedelta(days=20)), Override(Act.GATE, step=5, gate=2.5),
+        Override(Act.DOSE, amounts=Amounts(750, 2, 8, 3.0)),
     ):  # fmt: skip
         decision = override(PROGRAMME, plain, TODAY, act)
         yield decision
@@ -73,7 +84,24 @@ def special() -> Iterator[Decision]:
     for days in (1, 9, 30):
         yield decide(PROGRAMME, injected.after, [replace(evening(0, 3, 3), date=back(9 - days))], back(9 - days))
     yield decide(PROGRAMME, replace(plain, signs_asked=back(1)), [evening(0, 3, 3)], TODAY)
+    yield from weights_and_flares()
     yield deny_signs(PROGRAMME, replace(plain, signs_asked=back(1)), [evening(0, 9, 3)], TODAY)
+
+
+
+def weights_and_flares() -> Iterator[Decision]:
+    calm, lifter = diary(*[3] * 30), episode(step=6, days=20, load_g=900, load_changed=back(9))
+    yield (asked := decide(PROGRAMME, lifter, calm, TODAY))
+    for felt in Felt:
+        yield answer_weight(PROGRAMME, asked.after, calm, TODAY, felt)
+    yield report_weight(PROGRAMME, lifter, calm, TODAY, 1500)
+    for flared in (None, back(20)):
+        yield decide(PROGRAMME, replace(lifter, excess=4.5, flared=flared), (*calm[:-1], evening(0, 6, 3)), TODAY)
+    for days in (3, 9):
+        yield decide(PROGRAMME, replace(lifter, eased_since=back(days)), calm, TODAY)
+    yield decide(PROGRAMME, episode(step=5, days=40, gate_tested=back(2), gate_shut=9.0), calm, TODAY)
+    silent = diary(*[1] * 21, *[None] * 7, *[2] * 7)
+    yield decide(PROGRAMME, episode(step=5, days=40), silent, TODAY)
 
 
 @cache
@@ -162,4 +190,5 @@ def test_a_therapists_chain_has_the_numbers_the_thresholds_and_their_sources():
     assert lines[0] == "Mon 29 Jun: up to step 5 - weekly mean 3.3, 20 days on the step, sets done"
     assert "  Week at most, to move up: 4 - common practice" in lines
     assert "  Least days on this step: 14 - a starting guess" in lines
-    assert any(line.startswith("  Share of sets needed") and line.endswith("a starting guess") for line in lines)
+    days = next(line for line in lines if line.startswith("  Days with half of the sets or more, at least"))
+    assert days.endswith("a starting guess")

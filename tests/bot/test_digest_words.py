@@ -16,6 +16,7 @@ from core.digest.attention import RANK, Attention
 from core.digest.patient_week import Moved, Standing, Told
 from core.digest.weekly_trend import WeeklyTrend
 from core.model import Flag, Move, NoticeKind, ReasonCode
+from core.rule.amounts import Amounts
 from core.rule.override import Act, Override
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, lived
@@ -79,7 +80,7 @@ PLAIN = replace(
 def test_nothing_is_lost_or_too_long_whatever_the_names(facts):
     weeks = [
         replace(
-            PLAIN, who=Standing(f"id-{n}", name), attention=tuple(sorted(codes, key=RANK.__getitem__)),
+            PLAIN, step=3, who=Standing(f"id-{n}", name), attention=tuple(sorted(codes, key=RANK.__getitem__)),
             moves=(Moved(MONDAY, False, 2), Moved(SUNDAY, True, 3)) if up else (Moved(MONDAY, False, 2),),
         )
         for n, (name, codes, up) in enumerate(facts)
@@ -139,7 +140,8 @@ def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
 @pytest.mark.parametrize("act", Act)
 def test_what_the_therapist_did_stands_with_their_reason(act):
     step = 4 if act in (Act.TO, Act.GATE, Act.UNGATE) else None
-    override = Override(act, step, SUNDAY if act is Act.PIN else None, 2.5 if act is Act.GATE else None)
+    amounts = Amounts(1500, 2) if act is Act.DOSE else None
+    override = Override(act, step, SUNDAY if act is Act.PIN else None, 2.5 if act is Act.GATE else None, amounts)
     note = "seen in the clinic,\n<b>strong</b> grip"
     week = replace(PLAIN, told=(Told(MONDAY, Move.HOLD, 4, 0, (), act=override, by="Ines", note=note),), evenings=())
 

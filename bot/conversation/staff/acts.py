@@ -18,7 +18,7 @@ from core.use_cases.rights import trimmed
 DEEDS: dict[str, Kind] = COURSE_DEEDS | PERSON_DEEDS
 VERBS = {
     "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
-    "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked",
+    "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked", "dose": "dose",
 }  # fmt: skip
 LONGEST = {"reason": 500, "note": 1000, "message": 1000, "score": 100}
 FLOW = "act"

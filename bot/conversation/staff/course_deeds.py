@@ -2,7 +2,9 @@
 
 import datetime as dt
 import re
+from dataclasses import asdict
 
+from bot.conversation.staff.amounts import PROGRAMMES, amounts_in, read_amounts
 from bot.conversation.staff.deed import Deed, Facts, Kind
 from core.errors import RefusalError
 from core.records import Course, Status
@@ -14,7 +16,7 @@ from core.use_cases.gates import next_gate
 from core.use_cases.overriding import act, change_start, clear_stop
 
 DAYS_TO_STAY = (7, 14, 28)
-PROGRAMMES = "programme"  # the choice that puts the programme's own gate back
+WEIGHTS_AROUND = (-500, -250, 250, 500)  # grams
 FIRST_OFFERED = 3.0  # where neither the programme nor the therapist has a gate; judgement
 OFFERED_AROUND = (-1.0, -0.5, 0.5, 1.0)
 MAX_PAIN = 10
@@ -140,6 +142,22 @@ def _read_gate(_: Deed, words: str) -> str:
     return f"{float(words):g}"
 
 
+def _dose(deed: Deed) -> Override:
+    return Override(Act.DOSE, amounts=amounts_in(deed.arg))
+
+
+def _check_dose(deed: Deed) -> Facts:
+    return _override(deed, _dose(deed)) | {"amounts": asdict(amounts_in(deed.arg))}
+
+
+def _doses(deed: Deed) -> list[str]:
+    """The weight a little down and up, and back to the programme where something is set."""
+    episode = deed.course().episode
+    cap = deed.work.shelf.get(deed.work.uow, deed.course().programme_version).step(episode.step).cap_g
+    around = [episode.load_g + by for by in WEIGHTS_AROUND]
+    return [*(f"l{grams}" for grams in around if 0 < grams <= cap), *([PROGRAMMES] if episode.own_dose else [])]
+
+
 def _check_clear(deed: Deed) -> Facts:
     if deed.person.status == Status.SCREENED_OUT:
         return {"flag": "screened"}
@@ -169,6 +187,12 @@ COURSE_DEEDS: dict[str, Kind] = {
         do=lambda deed: act(deed.work, deed.staff, deed.person, _until(deed), deed.typed).id,
         choices=_stays,
         read=_read_date,
+    ),
+    "dose": Kind(
+        check=_check_dose,
+        do=lambda deed: act(deed.work, deed.staff, deed.person, _dose(deed), deed.typed).id,
+        choices=_doses,
+        read=read_amounts,
     ),
     "gate": Kind(
         check=_check_gate,

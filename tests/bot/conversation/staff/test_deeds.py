@@ -317,7 +317,7 @@ def test_a_gate_of_their_own_is_set_shown_named_in_the_reasons_and_put_back(
     ben.says_yes()
     assert len(cook.read()) == heard
 
-    days(clinic, {cook: ["4, all"] * 4})
+    days(clinic, {cook: ["4, all"] * 2})
     cook.sends("why")
     assert "asks for a week of 3.5 or less, and yours was 4" in cook.last()
     assert "Week at most, to move up: 3.5 - your therapist set this gate for you" in cook.last()

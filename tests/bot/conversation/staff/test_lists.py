@@ -38,7 +38,7 @@ def test_who_needs_the_therapist_first_stands_first_with_why_in_a_few_words(clin
     assert listed(ben) == [
         "1. Bricklayer: STOPPED for danger (step 3 of 8, 7-day mean 4)",
         "2. Dental hygienist: silent for 10 evenings; stepped back (step 1 of 8, no ratings in 7 days)",
-        "3. Cellist: flare this week; stepped back (step 1 of 8, 7-day mean 5.1)",
+        "3. Cellist: flare this week; stepped back (step 2 of 8, 7-day mean 5.1)",
         "4. Upholsterer: away (step 3 of 8, 7-day mean 4)",
         "5. Pastry cook (step 3 of 8, 7-day mean 4)",
     ]
