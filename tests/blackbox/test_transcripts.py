@@ -44,7 +44,7 @@ def test_sixty_evenings_show_what_the_rule_does():
 
     assert said.count("on this step") > 20
     assert "Move up!" in said
-    assert "above your own usual level" in said
+    assert "above your usual level" in said
     assert "Step back." in said
     assert "rest day, no sets" in said
     assert "I have stopped your programme." in said
