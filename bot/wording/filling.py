@@ -21,7 +21,8 @@ def plain(text: Text, facts: Facts) -> dict[str, Any]:
     if "emergency" in shown:
         shown["emergency"] = shown["emergency"] or text("emergency")
     # never more than is known: it is on its way, or there is nobody whom it could reach
-    shown["passed"] = text("passed.nobody" if facts.get("told") == "nobody" else "passed.being")
+    told = facts.get("told")
+    shown["passed"] = text(f"passed.{told if told in ('clinic_being', 'nobody') else 'being'}")
     if "zone" in shown:
         shown["zone"] = town(shown["zone"])
     return shown

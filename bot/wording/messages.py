@@ -128,7 +128,8 @@ def _why(text: Text, facts: Facts) -> Rendered:
 
 def _danger(text: Text, facts: Facts) -> Rendered:
     shown = plain(text, facts)
-    stopped = "danger.stopped.nobody" if facts.get("told") == "nobody" else "danger.stopped"
+    own = f"danger.stopped.{facts.get('told')}"
+    stopped = own if text.has(own) else "danger.stopped"
     return Rendered("\n\n".join([text(f"danger.{facts['what']}", **shown), text(stopped), text("danger.not")]))
 
 

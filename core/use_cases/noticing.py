@@ -52,8 +52,10 @@ def responsible(work: Work, person: Person) -> tuple[Staff, ...]:
 
 
 def reach(work: Work, person: Person) -> str:
-    """Whether what is told now is "being" told to somebody, or there is "nobody" whose chat takes it."""
-    return "being" if responsible(work, person) else "nobody"
+    """Whom what is told now reaches: "being" told is the therapist, "clinic_being" a lead; else there is "nobody"."""
+    staff = responsible(work, person)
+    own = any(each.id == person.therapist_id for each in staff)
+    return "being" if own else "clinic_being" if staff else "nobody"
 
 
 def to_staff(

@@ -45,11 +45,12 @@ def has_arrived(work: Work, notice: Notice) -> bool:
 
 
 def telling(work: Work, person: Person) -> str:
-    """How far the latest danger of theirs has come: "told", "being" told, or there is "nobody" who can be told."""
+    """How far their latest danger has come: "told" the therapist, "clinic_told" somebody else, or as `reach`."""
     notices = work.uow.notices_about(person.id, since=work.now - WEEK)
     latest = next((each for each in notices if each.kind == NoticeKind.DANGER), None)
-    if latest and has_arrived(work, latest):
-        return "told"
+    have_it = {whose for whose, state in work.uow.ways_of(latest.id) if state is OutboxState.SENT} if latest else set()
+    if have_it:
+        return "told" if person.therapist_id in have_it else "clinic_told"
     return reach(work, person)
 
 

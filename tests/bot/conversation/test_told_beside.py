@@ -73,7 +73,7 @@ def test_nothing_is_said_to_be_passed_on_where_there_is_nobody_to_read_it(
     Desk(clinic, "ben", lead=True)
     patient.types(line)
     read = "\n".join(message.text for message in patient.read()[-2:])
-    assert "I am passing this on to your therapist." in read
+    assert "I am passing this on to your clinic." in read, "a lead is there, but no therapist of theirs"
     assert not re.search("(is|been|have) (told|passed)", read)
 
 
