@@ -166,7 +166,7 @@ def _zone(talk: Talk, answer: str) -> None:
 def _problem(talk: Talk) -> str | None:
     heard = danger.heard_danger(talk, asks=False)
     if not heard:
-        note_question(talk.work, talk.person, talk.came.text)
+        note_question(talk.work, talk.person, talk.came.text, problem=True)
         talk.say("problem.noted", emergency=talk.emergency)
     _go_on(talk)
     if not heard and (question := wonders(again := danger.listen(talk))):

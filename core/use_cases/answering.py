@@ -115,9 +115,10 @@ def most_serious(one: Flag | None, other: Flag | None) -> Flag | None:
     return next((flag for flag in Flag if flag in (one, other)), None)
 
 
-def note_question(work: Work, person: Person, text: str) -> None:
-    """A question that only a person should answer goes to the therapist in the person's own words."""
-    tell_therapist(work, person, NoticeKind.CLINICAL_QUESTION, work.new_id(), text=text)
+def note_question(work: Work, person: Person, text: str, *, problem: bool = False) -> None:
+    """A question that only a person should answer, or a problem, goes to the therapist in the person's own words."""
+    facts = {"flag": "problem"} if problem else {}
+    tell_therapist(work, person, NoticeKind.CLINICAL_QUESTION, work.new_id(), facts, text)
 
 
 def _replaces(before: CheckIn, after: CheckIn) -> bool:
