@@ -109,9 +109,9 @@ def test_danger_that_nobody_can_be_told_is_kept_in_sight_until_somebody_comes(sm
     small.staff(id="lead", lead=True)
     small.now += HOUR
     look(small)
-    assert small.on(who, telling) == "being"
+    assert small.on(who, telling) == "clinic_being"
     assert len(got(small, "lead")) == 1
-    assert small.on(who, telling) == "told"
+    assert small.on(who, telling) == "clinic_told"
     assert small.read(lambda uow: uow.queues(small.now)).untold.waiting == 0
 
 
