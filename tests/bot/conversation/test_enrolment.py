@@ -286,6 +286,7 @@ def test_each_yes_of_the_screening_has_its_advice_reaches_the_therapist_and_leav
         patient.types(answer)
     assert patient.taps_label(label) == ["enrol.screened_out"]
     assert says in patient.last()
+    assert "Call 112" not in patient.last(), "the number to call stands in the text of an emergency alone"
     assert patient.person().status == Status.SCREENED_OUT
     assert therapist_reads in ben.last()
     clear_now(clinic, patient)
