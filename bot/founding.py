@@ -6,7 +6,7 @@ from pathlib import Path
 from bot.keys import keys_if_any, read_keys, read_or_make_keys
 from core.errors import StoreError
 from core.store.engine import sqlite_file
-from core.store.founding import is_founded, make_tables
+from core.store.founding import Found, make_tables, what_is_at
 
 log = logging.getLogger(__name__)
 
@@ -17,8 +17,8 @@ def keys_of(url: str, key_file: Path, *, clinic_id: str = "clinic") -> tuple[byt
     Raises StoreError or SettingsError that says which of database and key file is missing, and what to do.
     """
     keys = keys_if_any(key_file)  # before the database: who founds makes the tables first, the key after them
-    there = is_founded(url, clinic_id)
-    if there:
+    there = what_is_at(url, clinic_id)
+    if there is Found.CLINIC or (keys and there is Found.TABLES):
         return keys or read_keys(key_file)
     if keys:
         raise StoreError(
@@ -33,7 +33,7 @@ def keys_of(url: str, key_file: Path, *, clinic_id: str = "clinic") -> tuple[byt
 
 def keys_or_founded(url: str, key_file: Path, *, clinic_id: str = "clinic") -> tuple[bytes, ...]:
     """The same; where there is neither database nor key file both are made, with a line in the log."""
-    if keys_if_any(key_file) or is_founded(url, clinic_id):
+    if keys_if_any(key_file) or what_is_at(url, clinic_id) is Found.CLINIC:
         return keys_of(url, key_file, clinic_id=clinic_id)
     make_tables(url)
     keys = read_or_make_keys(key_file)

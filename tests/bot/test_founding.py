@@ -9,10 +9,13 @@ import pytest
 from cryptography.fernet import Fernet
 
 from bot.cli import WRONG, _parser, main
+from bot.founding import keys_or_founded
+from bot.keys import read_or_make_keys
 from bot.serve import found_app
 from bot.settings import load_settings
 from bot.wording.catalogue import text_in
 from core.errors import SettingsError
+from core.store.founding import make_tables
 
 NEEDED = {
     "clear": ["p1", "--reason", "seen"], "why": ["p1"], "export": ["--all", "--out", "out"], "erase": ["p1", "--yes"],
@@ -101,6 +104,19 @@ def test_a_database_without_its_key_file_gets_no_new_key(clinic: tuple[Path, Pat
     key.chmod(0o600)
     for arguments in [*commands(), SERVE]:
         assert "does not open" in refused(arguments, capsys)
+
+
+def test_what_is_founded_is_in_the_log_and_who_comes_meanwhile_takes_part(home: Path, caplog: pytest.LogCaptureFixture):
+    settings = load_settings({"HOME": str(home)})
+    file = Path(settings.database.removeprefix("sqlite:///"))
+    file.parent.mkdir(parents=True)
+    make_tables(settings.database)
+    keys = read_or_make_keys(settings.key_file)  # as another process has just done, before it sealed anything
+    assert keys_or_founded(settings.database, settings.key_file) == keys
+    settings.key_file.unlink()
+    assert caplog.text == ""
+    found_app(settings)[1].close()
+    assert "a new clinic was made" in caplog.text
 
 
 def test_looking_leaves_what_the_clinic_keeps_of_itself(clinic: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch):
