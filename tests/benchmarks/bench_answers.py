@@ -4,12 +4,15 @@
 
 Each evening everybody is asked by the tick, says "4, did all" in one line, and every update goes through the program's
 own inbox: read, understood, decided by the rule, worded as facts, queued, committed. Beside it, evening by evening on
-the same database, as many bare one-row commits of the driver. Printed besides: what the parts cost without a database.
+the same database, as many bare one-row commits of the driver. Printed besides, one at a time: statements and processor
+time for each typed answer and each tap, the least of the evenings' best tenth, for other work on the machine makes it
+more; and what the parts cost without a database.
 """
 
 import argparse
 import datetime as dt
 import json
+import math
 import sqlite3
 import statistics
 import time
@@ -18,6 +21,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 
 import psycopg
+import sqlalchemy as sa
 
 from bot.app import App, build
 from bot.channels import telegram
@@ -27,7 +31,7 @@ from bot.serve import CLINIC_ID, parse_update
 from bot.ticks import tick
 from core.answers import understand
 from core.programme.file import default_programme
-from core.records import Clinic, Person, Status, Update
+from core.records import CheckIn, Clinic, Person, Status, Update
 from core.store import SqlStore
 from core.use_cases.enrolling import begin_course
 from tests.benchmarks.bench_rush import postgresql, sqlite
@@ -36,6 +40,7 @@ from tests.postgres import NoPostgresError
 
 START = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 WORDS = "4, did all"
+LONG = "It was about a four today, worse when I lifted the kettle; did all of them, with 1.5 kg, and slept badly. "
 VARIANTS = (("SQLite", sqlite, 1), *(("PostgreSQL", postgresql, at_once) for at_once in (1, 4, 8)))
 
 
@@ -57,11 +62,26 @@ def a_house(store: SqlStore, people: int) -> tuple[App, SteppedClock]:
 
 
 def said(number: int, chat: int, at: dt.datetime) -> Update:
-    facts = {
-        "message_id": number, "date": int(at.timestamp()), "text": WORDS,
-        "chat": {"id": chat, "type": "private"}, "from": {"id": chat, "is_bot": False, "first_name": "P"},
-    }  # fmt: skip
-    return Update("telegram", number, str(chat), at, json.dumps({"update_id": number, "message": facts}))
+    return _update(number, chat, at, {"message": _message(number, chat, at, WORDS)})
+
+
+def tapped(number: int, chat: int, at: dt.datetime, data: str) -> Update:
+    under = _message(number, chat, at, "How was the pain?")
+    return _update(number, chat, at, {"callback_query": {"id": str(number), "from": _sender(chat), "chat_instance": "1",
+                                                         "data": data, "message": under}})  # fmt: skip
+
+
+def _sender(chat: int) -> dict[str, object]:
+    return {"id": chat, "is_bot": False, "first_name": "P"}
+
+
+def _message(number: int, chat: int, at: dt.datetime, text: str) -> dict[str, object]:
+    where = {"chat": {"id": chat, "type": "private"}, "from": _sender(chat)}
+    return where | {"message_id": number, "date": int(at.timestamp()), "text": text}
+
+
+def _update(number: int, chat: int, at: dt.datetime, facts: dict[str, object]) -> Update:
+    return Update("telegram", number, str(chat), at, json.dumps({"update_id": number, **facts}))
 
 
 def drain(app: App) -> None:
@@ -69,26 +89,73 @@ def drain(app: App) -> None:
         pass
 
 
-def evening(app: App, clock: SteppedClock, people: int, day: int, at_once: int) -> float:
-    """Answers a second on one evening."""
+def ask(app: App, clock: SteppedClock, day: int) -> None:
     clock.move_to(START.replace(hour=19) + dt.timedelta(days=day))
     tick(app)
     clock.move_to(clock() + dt.timedelta(minutes=5))
+
+
+def put(app: App, updates: list[Update]) -> None:
     with app.store.writing() as uow:
-        uow.put_updates([said(day * people + n, n + 1, clock()) for n in range(people)])
+        uow.put_updates(updates)
         uow.commit()
+
+
+def asked(app: App, clock: SteppedClock) -> list[tuple[Person, CheckIn]]:
+    """Everybody with tonight's check-in."""
+    with app.store.reading() as uow:
+        evenings = [(person, uow.course_of(person.id)) for person in uow.people(CLINIC_ID)]
+        found = [
+            (person, uow.check_in_on(course.id, clock().date())) for person, course in evenings if course is not None
+        ]
+    return [(person, check_in) for person, check_in in found if check_in is not None]
+
+
+def evening(app: App, clock: SteppedClock, people: int, day: int, at_once: int) -> float:
+    """Answers a second on one evening."""
+    ask(app, clock, day)
+    put(app, [said(day * people + n, n + 1, clock()) for n in range(people)])
     began = time.perf_counter()
     with ThreadPoolExecutor(at_once) as pool:
         list(pool.map(lambda _: drain(app), range(at_once)))
     taken = time.perf_counter() - began
-    with app.store.reading() as uow:
-        decided = sum(
-            uow.decision_on(course.id, clock().date()) is not None
-            for person in uow.people(CLINIC_ID)
-            if (course := uow.course_of(person.id))
-        )
-    assert decided == people
+    assert sum(check_in.pain is not None for _, check_in in asked(app, clock)) == people
     return people / taken
+
+
+@contextmanager
+def statements(store: SqlStore) -> Iterator[list[str]]:
+    seen: list[str] = []
+
+    def note(connection: object, cursor: object, statement: str, *rest: object) -> None:
+        seen.append(statement)
+
+    sa.event.listen(store._writing, "before_cursor_execute", note)
+    yield seen
+    sa.event.remove(store._writing, "before_cursor_execute", note)
+
+
+def each_costs(app: App, clock: SteppedClock, store: SqlStore, day: int, *, tap: bool) -> tuple[float, float]:
+    """Statements for each update of one evening, and milliseconds of this process's processor for its best tenth."""
+    ask(app, clock, day)
+    updates = []
+    for n, (person, check_in) in enumerate(asked(app, clock)):
+        number, chat = 10_000_000 + day * 100_000 + 2 * n, int(person.address)
+        if tap:
+            updates += [tapped(number + m, chat, clock(), f"1.{each}.{check_in.id}.4") for m, each in enumerate("ps")]
+        else:
+            updates.append(said(number, chat, clock()))
+    put(app, updates)
+    spent = []
+    with statements(store) as seen:
+        for _ in updates:
+            began = time.process_time()
+            handle_next(app)
+            spent.append(time.process_time() - began)
+    assert all(check_in.answered_at for _, check_in in asked(app, clock))
+    if tap:  # one of the two is the first of the evening, the other decides it
+        spent = [(one + other) / 2 for one, other in zip(spent[::2], spent[1::2], strict=True)]
+    return len(seen) / len(updates), 1000 * statistics.quantiles(spent, n=10)[0]
 
 
 def bare_rate(commit_one: Callable[[], None], commits: int) -> float:
@@ -141,15 +208,25 @@ def report(name: str, store: SqlStore, people: int, evenings: int, at_once: int)
             answers.append(evening(app, clock, people, day, at_once))
     ours, theirs = statistics.median(answers[1:]), statistics.median(bare)
     print(f"{name:24} {ours:7.0f} answers a second, bare commits {theirs:7.0f}, ratio {ours / theirs:.3f}", flush=True)
+    if at_once == 1:
+        day = evenings + 1
+        for what, tap in (("a typed answer", False), ("a tap", True)):
+            costs = [each_costs(app, clock, store, day + n, tap=tap) for n in range(evenings)]
+            day += evenings
+            print(f"{'':24} {what}: {costs[-1][0]:.1f} statements, {min(ms for _, ms in costs):.2f} ms of processor")
 
 
 def without_a_database(seconds: float = 0.5) -> None:
     """What reading one line costs."""
-    count, began = 0, time.perf_counter()
-    while (spent := time.perf_counter() - began) < seconds:
-        understand(WORDS)
-        count += 1
-    print(f"reading one typed line: {count / spent:.0f} a second")
+    for name, text in (("one typed line", WORDS), ("4,096 characters", (LONG * 100)[:4096])):
+        understand(text)
+        least = math.inf
+        until = time.perf_counter() + seconds
+        while time.perf_counter() < until:
+            began = time.process_time()
+            understand(text)
+            least = min(least, time.process_time() - began)
+        print(f"reading {name}: {1000 * least:.2f} ms of processor")
 
 
 def main() -> None:
@@ -157,6 +234,7 @@ def main() -> None:
     parser.add_argument("--people", type=int, default=200)
     parser.add_argument("--evenings", type=int, default=3)
     chosen = parser.parse_args()
+    without_a_database()
     for name, database, at_once in VARIANTS:
         try:
             with database() as store:
