@@ -51,6 +51,12 @@ def upsert(dialect: str, table: Table) -> Insert:
     return statement.on_conflict_do_update(index_elements=keys, set_=new)
 
 
+@functools.cache
+def _locked(query: Select[*tuple[Any, ...]]) -> Select[*tuple[Any, ...]]:
+    """With a lock that still lets other rows refer to the found one."""
+    return query.with_for_update(key_share=True)
+
+
 def _insert(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
     return postgresql.insert(table) if dialect == "postgresql" else sqlite.insert(table)
 
@@ -161,10 +167,9 @@ class Transaction:
             self._kept[table.name] = now
 
     def _locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
-        # a lock that still lets other rows refer to this one
         if lock:
             self._kept.clear()
-        return query.with_for_update(key_share=True) if lock and self._writing else query
+        return _locked(query) if lock and self._writing else query
 
     def _change(self, statement: Executable, **parameters: Any) -> int:
         """Run an update or delete and say how many rows it met."""
