@@ -92,7 +92,8 @@ async def test_danger_beside_a_number_stops_the_programme_and_is_noticed_at_once
 
         warned = await say(hygienist, "5, did all but my hand has gone numb")
 
-        assert "In an emergency call 000." in warned
+        assert "within the next few days" in warned
+        assert "call 000" not in warned, "the number stands in the text of an emergency alone"
         assert "I have stopped your programme." in warned
         house.at(1, "19:30")
         assert "stopped" in await say(hygienist, "/today")
