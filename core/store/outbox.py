@@ -12,7 +12,7 @@ import functools
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, and_, bindparam, delete, or_, select, text, update
+from sqlalchemy import ColumnElement, and_, bindparam, case, delete, or_, select, text, update
 from sqlalchemy.sql.dml import ReturningUpdate
 
 from core.records import Lost, OutboxItem, OutboxState, Outgoing, Priority
@@ -146,7 +146,14 @@ _LONGEST_LEASE = dt.timedelta(minutes=5)
 _FREE = {"state": OutboxState.PENDING, "lease_until": None}
 _AGAIN = {**_FREE, "unknowns": _row.c.unknowns + 1, "not_before": bindparam("again")}
 _UNKNOWN = update(_row).where(*_ONE, _SENDING).values(**_AGAIN)
-_LAPSED_SENDING = update(_row).where(_SENDING, _LAPSED).values(**_AGAIN)
+# at once after one death; whatever kills us again and again must not repeat itself in a chat every few seconds
+_AFTER = (dt.timedelta(), dt.timedelta(seconds=10), dt.timedelta(minutes=1))  # judgement
+_LATER = case(
+    (_row.c.unknowns == 0, bindparam("after_0", type_=_row.c.at.type)),
+    (_row.c.unknowns == 1, bindparam("after_1", type_=_row.c.at.type)),
+    else_=bindparam("after_2", type_=_row.c.at.type),
+)
+_LAPSED_SENDING = update(_row).where(_SENDING, _LAPSED).values(**_AGAIN | {"not_before": _LATER})
 _LAPSED_IN_HAND = update(_row).where(_IN_HAND, _row.c.state == OutboxState.PENDING, _LAPSED).values(**_FREE)
 
 
@@ -289,7 +296,8 @@ class Outbox(Transaction):
         lapsed = now + dt.timedelta(days=1) if alone else now
         which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE}
         self._change(_LAPSED_IN_HAND, **which)
-        return self._change(_LAPSED_SENDING, **which, again=now)
+        later = {f"after_{deaths}": now + pause for deaths, pause in enumerate(_AFTER)}
+        return self._change(_LAPSED_SENDING, **which, **later)
 
     def forget_outbox(self, before: dt.datetime) -> int:
         """Forget what messages finished before said and to whom; says how many (see the top of this module)."""

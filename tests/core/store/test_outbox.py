@@ -152,7 +152,7 @@ def test_a_lease_that_ran_out_gives_back_what_had_not_left_as_it_was(store: SqlS
     put(store, message)
     now = NOW
 
-    for unknown in (0, 1, 1, 0):
+    for unknown in (0, 1, 0, 1):
         item = leaving(store, now) if unknown else claim(store, now)[0]
         with store.writing() as unit:
             assert unit.recover_outbox(now + dt.timedelta(seconds=LEASE_S - 1)) == 0
@@ -160,7 +160,7 @@ def test_a_lease_that_ran_out_gives_back_what_had_not_left_as_it_was(store: SqlS
             assert unit.recover_outbox(now) == unknown
             unit.commit()
 
-    assert claim(store, now)[0].unknowns == 2
+    assert claim(store, now + 10 * SECOND)[0].unknowns == 2
     assert item.message.key == message.key
 
 
@@ -288,3 +288,18 @@ def test_a_second_sender_waits_for_the_first_claim_and_then_takes_the_rest(store
         one.commit()
 
         assert waiting.result() == [other]
+
+
+def test_what_dies_again_and_again_repeats_a_message_with_growing_pauses(store: SqlStore) -> None:
+    """Each start sent it anew at once before: with a start every few seconds a chat had it every few seconds."""
+    now = NOW
+    with store.writing() as unit:
+        unit.enqueue(a_message())
+        for pause in (0, 10, 60, 60):
+            (item,) = unit.claim_outbox(now, 1, "alone", LEASE_S)
+            unit.outbox_leaves([item.id], "alone")
+            now += SECOND
+            assert unit.recover_outbox(now, alone=True) == 1
+            if pause:
+                assert unit.claim_outbox(now + (pause - 1) * SECOND, 1, "alone", LEASE_S) == ()
+            now += pause * SECOND
