@@ -6,6 +6,7 @@ from typing import Any
 
 from core.programme import Rule
 from core.programme.lines import Path
+from core.programme.openings import holds_only, shut_gates
 from core.programme.schema import ExercisePart, ProgrammePart, StepPart
 
 Problem = tuple[Path, str]
@@ -72,6 +73,7 @@ def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
         for place, key in enumerate(keys):
             if key in keys[:place]:
                 yield (section, place, "key"), f"found {key!r} twice; expected a key of its own for each"
+    yield from shut_gates(file)
     yield from _rule(file.rule)
 
 
@@ -93,12 +95,12 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
             yield ("step", place, "key"), f"found {step.key!r} twice; expected a key of its own for each step"
         if step.maintenance and place != len(keys) - 1:
             yield ("step", place, "maintenance"), "only the last step can be the one that keeps going"
-        if step.back_above and not _holds_only(step):
+        if step.back_above and not holds_only(step):
             yield (
                 ("step", place, "back_above"),
                 "only for isometric steps; after them rule.ceiling.week counts",
             )
-    if not _holds_only(file.step[0]):
+    if not holds_only(file.step[0]):
         yield ("step", 0, "exercise"), "expected holds only ('isometric'), so that there is a hold to return to"
     if file.step[0].gate:
         yield ("step", 0, "gate"), "the first step has no gate: nobody enters it from below"
@@ -113,10 +115,6 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
             ("rule", "begin", "gentle_step"),
             "lies above usual_step; expected the same step or one before it",
         )
-
-
-def _holds_only(step: StepPart) -> bool:
-    return {each.kind for each in step.exercise} <= {"mobilising", "isometric"}
 
 
 def _exercises(step: StepPart, daily: int) -> Iterator[Problem]:

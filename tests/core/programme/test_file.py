@@ -230,3 +230,16 @@ def test_a_ladder_without_maintenance_ends_at_its_top_and_waits_for_the_therapis
 
     assert (decision.move, [why.code.value for why in decision.reasons]) == (Move.HOLD, ["stay_top"])
     assert not decision.after.completed
+
+
+def test_a_gate_that_can_never_open_is_told() -> None:
+    """The short cut of 14 days on holds never opened: before it lay 28 days that everybody served."""
+    text = default_programme_text().replace("after_days = {", "# {")
+    seven = 'mean = { value = 3, from = ["judgement"], why = "one below'
+
+    deaf, late = complaint(text), complaint(mended((seven, 'hold_days = { value = 99, from = ["P4"] }\n' + seven)))
+
+    assert "step[4].gate[2]" in deaf
+    assert "opens no sooner than the gate with the higher mean" in deaf
+    assert "step[7].gate[1].hold_days.value" in late
+    assert "no more of them are served" in late
