@@ -317,6 +317,7 @@ class ReasonCode(StrEnum):
     STAY_HOLD_DAYS = "stay_hold_days"  # served, least: days on holds before lowering
     STAY_HIGH_DAY = "stay_high_day"  # days since a day above the limit, window
     STAY_FEW_RATINGS = "stay_few_ratings"  # have, need
+    STAY_IDLE = "stay_idle"  # days asked for sets, in a row, with none known
     STAY_TRAINING = "stay_training"  # have, need: training days on the step
     STAY_GATE_LATER = "stay_gate_later"  # days until the weekly mean is looked at again
     STAY_WEEK_UP = "stay_week_up"  # change, limit

@@ -85,6 +85,7 @@ class Advance:
     """
 
     ratings: Evenings
+    idle_days: Days  # so many in a row with sets asked and none known bar it
     gate_days: Level
     every_days: Days
 

@@ -90,6 +90,7 @@ def _stays(programme: Programme, out: Outcome, trend: Trend) -> list[Reason]:
         _pin(out.episode, trend.today),
         _settling(programme, out.episode, trend.today),
         _excess(programme, out.episode),
+        _idle(programme, out.episode),
         _week(programme, out, trend),
     )
     return [why for why in found if why is not None]
@@ -113,6 +114,12 @@ def _excess(programme: Programme, episode: Episode) -> Reason | None:
     if episode.excess <= rule.allowance.value:
         return None
     return reason(ReasonCode.STAY_EXCESS, rule.allowance, excess=episode.excess)
+
+
+def _idle(programme: Programme, episode: Episode) -> Reason | None:
+    """The sets were left out of late: nothing grows before they are done again."""
+    need = programme.rule.advance.idle_days
+    return reason(ReasonCode.STAY_IDLE, need, days=episode.idle_days) if episode.idle_days >= need.value else None
 
 
 def _ratings(programme: Programme, trend: Trend) -> Reason | None:
@@ -144,7 +151,7 @@ def _way_up(
     A gate is looked at only on an evening that could lead through it.
     """
     gates: tuple[Gate | None, ...] = (gates_into(above, episode) if above is not None else ()) or (None,)
-    ways = [_way(episode, trend, step, gate) for gate in gates]
+    ways = [_way(programme, episode, trend, step, gate) for gate in gates]
     if looks:
         for way in ways:
             _test(programme, episode, trend, way)
@@ -154,8 +161,8 @@ def _way_up(
     return nearest
 
 
-def _way(episode: Episode, trend: Trend, step: Step, gate: Gate | None) -> Way:
-    way = Way(gate, _unserved(episode, trend, step, gate))
+def _way(programme: Programme, episode: Episode, trend: Trend, step: Step, gate: Gate | None) -> Way:
+    way = Way(gate, _unserved(programme, episode, trend, step, gate))
     if gate is None:
         return way
     if trend.week_ratings:
@@ -194,11 +201,19 @@ def _test(programme: Programme, episode: Episode, trend: Trend, way: Way) -> Non
         way.bars.append(reason(ReasonCode.STAY_GATE, gate.mean, mean=mean, gate=gate.mean.value))
 
 
-def _unserved(episode: Episode, trend: Trend, step: Step, gate: Gate | None) -> list[Reason]:
-    """Days and training days of the step that are still missing; a short cut asks for fewer, in proportion."""
+def _unserved(
+    programme: Programme, episode: Episode, trend: Trend, step: Step, gate: Gate | None
+) -> list[Reason]:
+    """Days and training days of the step that are still missing; a short cut asks for fewer, in proportion.
+
+    Whoever was on it before serves a week of it all the same: two moves up never lie closer.
+    """
     bars: list[Reason] = []
     days, least = served(episode, trend.today), _least_days(step, gate)
-    if days < least.value:
+    week, settle = (trend.today - episode.since).days + 1, programme.rule.weeks.settle_days
+    if days >= least.value and week < settle.value:
+        bars.append(reason(ReasonCode.STAY_DAYS, settle, served=week, least=settle.value))
+    elif days < least.value:
         bars.append(reason(ReasonCode.STAY_DAYS, least, served=max(days, 0), least=least.value))
     if step.training_days is not None:
         need = ceil(step.training_days.value * least.value / step.least_days.value)

@@ -170,7 +170,7 @@ def _place(life: Life, decision: Decision, day: int, programme: Programme) -> No
     codes = {why.code for why in decision.reasons}
     if decision.step < top and ReasonCode.NO_ANSWER not in codes:
         life.rated += 1
-        life.sets_alone += codes == {ReasonCode.STAY_TRAINING}
+        life.sets_alone += bool(codes) and codes <= {ReasonCode.STAY_TRAINING, ReasonCode.STAY_IDLE}
     life.notices |= frozenset(decision.notices)
 
 

@@ -615,3 +615,20 @@ def test_a_short_cut_that_the_week_does_not_fit_is_neither_told_nor_shuts_the_lo
     assert least == {14}
     late = tonight(episode(2, days=14, gate_tested=back(1), gate_shut=3.0), diary(*[4] * 14))
     assert (late.move, late.step) == (Move.ADVANCE, 3)
+
+
+def test_nobody_moves_up_after_days_without_sets() -> None:
+    """As lived: up on the third evening in a row without a set, and a lighter weight the evening after."""
+    idle = [*diary(*CALM)[:-2], evening(1, 3, 0), evening(0, 3, 0)]
+    rested = [*diary(*CALM)[:-2], evening(1, 3, 0), evening(0, 3, 3)]
+
+    assert codes(tonight(episode(5, days=30, idle_days=1), idle)) == ["stay_idle"]
+    assert tonight(episode(5, days=30, idle_days=1), rested).move is Move.ADVANCE
+
+
+def test_two_moves_up_never_lie_within_a_week() -> None:
+    """As lived: back from a flare, two steps that had been served before were climbed on two evenings."""
+    again = episode(5, days=6, served_before=20)
+
+    assert numbers(tonight(again, diary(*CALM)), "stay_days") == {"served": 6, "least": 7}
+    assert tonight(replace(again, since=back(6)), diary(*CALM)).move is Move.ADVANCE

@@ -319,7 +319,7 @@ def test_a_gate_of_their_own_is_set_shown_named_in_the_reasons_and_put_back(
 
     days(clinic, {cook: ["4, all"] * 2})
     cook.sends("why")
-    assert "asks for a week of 3.5 or less, and yours was 4" in cook.last()
+    assert "asks for 3.5 or less on average, and yours was 4" in cook.last()
     assert "Week at most, to move up: 3.5 - your therapist set this gate for you" in cook.last()
     assert "Gate into step 3 set by the therapist: weekly mean 3.5 or less." in ben.opened(cook)
     assert "gate into step 3 set by the therapist: 3.5 or less" in ben.last()
