@@ -50,12 +50,27 @@ def test_the_figures_of_the_readme_are_the_ones_that_the_command_prints(printed:
 
 
 def test_the_aims_hold_in_the_readme():
-    """At a spread of 1 at most 5 false step-backs in 100 weeks of stable people and 2 of improving ones."""
+    """At a spread of 1 at most 5 false step-backs in 100 weeks of stable people and 2 of improving ones; delays of stable
+    ones within 15 % of the best possible, as far as so many people can tell."""
     table = figures(README)
 
     assert table["stable, 1"][0][0] <= 5
     assert table["improving, 1"][0][0] <= 2
-    assert all(table[f"stable, {spread}"][4][0] <= 15 for spread in ("0.7", "1", "1.5"))
+    assert all(table[f"stable, {spread}"][4][1] <= 15 for spread in ("0.7", "1", "1.5"))
+
+
+def test_the_aims_of_half_a_year_hold_in_the_readme():
+    """At a spread of 1: 1 kg, 2 kg, both with every set done, step 7, weeks that a flare costs, told though better."""
+    row = re.search(r"^\| 1 \| (.*) \|$", README, re.MULTILINE)[1].split(" | ")
+    _, one, two, faithful_one, faithful_two, seven, lost, told = (float(cell.split()[0]) for cell in row)
+
+    assert one >= 60
+    assert two >= 20
+    assert faithful_one >= 85
+    assert faithful_two >= 50
+    assert seven >= 60
+    assert lost <= 3
+    assert told < 8
 
 
 def test_the_numbers_of_the_flare_in_the_readme_are_the_programmes():
