@@ -50,7 +50,7 @@ def test_the_figures_of_the_readme_are_the_ones_that_the_command_prints(printed:
 
 
 def test_the_aims_hold_in_the_readme():
-    """At a spread of 1 at most 5 false step-backs in 100 weeks of stable people and 2 of improving ones; delays of stable
+    """At a spread of 1 at most 5 false step-backs in 100 weeks of stable people, 2 of improving ones; delays of stable
     ones within 15 % of the best possible, as far as so many people can tell."""
     table = figures(README)
 
