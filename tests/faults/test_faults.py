@@ -69,7 +69,7 @@ async def test_after_a_death_somebody_polls_and_answers_within_seconds(postgres:
         await trial.begun()  # so that the first one polls
         if after == "the other one":
             await trial.start()
-            await asyncio.sleep(5)
+        await asyncio.sleep(5)  # nothing is in its hand any more: that would be given back by its lease
         await trial.kill(first)
         began, patient = time.monotonic(), trial.patients[0]
         patient.phone.says("3, did 4")
