@@ -125,6 +125,7 @@ class Understanding:
     unreadable: bool = False
     weight_g: int | None = None
     worse_on_waking: bool = False
+    too_heavy: bool = False
 
 
 class Effort(StrEnum):
@@ -203,6 +204,7 @@ class Evening:
     sets_asked: int = 0
     flag: Flag | None = None
     meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
+    woke_worse: bool = False  # told of that day: worse on waking than before the sets
 
 
 class Felt(StrEnum):
@@ -300,6 +302,7 @@ class ReasonCode(StrEnum):
     SEVERE_TWICE = "severe_twice"  # pain, limit, days
     ABOVE_CEILING_DAY = "above_ceiling_day"  # pain, limit
     ABOVE_CEILING_WEEK = "above_ceiling_week"  # mean, limit
+    WORSE_ON_WAKING = "worse_on_waking"  # half the sets tomorrow
     FLARE = "flare"  # excess, limit, level
     FLARE_AGAIN = "flare_again"  # excess, limit, level: the second within weeks, so back to the holds for real
     FLARE_OVER = "flare_over"  # days of holds: back to the sets of the step
@@ -323,6 +326,7 @@ class ReasonCode(StrEnum):
     STAY_WEEK_UP = "stay_week_up"  # change, limit
     STAY_ABOVE_LEVEL = "stay_above_level"  # change, limit: against the own level where last week is not known
     STAY_EXCESS = "stay_excess"  # excess
+    STAY_MORNING = "stay_morning"  # worse on waking within the week: nothing is added
     STAY_SETTLING = "stay_settling"  # days left after a call to step back
     STAY_EASED = "stay_eased"  # days left of a flare's holds, at least
     STAY_PINNED = "stay_pinned"  # days left

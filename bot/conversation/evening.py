@@ -114,7 +114,8 @@ def _take_before_leaving(talk: Talk, now_open: Open, heard: Understanding) -> No
 
 
 def _said(talk: Talk, heard: Understanding) -> Said:
-    return Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id)
+    morning = heard.worse_on_waking
+    return Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id, woke_worse=morning)
 
 
 def _has_values(heard: Understanding) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from bot.conversation import meanwhile, weight
 from bot.conversation.talk import Talk
 from bot.conversation.told_before import same_reason, stop_told
-from core.model import Question, Unclear, Understanding
+from core.model import Felt, Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import evening_of
@@ -53,8 +53,8 @@ def note(
         if untold and recorded.decision is None and (latest := talk.work.uow.latest_decision(course.id)):
             recorded = replace(recorded, decision=latest.decision, changed=True)
         _tell(talk, course, recorded)
-        if grams and recorded.decision and not is_stopped(recorded.decision.after):
-            weight.used(talk, talk.course() or course, recorded.check_in, grams)
+        if recorded.decision and not is_stopped(recorded.decision.after):
+            _weigh(talk, talk.course() or course, recorded, grams, too_heavy=bool(heard and heard.too_heavy))
     else:
         question = question_of(recorded.check_in)
         talk.wait_for("evening", question.value, check_in.id, **({"grams": grams} if grams else {}))
@@ -64,6 +64,15 @@ def note(
             talk.say("evening.again", **facts, question=question.value, unclear=unclear)
         else:
             talk.say(f"evening.{question.value}", **check_in_facts(recorded.check_in))
+
+
+def _weigh(talk: Talk, course: Course, recorded: Recorded, grams: int, *, too_heavy: bool) -> None:
+    """The weight told beside the sets is theirs from now on; one that was too heavy answers how the weight was."""
+    if not too_heavy:
+        if grams:
+            weight.used(talk, course, recorded.check_in, grams)
+    elif recorded.decision and recorded.decision.ask_weight:
+        weight.on_tap(talk, course, recorded.check_in, Felt.TOO_MUCH.value)
 
 
 def ask_again(talk: Talk, check_in: CheckIn) -> None:

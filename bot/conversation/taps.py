@@ -23,12 +23,12 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
         _tapped_red_flags(talk, course, check_in, value)  # a sign of danger is never too late
     elif verb == "w":
         signs.on_tap(talk, check_in, value)
+    elif verb == "k":
+        weight.on_tap(talk, course, check_in, value)  # "too much" counts a little late, too
     elif latest and latest.date > check_in.date:
         talk.say("button.other_day", date=check_in.date.isoformat())
     elif verb in ("p", "s") and value.isdecimal():
         _tapped_number(talk, course, check_in, verb, int(value))
-    elif verb == "k":
-        weight.on_tap(talk, course, check_in, value)
     elif verb == "c":
         ask_again(talk, check_in)
     elif verb in ("y", "n"):

@@ -4,7 +4,7 @@ from bot.conversation.talk import Talk
 from core.model import Decision, Felt
 from core.records import CheckIn, Course
 from core.use_cases.facts import decision_facts
-from core.use_cases.weighing import weight_felt, weight_used
+from core.use_cases.weighing import weight_asked, weight_felt, weight_used
 
 
 def on_tap(talk: Talk, course: Course, check_in: CheckIn, value: str) -> None:
@@ -19,11 +19,8 @@ def on_tap(talk: Talk, course: Course, check_in: CheckIn, value: str) -> None:
 
 def typed_answer(talk: Talk, course: Course) -> bool:
     """Take a typed "easy", "right" or "too much" while the question is open; False when the text is none of these."""
-    asked = course.episode.weight_asked
-    if asked is None:
-        return False
     felt = next((each for each in Felt if talk.typed(f"words.weight.{each.value}")), None)
-    check_in = talk.work.uow.check_in_on(course.id, asked)
+    check_in = weight_asked(talk.work, course) if felt else None
     if felt is None or check_in is None:
         return False
     on_tap(talk, course, check_in, felt.value)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from core.answers.lexicon import Lexicon
+from core.answers.phrases import Phrasebook
 from core.answers.tokens import BREAKS, Token
 
 _MOST_GRAMS = 20_000  # nobody lowers more with one wrist; above it is something else
@@ -16,10 +17,10 @@ def find_weight(tokens: Sequence[Token], lexicon: Lexicon) -> int | None:
     return told.pop() if len(told) == 1 and max(told) <= _MOST_GRAMS else None
 
 
-def woke_worse(tokens: Sequence[Token], lexicon: Lexicon) -> bool:
-    """Is waking told to have been worse than before the sets? "No worse on waking" and "if it is" are not."""
+def is_told(tokens: Sequence[Token], said: Phrasebook[None], lexicon: Lexicon) -> bool:
+    """Is it told, as of a morning that was worse or a weight too heavy? "No worse on waking", "if it is" are not."""
     denies = lexicon.scope.not_ | lexicon.scope.no | lexicon.conditions
-    for match in lexicon.worse_mornings.find(tokens):
+    for match in said.find(tokens):
         before = {token.text for token in tokens[max(match.start - _DENIES, 0) : match.start]}
         if before.isdisjoint(denies):
             return True

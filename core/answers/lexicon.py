@@ -140,6 +140,7 @@ class Lexicon:
     scope: Scope
     weights: Weights
     worse_morning: Phrases
+    too_heavy: Phrases
     topics: frozenset[str]  # of which a therapist wants to read
     turned_worse: Phrases  # of a complaint: "without pain", "suddenly"
     conditions: frozenset[str]  # "if": what follows is not told
@@ -194,6 +195,10 @@ class Lexicon:
     @cached_property
     def worse_mornings(self) -> Phrasebook[None]:
         return Phrasebook([(None, self.worse_morning)], self.classes)
+
+    @cached_property
+    def heavies(self) -> Phrasebook[None]:
+        return Phrasebook([(None, self.too_heavy)], self.classes)
 
     @cached_property
     def turns(self) -> Phrasebook[None]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
-from core.answers.beside import find_weight, woke_worse
+from core.answers.beside import find_weight, is_told
 from core.answers.danger import Danger, find_danger
 from core.answers.ear import load
 from core.answers.english import ENGLISH
@@ -71,7 +71,8 @@ def understand_with(
         worse=verdict.complaint and any(True for _ in lexicon.turns.find(tokens)),
         weight_g=find_weight(answer, lexicon),
         unread=unread(tokens, said, {understood.pain, understood.sets}, danger.heard | wished.places, lexicon),
-        worse_on_waking=woke_worse(answer, lexicon),
+        worse_on_waking=is_told(answer, lexicon.worse_mornings, lexicon),
+        too_heavy=is_told(answer, lexicon.heavies, lexicon),
     )
 
 

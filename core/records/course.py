@@ -60,6 +60,7 @@ class CheckIn:
     sign_again: bool = False  # asked once more, and the therapist told
     unread: str = ""  # words that the reading did not use; sealed at rest
     meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
+    woke_worse: bool = False  # told: worse on waking than before the sets
 
 
 @dataclass(frozen=True, slots=True)

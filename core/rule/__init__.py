@@ -85,6 +85,9 @@ def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -
         out.because(ReasonCode.NO_ANSWER)
         return
     check_plateau(programme, out, trend, before.first_week_mean)
+    if evening.woke_worse:  # how the sets were borne shows on the next morning; tomorrow's are half
+        out.halve = True
+        out.because(ReasonCode.WORSE_ON_WAKING)
     if called or gone or is_unloaded(out.episode, trend.today):
         return
     if before.eased_since is not None:

@@ -90,6 +90,7 @@ def _stays(programme: Programme, out: Outcome, trend: Trend) -> list[Reason]:
         _pin(out.episode, trend.today),
         _settling(programme, out.episode, trend.today),
         _excess(programme, out.episode),
+        reason(ReasonCode.STAY_MORNING) if trend.woke_worse and not out.reasons else None,
         _idle(programme, out.episode),
         _week(programme, out, trend),
     )

@@ -30,6 +30,7 @@ class Trend:
     last_week_ratings: int = 0
     week_asked: int = 0  # evenings of the week that were asked about, or rated unasked
     trained_days: int = 0  # of the week
+    woke_worse: bool = False  # on any morning of the week
 
     @property
     def week_mean(self) -> float:
@@ -163,6 +164,7 @@ def look(diary: Sequence[Evening], today: dt.date) -> Trend:
             continue
         trend.week_asked += counts
         trend.trained_days += is_training_day(evening)
+        trend.woke_worse = trend.woke_worse or evening.woke_worse
         if pain is not None:
             trend.week_sum += pain
             trend.week_ratings += 1

@@ -23,8 +23,9 @@ _LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
 _BETWEEN = _OF_COURSE.where(t.check_ins.c.date.between(bindparam("since"), bindparam("until"))).order_by(
     t.check_ins.c.date
 )
+_OF_EVENING = ("date", "state", "pain", "sets_done", "sets_asked", "flag", "meanwhile", "woke_worse")
 _DIARY = (
-    select(*(t.check_ins.c[name] for name in ("date", "state", "pain", "sets_done", "sets_asked", "flag", "meanwhile")))
+    select(*(t.check_ins.c[name] for name in _OF_EVENING))
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
     .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
     .order_by(t.check_ins.c.date)

@@ -137,7 +137,7 @@ check_ins = Table(
     Column("flag", Word(Flag)), _time("answered_at", empty=True), _time("remind_at", empty=True),
     _time("close_at", empty=True), Column("sign", Word(SignQuestion)), Column("sign_words", Sealed, nullable=False),
     Column("sign_again", Boolean, nullable=False), Column("unread", Sealed, nullable=False),
-    Column("meanwhile", Word(Meanwhile)),
+    Column("meanwhile", Word(Meanwhile)), Column("woke_worse", Boolean, nullable=False),
     _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "date"),
 )  # fmt: skip
 _only("ix_check_ins_remind", check_ins.c.clinic_id, check_ins.c.remind_at, where=check_ins.c.remind_at.is_not(None))

@@ -23,6 +23,7 @@ class Said:
     message_id: str | None = None
     text: str = ""  # the person's own words, kept only beside a notice
     urgency: Urgency | None = None
+    woke_worse: bool = False
     circumstance: Circumstance | None = None
     sign: str = ""  # the button tapped where it was asked which sign it is
 
@@ -71,6 +72,7 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
         pain=check_in.pain if said.pain is None else said.pain,
         sets_done=check_in.sets_done if said.sets_done is None else said.sets_done,
         flag=most_serious(said.flag, check_in.flag),
+        woke_worse=check_in.woke_worse or said.woke_worse,
     )
     if after == check_in:
         return Recorded(check_in, None, changed=False)

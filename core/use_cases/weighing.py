@@ -8,10 +8,31 @@ from core.use_cases.deciding import decide_from
 from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
+LATE = dt.timedelta(days=2)  # judgement: so long a person knows how the weight was
+
+
+def weight_asked(work: Work, course: Course) -> CheckIn | None:
+    """The latest evening whose weight is asked about and not answered: tonight, or lately; None without one."""
+    latest = work.uow.latest_check_in(course.id)
+    evenings = work.uow.check_ins(course.id, latest.date - LATE, latest.date) if latest else ()
+    return next((each for each in reversed(evenings) if _is_asked(work, course, each)), None)
+
+
+def _is_asked(work: Work, course: Course, check_in: CheckIn) -> bool:
+    decided = work.uow.decision_on(course.id, check_in.date)
+    if decided is None or not decided.decision.ask_weight:
+        return False
+    after = work.uow.decisions(course.id, since=check_in.date)
+    return all(each.kind != "weight" or each.date != check_in.date for each in after)
+
 
 def weight_felt(work: Work, person: Person, course: Course, check_in: CheckIn, felt: Felt) -> Decision | None:
-    """How the weight was on that evening; None when that is not asked (any more)."""
-    if course.episode.weight_asked != check_in.date:
+    """How the weight was on that evening, also told a little late: what was decided since is then decided again.
+
+    None when that is not asked (any more).
+    """
+    asked = weight_asked(work, course)
+    if asked is None or asked.id != check_in.id:
         return None
     return decide_from(work, person, course, Slot(check_in.date, "weight", felt=felt))
 

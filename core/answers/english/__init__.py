@@ -21,7 +21,7 @@ from core.answers.english.real_words import REAL_WORDS
 from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
 from core.answers.english.spelled import SPELLED
 from core.answers.english.topics import TOPICS
-from core.answers.english.weights import CONDITIONS, WEIGHTS, WORSE_MORNINGS
+from core.answers.english.weights import CONDITIONS, TOO_HEAVY, WEIGHTS, WORSE_MORNINGS
 from core.answers.english.wishes import BARE_WISHES, CONDITION, POLITE, THROUGH, TOLD, WISHES
 from core.answers.lexicon import Lexicon, Signs
 from core.answers.other_languages import SMALL_WORDS
@@ -124,6 +124,7 @@ ENGLISH = Lexicon(
     scope=SCOPE,
     weights=WEIGHTS,
     worse_morning=WORSE_MORNINGS,
+    too_heavy=TOO_HEAVY,
     topics=TOPICS,
     turned_worse=complaints.WORSE,
     conditions=CONDITIONS,

@@ -39,6 +39,13 @@ WORSE_MORNINGS = phrases(
     woke|woken|wake|waking ~~ with ~ more|extra pain ; <worse> ~ this|next|the|in_the morning ~~ than
     this|next|in_the morning ~~ <worse> ~ than ; morning after ~~ <worse> ; <worse> ~ the? morning after
     <worse> ~ than before ~~ <set> ~~ this_morning|on_waking|when_i_woke
+    <worse> ~ this morning ; <worse> ~ first thing ; this morning ~ it|elbow|arm|was|is ~ <worse>
+    """
+)
+TOO_HEAVY = phrases(
+    """
+    weight|kg|kilo|kilos|bottle|it|that|load|dumbbell|set ~ was|is|were|felt ~ far|much|way|bit|just? ~ too much|heavy
+    too heavy ; too much weight
     """
 )
 CONDITIONS = frozenset("if unless whether".split())

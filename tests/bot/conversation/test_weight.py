@@ -82,3 +82,37 @@ def test_a_weight_told_beside_the_sets_is_theirs(lifter: Patient, lines: tuple[s
     assert said == ["evening.outcome", "weight.noted"]
     assert grams(lifter) == 1500
     assert "1.5 kg" in lifter.last()
+
+
+@pytest.mark.parametrize("taps", [True, False])
+def test_too_much_counts_also_the_day_after(lifter: Patient, taps: bool):
+    """The next evening's question was out already: the button was of a closed day, and 0.1 kg came on top."""
+    lifter.types("3, did all")
+    late = lifter.buttons()["Too much"]
+    lifter.clinic.live_to(5, "19:05")
+    assert (lifter.taps(late) if taps else lifter.types("too much")) == ["weight.noted"]
+    assert grams(lifter) == 250
+    assert lifter.types("3, did all") == ["evening.outcome"]
+    assert grams(lifter) == 250
+
+
+def test_too_heavy_beside_the_sets_answers_how_the_weight_was_and_is_never_taken_for_more(lifter: Patient):
+    assert lifter.types("3, did all, too heavy") == ["evening.outcome", "weight.noted"]
+    assert grams(lifter) == 250
+    lifter.clinic.live_to(5, "19:05")
+    lifter.types("3, did all with 2 kg, it was too much")
+    assert grams(lifter) <= 250
+
+
+def test_worse_on_waking_halves_the_day_and_adds_nothing_for_a_week(lifter: Patient):
+    """DESIGN section 4 and EVIDENCE 17.2, the next morning: too much."""
+    assert lifter.types("3, did all, it was worse this morning") == ["evening.outcome"]
+    assert "Worse when you woke up" in lifter.last()
+    assert "how was the weight?" not in lifter.last()
+    asked = lifter.check_in(4).sets_asked
+    lifter.clinic.live_to(5, "19:05")
+    assert lifter.check_in(5).sets_asked == asked // 2
+    for day in range(5, 11):
+        lifter.clinic.live_to(day, "19:05")
+        lifter.types("3, did all")
+        assert grams(lifter) == 500
