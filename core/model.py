@@ -340,6 +340,7 @@ class ReasonCode(StrEnum):
     INJECTION = "injection"  # days without load
     UNLOADED = "unloaded"  # days left without load
     WEIGHT_FELT = "weight_felt"  # felt, by code
+    WEIGHT_CAPPED = "weight_capped"  # load: what was used is more than that
     WEIGHT_USED = "weight_used"  # load that the person says they used
     STAY_LOOK = "stay_look"  # the therapist has not looked since the injection
 

@@ -137,7 +137,7 @@ def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:
     if any(why.code is ReasonCode.WEEK_UP for why in out.reasons) or not trend.week_ratings:
         return None
     change, code = trend.change(rule.ratings.value), ReasonCode.STAY_WEEK_UP
-    if change is None and out.episode.level is not None:
+    if change is None and out.episode.level is not None and trend.is_rated(rule.ratings.value):
         change, code = round(trend.week_mean - out.episode.level, 9), ReasonCode.STAY_ABOVE_LEVEL
     if change is None or change < rule.up.value:
         return None

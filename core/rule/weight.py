@@ -105,6 +105,8 @@ def report_weight(
             load = min(load, episode.load_g)
         out.episode = replace(episode, weight_asked=None, trying_until=None)
         _change(out, today, step, load - episode.load_g, least=load)
+        if grams > out.episode.load_g:
+            out.because(ReasonCode.WEIGHT_CAPPED, load=out.episode.load_g)
     return _sealed(programme, out, diary, today)
 
 

@@ -150,3 +150,13 @@ def test_nobody_is_asked_more_than_once_a_week_after_the_first(step: int) -> Non
             asked.append(day)
 
     assert asked == [1, 8, 15]
+
+
+def test_a_weight_above_what_fits_is_said_to_be_so() -> None:
+    """It was noted, and a lighter one stood below it without a word."""
+    decision = report_weight(PROGRAMME, episode(5, load_g=1000), diary(*CALM), TODAY, 20_000)
+    cap = PROGRAMME.step(5).cap_g
+
+    assert decision.after.load_g == cap
+    assert numbers(decision, "weight_capped") == {"load": cap}
+    assert "weight_capped" not in codes(report_weight(PROGRAMME, episode(5), diary(*CALM), TODAY, cap))
