@@ -5,7 +5,7 @@ from bot.conversation.noting import ask_again, ask_on, note
 from bot.conversation.talk import Talk
 from core.model import Flag, Understanding, Urgency
 from core.records import CheckIn, Course
-from core.use_cases.answering import Said
+from core.use_cases.answering import Said, is_complete, record
 from core.use_cases.facts import check_in_facts, decision_facts
 from core.use_cases.telling import signs_denied
 
@@ -29,12 +29,24 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
         talk.say("button.other_day", date=check_in.date.isoformat())
     elif verb in ("p", "s") and value.isdecimal():
         _tapped_number(talk, course, check_in, verb, int(value))
+    elif verb == "v":
+        _woke_worse(talk, course, check_in)
     elif verb == "c":
         ask_again(talk, check_in)
     elif verb in ("y", "n"):
         confirmed(talk, course, check_in, yes=verb == "y")
     else:
         talk.say("button.old")
+
+
+def _woke_worse(talk: Talk, course: Course, check_in: CheckIn) -> None:
+    """The morning was worse: kept with the evening, which goes on; one that is answered is decided again."""
+    said = Said(source="tapped", woke_worse=True)
+    if is_complete(check_in):
+        note(talk, course, check_in, said)
+    else:
+        recorded = record(talk.work, talk.person, course, check_in, said)
+        talk.say("evening.morning", **check_in_facts(recorded.check_in))
 
 
 def confirmed(talk: Talk, course: Course, check_in: CheckIn, *, yes: bool) -> None:

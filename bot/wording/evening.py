@@ -26,7 +26,15 @@ def _ask(text: Text, facts: Facts) -> Rendered:
         parts.append(text("evening.ask.dose", dose=todays, example=asked))
     elif not asked:
         parts.append(text("evening.ask.rest"))
-    return Rendered("\n".join(parts), pain_scale(facts["check_in"]))
+    buttons = pain_scale(facts["check_in"])
+    if facts.get("morning"):
+        parts.append(text("evening.ask.morning"))
+        buttons = (*buttons, about(text, facts["check_in"], ("v", "button.woke_worse")))
+    return Rendered("\n".join(parts), buttons)
+
+
+def _morning(text: Text, facts: Facts) -> Rendered:
+    return Rendered(text("evening.morning" if facts["pain"] is None else "evening.morning.sets"), _scale(facts))
 
 
 def _remind(text: Text, facts: Facts) -> Rendered:
@@ -224,6 +232,7 @@ def _day(text: Text, facts: Facts) -> str:
 
 EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
     "evening.ask": _ask,
+    "evening.morning": _morning,
     "evening.both": _ask,
     "evening.remind": _remind,
     "evening.sets": _sets,

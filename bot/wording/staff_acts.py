@@ -85,6 +85,8 @@ def _will(text: Text, facts: Facts) -> str:
         return text(key, name=name, **_gate(text, will))
     if deed == "evening":
         return text("therapist.will.evening", name=name, before=will["before"], after=will["after"])
+    if deed == "morning":
+        return text(f"therapist.will.morning.{'off' if will['before'] else 'on'}", name=name)
     if deed == "score":
         return _score(text, name, will)
     if deed == "clear":

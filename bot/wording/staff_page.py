@@ -79,7 +79,8 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
     if evenings:
         known = text("therapist.page.fortnight", done=done, asked=asked, answered=answered, evenings=evenings)
         lines.append(f"{known}{untold(text, unheard)}.")
-    return [*lines, text("therapist.page.evening", evening=facts["evening"])]
+    morning = "therapist.page.evening_and_morning" if facts["ask_morning"] else "therapist.page.evening"
+    return [*lines, text(morning, evening=facts["evening"])]
 
 
 def _step(text: Text, facts: Facts, course: Facts) -> str:
@@ -155,7 +156,7 @@ def _buttons(text: Text, facts: Facts) -> Keyboard:
     verbs = [*_course_verbs(facts, course)]
     verbs += [] if status in GONE else ["write"]
     verbs += ["note", *(["score"] if course else [])]
-    verbs += ["evening"] if course and status not in GONE else []
+    verbs += ["evening", "morning"] if course and status not in GONE else []
     verbs += ["decisions"] if course else []
     verbs += ["export"] if course or status == "discharged" else []
     verbs += [] if status == "discharged" else ["hand_over", "discharge"]

@@ -59,6 +59,7 @@ class Person:
     therapist_id: str | None = None  # whose patient; None until there is a therapist
     told_unreadable: bool = False  # that their language cannot be read is said once
     weak_hurts: dt.date | None = None  # when they last said that it is weak because it hurts
+    ask_morning: bool = False  # the therapist wants to know each evening how the morning was
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,6 +78,7 @@ people = Table(
     Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
     Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
     Column("told_unreadable", Boolean, nullable=False), Column("weak_hurts", Date),
+    Column("ask_morning", Boolean, nullable=False),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
 _only(

@@ -107,6 +107,7 @@ def _ask(work: Work, person: Person) -> None:
             work.uow.enqueue(again)
         programme = work.shelf.get(work.uow, course.programme_version)
         facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "due": due.isoformat()}
+        facts["morning"] = person.ask_morning
         work.uow.enqueue(_message(work, person, check_in, "evening.ask", facts))
         work.uow.save_dialogue(Dialogue(person.id, "evening", "pain", check_in.id))
     next_date, next_due = next_evening(date, person.evening, person.zone)

@@ -113,6 +113,15 @@ def set_evening(work: Work, staff: Staff, person: Person, time: dt.time, reason:
     return moved
 
 
+def ask_morning(work: Work, staff: Staff, person: Person, reason: str) -> Person:
+    """Ask the person each evening whether waking was worse than before the sets; the same again ends it."""
+    check(work, staff, person, "morning")
+    changed = replace(person, ask_morning=not person.ask_morning)
+    work.uow.save_person(changed)
+    audit(work, staff, "morning", person, trimmed(reason))
+    return changed
+
+
 def clear_stop(work: Work, staff: Staff, person: Person, reason: str) -> Decision | None:
     """Lift a stop for danger, or let a screened-out person go on; RefusalError when nothing is stopped."""
     check(work, staff, person, "clear")

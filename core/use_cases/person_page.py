@@ -43,6 +43,7 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "status": person.status.value,
         "away_until": person.away_until.isoformat() if person.away_until else None,
         "evening": person.evening.isoformat("minutes"),
+        "ask_morning": person.ask_morning,
         "attention": [code.value for code in row.attention],
         "stopped": row.stopped,
         "silent_days": row.silent_days,

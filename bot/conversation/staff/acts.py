@@ -19,6 +19,7 @@ DEEDS: dict[str, Kind] = COURSE_DEEDS | PERSON_DEEDS
 VERBS = {
     "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
     "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked", "dose": "dose",
+    "morning": "morning",
 }  # fmt: skip
 LONGEST = {"reason": 500, "note": 1000, "message": 1000, "score": 100}
 FLOW = "act"

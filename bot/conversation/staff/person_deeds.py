@@ -8,7 +8,7 @@ from core.errors import RefusalError
 from core.records import Staff, Status
 from core.scores.prtee import read_prtee
 from core.timetable import local_date
-from core.use_cases.overriding import add_note, record_outcome, set_evening, write_to
+from core.use_cases.overriding import add_note, ask_morning, record_outcome, set_evening, write_to
 from core.use_cases.rights import at_work
 from core.use_cases.staffing import discharge, hand_over, is_written_to
 from core.weeks import WEEK_DAYS
@@ -49,6 +49,15 @@ def put_back_evening(deed: Deed, written: str, reason: str) -> None:
     if day != str(local_date(deed.work.now, deed.person.zone).toordinal()) or not hour.isdecimal():
         raise RefusalError("an hour can be put back on the day of its change only", "undo_too_late")
     set_evening(deed.work, deed.staff, deed.person, _hour(hour), reason)
+
+
+def _check_morning(deed: Deed) -> Facts:
+    return {"before": deed.person.ask_morning}
+
+
+def _change_morning(deed: Deed) -> str:
+    ask_morning(deed.work, deed.staff, deed.person, deed.typed)
+    return ""
 
 
 def _check_written_to(deed: Deed) -> Facts:
@@ -138,6 +147,7 @@ PERSON_DEEDS: dict[str, Kind] = {
     "evening": Kind(
         check=_check_evening, do=_change_evening, choices=lambda deed: list(HOURS), read=_read_hour
     ),
+    "morning": Kind(check=_check_morning, do=_change_morning),
     "write": Kind(check=_check_written_to, do=_write, typed="message"),
     "note": Kind(check=_check_note, do=_note, typed="note"),
     "score": Kind(check=_check_score, do=_record, typed="score"),
