@@ -94,7 +94,11 @@ def weights_and_flares() -> Iterator[Decision]:
     yield (asked := decide(PROGRAMME, lifter, calm, TODAY))
     for felt in Felt:
         yield answer_weight(PROGRAMME, asked.after, calm, TODAY, felt)
-    yield report_weight(PROGRAMME, lifter, calm, TODAY, 1500)
+    for grams in (1500, 20_000):
+        yield report_weight(PROGRAMME, lifter, calm, TODAY, grams)
+    for ago in (0, 3):  # a morning that was worse
+        worse = tuple(replace(each, woke_worse=each.date == back(ago)) for each in calm)
+        yield decide(PROGRAMME, lifter, worse, TODAY)
     for flared in (None, back(20)):
         yield decide(PROGRAMME, replace(lifter, excess=4.5, flared=flared), (*calm[:-1], evening(0, 6, 3)), TODAY)
     for days in (3, 9):
