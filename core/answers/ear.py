@@ -53,8 +53,10 @@ class Ear:
     agree: float
 
     def hear(self, text: str) -> Heard:
-        """The most alarming of what is heard in the stretches of a text."""
-        return max(map(self._hear, stretches(text)), key=lambda heard: heard.danger)
+        """The most alarming of what is heard in the stretches of a text, and in each of its lines by itself."""
+        parts = [text, *text.split("\n")] if "\n" in text else [text]
+        heard = (self._hear(words) for part in parts for words in stretches(part))
+        return max(heard, key=lambda each: each.danger)
 
     def _hear(self, words: list[str]) -> Heard:
         places = places_of(words)

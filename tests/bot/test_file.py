@@ -63,11 +63,11 @@ def test_a_patients_page_has_numbers_change_scores_decisions_and_sources(usual_p
     words = words_of(page)
 
     for said in (
-        "Step 6 of 8: full lowering, 0.5 kg · left elbow, week 20 of the course",
+        "Step 6 of 8: full lowering, 0.4 kg · left elbow, week 20 of the course",
         "flare on Sun 28 Jun; back to step 6; week up by 1.2",
-        "Mon 22 Jun 6 0.5 kg 3.7 6 on Fri 26 Jun 2 6 of 7 14 of 17",
+        "Mon 22 Jun 6 0.4 kg 3.7 6 on Fri 26 Jun 2 6 of 7 14 of 17",
         "5.2 in the first week, 3.7 now: −1.5 points, −29 %: minimal improvement",
-        "32 of 35 sets in 14 days, 91 %",
+        "34 of 37 sets in 14 days, 92 %",
         "55 at week 0; 41.5 at week 6; 38 at week 12; since week 0 −17.0 points, −31 %: better, by as much as counts; "
         "15 points or more count (Physiother Theory Pract 2025, doi 10.1080/09593985.2025.2450090)",
         "Sun 28 Jun 6 3 of 3 back to step 6 flare: running excess 4.8 of 4.8, own level 2.5",
