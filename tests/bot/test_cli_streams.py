@@ -40,7 +40,11 @@ def test_ctrl_c_once_ends_a_trial(tmp_path: Path):
         if select.select([ours], [], [], 1)[0]:
             said += os.read(ours, 65536)
     child.send_signal(signal.SIGINT)
-    assert child.wait(10) == 130
+    try:
+        assert child.wait(60) == 130
+    finally:
+        child.kill()
+        child.wait()
     said += os.read(ours, 65536)
     assert b"Broken off." in said
     assert b"Traceback" not in said
