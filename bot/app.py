@@ -52,28 +52,18 @@ def build(
     evening: dt.time,
     parse: Mapping[str, Parse],
     most_a_minute: int | None = None,
+    *,
+    founding: bool = True,
 ) -> App:
-    """Put the program together on an open store; the clinic's facts and the programme's text are stored.
+    """Put the program together on an open store.
 
-    A chat that sends more than `most_a_minute` is heard but not answered for a while; None: no limit.
+    `founding` stores the clinic's facts and the programme's text; commands that only look do without. A chat that sends
+    more than `most_a_minute` is heard but not answered for a while; None: no limit.
     """
-    with store.writing() as uow:
-        uow.save_clinic(clinic)
-        uow.save_programme(programme.version, programme.text, clock())
-        uow.commit()
-    return assemble(store, clock, new_id, programme, clinic, evening, parse, most_a_minute)
-
-
-def assemble(
-    store: Store,
-    clock: Clock,
-    new_id: NewId,
-    programme: Programme,
-    clinic: Clinic,
-    evening: dt.time,
-    parse: Mapping[str, Parse],
-    most_a_minute: int | None = None,
-) -> App:
-    """The same with nothing stored, for commands that only look or do one thing."""
+    if founding:
+        with store.writing() as uow:
+            uow.save_clinic(clinic)
+            uow.save_programme(programme.version, programme.text, clock())
+            uow.commit()
     house = House(clinic, evening, lambda key, language: text_in(language).words(key), labels)
     return App(store, clock, new_id, Shelf(programme), house, parse, most_a_minute)

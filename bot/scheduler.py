@@ -22,7 +22,7 @@ SWEEP_S = 3600
 JUMP_S = 3600.0
 
 
-class Watch:
+class Jumps:
     """Notices when the wall clock moves otherwise than time does: it was set, or the machine slept."""
 
     def __init__(self, clock: Callable[[], dt.datetime], steady: Callable[[], float] = time.monotonic) -> None:
@@ -32,7 +32,7 @@ class Watch:
     def _now(self) -> float:
         return self._clock().timestamp() - self._steady()
 
-    def jumped(self) -> bool:
+    def noticed(self) -> bool:
         """Whether it moved by more than an hour since the last look; says so in the log."""
         moved, self._offset = self._now() - self._offset, self._now()
         if abs(moved) <= JUMP_S:
@@ -47,7 +47,7 @@ class Ticks:
     def __init__(self, app: App, in_store: InStore, sent: asyncio.Event, tick_s: float = TICK_S) -> None:
         self._app, self._in_store, self._sent = app, in_store, sent
         self._busy = asyncio.Lock()
-        self._watch = Watch(app.clock)
+        self._jumps = Jumps(app.clock)
         self._scheduler = AsyncIOScheduler(timezone="UTC")
         always: dict[str, Any] = {"misfire_grace_time": None, "coalesce": True, "max_instances": 1}
         self._scheduler.add_job(self._tick, "interval", seconds=tick_s, **always)
@@ -67,7 +67,7 @@ class Ticks:
         await self._tick()
 
     async def _tick(self) -> None:
-        if self._watch.jumped():
+        if self._jumps.noticed():
             await self._sweep()
         async with self._busy:
             if await _safely(self._in_store, lambda: tick(self._app)):

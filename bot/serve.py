@@ -6,7 +6,7 @@ import signal
 from pathlib import Path
 
 from bot.alone import one_at_a_time
-from bot.app import App, assemble, build
+from bot.app import App, build
 from bot.channels import telegram, telegram_updates
 from bot.clock import random_id, utc_now
 from bot.founding import keys_of, keys_or_founded
@@ -37,23 +37,23 @@ PARSE = {telegram.NAME: parse_update}
 def open_app(settings: Settings) -> tuple[App, SqlStore]:
     """The program on the clinic that the settings name: it must be there, and what it keeps of itself stays."""
     store = open_store(settings.database, keys_of(settings.database, settings.key_file, clinic_id=CLINIC_ID))
-    parts = (programme_of(settings), _clinic(settings), settings.evening, PARSE, MOST_A_MINUTE)
-    return assemble(store, utc_now, random_id, *parts), store
+    return _app(settings, store, founding=False), store
 
 
 def found_app(settings: Settings) -> tuple[App, SqlStore]:
     """The same for `setup` and `serve`: made where nothing is yet; its facts and programme are as the settings say."""
     _make_folder(settings.database)
     store = open_store(settings.database, keys_or_founded(settings.database, settings.key_file, clinic_id=CLINIC_ID))
-    parts = (programme_of(settings), _clinic(settings), settings.evening, PARSE, MOST_A_MINUTE)
-    return build(store, utc_now, random_id, *parts), store
+    return _app(settings, store, founding=True), store
 
 
-def _clinic(settings: Settings) -> Clinic:
-    return Clinic(
+def _app(settings: Settings, store: SqlStore, *, founding: bool) -> App:
+    clinic = Clinic(
         CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency,
         settings.undelivered_hours, settings.open_hours,
     )  # fmt: skip
+    parts = (programme_of(settings), clinic, settings.evening, PARSE, MOST_A_MINUTE)
+    return build(store, utc_now, random_id, *parts, founding=founding)
 
 
 def _make_folder(database: str) -> None:

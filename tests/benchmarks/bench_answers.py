@@ -21,7 +21,6 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 
 import psycopg
-import sqlalchemy as sa
 
 from bot.app import App, build
 from bot.channels import telegram
@@ -37,6 +36,7 @@ from core.use_cases.enrolling import begin_course
 from tests.benchmarks.bench_rush import postgresql, sqlite
 from tests.benchmarks.bench_store import BARE
 from tests.postgres import NoPostgresError
+from tests.statements import statements
 
 START = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 WORDS = "4, did all"
@@ -123,18 +123,6 @@ def evening(app: App, clock: SteppedClock, people: int, day: int, at_once: int) 
     return people / taken
 
 
-@contextmanager
-def statements(store: SqlStore) -> Iterator[list[str]]:
-    seen: list[str] = []
-
-    def note(connection: object, cursor: object, statement: str, *rest: object) -> None:
-        seen.append(statement)
-
-    sa.event.listen(store._writing, "before_cursor_execute", note)
-    yield seen
-    sa.event.remove(store._writing, "before_cursor_execute", note)
-
-
 def each_costs(app: App, clock: SteppedClock, store: SqlStore, day: int, *, tap: bool) -> tuple[float, float]:
     """Statements for each update of one evening, and milliseconds of this process's processor for its best tenth."""
     ask(app, clock, day)
@@ -147,7 +135,7 @@ def each_costs(app: App, clock: SteppedClock, store: SqlStore, day: int, *, tap:
             updates.append(said(number, chat, clock()))
     put(app, updates)
     spent = []
-    with statements(store) as seen:
+    with statements(store._writing) as seen:
         for _ in updates:
             began = time.process_time()
             handle_next(app)

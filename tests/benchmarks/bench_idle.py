@@ -12,7 +12,6 @@ import tempfile
 from collections import Counter
 from pathlib import Path
 
-import sqlalchemy as sa
 from pydantic import SecretStr
 
 from bot.app import build
@@ -28,6 +27,7 @@ from core.store.sealed import new_key
 from tests.postgres import Cluster
 from tests.standin import StandIn
 from tests.standin.server import TOKEN
+from tests.statements import statements
 
 SETTLING_S = 3.0
 CHANGES = ("BEGIN IMMEDIATE", "INSERT", "UPDATE", "DELETE", "WITH")
@@ -38,24 +38,18 @@ async def count(url: str, folder: Path, seconds: float) -> Counter[str]:
     clinic = Clinic(CLINIC_ID, "Fennel Lane", "UTC", "en", "")
     parse = {telegram.NAME: parse_update}
     app = build(store, utc_now, random_id, default_programme(), clinic, dt.time(19), parse)
-    seen: Counter[str] = Counter()
-
-    def note(_c: object, _d: object, statement: str, *_: object) -> None:
-        seen["changes" if statement.startswith(CHANGES) else "looks"] += 1
-
     async with StandIn(utc_now) as standin:
         environ = {"HOME": str(folder), "HOLDLOWER_BASE_URL": standin.api, "HOLDLOWER_DATABASE": url}
         settings = load_settings(environ).model_copy(update={"token": SecretStr(TOKEN)})
         service = Service(app, settings)
         task = asyncio.create_task(service.run())
         await asyncio.sleep(SETTLING_S)
-        sa.event.listen(sa.Engine, "before_cursor_execute", note)
-        await asyncio.sleep(seconds)
-        sa.event.remove(sa.Engine, "before_cursor_execute", note)
+        with statements() as seen:
+            await asyncio.sleep(seconds)
         service.stop()
         await task
     store.close()
-    return seen
+    return Counter("changes" if each.startswith(CHANGES) else "looks" for each in seen)
 
 
 def main(seconds: float) -> None:

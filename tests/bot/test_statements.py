@@ -3,27 +3,21 @@
 from collections.abc import Iterator
 
 import pytest
-import sqlalchemy as sa
 
 from bot.ports import Came
 from bot.receiving.inbox import handle_next
 from core.store import SqlStore
 from tests.bot.conversation.chat import Clinics, Patient
+from tests.statements import statements
 
 
 @pytest.fixture
-def statements(store: SqlStore) -> Iterator[list[str]]:
-    seen: list[str] = []
-
-    def note(connection: object, cursor: object, statement: str, *rest: object) -> None:
-        seen.append(statement)
-
-    sa.event.listen(store._writing, "before_cursor_execute", note)
-    yield seen
-    sa.event.remove(store._writing, "before_cursor_execute", note)
+def asked(store: SqlStore) -> Iterator[list[str]]:
+    with statements(store._writing) as seen:
+        yield seen
 
 
-def test_no_row_is_read_twice_for_an_answer(store: SqlStore, statements: list[str]) -> None:
+def test_no_row_is_read_twice_for_an_answer(store: SqlStore, asked: list[str]) -> None:
     """A typed answer took 33 before, the two taps 17 and 26; the row of the dialogue alone was read five times."""
     patient = Patient(Clinics(store)).enrols()
     patient.clinic.live_to(0, "19:05")
@@ -32,9 +26,9 @@ def test_no_row_is_read_twice_for_an_answer(store: SqlStore, statements: list[st
 
     def handled(came: Came, **fields: str) -> int:
         patient.clinic.put(patient.address, came, **fields)
-        statements.clear()
+        asked.clear()
         assert handle_next(patient.clinic.app)
-        count = len(statements)
+        count = len(asked)
         patient.clinic.deliver()
         return count
 
