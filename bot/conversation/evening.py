@@ -149,7 +149,8 @@ def on_edit(talk: Talk) -> str | None:
     elif not _has_values(heard):
         talk.say("change.not_clear", **check_in_facts(check_in))
     elif heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
-        said = Said(heard.pain, heard.sets, source="edited", message_id=message_id)
+        morning = heard.worse_on_waking
+        said = Said(heard.pain, heard.sets, source="edited", message_id=message_id, woke_worse=morning)
         note(talk, course, check_in, said)
     if (wondered := wonders(heard)) and not danger.stops(heard):
         put(talk, wondered, worse=heard.worse)

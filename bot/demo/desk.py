@@ -104,6 +104,7 @@ class Desk:
         """The Monday morning: what the last evening brought, and the digest, again for whoever comes back."""
         local = self._text.day(self._clock().date()), self._text.time(self._clock().time())
         print(f"== {local[0]}, {local[1]} ==\n", file=self._out)
+        await self._delivery.drain_once()  # what the last evening brought arrived then, before anybody looked for it
         tick(self._app)
         await self._delivery.drain_once()
         if not self._digests:

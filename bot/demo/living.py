@@ -8,6 +8,7 @@ from bot.clock import SteppedClock
 from bot.demo.stories import DAYS, STORIES, Done, End, Life
 from bot.demo.stories import Said as Told
 from bot.wording.catalogue import Text
+from core.answers import understand
 from core.model import DANGER
 from core.ports import UnitOfWork
 from core.records import CheckIn, CheckInState, Course, Due, Person, Staff, Status
@@ -149,7 +150,9 @@ class Clinic:
                 weight_felt(work, work.uow.person(person.id) or person, now, recorded.check_in, felt)
 
     def _in_words(self, said: Said, told: Told) -> Said:
-        return Said(said.pain, said.sets_done, told.flag, text=self._text(told.words))
+        words = self._text(told.words)
+        urgency = understand(words, self._text.language).urgency
+        return Said(said.pain, said.sets_done, told.flag, text=words, urgency=urgency)
 
 
 def _deliver(work: Work) -> None:

@@ -21,8 +21,8 @@ def is_told(tokens: Sequence[Token], said: Phrasebook[None], lexicon: Lexicon) -
     """Is it told, as of a morning that was worse or a weight too heavy? "No worse on waking", "if it is" are not."""
     denies = lexicon.scope.not_ | lexicon.scope.no | lexicon.conditions
     for match in said.find(tokens):
-        before = {token.text for token in tokens[max(match.start - _DENIES, 0) : match.start]}
-        if before.isdisjoint(denies):
+        around = {token.text for token in tokens[max(match.start - _DENIES, 0) : match.end]}
+        if around.isdisjoint(denies):  # "it was not too heavy" denies within the phrase
             return True
     return False
 

@@ -68,7 +68,8 @@ def store(shown: Shown) -> Iterator[SqlStore]:
 
 def test_without_a_terminal_it_shows_the_morning_writes_the_files_and_ends(shown: Shown):
     assert "week 20 of 20" in shown.errors
-    assert "Wall bricklayer: RED FLAG, stopped" in shown.out
+    assert "Wall bricklayer: RED FLAG, to be seen within days, stopped" in shown.out
+    assert "nobody on the staff" not in shown.errors
     assert all(line in shown.out for line in shown.digest.splitlines())
     assert f"are in {shown.folder}.\n" in shown.out
 

@@ -104,6 +104,11 @@ def test_too_heavy_beside_the_sets_answers_how_the_weight_was_and_is_never_taken
     assert grams(lifter) <= 250
 
 
+def test_a_weight_that_was_not_too_heavy_lowers_nothing(lifter: Patient):
+    assert lifter.types("3, did all, it was not too heavy") == ["evening.outcome"]
+    assert grams(lifter) == 500
+
+
 def test_worse_on_waking_halves_the_day_and_adds_nothing_for_a_week(lifter: Patient):
     """DESIGN section 4 and EVIDENCE 17.2, the next morning: too much."""
     assert lifter.types("3, did all, it was worse this morning") == ["evening.outcome"]
