@@ -29,7 +29,7 @@ UNDONE = "undone"  # the trail's reason where none was typed
 def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
     """A button of a deed; with `arg` a choice is made already, of the question that is open or of an older one."""
     person = patient(talk, person_id, "ask")
-    deed = Deed(talk.work, talk.staff, person)
+    deed = Deed(talk.work, talk.staff, person, talk.words)
     name = VERBS[verb] or going_on(deed)
     if arg and not _is_asked(talk, name, person):
         talk.say("therapist.old_button")
@@ -78,7 +78,7 @@ def on_text(talk: StaffTalk) -> None:
     person = patient(talk, str(talk.dialogue.facts["person"]), "ask")
     facts, step = talk.dialogue.facts, talk.dialogue.step
     name, number = str(facts["deed"]), str(facts["number"])
-    deed = Deed(talk.work, talk.staff, person, str(facts["arg"]), str(facts["typed"]))
+    deed = Deed(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
     if talk.typed("words.leave_it"):
         _leave_it(talk, person)
     elif step == "choice":
@@ -103,7 +103,8 @@ def on_yes(talk: StaffTalk, person_id: str, number: str) -> None:
         talk.say("therapist.old_button")
         return
     person = patient(talk, person_id, "ask")
-    _do(talk, str(facts["deed"]), Deed(talk.work, talk.staff, person, str(facts["arg"]), str(facts["typed"])))
+    deed = Deed(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
+    _do(talk, str(facts["deed"]), deed)
 
 
 def on_no(talk: StaffTalk, person_id: str, number: str) -> None:
@@ -136,7 +137,7 @@ def on_undo(talk: StaffTalk, person_id: str, what: str) -> None:
     """Take back what was done today: a decision by its id, or a change of the hour."""
     person = patient(talk, person_id, "ask")
     if what.startswith(HOUR_BACK):
-        put_back_evening(Deed(talk.work, talk.staff, person), what.removeprefix(HOUR_BACK), UNDONE)
+        put_back_evening(Deed(talk.work, talk.staff, person, talk.words), what.removeprefix(HOUR_BACK), UNDONE)
     else:
         undo(talk.work, talk.staff, person, what)
     talk.nothing_open()

@@ -1,33 +1,38 @@
 """What a therapist types to set for one person: "1.5 kg, 2 sets, 10 reps, pain 3", in any order, or back to the
-programme."""
+programme. The words are the catalogue's."""
 
 import re
+from collections.abc import Callable, Iterable
 
 from bot.conversation.staff.deed import Deed
 from core.rule.amounts import Amounts
 
 PROGRAMMES = "programme"  # the choice that puts the programme's own back
-_PARTS = {
-    "l": re.compile(r"(\d{1,2}(?:[.,]\d{1,3})?) ?(?:kilograms?|kilos?|kg)", re.ASCII),
-    "s": re.compile(r"(\d{1,2}) ?sets?", re.ASCII),
-    "r": re.compile(r"(\d{1,2}) ?(?:repetitions?|reps?)", re.ASCII),
-    "p": re.compile(r"pain (?:at most |up to )?(\d{1,2})", re.ASCII),
-}
 _NUMBER = re.compile(r"[lsrp]\d{1,5}(-[srp]\d{1,2})*", re.ASCII)  # as a button carries it
-_BETWEEN = re.compile(r"[\s,;.]*(?:and[\s,;.]*)?")
+_PARTS = {"l": "load", "s": "sets", "r": "reps", "p": "pain"}
+_KILOGRAMS, _COUNT = r"(\d{1,2}(?:[.,]\d{1,3})?)", r"(\d{1,2})"
 
 
-def read_amounts(_: Deed, words: str) -> str:
+def read_amounts(deed: Deed, typed: str) -> str:
     """What was typed as a button would carry it, such as "l1500-s2"; '' when part of it was not read."""
-    if words == PROGRAMMES or _NUMBER.fullmatch(words):
-        return words
-    found, rest = [], words
-    for name, pattern in _PARTS.items():
-        if match := pattern.search(rest):
-            number = match[1].replace(",", ".")
-            found.append(f"{name}{round(float(number) * 1000) if name == 'l' else int(number)}")
+    return amounts_typed(typed, lambda name: deed.words(f"words.amount.{name}", deed.staff.language))
+
+
+def amounts_typed(typed: str, words: Callable[[str], Iterable[str]]) -> str:
+    """The same with the `words` for "load", "sets", "reps", "pain" and "and"."""
+    if typed == PROGRAMMES or _NUMBER.fullmatch(typed):
+        return typed
+    found, rest = [], typed
+    for letter, name in _PARTS.items():
+        said = _one_of(words(name))
+        number = _KILOGRAMS if letter == "l" else _COUNT
+        pattern = rf"{said} {number}" if letter == "p" else rf"{number} ?{said}"
+        if match := re.search(pattern, rest, re.ASCII):
+            value = match[1].replace(",", ".")
+            found.append(f"{letter}{round(float(value) * 1000) if letter == 'l' else int(value)}")
             rest = rest[: match.start()] + rest[match.end() :]
-    return "-".join(found) if found and _BETWEEN.fullmatch(rest) else ""
+    between = rf"[\s,;.]*(?:{_one_of(words('and'))}[\s,;.]*)?"
+    return "-".join(found) if found and re.fullmatch(between, rest) else ""
 
 
 def amounts_in(carried: str) -> Amounts:
@@ -37,3 +42,8 @@ def amounts_in(carried: str) -> Amounts:
     found = {part[0]: int(part[1:]) for part in carried.split("-")}
     pain = found.get("p")
     return Amounts(found.get("l"), found.get("s"), found.get("r"), None if pain is None else float(pain))
+
+
+def _one_of(words: Iterable[str]) -> str:
+    """Any of the words, the longest first."""
+    return f"(?:{'|'.join(map(re.escape, sorted(words, key=len, reverse=True)))})"

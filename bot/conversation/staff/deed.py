@@ -18,6 +18,7 @@ class Deed:
     work: Work
     staff: Staff
     person: Person
+    words: Callable[[str, str], frozenset[str]]  # (key, language) -> what may be typed for it
     arg: str = ""
     typed: str = ""
 

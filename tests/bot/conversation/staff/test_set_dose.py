@@ -2,8 +2,13 @@
 
 import pytest
 
-from bot.conversation.staff.amounts import amounts_in, read_amounts
+from bot.conversation.staff.amounts import amounts_in, amounts_typed
+from bot.wording.catalogue import text_in
 from core.rule.amounts import Amounts
+
+
+def words(name: str) -> frozenset[str]:
+    return text_in("en").words(f"words.amount.{name}")
 
 
 @pytest.mark.parametrize(
@@ -19,11 +24,11 @@ from core.rule.amounts import Amounts
     ],
 )
 def test_amounts_are_read_in_any_order(typed: str, amounts: Amounts):
-    read = read_amounts(None, typed)  # type: ignore[arg-type]  # what is typed does not depend on the person
+    read = amounts_typed(typed, words)
     assert read
     assert amounts_in(read) == amounts
 
 
 @pytest.mark.parametrize("typed", ["", "a bit more", "1.5", "2 sets on Monday", "kg", "100 sets please"])
 def test_what_is_not_read_as_a_whole_is_asked_again(typed: str):
-    assert read_amounts(None, typed) == ""  # type: ignore[arg-type]
+    assert amounts_typed(typed, words) == ""
