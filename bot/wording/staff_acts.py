@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, kilos
+from bot.wording.dose import dose_line
 from bot.wording.names import isolated
 from bot.wording.prtee import prtee_words
 from bot.wording.reasons import amounts_words, gate_words
@@ -39,7 +39,7 @@ def _option(text: Text, deed: str, who: str, option: Any) -> Button:
         words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
         return Button(words, data(deed, who, option))
     if deed == "dose":
-        words = text("therapist.amount.none") if option == "programme" else kilos(text, int(option[1:]))
+        words = amounts_words(text, {} if option == "programme" else {"load_g": int(option[1:])})
         return Button(words, data(deed, who, option))
     if deed == "evening":
         return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(deed, who, option))
