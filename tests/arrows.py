@@ -134,11 +134,10 @@ SPEAKS_TO_NO_PATIENT = {
     "core.answers": "holds what people type, not what we say",
     "core.export.fhir": "quotes the official display of a code",
     "core.programme.checks": "words the errors of programme files",
-    "core.programme.openings": "words the errors of programme files",
     "core.programme.reading_level": "lists words and how many syllables they have",
     "core.programme.file": "words the errors of programme files",
     "core.programme.words": "words the errors of programme files",
-    "core.scores.published": "cites sources in their own words",
+    "core.scores.change": "cites sources in their own words",
     "core.store": "holds SQL and the words of database errors",
 }
 WORDS = re.compile(r"[A-Za-z']{2,}")

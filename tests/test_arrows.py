@@ -58,7 +58,7 @@ def tree(folder: Path, files: dict[str, str]) -> Path:
         ("core/rule.py", "from . import store"),
         ("core/rule.py", "from core import records"),
         ("core/rule.py", "def late():\n    import core.use_cases.asking"),
-        ("core/answers/numbers.py", "from ..ports import Store"),
+        ("core/answers/reading.py", "from ..ports import Store"),
         ("core/use_cases/asking.py", "from core.store.tables import people"),
         ("core/use_cases/asking.py", "from uuid import uuid4"),
         ("core/use_cases/asking.py", "import aiohttp"),

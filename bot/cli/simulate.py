@@ -17,8 +17,7 @@ from bot.wording.simulation import ablation_lines, picture_facts, report_lines
 from core.errors import SettingsError
 from core.programme import Programme
 from core.programme.file import DEFAULT, load_programme, programme_at
-from core.simulation.ablations import without_each
-from core.simulation.cohort import RULE, Sample, sample
+from core.simulation.cohort import RULE, Sample, sample, without_each
 from core.simulation.people import WEEK_DAYS, Model
 
 CHUNK = 10  # people for one call of a process: they hold the model's mixture of noise

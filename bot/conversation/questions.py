@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from bot.conversation.talk import Talk
-from core.answers.ordinary import ordinary
+from core.answers.understand import ordinary
 from core.programme import Topic
 from core.use_cases.answering import note_question
 

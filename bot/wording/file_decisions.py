@@ -10,8 +10,8 @@ from bot.wording.reasons import amounts_words, figure_words, gate_words, noted
 from core.digest.patient_week import PatientWeek, Told
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.rule.course import OWN_GATE
+from core.scores.change import SOURCES
 from core.scores.prtee import COUNTS
-from core.scores.published import SOURCES
 
 NOTE_LONGEST = 300  # characters of a therapist's reason; the whole of it stands in the chat and the export
 

@@ -1,8 +1,8 @@
 """A change of the questionnaire in words: points, percent, what it is worth, and which study says so."""
 
 from bot.wording.catalogue import Text
+from core.scores.change import citations
 from core.scores.prtee import PrteeChange
-from core.scores.published import citations
 
 
 def prtee_words(text: Text, change: PrteeChange) -> str:

@@ -3,11 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from core.answers.binding import LABELS, SETTINGS, bind
-from core.answers.items import Item
+from core.answers.items import LABELS, SETTINGS, Item, bind
 from core.answers.lexicon import Says
-from core.answers.shares import both_arms_alike, with_shares
-from core.answers.values import Value, values_of
+from core.answers.values import Value, both_arms_alike, values_of, with_shares
 from core.model import Question, Unclear
 
 _MOST_PAIN = 10

@@ -1,12 +1,109 @@
-"""One typed text as tokens: scripts, short forms, slips of the thumb, contractions and number words settled."""
+"""Number words become numbers: "four", "twenty five", "four and a half".
+
+Voice typing's "for" counts where it can be nothing else.
+"""
 
 import re
 from collections.abc import Iterator, Sequence
 
 from core.answers.lexicon import Lexicon
-from core.answers.normalise import normalise
-from core.answers.numbers import spoken_numbers
-from core.answers.tokens import Token, tokenise
+from core.answers.tokens import BREAKS, Token, normalise, tokenise
+
+
+def spoken_numbers(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
+    """`tokens` with number words as numbers. A word such as "one" in "the last one" stays a word."""
+    found: list[Token] = []
+    for at, token in enumerate(tokens):
+        if not token.is_word:
+            found.append(token)
+            continue
+        value = _value(tokens, at, found, lexicon)
+        found.append(token if value is None else Token(token.text, float(value), token.glued, token.typed))
+    return _joined(found, lexicon)
+
+
+def _value(tokens: Sequence[Token], at: int, before: Sequence[Token], lexicon: Lexicon) -> int | None:
+    word = tokens[at].text
+    if word in lexicon.number_words:
+        pronoun = word in lexicon.pronoun_numbers and _is_pronoun(tokens, at, lexicon)
+        return None if pronoun else lexicon.number_words[word]
+    if word in lexicon.sound_alikes and _sounds_like_number(tokens, at, before, lexicon):
+        return lexicon.sound_alikes[word]
+    return None
+
+
+def _is_pronoun(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    previous = tokens[at - 1].text if at else ""
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    if previous in lexicon.determiners and following in lexicon.set_nouns:
+        return False
+    return previous in lexicon.before_pronoun or following in lexicon.after_pronoun
+
+
+def _sounds_like_number(
+    tokens: Sequence[Token], at: int, before: Sequence[Token], lexicon: Lexicon
+) -> bool:
+    """True between a word that wants a number ("pain", "did") and the end, a break, or a word that follows one."""
+    if _before_total(tokens, at, lexicon):
+        return True
+    previous = before[-1] if before else None
+    following = tokens[at + 1].text if at + 1 < len(tokens) else "."
+    if previous is None:
+        return following in lexicon.after_sound_alike and at + 2 < len(tokens)
+    if previous.text in lexicon.before_sound_alike:
+        return tokens[at].text in lexicon.sure_sound_alikes or _may_follow(following, lexicon)
+    if previous.text == lexicon.of and len(before) > 1 and before[-2].value is not None:
+        return _may_follow(following, lexicon)
+    wanted = len(before) > 1 and before[-2].text in lexicon.before_sound_alike
+    return wanted and previous.value is not None and following in lexicon.set_nouns
+
+
+def _before_total(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """ "a for out of ten"."""
+    if tuple(token.text for token in tokens[at + 1 : at + 3]) != lexicon.out_of or at + 3 >= len(tokens):
+        return False
+    return tokens[at + 3].value is not None or tokens[at + 3].text in lexicon.number_words
+
+
+def _may_follow(word: str, lexicon: Lexicon) -> bool:
+    return word in BREAKS or word in lexicon.after_sound_alike
+
+
+def _joined(tokens: list[Token], lexicon: Lexicon) -> list[Token]:
+    """Tens with units, and halves: 20 5 becomes 25; 4 and a half, 4 point 5 become 4.5."""
+    joined: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        size, value = _compound(tokens, at, lexicon)
+        if size > 1:
+            typed = " ".join(part.as_typed for part in tokens[at : at + size])
+            token = Token(token.text, value, token.glued, typed)
+        joined.append(token)
+        at += size
+    return joined
+
+
+def _compound(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> tuple[int, float]:
+    value = tokens[at].value
+    if value is None:
+        return 1, 0.0
+    following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    if following not in lexicon.after_whole and tokens[at].text not in lexicon.tens:
+        return 1, value
+    texts = tuple(token.text for token in tokens[at : at + 5])
+    for words in lexicon.and_a_half:
+        if texts[1 : 1 + len(words)] == words:
+            return 1 + len(words), value + 0.5
+    if len(texts) > 2 and texts[1] == lexicon.point and (part := tokens[at + 2].value) is not None:
+        return 3, value + part / 10
+    if texts[0] in lexicon.tens:
+        units = texts[2:3] if texts[1:2] == ("-",) else texts[1:2]
+        more = lexicon.number_words.get(units[0], 0) if units else 0
+        if 0 < more < 10:
+            return (3 if texts[1] == "-" else 2), value + more
+    return 1, value
+
 
 _WITH_DIGITS = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*")
 

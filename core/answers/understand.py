@@ -1,21 +1,21 @@
 """From one typed text to what it clearly gives."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from types import MappingProxyType
 
-from core.answers.beside import find_weight, is_told
+from core.answers.beside import find_weight, find_wish, is_told
 from core.answers.danger import Danger, find_danger
-from core.answers.ear import load
+from core.answers.ear import load, weigh
 from core.answers.english import ENGLISH
 from core.answers.items import Item, items_of
 from core.answers.languages import readable, readable_part
-from core.answers.lexicon import SETS_IN_WORDS, Lexicon
+from core.answers.lexicon import SETS_IN_WORDS, Lexicon, phrases
 from core.answers.pain_and_sets import Answers, find_answers
+from core.answers.phrases import Phrasebook
 from core.answers.reading import read
-from core.answers.two_ears import weigh
-from core.answers.unread import unread
-from core.answers.wishes import find_wish
+from core.answers.unread import BETWEEN, unread
 from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
 
 LANGUAGES: Mapping[str, Lexicon] = MappingProxyType({"en": ENGLISH})
@@ -102,3 +102,48 @@ def _understanding(
     if not (flag in (Flag.URGENT, Flag.DISTRESS) or wish in (Wish.STOP, Wish.PAUSE)) and missing:
         ask = Question.BOTH if len(missing) > 1 else missing[0]
     return Understanding(answers.pain[0], sets[0], ask, flag, wish, tuple(unclear))
+
+
+MOST = 2  # who asks more at once is better answered by a person
+Asked = tuple[tuple[str, str], ...]
+
+
+def ordinary(text: str, language: str, asked: Mapping[str, str], for_a_person: str) -> tuple[str, ...]:
+    """The keys of the questions that a text asks, in the order of `asked`, which has the phrases of each.
+
+    None where it asks none of them, too many at once, or says anything that is `for_a_person`.
+    """
+    tokens = read(text, lexicon_of(language))
+    if next(phrasebook(language, (("", for_a_person),)).find(tokens), None):
+        return ()
+    found = {match.kind for match in phrasebook(language, tuple(asked.items())).find(tokens)}
+    return tuple(key for key in asked if key in found) if len(found) <= MOST else ()
+
+
+@lru_cache(maxsize=16)
+def phrasebook(language: str, asked: Asked) -> Phrasebook[str]:
+    """The phrases of each question. Raises ValueError or KeyError for one that cannot be read."""
+    return Phrasebook([(key, phrases(text)) for key, text in asked], lexicon_of(language).classes)
+
+
+def mattering(words: str, language: str, told: Sequence[str] = ()) -> str:
+    """The lines of an evening's unread words that may matter, as they stand; '' when none does.
+
+    A line does that an ear hears anything in, however faintly, that names something a therapist weighs (`topics` of
+    the language), or that is in a language that cannot be read. What stands in one of the texts `told` is left out.
+    """
+    lexicon = lexicon_of(language)
+    lines = [line for line in words.splitlines() if not any(_parts_of(line, text) for text in told)]
+    return "\n".join(line for line in lines if _matters(line, language, lexicon))
+
+
+def _parts_of(line: str, text: str) -> bool:
+    return all(run in text for run in line.split(BETWEEN))
+
+
+def _matters(line: str, language: str, lexicon: Lexicon) -> bool:
+    if not readable(line, lexicon) or any(token.text in lexicon.topics for token in read(line, lexicon)):
+        return True
+    heard, ear = understand(line, language), load("en")
+    faintly = ear is not None and ear.hear(line).danger >= ear.agree
+    return faintly or bool(heard.flag or heard.maybe or heard.complaint)

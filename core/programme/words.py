@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from babel.messages.pofile import PoFileError, read_po
 
-from core.answers.ordinary import phrasebook
+from core.answers.understand import phrasebook
 from core.errors import ProgrammeError
 from core.programme.reading_level import hard_words, read
 from core.programme.schema import ExercisePart, ProgrammePart

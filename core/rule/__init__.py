@@ -13,8 +13,7 @@ from core.programme import Programme
 from core.rule.climb import climb
 from core.rule.course import begin, is_stopped, is_unloaded
 from core.rule.dose import dose_on
-from core.rule.gap import apply_gap, come_back
-from core.rule.ledger import fold
+from core.rule.ledger import apply_gap, come_back, fold
 from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
 from core.rule.plateau import check_plateau
 from core.rule.setback import apply_setback, ease, settle

@@ -1,13 +1,109 @@
-"""What an evening adds to an episode whatever is decided: counters, the excess, the level, the first mean."""
+"""What an evening adds to an episode whatever is decided, and what days without a single set bring."""
 
 import datetime as dt
 from dataclasses import replace
 
-from core.model import Episode, Evening, Kind, Meanwhile
-from core.programme import Programme
-from core.rule.excess import running_excess
-from core.rule.gap import ended
-from core.rule.trend import WEEK_DAYS, Trend, is_training_day
+from core.model import Episode, Evening, Kind, Meanwhile, Move, NoticeKind, Reason, ReasonCode
+from core.programme import Gap, Programme
+from core.rule.course import enter
+from core.rule.outcome import Outcome, reason
+from core.rule.trend import WEEK_DAYS, Trend, is_training_day, running_excess
+
+
+def ended(episode: Episode) -> Episode:
+    """The episode after an evening with a set done."""
+    if not (episode.idle_days or episode.idle_steps_taken):
+        return episode
+    return replace(episode, idle_days=0, idle_steps_taken=0)
+
+
+def steps_due(rule: Gap, idle_days: int) -> int:
+    """How many steps a gap of that length takes back in all."""
+    if idle_days >= rule.back_two_days.value:
+        return 2
+    return 1 if idle_days >= rule.back_days.value else 0
+
+
+def apply_gap(programme: Programme, out: Outcome, before: int, today: dt.date, rating: float | None) -> bool:
+    """Writes onto the sheet what the gap brings, grown from `before` to the episode's idle days.
+
+    `rating` is the latest one, to choose the step of a new start. True when the gap decides the evening: a
+    step back, or a new start. A step that the therapist pinned is kept.
+    """
+    rule = programme.rule.gap
+    days = out.episode.idle_days
+    restarts = before < rule.restart_days.value <= days
+    if before < rule.ease_days.value <= days:
+        _ease(programme, out, today)
+    if restarts:
+        out.ask_red_flags = True
+        out.notices.append(NoticeKind.LONG_GAP)
+    if out.episode.pinned_until is not None and today < out.episode.pinned_until:
+        return False
+    old = out.episode.step
+    _walk_back(programme, out, today)
+    if restarts:
+        _restart(programme, out, today, rating)
+    if out.episode.step == old and not restarts:
+        return False
+    if out.episode.step < old:
+        out.move = Move.REGRESS
+    out.reasons.insert(0, _why(rule, out.episode, old, restarts=restarts))
+    return True
+
+
+def come_back(programme: Programme, episode: Episode, today: dt.date, days: int, first: Reason) -> Outcome:
+    """The sheet after `days` without an evening; they count towards the gap, and `first` leads the reasons.
+
+    Without a diary at hand, the episode's level stands in for the latest rating.
+    """
+    idle = episode.idle_days + days
+    out = Outcome(replace(episode, idle_days=idle, silent_days=0))
+    apply_gap(programme, out, episode.idle_days, today, None)
+    out.reasons.insert(0, first)
+    return out
+
+
+def _why(rule: Gap, episode: Episode, old: int, *, restarts: bool) -> Reason:
+    days = episode.idle_days
+    if restarts:
+        return reason(ReasonCode.LONG_GAP, rule.restart_days, days=days)
+    figure = rule.back_two_days if episode.idle_steps_taken > 1 else rule.back_days
+    return reason(ReasonCode.GAP, figure, days=days, steps=old - episode.step)
+
+
+def _ease(programme: Programme, out: Outcome, today: dt.date) -> None:
+    episode, rule = out.episode, programme.rule.gap
+    floor = min(episode.load_g, int(programme.rule.load.least_g.value))
+    load = max(episode.load_g - int(rule.ease_g.value), floor)
+    if load < episode.load_g:
+        out.because(
+            ReasonCode.GAP_LOAD,
+            rule.ease_days,
+            rule.ease_g,
+            days=episode.idle_days,
+            grams=episode.load_g - load,
+        )
+    out.episode = replace(episode, load_g=load, load_changed=today, load_raised=None)
+
+
+def _walk_back(programme: Programme, out: Outcome, today: dt.date) -> None:
+    due = steps_due(programme.rule.gap, out.episode.idle_days)
+    missing = due - out.episode.idle_steps_taken
+    if missing <= 0:
+        return
+    out.episode = replace(out.episode, idle_steps_taken=due)
+    for _ in range(min(missing, out.episode.step - 1)):
+        out.episode = enter(programme, out.episode, out.episode.step - 1, today)
+
+
+def _restart(programme: Programme, out: Outcome, today: dt.date, rating: float | None) -> None:
+    rule, episode = programme.rule.begin, out.episode
+    pain = next(value for value in (rating, episode.level, float(episode.start_rating)) if value is not None)
+    target = programme.numbered(rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step)
+    target = min(target, episode.step)
+    out.episode = replace(enter(programme, episode, target, today, afresh=True), holds_days=0, load_g=0)
+
 
 # The level is not taken from a handful of ratings: one lucky evening would make every other a rise.
 _LEAST_FOR_LEVEL = 4

@@ -12,9 +12,9 @@ from enum import StrEnum
 from core.errors import OverrideError
 from core.model import Decision, Episode, Figure, Move, Provenance, Reason, ReasonCode
 from core.programme import Programme
-from core.rule.amounts import Amounts, amounts_of, check_amounts, numbers_of, with_amounts
 from core.rule.course import enter, is_stopped
-from core.rule.gap import come_back
+from core.rule.dose import Amounts, amounts_of, check_amounts, numbers_of, with_amounts
+from core.rule.ledger import come_back
 from core.rule.outcome import Outcome, reason, seal
 
 # Beyond a quarter the reason for keeping somebody has to be looked at again.

@@ -10,10 +10,9 @@ from dataclasses import dataclass, replace
 from core.model import Episode, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.rule.course import enter, is_pinned
-from core.rule.excess import reaches
-from core.rule.gap import steps_due
+from core.rule.ledger import steps_due
 from core.rule.outcome import Outcome, reason
-from core.rule.trend import Trend
+from core.rule.trend import Trend, reaches
 
 # On the lowest step nobody steps back, so that the reason given must not say so.
 _ON_LOWEST = {

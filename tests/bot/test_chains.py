@@ -27,8 +27,8 @@ from core.rule import (
     report_weight,
     resume,
 )
-from core.rule.amounts import Amounts
 from core.rule.course import OWN_GATE
+from core.rule.dose import Amounts
 from core.rule.override import Act, Override, override
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts, reason_facts
 from core.use_cases.person_page import LAST_DECISIONS

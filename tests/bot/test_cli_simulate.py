@@ -9,7 +9,7 @@ from bot.cli import main
 from bot.drawing.rule import WIDTH, draw_rule, height_of
 from bot.drawn.rule import Mark, RuleFacts, RulePanel
 from core.programme.file import default_programme, default_programme_text
-from core.simulation.ablations import without_each
+from core.simulation.cohort import without_each
 from tests.builders import a_folder
 
 SMALL = ["simulate", "--people", "40", "--weeks", "13"]

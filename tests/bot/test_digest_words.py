@@ -16,7 +16,7 @@ from core.digest.attention import RANK, Attention
 from core.digest.patient_week import Moved, Standing, Told
 from core.digest.weekly_trend import WeeklyTrend
 from core.model import Flag, Move, NoticeKind, ReasonCode
-from core.rule.amounts import Amounts
+from core.rule.dose import Amounts
 from core.rule.override import Act, Override
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, lived

@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable, Iterable
 
 from bot.conversation.staff.deed import Deed
-from core.rule.amounts import Amounts
+from core.rule.dose import Amounts
 
 PROGRAMMES = "programme"  # the choice that puts the programme's own back
 _NUMBER = re.compile(r"[lsrp]\d{1,5}(-[srp]\d{1,2})*", re.ASCII)  # as a button carries it

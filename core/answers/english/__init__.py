@@ -3,7 +3,6 @@
 from core.answers.english import (
     around,
     circumstances,
-    complaints,
     distress,
     emergencies,
     nerves,
@@ -13,18 +12,24 @@ from core.answers.english import (
     unclear,
     words,
 )
+from core.answers.english.beside import (
+    BARE_WISHES,
+    CONDITION,
+    CONDITIONS,
+    POLITE,
+    THROUGH,
+    TOLD,
+    TOO_HEAVY,
+    WEIGHTS,
+    WISHES,
+    WORSE_MORNINGS,
+)
 from core.answers.english.classes import CLASSES
 from core.answers.english.figures import FIGURES
-from core.answers.english.fillers import FILLERS
-from core.answers.english.foreign_words import FOREIGN_WORDS
-from core.answers.english.real_words import REAL_WORDS
 from core.answers.english.scope import SCOPE, SIGN_ADJECTIVES
-from core.answers.english.spelled import SPELLED
-from core.answers.english.topics import TOPICS
-from core.answers.english.weights import CONDITIONS, TOO_HEAVY, WEIGHTS, WORSE_MORNINGS
-from core.answers.english.wishes import BARE_WISHES, CONDITION, POLITE, THROUGH, TOLD, WISHES
+from core.answers.english.words import FILLERS, FOREIGN_WORDS, REAL_WORDS, SPELLED, TOPICS
+from core.answers.languages import SMALL_WORDS
 from core.answers.lexicon import Lexicon, Signs
-from core.answers.other_languages import SMALL_WORDS
 from core.model import Circumstance, Flag, Urgency
 
 # Above any packet's daily maximum of single tablets, below milligrams; from memory, on the careful side.
@@ -53,7 +58,7 @@ _SIGNS = (
     Signs(Flag.RED_FLAG, nerves.DROP, Urgency.TODAY, forgivable=True, of_things=True),
     Signs(Flag.RED_FLAG, nerves.USE_LOST, Urgency.TODAY, forgivable=True, of_things=True, unless="because_it_hurts"),
     Signs(Flag.RED_FLAG, nerves.WEAK_ALONE, Urgency.SOON, forgivable=True, of_things=True),
-    Signs(None, complaints.WEAK, forgivable=True, of_things=True, unless="because_it_hurts", part="loss"),
+    Signs(None, nerves.WEAK, forgivable=True, of_things=True, unless="because_it_hurts", part="loss"),
     Signs(Flag.RED_FLAG, red_flags.ACCIDENT, Urgency.SOON, literal=True, part="injury"),
     Signs(Flag.RED_FLAG, red_flags.INJURED, Urgency.SOON, forgivable=True, of_things=True, part="injury"),
     Signs(Flag.RED_FLAG, red_flags.BROKEN, Urgency.TODAY, forgivable=True, of_things=True),
@@ -126,7 +131,7 @@ ENGLISH = Lexicon(
     worse_morning=WORSE_MORNINGS,
     too_heavy=TOO_HEAVY,
     topics=TOPICS,
-    turned_worse=complaints.WORSE,
+    turned_worse=nerves.WORSE,
     conditions=CONDITIONS,
     condition=CONDITION,
     wish_told=TOLD,

@@ -6,8 +6,7 @@ import pytest
 
 from core.answers import understand
 from core.answers.danger import Danger
-from core.answers.ear import HEARS, PLACES, Ear, Heard, load, pack, places_of, stretches, unpack
-from core.answers.two_ears import Verdict, weigh
+from core.answers.ear import HEARS, PLACES, Ear, Heard, Verdict, load, pack, places_of, stretches, unpack, weigh
 from core.model import Flag, Urgency
 from tests.training.texts import NOTHING, texts
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from core.answers.ordinary import ordinary
+from core.answers.understand import ordinary
 from core.programme.file import default_programme
 
 WORDS = default_programme().words["en"]

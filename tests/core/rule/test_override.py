@@ -9,7 +9,7 @@ import pytest
 from core.errors import HoldlowerError, OverrideError
 from core.model import Decision, Episode, Evening, Figure, Flag, Move, Provenance, ReasonCode
 from core.rule import RULE_VERSION, clear_danger, decide, dose_on, report_danger, resume
-from core.rule.amounts import Amounts
+from core.rule.dose import Amounts
 from core.rule.override import LONGEST_STAY, Act, Override, act_of, override, replay
 from core.store.codec import dumps, loads
 from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, numbers, tonight

@@ -30,7 +30,7 @@ from core.rule import (
     report_weight,
     resume,
 )
-from core.rule.amounts import Amounts
+from core.rule.dose import Amounts
 from core.rule.override import Act, Override, replay
 
 DATA = Path(__file__).parent / "data"

@@ -7,8 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.model import Provenance
-from core.scores.change import MINIMAL, MODERATE, POINTS, SUBSTANTIAL, WORSE, Band, change_since
-from core.scores.published import SOURCES, citations
+from core.scores.change import MINIMAL, MODERATE, POINTS, SOURCES, SUBSTANTIAL, WORSE, Band, change_since, citations
 from tests.courses import PROGRAMME
 
 means = st.integers(0, 70).map(lambda sevenths: sevenths / 7)  # what seven evenings can come to

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from core.errors import HoldlowerError, ScoreError
 from core.model import Provenance
+from core.scores.change import citations
 from core.scores.prtee import (
     COUNTS,
     DETECTABLE,
@@ -23,7 +24,6 @@ from core.scores.prtee import (
     read_prtee,
     score,
 )
-from core.scores.published import citations
 
 PAIN, SPECIFIC, USUAL = (4, 6, 7, 8, 3), (5, 7, 8, 6, 4, 6), (4, 5, 6, 3)
 

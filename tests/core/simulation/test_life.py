@@ -7,8 +7,7 @@ import pytest
 from core.model import ReasonCode
 from core.programme import Programme
 from core.programme.file import default_programme
-from core.simulation.ablations import without_each
-from core.simulation.cohort import KNOWN, LIMITS, RULE, sample
+from core.simulation.cohort import KNOWN, LIMITS, RULE, sample, without_each
 from core.simulation.detectors import HAND
 from core.simulation.life import Life, live
 from core.simulation.people import Course, Model, Script, draw

@@ -4,7 +4,7 @@ import pytest
 
 from bot.conversation.staff.amounts import amounts_in, amounts_typed
 from bot.wording.catalogue import text_in
-from core.rule.amounts import Amounts
+from core.rule.dose import Amounts
 
 
 def words(name: str) -> frozenset[str]:
