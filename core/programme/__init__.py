@@ -21,6 +21,7 @@ from core.programme.thresholds import (
     Ceiling,
     Flare,
     Gap,
+    Guiding,
     Injection,
     Load,
     Plateau,
@@ -30,8 +31,8 @@ from core.programme.thresholds import (
 )  # fmt: skip
 
 __all__ = [
-    "Advance", "Attention", "Begin", "Ceiling", "Entry", "Equipment", "Flare", "Gap", "Gate", "Injection", "Load",
-    "Plateau", "Programme", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
+    "Advance", "Attention", "Begin", "Ceiling", "Entry", "Equipment", "Flare", "Gap", "Gate", "Guiding", "Injection",
+    "Load", "Plateau", "Programme", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
 ]  # fmt: skip
 
 
@@ -126,6 +127,7 @@ class Programme:
     sides: tuple[str, ...]
     steps: tuple[Step, ...]
     rule: Rule
+    guiding: Guiding | None  # None: no set is counted through
     sources: tuple[Source, ...]
     equipment: tuple[Equipment, ...]
     screens: tuple[Topic, ...]  # asked before the first dose; a yes needs a person to look

@@ -28,6 +28,7 @@ def build(file: ProgrammePart, version: str, text: str, words: Words) -> Program
         sides=tuple(file.sides),
         steps=tuple(steps),
         rule=file.rule,
+        guiding=file.guiding,
         sources=tuple(sources),
         equipment=tuple(file.equipment),
         screens=_topics(file.screen, kinds),

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from core.programme import Equipment, Gate, Rule
+from core.programme import Equipment, Gate, Guiding, Rule
 from core.programme.stated import (
     Count,
     Days,
@@ -88,4 +88,5 @@ class ProgrammePart(Part):
     education: list[TopicPart] = Field(default_factory=list)
     question: list[TopicPart] = Field(default_factory=list)
     step: Annotated[list[StepPart], Field(min_length=2, max_length=40)]
+    guiding: Guiding | None = None
     rule: Rule

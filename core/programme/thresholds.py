@@ -1,13 +1,17 @@
 """Every threshold the rule measures against, section by section: what the file may say, and what the rule reads.
+Beside them the times of a guided set that no exercise says.
 
 Weights are in grams, shares between 0 and 1.
 """
+
+from typing import Literal
 
 from pydantic.dataclasses import dataclass
 
 from core.programme.stated import (
     CLOSED,
     Days,
+    Duration,
     Evenings,
     FewDays,
     FewTimes,
@@ -164,3 +168,13 @@ class Rule:
     attention: Attention
     plateau: Plateau
     injection: Injection
+
+
+@dataclass(frozen=True, slots=True, config=CLOSED)
+class Guiding:
+    """A set that is counted through: which arm begins, and the seconds that no exercise says."""
+
+    first: Literal["sore", "other"]
+    ready_s: Duration
+    change_s: Duration  # from one arm to the other
+    back_s: Duration  # while the load is brought back up after a lowering

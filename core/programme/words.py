@@ -116,12 +116,9 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     for key in (*plain, *(f"step.{step.key}" for step in file.step)):
         yield key, frozenset()
     for exercise in _exercises(file):
-        yield f"exercise.{exercise.key}.how", OF_EXERCISES
-        if exercise.other_hand_lifts:
-            yield f"exercise.{exercise.key}.lifted_back", OF_EXERCISES
-        if exercise.both_arms:
-            yield "both_sides", frozenset()
-            yield "both_sides.how", frozenset()
+        yield from _of_exercise(exercise, guided=file.guiding is not None)
+    if file.guiding:
+        yield from ((f"limb.{side}", frozenset[str]()) for side in ("left", "right"))
     for one in file.equipment:
         yield f"equipment.{one.key}", frozenset({"kg"})
     for topic in file.education:
@@ -131,6 +128,17 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     for topic in file.question:
         for part in ("", ".answer", ".phrases"):
             yield f"question.{topic.key}{part}", frozenset()
+
+
+def _of_exercise(exercise: ExercisePart, *, guided: bool) -> Iterator[tuple[str, frozenset[str]]]:
+    yield f"exercise.{exercise.key}.how", OF_EXERCISES
+    if exercise.other_hand_lifts:
+        yield f"exercise.{exercise.key}.lifted_back", OF_EXERCISES
+    if guided and exercise.kind != "mobilising":
+        yield f"exercise.{exercise.key}.guided", frozenset()
+    if exercise.both_arms:
+        yield "both_sides", frozenset()
+        yield "both_sides.how", frozenset()
 
 
 def _possible(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
