@@ -1,131 +1,187 @@
-"""`holdlower invite`, `notices` and `clear`: what the clinic can do on the machine itself."""
+"""`holdlower serve`, `invite`, `notices`, `clear` and `staff`: what the clinic does on the machine itself."""
 
 import argparse
 import asyncio
+import json
 import os
 import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.app import App
+from bot.cli.opened import make_sure, note, opened, person_of
+from bot.parts import ALL
 from bot.ports import DeliveryError
-from bot.serve import CLINIC_ID, open_app
+from bot.serve import CLINIC_ID, open_app, serve
 from bot.service import LINK
 from bot.settings import Settings, load_settings
 from bot.telegram_bot import build_bot, greet
-from bot.wording.catalogue import text_in
+from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
-from core.ports import UnitOfWork
-from core.records import Audit, Notice, Role
+from core.records import Notice, Role, Staff, Status
 from core.use_cases.clearing import clear
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
 from core.use_cases.raising import has_arrived
 from core.use_cases.rights import leads
+from core.use_cases.staffing import shut_out
+from core.use_cases.work import Work
 
 ASK_NAME_S = 8.0
 
 
+def serve_until_told(options: argparse.Namespace) -> int:
+    """Run the service, or the parts of it that were named."""
+    return serve(load_settings(os.environ, options.settings), options.only or ALL)
+
+
 def invite_one(options: argparse.Namespace) -> int:
     """Make one invitation and print its link and code; the code is shown here and never again."""
-    settings = _settings(options)
+    settings = load_settings(os.environ, options.settings)
     app, store = open_app(settings)
     try:
-        lines = invitation_for(app, settings, Role(options.role), options.note.strip(), options.days)
+        made = invitation_for(app, settings, Role(options.role), options.note.strip(), options.days)
     finally:
         store.close()
-    for line in lines:
-        print(line)
+    print(json.dumps(made.facts) if options.json else "\n".join(made.lines(text_in(settings.language))))
     return 0
 
 
-def invitation_for(app: App, settings: Settings, role: Role, note: str, days: int) -> list[str]:
-    """A new invitation as lines to be shown once."""
+@dataclass(frozen=True, slots=True)
+class Invited:
+    """A new invitation, to be shown once."""
+
+    role: Role
+    code: str
+    link: str | None
+    problem: str  # why there is no link
+    expires: str  # in the clinic's zone
+    zone: str
+
+    @property
+    def facts(self) -> Mapping[str, str | None]:
+        """For a program."""
+        return {"role": self.role.value, "code": self.code, "link": self.link, "expires": self.expires}
+
+    def lines(self, text: Text) -> list[str]:
+        """For a person."""
+        how = "cli.invite.how" if self.role == Role.PATIENT else "cli.invite.how.staff"
+        return [
+            *([text("cli.invite.link", link=self.link)] if self.link else []),
+            text("cli.invite.code", code=self.code),
+            text(how, expires=f"{self.expires} ({self.zone})"),
+            *([text("cli.invite.older")] if self.role == Role.LEAD else []),
+            *([text("cli.invite.no_link", why=self.problem)] if self.problem else []),
+        ]
+
+
+def invitation_for(app: App, settings: Settings, role: Role, name: str, days: int) -> Invited:
+    """Make an invitation; `name` says whom it is for."""
     code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
     with app.store.writing() as uow:
         work = app.work(uow)
         if role == Role.THERAPIST and not leads(work):
             raise HoldlowerError("no clinic lead is there to confirm a therapist: holdlower invite --role lead first")
-        invitation = invite(work, CLINIC_ID, code, note, days, role)
+        invitation = invite(work, CLINIC_ID, code, name, days, role)
         uow.commit()
-    text = text_in(settings.language)
-    name, problem = _bot_name(settings)
+    bot, problem = _bot_name(settings)
     expires = invitation.expires_at.astimezone(ZoneInfo(settings.clinic_zone))
-    how = "cli.invite.how" if role == Role.PATIENT else "cli.invite.how.staff"
-    return [
-        *([text("cli.invite.link", link=LINK.format(bot=name, code=code))] if name else []),
-        text("cli.invite.code", code="-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))),
-        text(how, expires=f"{expires:%Y-%m-%d %H:%M} ({settings.clinic_zone})"),
-        *([text("cli.invite.older")] if role == Role.LEAD else []),
-        *([text("cli.invite.no_link", why=problem)] if problem else []),
-    ]
+    spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
+    link = LINK.format(bot=bot, code=code) if bot else None
+    return Invited(role, spelled, link, problem, f"{expires:%Y-%m-%d %H:%M}", settings.clinic_zone)
 
 
 def list_notices(options: argparse.Namespace) -> int:
     """Print the notices, newest first, each with the person's id."""
-    settings = _settings(options)
-    app, store = open_app(settings)
-    try:
-        with store.writing() as uow:
-            notices = uow.notices(CLINIC_ID)
-            untold = {each.id for each in notices if each.look_at and not has_arrived(app.work(uow), each)}
-            names = {person.id: person.name for person in uow.people(CLINIC_ID)}
-            _note(app, uow, "notices")
-            uow.commit()
-    finally:
-        store.close()
-    text = text_in(settings.language)
-    if not notices:
-        print(text("cli.notices.none"))
-    for notice in notices:
-        _print_notice(settings, notice, names.get(notice.person_id, ""))
-        if notice.id in untold:
+    with opened(options) as (settings, text, work):
+        notices = work.uow.notices(CLINIC_ID)
+        untold = {each.id for each in notices if each.look_at and not has_arrived(work, each)}
+        names = {person.id: person.name for person in work.uow.people(CLINIC_ID)}
+        note(work, "notices")
+    zone = ZoneInfo(settings.clinic_zone)
+    facts = [_notice(text, zone, each, names.get(each.person_id, ""), each.id in untold) for each in notices]
+    if options.json:
+        print(json.dumps(facts, ensure_ascii=False, indent=1))
+        return 0
+    for one in facts:
+        print(text("cli.notices.line", **one | {"name": one["name"] or "?"}))
+        if one["text"]:
+            print(text("cli.notices.text", text=one["text"]))
+        if one["untold"]:
             print(text("cli.notices.untold"))
+    if not facts:
+        print(text("cli.notices.none"))
     return 0
+
+
+def _notice(text: Text, zone: ZoneInfo, notice: Notice, name: str, untold: bool) -> dict[str, Any]:
+    key = f"notice.{notice.kind.value}"
+    if "flag" in notice.facts and text.has(f"{key}.{notice.facts['flag']}"):
+        key = f"{key}.{notice.facts['flag']}"
+    said, at = " ".join(notice.text.split()), f"{notice.at.astimezone(zone):%Y-%m-%d %H:%M}"
+    return {"at": at, "person": notice.person_id, "name": name, "kind": notice.kind.value, "what": text(key),
+            "text": said, "untold": untold}  # fmt: skip
 
 
 def clear_one(options: argparse.Namespace) -> int:
     """Let a stopped or screened-out person go on; the reason is kept beside the notices."""
-    settings = _settings(options)
-    app, store = open_app(settings)
-    try:
-        name = _clear(app, options.person, options.reason)
-    finally:
-        store.close()
-    print(text_in(settings.language)("cli.clear.done", name=name or options.person))
+    if not (reason := options.reason.strip()):
+        raise HoldlowerError("--reason is empty: say in a few words why the person may go on")
+    with opened(options) as (_, text, work):
+        person = person_of(work, options.person)
+        clear(work, person, reason)
+        note(work, "clear", person.id, reason)
+    print(text("cli.clear.done", name=person.name or person.id))
     return 0
 
 
-def _clear(app: App, person_id: str, reason: str) -> str:
-    if not reason.strip():
-        raise HoldlowerError("--reason is empty: say in a few words why the person may go on")
-    with app.store.writing() as uow:
-        person = uow.person(person_id, lock=True)
-        if person is None:
-            raise HoldlowerError(f"person {person_id}: nobody has this id; holdlower notices shows the ids")
-        clear(app.work(uow), person, reason.strip())
-        _note(app, uow, "clear", person_id, reason.strip())
-        uow.commit()
-        return person.name
+def staff_of(options: argparse.Namespace) -> int:
+    """List the staff, or shut one of them out."""
+    if options.shut_out is not None:
+        return _shut_out(options)
+    with opened(options) as (_, text, work):
+        facts = [_member(work, each) for each in work.uow.all_staff() if each.left_at is None]
+    if options.json:
+        print(json.dumps(facts, ensure_ascii=False, indent=1))
+        return 0
+    print("\n".join([_line(text, each) for each in facts] or [text("cli.staff.none")]))
+    return 0
 
 
-def _note(app: App, uow: UnitOfWork, action: str, person_id: str | None = None, detail: str = "") -> None:
-    """The trail names no member of staff for what is done on the machine itself."""
-    uow.add_audit(Audit(CLINIC_ID, "", app.clock(), action, person_id, detail))
+def _member(work: Work, staff: Staff) -> dict[str, Any]:
+    role = "lead" if staff.lead else "therapist" if staff.confirmed else "waits"
+    count = sum(each.status != Status.DISCHARGED for each in work.uow.patients_of(staff.id))
+    since = staff.unreachable_since
+    blocked = f"{since:%Y-%m-%d %H:%M} UTC" if since else None
+    return {"staff": staff.id, "name": staff.name, "role": role, "patients": count, "unreachable_since": blocked}
 
 
-def _print_notice(settings: Settings, notice: Notice, name: str) -> None:
-    text = text_in(settings.language)
-    key = f"notice.{notice.kind.value}"
-    if "flag" in notice.facts and text.has(f"{key}.{notice.facts['flag']}"):
-        key = f"{key}.{notice.facts['flag']}"
-    at = notice.at.astimezone(ZoneInfo(settings.clinic_zone))
-    when = f"{at:%Y-%m-%d %H:%M}"
-    print(text("cli.notices.line", at=when, person=notice.person_id, name=name or "?", what=text(key)))
-    if notice.text:
-        print(text("cli.notices.text", text=" ".join(notice.text.split())))
+def _line(text: Text, member: Mapping[str, Any]) -> str:
+    role = text(f"cli.staff.role.{member['role']}")
+    line = text("cli.staff.line", staff=member["staff"], name=member["name"], role=role, count=member["patients"])
+    since = member["unreachable_since"]
+    return text("cli.staff.unreachable", line=line, since=since) if since else line
 
 
-def _settings(options: argparse.Namespace) -> Settings:
-    return load_settings(os.environ, options.settings)
+def _shut_out(options: argparse.Namespace) -> int:
+    with opened(options) as (_, text, work):
+        name = _colleague(work, options.shut_out).name
+    make_sure(options, text, text("cli.staff.sure", name=name))
+    with opened(options) as (_, text, work):
+        count = shut_out(work, _colleague(work, options.shut_out))
+        alone = not leads(work)
+    print(text("cli.staff.done", name=name, count=count))
+    if alone:
+        print(text("cli.staff.no_lead"))
+    return 0
+
+
+def _colleague(work: Work, staff_id: str) -> Staff:
+    staff = work.uow.staff(staff_id, lock=True)
+    if staff is None:
+        raise HoldlowerError(f"staff {staff_id}: nobody has this id; holdlower staff shows the ids")
+    return staff
 
 
 def _bot_name(settings: Settings) -> tuple[str | None, str]:

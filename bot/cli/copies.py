@@ -1,4 +1,4 @@
-"""`holdlower backup` and `restore`: a whole copy of the database while the bot runs, and back."""
+"""`holdlower backup`, `restore` and `keys rotate`: whole copies of the database, and the keys that open them."""
 
 import argparse
 import os
@@ -9,7 +9,7 @@ from urllib.parse import urlsplit
 from bot.alone import one_at_a_time
 from bot.clock import utc_now
 from bot.founding import keys_of
-from bot.keys import read_keys
+from bot.keys import begin_change, end_change, read_keys
 from bot.serve import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import text_in
@@ -73,3 +73,37 @@ def _address(settings: Settings) -> str:
     user = f"{parts.username}@" if parts.username else ""
     port = f":{parts.port}" if parts.port else ""
     return f"postgresql://{user}{parts.hostname or ''}{port}{parts.path}"
+
+
+def rotate(options: argparse.Namespace) -> int:
+    """Change the key; a change that was broken off is finished first, and no second one begun."""
+    settings = load_settings(os.environ, options.settings)
+    text = text_in(settings.language)
+    broken_off = len(keys_of(settings.database, settings.key_file)) > 1
+    with one_at_a_time(settings.database):
+        _check_alone(settings)
+        begin_change(settings.key_file)
+        if broken_off:
+            print(text("cli.keys.going_on"))
+        store = open_app(settings)[1]
+        try:
+            count = store.reseal()
+        finally:
+            store.close()
+        retired = end_change(settings.key_file)
+    print(text("cli.keys.done", count=count))
+    print(text("cli.keys.retired", file=retired, key=settings.key_file))
+    return 0
+
+
+def _check_alone(settings: Settings) -> None:
+    """A process with the old key alone could not read what is sealed with the new one."""
+    store = open_app(settings)[1]
+    try:
+        others = store.others()
+    finally:
+        store.close()
+    if others:
+        raise HoldlowerError(
+            f"{others} other connections of holdlower to this database are open; stop every process of it first"
+        )

@@ -3,6 +3,7 @@
 import argparse
 import contextlib
 import datetime as dt
+import sys
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -42,11 +43,14 @@ class Place:
     lived: bool
 
 
-def demonstrate(options: argparse.Namespace, source: TextIO, out: TextIO, progress: TextIO) -> int:
+def demonstrate(
+    options: argparse.Namespace, source: TextIO | None = None, out: TextIO | None = None, progress: TextIO | None = None
+) -> int:
     """Let the clinic live, then be its therapist; returns the exit code.
 
     Raises SettingsError for a folder that cannot be written, and for a database that is not one of these.
     """
+    source, out, progress = source or sys.stdin, out or sys.stdout, progress or sys.stderr
     text = text_in("en")
     folder = _folder(options.folder)
     interactive = source.isatty()

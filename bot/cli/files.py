@@ -1,24 +1,24 @@
-"""`holdlower export` and `erase`: what is kept about people, in files or gone."""
+"""`holdlower export`, `audit` and `erase`: what is kept about people, and who looked, in files; or gone."""
 
 import argparse
 import datetime as dt
 import json
 import os
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from bot.app import App
-from bot.cli.trail import trail_of
-from bot.serve import CLINIC_ID, open_app
-from bot.settings import Settings, load_settings
-from bot.wording.catalogue import text_in
+from bot.cli.opened import date_of, make_sure, note, opened, person_of
+from bot.serve import CLINIC_ID
+from bot.settings import Settings
 from core.errors import HoldlowerError
 from core.export.csv_rows import caseload_csv, caseload_json
 from core.export.fhir import fhir_bundle
-from core.ports import UnitOfWork
-from core.records import Audit, Person
+from core.records import Person
+from core.timetable import ONE_DAY, end_of_day
 from core.use_cases.exporting import rows_of, subjects_of
+from core.use_cases.trail import trail_csv
 from core.use_cases.work import Work
 
 Write = Callable[[Work, Sequence[Person], bool], str]  # with names?
@@ -28,60 +28,50 @@ def export_some(options: argparse.Namespace) -> int:
     """Write one file about one person, or one about all and the trail beside it; print the paths."""
     if options.names and options.format == "fhir":
         raise HoldlowerError("--names does not go with --format fhir, which carries ids only; leave it out")
-    settings = load_settings(os.environ, options.settings)
-    app, store = open_app(settings)
-    try:
-        with store.writing() as uow:
-            work = app.work(uow)
-            people = uow.people(CLINIC_ID) if options.person is None else (person_of(uow, options.person),)
-            written = FORMATS[options.format](work, people, options.names)
-            for person in people:
-                _note(work, "export", person.id)
-            paths = [_save(options.out, _file_name(settings, work.now, options), written)]
-            if options.person is None:
-                trail = trail_of(work, settings, None, None, None, None)
-                paths.append(_save(options.out, f"audit-{_day(settings, work.now)}.csv", trail))
-            uow.commit()
-    finally:
-        store.close()
+    with opened(options) as (settings, text, work):
+        people = work.uow.people(CLINIC_ID) if options.person is None else (person_of(work, options.person),)
+        written = FORMATS[options.format](work, people, options.names)
+        for person in people:
+            note(work, "export", person.id)
+        paths = [_save(options.out, _file_name(settings, work.now, options), written)]
+        if options.person is None:
+            trail = trail_of(work, settings, None, None, None, None)
+            paths.append(_save(options.out, f"audit-{_day(settings, work.now)}.csv", trail))
     for path in paths:
-        print(text_in(settings.language)("cli.export.done", file=path))
+        print(text("cli.export.done", file=path))
     return 0
+
+
+def print_trail(options: argparse.Namespace) -> int:
+    """Print the lines of the trail that fit, oldest first; that it was read is a line, too."""
+    with opened(options) as (settings, _, work):
+        written = trail_of(work, settings, options.person, options.staff, options.since, options.until)
+        note(work, "trail", options.person)
+    sys.stdout.write(written.replace("\r\n", "\n"))
+    return 0
+
+
+def trail_of(
+    work: Work, settings: Settings, person: str | None, staff: str | None, since: str | None, until: str | None
+) -> str:
+    """The trail as CSV; dates are whole days of the clinic's zone, both in. Raises SettingsError for a wrong one."""
+    zone = settings.clinic_zone
+    first = end_of_day(date_of(since) - ONE_DAY, zone) if since else None
+    last = end_of_day(date_of(until), zone) if until else None
+    names = {each.id: each.name for each in work.uow.all_staff()}
+    return trail_csv(work.uow.trail(person, staff, first, last), names, ZoneInfo(zone))
 
 
 def erase_one(options: argparse.Namespace) -> int:
-    """Erase one person for good; only with --yes."""
-    settings = load_settings(os.environ, options.settings)
-    app, store = open_app(settings)
-    try:
-        _erase(app, options.person, sure=options.yes)
-    finally:
-        store.close()
-    print(text_in(settings.language)("cli.erase.done", person=options.person))
+    """Erase one person for good, after a yes."""
+    with opened(options) as (_, text, work):
+        person_of(work, options.person)
+    make_sure(options, text, text("cli.erase.sure", person=options.person))
+    with opened(options) as (_, text, work):
+        work.uow.erase_person(person_of(work, options.person).id)
+        note(work, "erase")
+    print(text("cli.erase.done", person=options.person))
     return 0
-
-
-def _erase(app: App, person_id: str, *, sure: bool) -> None:
-    with app.store.writing() as uow:
-        person_of(uow, person_id)
-        if not sure:
-            raise HoldlowerError(f"person {person_id}: nothing was erased; add --yes, which cannot be undone")
-        uow.erase_person(person_id)
-        _note(app.work(uow), "erase", None)
-        uow.commit()
-
-
-def person_of(uow: UnitOfWork, person_id: str) -> Person:
-    """The person with that id; HoldlowerError when there is none."""
-    person = uow.person(person_id, lock=True)
-    if person is None:
-        raise HoldlowerError(f"person {person_id}: nobody has this id; holdlower notices and export --all show the ids")
-    return person
-
-
-def _note(work: Work, action: str, person_id: str | None) -> None:
-    """The trail names no member of staff for what is done on the machine itself."""
-    work.uow.add_audit(Audit(CLINIC_ID, "", work.now, action, person_id))
 
 
 def _csv(work: Work, people: Sequence[Person], names: bool) -> str:

@@ -1,5 +1,7 @@
 """`holdlower programme show` and `check`: a programme in words, every number with where it is from."""
 
+import argparse
+
 from bot.wording.catalogue import Text, text_in
 from bot.wording.dose import dose_line, step_name
 from bot.wording.pack import misplaced
@@ -13,9 +15,9 @@ from core.use_cases.facts import dose_facts
 SECTIONS = ("every_day[", "equipment[")
 
 
-def show(place: str | None) -> int:
+def show(options: argparse.Namespace) -> int:
     """Print a programme for reading."""
-    programme = programme_at(place or DEFAULT)
+    programme = programme_at(options.place or DEFAULT)
     text = text_in("en")
     print(f"{_title(programme)}  ({programme.version})")
     _print_figures(text, [each for each in programme.figures if each.name.startswith(SECTIONS)])
@@ -36,8 +38,9 @@ def show(place: str | None) -> int:
     return 0
 
 
-def check(place: str) -> int:
+def check(options: argparse.Namespace) -> int:
     """Say that a programme is good, or raise ProgrammeError with everything that is wrong."""
+    place = options.place
     programme = programme_at(place)
     if wrong := misplaced(programme):
         raise ProgrammeError("\n  ".join([f"{place} cannot be used; {len(wrong)} to mend:", *wrong]))

@@ -1,30 +1,36 @@
-"""`holdlower replay`: stored diaries decided once more, and what another programme file or the present rule changes."""
+"""`holdlower replay`, stored diaries decided once more and what changes; `holdlower why`, one day with every reason."""
 
 import argparse
 import os
+import sys
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import TextIO
 
+from bot.cli.opened import date_of, note, opened, person_of
+from bot.cli.streams import show_progress
 from bot.clock import utc_now
 from bot.founding import keys_of
 from bot.serve import CLINIC_ID, programme_of
 from bot.settings import load_settings
 from bot.wording.catalogue import Text, text_in
+from bot.wording.staff_page import in_full
 from core.errors import StoreError
 from core.model import Decision, Flag, NoticeKind
 from core.ports import Store
 from core.programme import Programme
 from core.programme.file import programme_at
 from core.store import open_store
+from core.use_cases.person_page import decisions_on
 from core.use_cases.replaying import Change, Replayed, Sum, other_moves, replay_person
 from core.use_cases.work import Shelf
 
 DISAGREES = 1  # the exit code when a stored decision does not come out again although nothing has changed
 
 
-def replay_stored(options: argparse.Namespace, out: TextIO, err: TextIO) -> int:
+def replay_stored(options: argparse.Namespace, out: TextIO | None = None, err: TextIO | None = None) -> int:
     """Replay the people named, or all, one after the other; nothing is written. Returns the exit code."""
+    out, err = out or sys.stdout, err or sys.stderr
     settings = load_settings(os.environ, options.settings)
     other = programme_at(options.programme) if options.programme else None
     store = open_store(settings.database, keys_of(settings.database, settings.key_file))
@@ -49,7 +55,7 @@ def _each(
     with store.reading() as uow:
         ids = list(people) or [person.id for person in uow.people(CLINIC_ID)]
     for number, person_id in enumerate(ids):
-        _progress(err, number, len(ids))
+        show_progress(err, number, len(ids))
         with store.reading() as uow:
             person = uow.person(person_id)
             if person is None:
@@ -57,13 +63,7 @@ def _each(
                     f"person {person_id}: nobody has this id; holdlower notices and export --all show the ids"
                 )
             yield from replay_person(uow, shelf, person, utc_now(), other)
-    _progress(err, len(ids), len(ids))
-
-
-def _progress(err: TextIO, done: int, all_: int) -> None:
-    """A count that rewrites itself, for who watches; a file gets none."""
-    if err.isatty() and all_ > 1:
-        print(f"\r{done}/{all_}", end="\n" if done == all_ else "", file=err, flush=True)
+    show_progress(err, len(ids), len(ids))
 
 
 def course_lines(text: Text, one: Replayed, *, whole: bool) -> Iterator[str]:
@@ -126,3 +126,17 @@ def sum_lines(text: Text, total: Sum, *, assumed: bool) -> Iterator[str]:
         yield from _notices(text, total.notices)
     if assumed:
         yield text("cli.replay.assumed")
+
+
+def say_why(options: argparse.Namespace) -> int:
+    """Print what was decided on that date, or last, and why; the look is in the trail, under no name."""
+    date = date_of(options.date) if options.date else None
+    with opened(options) as (_, text, work):
+        person = person_of(work, options.person)
+        found = decisions_on(work, person, date)
+        note(work, "decisions", person.id)
+    if not found:
+        print(text("cli.why.none", person=options.person, day=date) if date else text("therapist.decisions.none"))
+    for decision in found:
+        print("\n".join(in_full(text, decision)))
+    return 0

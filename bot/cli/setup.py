@@ -3,6 +3,7 @@
 import argparse
 import getpass
 import os
+import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TextIO
@@ -25,9 +26,9 @@ UNCHANGED = 1  # the exit code when the file was to stay as it is
 Line = Callable[[str], str]  # shows a prompt, gives the answer
 
 
-def set_up(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
+def set_up(options: argparse.Namespace) -> int:
     """Ask, write, create, and print the lead's link; returns the exit code."""
-    return Setup(os.environ, options.settings, source, out).run()
+    return Setup(os.environ, options.settings, sys.stdin, sys.stdout).run()
 
 
 class Setup:
@@ -56,7 +57,7 @@ class Setup:
                 self._say("cli.setup.has_lead")
             else:
                 self._say("cli.setup.lead")
-                for line in invitation_for(app, settings, Role.LEAD, "", LEAD_DAYS):
+                for line in invitation_for(app, settings, Role.LEAD, "", LEAD_DAYS).lines(self._text):
                     print(line, file=self._out)
         finally:
             store.close()

@@ -10,6 +10,7 @@ from concurrent.futures import ProcessPoolExecutor
 from functools import lru_cache, partial
 from pathlib import Path
 
+from bot.cli.streams import show_progress
 from bot.drawing import Drawing
 from bot.drawn.rule import RuleFacts
 from bot.wording.catalogue import text_in
@@ -34,7 +35,7 @@ def simulate(options: argparse.Namespace) -> int:
     samples: list[Sample] = []
     for part in _lived(options, written):
         samples += part
-        _progress(len(samples) // 2, options.people)
+        show_progress(sys.stderr, len(samples) // 2, options.people)
     print(text("cli.simulate.head", people=options.people, weeks=options.weeks, seed=options.seed,
                decisions=f"{_decisions(samples):,}", version=programme.version))  # fmt: skip
     print("\n".join(report_lines(text, samples)))
@@ -87,11 +88,6 @@ def _programme(place: str | None) -> tuple[str, str]:
 
 def _decisions(samples: list[Sample]) -> int:
     return sum(climb.decisions for one in samples for climb in one.climbs.values())
-
-
-def _progress(done: int, people: int) -> None:
-    if sys.stderr.isatty():
-        print(f"\r{100 * done // people:>3} %", end="\n" if done >= people else "", file=sys.stderr, flush=True)
 
 
 async def _drawn(facts: RuleFacts) -> bytes:

@@ -68,3 +68,9 @@ def drop_output() -> None:
     """Write the rest of the output nowhere, so that the interpreter does not fail over it when it ends."""
     with contextlib.suppress(OSError, ValueError, io.UnsupportedOperation):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def show_progress(err: TextIO, done: int, all_: int) -> None:
+    """A count that rewrites itself, for who watches long work; a file gets none."""
+    if err.isatty() and all_ > 1:
+        print(f"\r{done}/{all_}", end="\n" if done >= all_ else "", file=err, flush=True)

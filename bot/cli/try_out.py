@@ -3,6 +3,7 @@
 import argparse
 import contextlib
 import datetime as dt
+import sys
 import tempfile
 import zoneinfo
 from collections.abc import Iterator
@@ -28,8 +29,9 @@ MORNING = dt.time(10)
 EVENING = dt.time(19)
 
 
-def try_out(options: argparse.Namespace, source: TextIO, out: TextIO) -> int:
+def try_out(options: argparse.Namespace, source: TextIO | None = None, out: TextIO | None = None) -> int:
     """Live through typed or piped lines; returns the exit code."""
+    source, out = source or sys.stdin, out or sys.stdout
     interactive = source.isatty()
     lines = [] if interactive else source.read().splitlines()
     skip = options.enrolled or (not interactive and starts_with_an_evening(lines))

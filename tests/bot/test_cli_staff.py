@@ -41,10 +41,10 @@ def test_the_list_says_who_works_here_and_with_how_many(home: Path, capsys: pyte
 
 
 def test_whoever_is_shut_out_is_gone_at_once_and_it_is_in_the_trail(home: Path, capsys: pytest.CaptureFixture[str]):
-    assert main(["staff", "--shut-out", "ben"]) == 0
+    assert main(["staff", "--shut-out", "ben", "--yes"]) == 0
     assert "no therapist now: 1" in capsys.readouterr().out
     for again in ("ben", "nobody"):
-        assert main(["staff", "--shut-out", again]) == WRONG
+        assert main(["staff", "--shut-out", again, "--yes"]) == WRONG
     _, store = found_app(load_settings({"HOME": str(home)}))
     with store.reading() as uow:
         assert uow.staff("ben").left_at is not None
@@ -54,7 +54,7 @@ def test_whoever_is_shut_out_is_gone_at_once_and_it_is_in_the_trail(home: Path, 
 
 
 def test_the_only_lead_can_be_shut_out_and_what_to_do_then_is_said(home: Path, capsys: pytest.CaptureFixture[str]):
-    assert main(["staff", "--shut-out", "anna"]) == 0
+    assert main(["staff", "--shut-out", "anna", "--yes"]) == 0
     assert "holdlower invite --role lead" in capsys.readouterr().out
 
 
@@ -73,7 +73,7 @@ def test_a_lost_phone_reads_nothing_and_the_lead_hears_of_danger(
     monkeypatch.setenv("HOLDLOWER_DATABASE", str(tmp_path / "store.db"))
     monkeypatch.setenv("HOLDLOWER_KEY_FILE", str(keys))
 
-    assert main(["staff", "--shut-out", ben.me.id]) == 0
+    assert main(["staff", "--shut-out", ben.me.id, "--yes"]) == 0
     clinic.deliver()
 
     assert "ben was shut out" in anna.last()

@@ -1,6 +1,5 @@
 """A missing database is not a new clinic: only set-up and a first start make one, and what is half there is said."""
 
-import argparse
 import io
 import sqlite3
 from pathlib import Path
@@ -8,18 +7,18 @@ from pathlib import Path
 import pytest
 from cryptography.fernet import Fernet
 
-from bot.cli import WRONG, _parser, main
+from bot.cli import WRONG, main
+from bot.cli.commands import TABLE
 from bot.founding import keys_or_founded
 from bot.keys import read_or_make_keys
 from bot.serve import found_app
 from bot.settings import load_settings
-from bot.wording.catalogue import text_in
 from core.errors import SettingsError
 from core.store.founding import make_tables
 
 NEEDED = {
     "clear": ["p1", "--reason", "seen"], "why": ["p1"], "export": ["--all", "--out", "out"], "erase": ["p1", "--yes"],
-    "backup": ["copy.sqlite"], "keys": ["rotate"],
+    "backup": ["copy.sqlite"],
 }  # fmt: skip
 FOUNDERS = {"setup", "serve", "restore"}  # the last puts a clinic back
 SERVE = ["serve"]
@@ -27,17 +26,8 @@ SERVE = ["serve"]
 
 def commands() -> list[list[str]]:
     """Every command that reads the settings, but for those that may found a clinic."""
-    found = []
-    for parser in _below(_parser(text_in("en"))):
-        name = parser.prog.split()[1]
-        if name not in FOUNDERS and any(action.dest == "settings" for action in parser._actions):
-            found.append([name, *NEEDED.get(name, [])])
-    return found
-
-
-def _below(parser: argparse.ArgumentParser) -> list[argparse.ArgumentParser]:
-    below = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]
-    return [parser] if not below else [each for one in below[0].choices.values() for each in _below(one)]
+    rows = [row for row in TABLE if row.settings and row.name not in FOUNDERS]
+    return [[*row.name.split(), *NEEDED.get(row.name, [])] for row in rows]
 
 
 @pytest.fixture
