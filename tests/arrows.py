@@ -16,16 +16,16 @@ TALK = ("bot.conversation", "bot.wording", "bot.sending.delivery", "bot.sending.
 # Builds and runs the program; nothing below may reach up to it.
 COMMANDS = ("bot.__main__", "bot.cli")
 OUTER = (
-    "bot.app", "bot.demo", "bot.receiving.inbox", "bot.parts", "bot.scheduler", "bot.serve", "bot.service", "bot.ticks",
-    "bot.trying", *COMMANDS,
+    "bot.run.app", "bot.demo", "bot.receiving.inbox", "bot.run.parts", "bot.run.scheduler", "bot.run.serve",
+    "bot.run.service", "bot.run.ticks", "bot.terminal.trying", *COMMANDS,
 )  # fmt: skip
 
 SPEAK_TELEGRAM = (
-    "bot.channels", "bot.receiving.poller", "bot.receiving.webhook", "bot.telegram_bot", "bot.transport",
-    "bot.watch.doors", "bot.receiving.listening", "bot.watch.watching",
+    "bot.telegram", "bot.receiving.poller", "bot.receiving.webhook",
+    "bot.watch.doors", "bot.receiving.listening", "bot.watch.metrics",
 )  # fmt: skip
 DRAW = ("bot.drawing.charts", "bot.drawing.course", "bot.drawing.panels", "bot.drawing.rule")
-LISTEN = ("bot.receiving.listening", "bot.watch.metrics", "bot.watch.watching", "bot.receiving.webhook")
+LISTEN = ("bot.receiving.listening", "bot.watch.metrics", "bot.receiving.webhook")
 
 # (whose imports, all but these, what they must not import). A name covers everything inside it.
 ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
@@ -41,21 +41,21 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
     ("core", ("core.simulation",), ("core.simulation",)),  # made-up people never reach real ones
     ("bot", ("bot.cli.simulate", "bot.demo", "bot.wording.simulation"), ("core.simulation",)),
     ("bot", OUTER, OUTER),
-    ("bot", ("bot.founding", "bot.serve", *COMMANDS), ("core.store",)),
+    ("bot", ("bot.run.founding", "bot.run.serve", *COMMANDS), ("core.store",)),
     ("bot", (), TABLES),
     ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
     ("bot", DRAW, ("matplotlib", "numpy", "PIL")),
     ("bot", ("bot.drawing.paper",), ("fpdf",)),
-    ("bot", ("bot.scheduler",), ("apscheduler",)),
-    ("bot", ("bot.watch.metrics", "bot.watch.watching"), ("prometheus_client",)),
+    ("bot", ("bot.run.scheduler",), ("apscheduler",)),
+    ("bot", ("bot.watch.metrics",), ("prometheus_client",)),
     ("bot", ("bot.watch.doors", *LISTEN), LISTEN),
-    ("bot.app", (), OUTER[1:]),
+    ("bot.run.app", (), OUTER[1:]),
     ("bot", COMMANDS, COMMANDS),
     ("bot", ("bot.cli.demo", "bot.demo"), ("bot.demo",)),  # what is made up stays by itself
-    ("bot.channels", (), (*WORLD, *TALK)),
+    ("bot.telegram", (), (*WORLD, *TALK)),
     ("bot.ports", (), ("bot", "core.use_cases", "core.store", "core.ports", "core.records")),
-    ("bot.conversation", (), ("bot.channels", "bot.settings", "bot.sending.delivery", "bot.drawing")),
-    ("bot.wording", (), ("bot.channels", "bot.conversation", "bot.sending.delivery", *WORLD)),
+    ("bot.conversation", (), ("bot.telegram", "bot.settings.values", "bot.sending.delivery", "bot.drawing")),
+    ("bot.wording", (), ("bot.telegram", "bot.terminal", "bot.conversation", "bot.sending.delivery", *WORLD)),
     ("bot.settings", (), WORLD),
     ("bot.drawn", (), ("bot", "core")),
 )
@@ -63,7 +63,7 @@ ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
 READS_THE_CLOCK = re.compile(
     r"(?:^|\.)(?:datetime\.(?:now|utcnow|today)|date\.today|dt\.datetime\.now|time\.(?:time|time_ns|localtime|gmtime))$"
 )
-CLOCK = "bot.clock"
+CLOCK = "bot.run.clock"
 
 
 def modules(root: Path) -> Iterator[tuple[str, ast.Module]]:
@@ -129,8 +129,8 @@ def clock_readers(root: Path) -> list[str]:
 SPEAKS_TO_NO_PATIENT = {
     "bot.wording.pack": "words what is wrong with the words of a programme",
     "bot.watch.metrics": "names figures for those who watch the service",
-    "bot.settings": "words the errors of settings",
-    "bot.settings_file": "words the errors of settings",
+    "bot.settings.values": "words the errors of settings",
+    "bot.settings.file": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",
     "core.export.fhir": "quotes the official display of a code",
     "core.programme.checks": "words the errors of programme files",

@@ -66,18 +66,18 @@ def tree(folder: Path, files: dict[str, str]) -> Path:
         ("core/errors.py", "import core.model"),
         ("core/records.py", "from core.ports import Store"),
         ("core/store/people.py", "from core.use_cases.asking import ask"),
-        ("core/store/people.py", "import bot.settings"),
+        ("core/store/people.py", "import bot.settings.values"),
         ("core/store/__init__.py", "from ..rule import decide"),
         ("bot/conversation/evening.py", "from core.store import open_store"),
         ("bot/conversation/evening.py", "import sqlalchemy"),
-        ("bot/conversation/evening.py", "from bot.channels.telegram import TelegramChannel"),
+        ("bot/conversation/evening.py", "from bot.telegram.channel import TelegramChannel"),
         ("bot/conversation/evening.py", "from telegram import Bot"),
         ("bot/conversation/evening.py", "import importlib\nimportlib.import_module('telegram')"),
-        ("bot/channels/telegram.py", "from bot.conversation import router"),
-        ("bot/channels/telegram.py", "import core.use_cases.answering"),
+        ("bot/telegram/channel.py", "from bot.conversation import router"),
+        ("bot/telegram/channel.py", "import core.use_cases.answering"),
         ("bot/sending/delivery.py", "import matplotlib.figure"),
-        ("bot/drawing.py", "from bot.app import build"),
-        ("bot/ports.py", "from bot.channels import pieces"),
+        ("bot/drawing.py", "from bot.run.app import build"),
+        ("bot/ports.py", "from bot.telegram import updates"),
     ],
 )
 def test_a_stray_import_is_caught(tmp_path, file, line):
@@ -93,10 +93,10 @@ def test_imports_along_the_arrows_are_left_alone(tmp_path):
         "core/use_cases/asking.py": "from core.records import Person\nfrom .work import Work",
         "core/store/people.py": "import sqlalchemy\nfrom core.store.tables import people",
         "bot/conversation/evening.py": "from core.use_cases import asking\nfrom bot.ports import Incoming",
-        "bot/channels/telegram.py": "import telegram\nfrom bot.channels.pieces import cut",
+        "bot/telegram/channel.py": "import telegram\nfrom bot.telegram.updates import cut",
         "bot/drawing/charts.py": "from matplotlib.figure import Figure",
-        "bot/app.py": "from core.ports import Store\nfrom bot.conversation import router",
-        "bot/serve.py": "from core.store import open_store\nfrom bot.app import build",
+        "bot/run/app.py": "from core.ports import Store\nfrom bot.conversation import router",
+        "bot/run/serve.py": "from core.store import open_store\nfrom bot.run.app import build",
     }
 
     assert stray_imports(tree(tmp_path, files)) == []
@@ -115,7 +115,7 @@ def test_imports_along_the_arrows_are_left_alone(tmp_path):
 )
 def test_a_reading_of_the_clock_is_caught_anywhere_but_in_the_clock(tmp_path, line):
     assert clock_readers(tree(tmp_path, {"core/rule.py": line}))
-    assert not clock_readers(tree(tmp_path / "outer", {"bot/clock.py": line}))
+    assert not clock_readers(tree(tmp_path / "outer", {"bot/run/clock.py": line}))
 
 
 def test_measuring_how_long_something_took_is_no_reading_of_the_clock(tmp_path):

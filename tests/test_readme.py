@@ -5,7 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from bot.service import COMMANDS
+from bot.run.service import COMMANDS
 from tests.blackbox.test_transcripts import live
 
 ROOT = Path(__file__).parents[1]

@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.app import App
 from bot.cli.opened import make_sure, note, opened, person_of
-from bot.parts import ALL
 from bot.ports import DeliveryError
-from bot.serve import CLINIC_ID, open_app, serve
-from bot.service import LINK
-from bot.settings import Settings, load_settings
-from bot.telegram_bot import build_bot, greet
+from bot.run.app import App
+from bot.run.parts import ALL
+from bot.run.serve import CLINIC_ID, open_app, serve
+from bot.run.service import LINK
+from bot.settings.values import Settings, load_settings
+from bot.telegram.bot import build_bot, greet
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
 from core.records import Notice, Role, Staff, Status

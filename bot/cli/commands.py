@@ -43,7 +43,7 @@ def whole(least: int, most: int) -> Callable[[str], int]:
 
 
 def _parts(value: str) -> Any:
-    from bot.parts import read_parts
+    from bot.run.parts import read_parts
 
     try:
         return read_parts(value.split(","))

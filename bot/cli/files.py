@@ -10,8 +10,8 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.cli.opened import date_of, make_sure, note, opened, person_of
-from bot.serve import CLINIC_ID
-from bot.settings import Settings
+from bot.run.serve import CLINIC_ID
+from bot.settings.values import Settings
 from core.errors import HoldlowerError
 from core.export.csv_rows import caseload_csv, caseload_json
 from core.export.fhir import fhir_bundle

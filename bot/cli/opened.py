@@ -8,8 +8,8 @@ import sys
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from bot.serve import CLINIC_ID, open_app
-from bot.settings import Settings, load_settings
+from bot.run.serve import CLINIC_ID, open_app
+from bot.settings.values import Settings, load_settings
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError, SettingsError
 from core.records import Audit, Person

@@ -9,10 +9,10 @@ from typing import TextIO
 
 from bot.cli.opened import date_of, note, opened, person_of
 from bot.cli.streams import show_progress
-from bot.clock import utc_now
-from bot.founding import keys_of
-from bot.serve import CLINIC_ID, programme_of
-from bot.settings import load_settings
+from bot.run.clock import utc_now
+from bot.run.founding import keys_of
+from bot.run.serve import CLINIC_ID, programme_of
+from bot.settings.values import load_settings
 from bot.wording.catalogue import Text, text_in
 from bot.wording.staff_page import in_full
 from core.errors import StoreError

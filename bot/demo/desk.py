@@ -8,18 +8,18 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TextIO
 
-from bot.app import App
-from bot.channels import terminal
-from bot.clock import SteppedClock
 from bot.demo.living import PATIENTS
 from bot.drawing import Drawing
-from bot.in_store import at_once
 from bot.ports import Channel, Rendered
 from bot.receiving.inbox import handle_next
+from bot.run.app import App
+from bot.run.clock import SteppedClock
+from bot.run.in_store import at_once
+from bot.run.ticks import tick
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
 from bot.sending.rendering import Rendering
-from bot.ticks import tick
+from bot.terminal import channel as terminal
 from bot.wording.catalogue import Text
 from core.records import Outgoing
 from core.use_cases.digesting import PICTURE, TEXT

@@ -5,10 +5,10 @@ import contextlib
 import datetime as dt
 import logging
 
-from bot.app import App
 from bot.conversation.router import handle
-from bot.in_store import InStore
-from bot.logs import trail
+from bot.run.app import App
+from bot.run.in_store import InStore
+from bot.run.logs import trail
 from core.errors import StoreError, StoreTroubleError
 from core.ports import UnitOfWork
 from core.records import InboxItem, Outgoing, Priority

@@ -8,10 +8,10 @@ from collections.abc import Awaitable, Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
-from bot.channels.telegram_updates import NAME, address_of, tap_id, update_id
-from bot.in_store import InStore
 from bot.ports import DeliveryError
 from bot.receiving.unwritten import Unwritten
+from bot.run.in_store import InStore
+from bot.telegram.updates import NAME, address_of, tap_id, update_id
 from core.errors import SettingsError, StoreError
 from core.ports import Store
 from core.records import Update

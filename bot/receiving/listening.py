@@ -8,7 +8,7 @@ from collections.abc import Awaitable, Callable
 from aiohttp import web
 from aiohttp.http import HttpProcessingError
 
-from bot.places import Place
+from bot.settings.file import Place
 from core.errors import SettingsError
 
 # All judgement.

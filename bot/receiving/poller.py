@@ -11,13 +11,13 @@ from typing import Any, TypeVar
 from telegram import Bot
 from telegram.error import Conflict, TelegramError
 
-from bot.channels.telegram import meaning
-from bot.in_store import InStore
 from bot.ports import TooFast
 from bot.receiving.intake import Intake
 from bot.receiving.unwritten import Unwritten
+from bot.run.in_store import InStore
 from bot.sending.pace import any_of
-from bot.telegram_bot import raw_updates
+from bot.telegram.bot import raw_updates
+from bot.telegram.channel import meaning
 from core.errors import SettingsError, StoreError
 from core.ports import Store
 

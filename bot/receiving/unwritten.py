@@ -5,8 +5,8 @@ import logging
 from collections import OrderedDict
 from collections.abc import Awaitable, Callable, Sequence
 
-from bot.channels.telegram_updates import parse
 from bot.ports import DeliveryError, Rendered
+from bot.telegram.updates import parse
 from bot.wording.messages import render
 from core.answers import understand
 from core.errors import SettingsError

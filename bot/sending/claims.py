@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from bot.in_store import InStore
+from bot.run.in_store import InStore
 from core.errors import StoreError
 from core.ports import Store, UnitOfWork
 from core.records import OutboxItem

@@ -8,9 +8,9 @@ import random
 import time
 from collections.abc import Awaitable, Callable, Mapping
 
-from bot.in_store import InStore
-from bot.logs import trail
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
+from bot.run.in_store import InStore
+from bot.run.logs import trail
 from bot.sending.bucket import PER_CHAT_S, Bucket
 from bot.sending.claims import Claims
 from bot.sending.marking import Leaving, Marker

@@ -5,8 +5,8 @@ import logging
 from collections.abc import Callable, Sequence
 
 from bot.drawing import Drawing, DrawingError
-from bot.in_store import InStore
 from bot.ports import Rendered
+from bot.run.in_store import InStore
 from bot.wording.catalogue import Text, text_in
 from bot.wording.digest import digest_message
 from bot.wording.digest_file import Head, file_facts, file_name

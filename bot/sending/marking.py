@@ -5,8 +5,8 @@ import logging
 from collections.abc import Sequence
 from functools import partial
 
-from bot.in_store import InStore
-from bot.logs import trail
+from bot.run.in_store import InStore
+from bot.run.logs import trail
 from bot.sending.outcomes import Mark, Sent
 from core.errors import StoreError
 from core.ports import Store

@@ -6,7 +6,7 @@ import time
 from collections import deque
 from collections.abc import Callable
 
-from bot.in_store import InStore
+from bot.run.in_store import InStore
 from bot.sending.bucket import USED
 from core.errors import StoreError
 from core.ports import Store

@@ -7,12 +7,12 @@ from typing import Protocol
 
 from telegram import Bot
 
-from bot.in_store import InStore
 from bot.receiving.intake import Intake
 from bot.receiving.poller import Poller
 from bot.receiving.unwritten import Unwritten
 from bot.receiving.webhook import Webhook
-from bot.settings import Settings
+from bot.run.in_store import InStore
+from bot.settings.values import Settings
 from bot.watch.meter import UNMETERED, Meter
 from core.ports import Store
 
@@ -64,8 +64,7 @@ def watch(
     if settings.watch_listen is None:
         return UNMETERED, Unwatched()
     # the figures' library costs 77 ms to import, and most clinics have no page
-    from bot.watch.metrics import Metrics
-    from bot.watch.watching import Watch
+    from bot.watch.metrics import Metrics, Watch
 
     metrics = Metrics()
     return metrics, Watch(store, in_store, metrics, clock, settings.watch_listen)

@@ -1,11 +1,20 @@
 """Figures for Prometheus. Labels hold kinds of things out of fixed sets in the code; nothing tells of a person."""
 
+import asyncio
 import datetime as dt
+import logging
 import math
+from collections.abc import Callable
 from contextlib import AbstractContextManager
 
-from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, generate_latest
+from aiohttp import web
+from prometheus_client import CONTENT_TYPE_PLAIN_0_0_4, CollectorRegistry, Counter, Gauge, Histogram, generate_latest
 
+from bot.receiving.listening import Listener
+from bot.run.in_store import InStore
+from bot.settings.file import Place
+from core.errors import StoreError
+from core.ports import Store
 from core.records import Queue, Queues
 
 # seconds; the aim is within a minute, a question more than three hours late is not asked any more
@@ -72,3 +81,65 @@ class Metrics:
 
 def _age(queue: Queue, now: dt.datetime) -> float:
     return max((now - queue.since).total_seconds(), 0.0) if queue.since else 0.0
+
+
+log = logging.getLogger(__name__)
+
+ANSWER_WITHIN_S = 5.0  # judgement: whoever asks gives up after about ten seconds
+
+
+class Watch:
+    """Serves /healthz (the process lives), /readyz (it works: started, database current) and /metrics at `place`."""
+
+    def __init__(
+        self, store: Store, in_store: InStore, metrics: Metrics, clock: Callable[[], dt.datetime], place: Place
+    ) -> None:
+        self._store, self._in_store, self._metrics, self._clock = store, in_store, metrics, clock
+        self.started = False  # set by whoever started the rest
+        self._pages = {"/healthz": self._alive, "/readyz": self._ready, "/metrics": self._figures}
+        self._listener = Listener(self._page, place, "HOLDLOWER_WATCH_LISTEN")
+
+    @property
+    def port(self) -> int:
+        return self._listener.port
+
+    async def start(self) -> None:
+        """Listen. Raises SettingsError when the place cannot be had."""
+        await self._listener.start()
+
+    async def stop(self) -> None:
+        await self._listener.stop()
+
+    async def _page(self, request: web.BaseRequest) -> web.StreamResponse:
+        page = self._pages.get(request.path)
+        if page is None:
+            return web.Response(status=404)
+        return await page() if request.method in ("GET", "HEAD") else web.Response(status=405)
+
+    async def _alive(self) -> web.Response:
+        return web.Response(text="ok\n")
+
+    async def _ready(self) -> web.Response:
+        if not self.started:
+            return web.Response(text="starting\n", status=503)
+        try:
+            async with asyncio.timeout(ANSWER_WITHIN_S):
+                await self._in_store(self._store.check)
+        except (StoreError, TimeoutError) as error:
+            log.warning("not ready", extra={"why": str(error) or type(error).__name__})
+            return web.Response(text="database\n", status=503)
+        return web.Response(text="ok\n")
+
+    async def _figures(self) -> web.Response:
+        now = self._clock()
+        found: Queues | None = None
+        try:
+            async with asyncio.timeout(ANSWER_WITHIN_S):
+                found = await self._in_store(lambda: self._queues(now))
+        except (StoreError, TimeoutError) as error:
+            log.warning("queues not read", extra={"why": str(error) or type(error).__name__})
+        return web.Response(body=self._metrics.page(found, now), headers={"Content-Type": CONTENT_TYPE_PLAIN_0_0_4})
+
+    def _queues(self, now: dt.datetime) -> Queues:
+        with self._store.reading() as unit:
+            return unit.queues(now)

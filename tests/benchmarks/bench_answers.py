@@ -22,12 +22,12 @@ from contextlib import contextmanager
 
 import psycopg
 
-from bot.app import App, build
-from bot.channels import telegram
-from bot.clock import SteppedClock, random_id
 from bot.receiving.inbox import handle_next
-from bot.serve import CLINIC_ID, parse_update
-from bot.ticks import tick
+from bot.run.app import App, build
+from bot.run.clock import SteppedClock, random_id
+from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.ticks import tick
+from bot.telegram import channel as telegram
 from core.answers import understand
 from core.programme.file import default_programme
 from core.records import CheckIn, Clinic, Person, Status, Update

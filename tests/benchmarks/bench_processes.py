@@ -22,15 +22,15 @@ from multiprocessing.queues import Queue
 from multiprocessing.synchronize import Event
 from pathlib import Path
 
-from bot.app import App, build
-from bot.channels import telegram
-from bot.clock import random_id, utc_now
-from bot.in_store import in_thread
-from bot.keys import read_or_make_keys
 from bot.receiving.inbox import run_inbox
-from bot.serve import CLINIC_ID, parse_update
-from bot.service import HANDLE_IDLE_S, HANDLED_AT_ONCE
-from bot.ticks import tick
+from bot.run.app import App, build
+from bot.run.clock import random_id, utc_now
+from bot.run.in_store import in_thread
+from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.service import HANDLE_IDLE_S, HANDLED_AT_ONCE
+from bot.run.ticks import tick
+from bot.settings.keys import read_or_make_keys
+from bot.telegram import channel as telegram
 from core.programme.file import default_programme
 from core.records import Clinic, Update
 from core.store import SqlStore, open_store

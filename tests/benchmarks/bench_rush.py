@@ -24,12 +24,12 @@ from aiohttp import web
 from telegram import Bot
 from telegram.request import HTTPXRequest
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
 from bot.ports import Rendered
+from bot.run.in_store import in_thread
 from bot.sending.bucket import PER_SECOND, Bucket
 from bot.sending.delivery import Delivery
-from bot.telegram_bot import build_bot
+from bot.telegram.bot import build_bot
+from bot.telegram.channel import TelegramChannel
 from core.records import Outgoing
 from core.store import SqlStore, open_store
 from core.store.sealed import new_key

@@ -24,7 +24,7 @@ from pathlib import Path
 from apscheduler.schedulers.asyncio import AsyncIOScheduler
 from apscheduler.triggers.cron import CronTrigger
 
-from bot.ticks import tick
+from bot.run.ticks import tick
 from core.store import open_store
 from core.store.sealed import new_key
 from tests.benchmarks.bench_answers import START, a_house

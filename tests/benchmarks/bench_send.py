@@ -23,13 +23,13 @@ from aiohttp import web
 from telegram import Bot
 from telegram.request import HTTPXRequest
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
 from bot.ports import Button, Rendered
+from bot.run.in_store import in_thread
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
-from bot.telegram_bot import build_bot
-from bot.transport import AiohttpRequest
+from bot.telegram.bot import build_bot
+from bot.telegram.channel import TelegramChannel
+from bot.telegram.transport import AiohttpRequest
 from core.records import Outgoing
 from core.store import open_store
 from core.store.sealed import new_key

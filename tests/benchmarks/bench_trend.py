@@ -40,9 +40,9 @@ def megabytes() -> float:
 
 
 def measure(way: str) -> None:
-    import bot.serve
+    import bot.run.serve
 
-    assert bot.serve
+    assert bot.run.serve
     before, started = megabytes(), time.perf_counter()
     trend = {"ours": ours, "scipy": scipys}[way]()
     trend()

@@ -4,7 +4,7 @@ import datetime as dt
 
 import sqlalchemy as sa
 
-from bot.clock import random_id
+from bot.run.clock import random_id
 from core.records import Person
 from core.store import SqlStore
 from core.store import tables as t

@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 from pydantic import SecretStr
 
-from bot.app import App, build
-from bot.channels import telegram
-from bot.clock import SteppedClock, random_id
+from bot.run.app import App, build
+from bot.run.clock import SteppedClock, random_id
+from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.service import Service
 from bot.sending.bucket import Bucket
-from bot.serve import CLINIC_ID, parse_update
-from bot.service import Service
-from bot.settings import Settings, load_settings
+from bot.settings.values import Settings, load_settings
+from bot.telegram import channel as telegram
 from core.programme.file import default_programme
 from core.records import Clinic
 from core.store import SqlStore, open_store

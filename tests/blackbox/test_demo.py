@@ -16,7 +16,7 @@ from pypdf import PdfReader
 
 from bot.cli.demo import demonstrate
 from bot.demo.living import CLINIC, MONDAY
-from bot.keys import keys_apart, read_keys, read_or_make_keys
+from bot.settings.keys import keys_apart, read_keys, read_or_make_keys
 from core.errors import HoldlowerError
 from core.model import Flag, NoticeKind
 from core.programme.file import default_programme

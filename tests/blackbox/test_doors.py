@@ -12,7 +12,7 @@ from typing import Any
 import aiohttp
 from prometheus_client.parser import text_string_to_metric_families
 
-from bot.places import Place
+from bot.settings.file import Place
 from tests.blackbox.conftest import House, until
 from tests.blackbox.test_kill import ROOT, environ
 from tests.blackbox.test_service import asked, enrol, tap

@@ -8,8 +8,8 @@ import signal
 import sys
 from pathlib import Path
 
-from bot.clock import random_id, utc_now
-from bot.keys import read_or_make_keys
+from bot.run.clock import random_id, utc_now
+from bot.settings.keys import read_or_make_keys
 from core.programme.file import default_programme
 from core.records import Clinic, Person, Status
 from core.store import open_store

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 
 import bot.receiving.inbox
-from bot.logs import set_up
+from bot.run.logs import set_up
 from core.records import Role
 from core.use_cases.enrolling import invite
 from tests.blackbox.conftest import House, until

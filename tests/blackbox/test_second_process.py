@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.alone import one_at_a_time
 from bot.cli import main
+from bot.run.parts import one_at_a_time
 from tests.standin.server import TOKEN
 
 ROOT = Path(__file__).parents[2]

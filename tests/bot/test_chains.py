@@ -10,8 +10,8 @@ from functools import cache
 
 import pytest
 
-from bot.channels.pieces import in_pieces, units
-from bot.channels.telegram import LONGEST_TEXT
+from bot.telegram.channel import LONGEST_TEXT
+from bot.telegram.updates import in_pieces, units
 from bot.wording.catalogue import text_in
 from bot.wording.messages import render
 from bot.wording.reasons import because, figure_line, figure_words, noted

@@ -15,8 +15,8 @@ import pytest
 
 from bot.cli import WRONG, main
 from bot.cli.commands import TABLE, parser_of
-from bot.serve import found_app
-from bot.settings import load_settings
+from bot.run.serve import found_app
+from bot.settings.values import load_settings
 from bot.wording.catalogue import text_in
 from tests.builders import a_person, a_staff
 

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from bot.cli import WRONG, main
-from bot.serve import found_app
-from bot.settings import load_settings
+from bot.run.serve import found_app
+from bot.settings.values import load_settings
 from core.store import SqlStore
 from tests.builders import a_person
 

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from bot.cli import WRONG, main
-from bot.serve import found_app
-from bot.settings import load_settings
+from bot.run.serve import found_app
+from bot.settings.values import load_settings
 from core.records import Person, Role
 from core.scores.prtee import score_of_total
 from core.use_cases.answering import Said, open_evening, record

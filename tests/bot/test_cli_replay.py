@@ -12,8 +12,8 @@ import pytest
 
 from bot.cli import WRONG, main
 from bot.cli.replay import DISAGREES, replay_stored
-from bot.keys import read_or_make_keys
-from bot.settings import load_settings
+from bot.settings.keys import read_or_make_keys
+from bot.settings.values import load_settings
 from core.model import Move
 from core.store import SqlStore, open_store
 from tests.builders import a_folder

@@ -9,10 +9,10 @@ from cryptography.fernet import Fernet
 
 from bot.cli import WRONG, main
 from bot.cli.commands import TABLE
-from bot.founding import keys_or_founded
-from bot.keys import read_or_make_keys
-from bot.serve import found_app
-from bot.settings import load_settings
+from bot.run.founding import keys_or_founded
+from bot.run.serve import found_app
+from bot.settings.keys import read_or_make_keys
+from bot.settings.values import load_settings
 from core.errors import SettingsError
 from core.store.founding import make_tables
 

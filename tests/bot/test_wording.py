@@ -15,8 +15,8 @@ from zoneinfo import available_timezones
 
 import pytest
 
-from bot.clock import random_id
 from bot.conversation.screening import GROUPS
+from bot.run.clock import random_id
 from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, render

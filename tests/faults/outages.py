@@ -15,7 +15,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.clock import utc_now
+from bot.run.clock import utc_now
 from core.records import Staff
 from tests.faults.people import QUESTION, Patient
 from tests.faults.trial import Trial, clinic

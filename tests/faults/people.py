@@ -5,7 +5,7 @@ import datetime as dt
 import random
 from dataclasses import dataclass, field, replace
 
-from bot.clock import random_id, utc_now
+from bot.run.clock import random_id, utc_now
 from core.programme.file import default_programme
 from core.records import Clinic, Person, Status
 from core.store import SqlStore

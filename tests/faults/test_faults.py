@@ -7,7 +7,7 @@ import time
 
 import pytest
 
-from bot import holding
+from bot.run import parts as holding
 from bot.sending import claims
 from core.store import engine, holds
 from tests.faults import outages

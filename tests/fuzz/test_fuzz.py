@@ -14,13 +14,13 @@ from typing import Any
 import pytest
 
 import bot.receiving.inbox
-from bot.channels import telegram
-from bot.channels.telegram_updates import parse
-from bot.in_store import in_thread
 from bot.ports import Came
 from bot.receiving.inbox import handle_next
 from bot.receiving.intake import Intake
-from bot.serve import parse_update
+from bot.run.in_store import in_thread
+from bot.run.serve import parse_update
+from bot.telegram import channel as telegram
+from bot.telegram.updates import parse
 from core.records import Role
 from core.store import SqlStore
 from core.use_cases.enrolling import invite

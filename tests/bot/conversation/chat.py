@@ -7,13 +7,13 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from bot.app import App, build
-from bot.clock import SteppedClock
 from bot.drawing import Drawing
-from bot.in_store import T
 from bot.ports import Came, Incoming, Rendered
 from bot.receiving.inbox import handle_next
-from bot.ticks import tick
+from bot.run.app import App, build
+from bot.run.clock import SteppedClock
+from bot.run.in_store import T
+from bot.run.ticks import tick
 from bot.wording.messages import render
 from core.programme.file import default_programme
 from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update

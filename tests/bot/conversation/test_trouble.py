@@ -5,10 +5,10 @@ from collections.abc import Callable
 
 import pytest
 
-from bot import ticks
 from bot.conversation import router
 from bot.ports import Came
 from bot.receiving import inbox
+from bot.run import ticks
 from core.errors import StoreError, StoreTroubleError
 from core.records import CheckInState
 from core.use_cases import asking

@@ -6,8 +6,8 @@ from collections.abc import AsyncIterator
 import pytest
 from telegram import Bot
 
-from bot.channels.telegram import TelegramChannel
-from bot.telegram_bot import build_bot, greet
+from bot.telegram.bot import build_bot, greet
+from bot.telegram.channel import TelegramChannel
 from core.store import SqlStore
 from tests.bot.messaging.world import Clock, World
 from tests.standin import Person, StandIn

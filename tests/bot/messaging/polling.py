@@ -10,9 +10,9 @@ from typing import Any
 
 from telegram import Bot
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
 from bot.receiving.poller import Poller
+from bot.run.in_store import in_thread
+from bot.telegram.channel import TelegramChannel
 from core.errors import StoreError
 from core.records import InboxItem
 from core.store import SqlStore

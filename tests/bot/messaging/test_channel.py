@@ -6,8 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.channels.pieces import in_pieces, units
-from bot.channels.telegram import TelegramChannel
 from bot.ports import (
     Button,
     DeliveryUnknown,
@@ -15,7 +13,9 @@ from bot.ports import (
     Rendered,
     Unreachable,
 )
-from bot.telegram_bot import build_bot, greet
+from bot.telegram.bot import build_bot, greet
+from bot.telegram.channel import TelegramChannel
+from bot.telegram.updates import in_pieces, units
 from core.errors import SettingsError
 from tests.standin import (
     Late,

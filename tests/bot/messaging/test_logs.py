@@ -9,14 +9,14 @@ from urllib.parse import quote
 
 import pytest
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
-from bot.logs import set_up, trail
 from bot.ports import Button, Rendered
 from bot.receiving.poller import Poller
+from bot.run.in_store import in_thread
+from bot.run.logs import set_up, trail
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
-from bot.telegram_bot import build_bot, greet
+from bot.telegram.bot import build_bot, greet
+from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError
 from core.records import Outgoing, Priority
 from core.store import SqlStore

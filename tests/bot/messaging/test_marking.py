@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from bot.in_store import in_thread
+from bot.run.in_store import in_thread
 from bot.sending.marking import Marker
 from bot.sending.outcomes import Sent
 from core.errors import StoreError

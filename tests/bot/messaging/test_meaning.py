@@ -8,7 +8,6 @@ import pytest
 from telegram import Bot
 from telegram import error as tg
 
-from bot.channels.telegram import TelegramChannel, meaning
 from bot.ports import (
     DeliveryError,
     DeliveryUnknown,
@@ -18,8 +17,9 @@ from bot.ports import (
     TooFast,
     Unreachable,
 )
-from bot.telegram_bot import build_bot, greet
-from bot.transport import AiohttpRequest, NotSent, NotTaken
+from bot.telegram.bot import build_bot, greet
+from bot.telegram.channel import TelegramChannel, meaning
+from bot.telegram.transport import AiohttpRequest, NotSent, NotTaken
 from core.errors import SettingsError
 from tests.standin import (
     Answer,

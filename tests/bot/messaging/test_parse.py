@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.channels.telegram import parse
-from bot.channels.telegram_updates import address_of, tap_id, update_id
 from bot.ports import Came, Incoming
+from bot.telegram.channel import parse
+from bot.telegram.updates import address_of, tap_id, update_id
 from tests.standin import Person, StandIn
 from tests.standin.fixtures import NOW
 

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 from telegram import Bot
 
-from bot.channels.telegram import TelegramChannel, parse
 from bot.ports import DeliveryUnknown
 from bot.receiving.poller import Poller
 from bot.receiving.unwritten import Unwritten
+from bot.telegram.channel import TelegramChannel, parse
 from core.errors import SettingsError
 from core.store import SqlStore
 from tests.bot.messaging.polling import FailingStore, poller_of, running, stored, until

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 import pytest
 
-from bot import holding
-from bot.holding import while_ours
-from bot.in_store import in_thread
 from bot.ports import Rendered
+from bot.run import parts as holding
+from bot.run.in_store import in_thread
+from bot.run.parts import while_ours
 from bot.sending.bucket import Bucket
 from bot.sending.claims import LEASE_S
 from bot.sending.shared_pace import SharedPace

@@ -12,12 +12,12 @@ import aiohttp
 import pytest
 from telegram import Bot
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
-from bot.places import Place
 from bot.receiving.intake import Intake
 from bot.receiving.webhook import LARGEST_BODY, SECRET_HEADER, Webhook
-from bot.telegram_bot import greet, webhook_secrets
+from bot.run.in_store import in_thread
+from bot.settings.file import Place
+from bot.telegram.bot import greet, webhook_secrets
+from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError
 from core.store import SqlStore
 from tests.bot.messaging.polling import FailingStore, stored, until

@@ -4,13 +4,13 @@ import asyncio
 import datetime as dt
 import sys
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
 from bot.ports import Rendered
 from bot.receiving.poller import Poller
+from bot.run.in_store import in_thread
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
-from bot.telegram_bot import build_bot, greet
+from bot.telegram.bot import build_bot, greet
+from bot.telegram.channel import TelegramChannel
 from core.records import Outgoing
 from core.store import open_store
 from tests.standin.server import TOKEN

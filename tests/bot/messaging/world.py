@@ -5,11 +5,11 @@ import random
 from collections.abc import Awaitable, Callable
 from typing import Any
 
-from bot.channels.telegram import TelegramChannel
-from bot.in_store import in_thread
 from bot.ports import Button, Rendered
+from bot.run.in_store import in_thread
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.telegram.channel import TelegramChannel
 from core.records import OutboxState, Outgoing
 from core.store import SqlStore
 from tests.builders import a_message, a_person

@@ -18,8 +18,6 @@ from telegram.error import (
     TelegramError,
 )
 
-from bot.channels.pieces import in_pieces, units
-from bot.channels.telegram_updates import NAME, parse
 from bot.ports import (
     Button,
     DeliveryUnknown,
@@ -29,7 +27,8 @@ from bot.ports import (
     TooFast,
     Unreachable,
 )
-from bot.transport import AskedToWait, NotSent, NotTaken
+from bot.telegram.transport import AskedToWait, NotSent, NotTaken
+from bot.telegram.updates import NAME, in_pieces, parse, units
 from core.errors import HoldlowerError, SettingsError
 
 __all__ = ["NAME", "TelegramChannel", "meaning", "parse"]

@@ -4,8 +4,8 @@ import datetime as dt
 import logging
 from collections import Counter
 
-from bot.app import App
-from bot.logs import trail
+from bot.run.app import App
+from bot.run.logs import trail
 from core.errors import StoreTroubleError
 from core.records import Due
 from core.use_cases.due import ACTS, plan_again

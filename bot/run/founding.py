@@ -3,7 +3,7 @@
 import logging
 from pathlib import Path
 
-from bot.keys import keys_if_any, read_keys, read_or_make_keys
+from bot.settings.keys import keys_if_any, read_keys, read_or_make_keys
 from core.errors import StoreError
 from core.store.engine import sqlite_file
 from core.store.founding import Found, make_tables, what_is_at

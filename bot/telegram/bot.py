@@ -10,9 +10,9 @@ from typing import Any
 from telegram import Bot, BotCommand
 from telegram.error import TelegramError
 
-from bot.channels.telegram import meaning
-from bot.channels.telegram_updates import ALLOWED_UPDATES
-from bot.transport import AiohttpRequest
+from bot.telegram.channel import meaning
+from bot.telegram.transport import AiohttpRequest
+from bot.telegram.updates import ALLOWED_UPDATES
 from core.errors import SettingsError
 
 log = logging.getLogger(__name__)

@@ -9,10 +9,10 @@ from typing import Any
 
 from apscheduler.schedulers.asyncio import AsyncIOScheduler
 
-from bot.app import App
-from bot.in_store import InStore
-from bot.logs import trail
-from bot.ticks import sweep, tick
+from bot.run.app import App
+from bot.run.in_store import InStore
+from bot.run.logs import trail
+from bot.run.ticks import sweep, tick
 from core.errors import StoreError
 
 log = logging.getLogger(__name__)

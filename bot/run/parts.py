@@ -1,18 +1,102 @@
-"""The parts of the service, all of which one process does, or each a process of its own; and the order of a start."""
+"""One process a database where the database is a file: a second one is told so, and leaves."""
 
 import asyncio
+import fcntl
 import logging
-from collections.abc import Callable, Coroutine, Iterable, Mapping
+from collections.abc import Awaitable, Callable, Coroutine, Iterable, Mapping
 from enum import StrEnum
+from pathlib import Path
 from typing import Any
 
-from bot.alone import is_file
-from bot.app import App
-from bot.in_store import InStore
+from bot.run.app import App
+from bot.run.in_store import InStore
+from bot.run.logs import trail
 from bot.sending.pace import any_of
 from core.errors import HoldlowerError, SettingsError, StoreError
+from core.ports import Hold
+
+
+class one_at_a_time:  # noqa: N801 reads as a function where it is used
+    """Keeps a second process off an SQLite database: StoreError when one is at work. PostgreSQL needs no such lock."""
+
+    def __init__(self, database: str) -> None:
+        file = database.removeprefix("sqlite:///").partition("?")[0]
+        self._path = Path(f"{file}.lock") if is_file(database) else None
+
+    def __enter__(self) -> None:
+        if self._path is None:
+            return
+        try:
+            self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self._file = self._path.open("w")
+            fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError as error:
+            self._file.close()
+            raise StoreError(
+                f"another holdlower is serving from this database ({self._path} is locked); stop it first, "
+                "or use PostgreSQL to run several"
+            ) from error
+        except OSError as error:
+            raise StoreError(f"cannot lock {self._path} ({error.strerror}); check the folder and its owner") from error
+
+    def __exit__(self, *_: object) -> None:
+        if self._path is not None:
+            self._file.close()
+
+
+def is_file(database: str) -> bool:
+    """Whether the address is one of SQLite."""
+    return database.startswith("sqlite")
+
 
 log = logging.getLogger(__name__)
+
+LOOK_S = 1.0  # judgement: so long after a death another one goes on, and so often it is asked whether it is still ours
+
+
+async def while_ours(
+    hold: Hold, name: str, in_store: InStore, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]
+) -> None:
+    """Do `work` while the lock is ours, until `stop` or its end; it must leave soon after its event is set.
+
+    What `work` raises is raised. A lock that was lost, with its connection, is tried for anew; at the end it is given
+    back, so that another need not wait.
+    """
+    try:
+        while not stop.is_set():
+            if await _ours(hold, name, in_store):
+                log.info("ours to do", extra={"task": name})
+                await _work(hold, name, in_store, stop, work)
+            else:
+                await any_of((stop,), LOOK_S)
+    finally:
+        await in_store(hold.drop)
+
+
+async def _work(
+    hold: Hold, name: str, in_store: InStore, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]
+) -> None:
+    leave, ended = asyncio.Event(), asyncio.Event()
+    task = asyncio.ensure_future(work(leave))
+    task.add_done_callback(lambda _: ended.set())
+    try:
+        while True:
+            await any_of((stop, ended), LOOK_S)
+            if stop.is_set() or ended.is_set() or not await _ours(hold, name, in_store):
+                break
+    finally:
+        leave.set()
+        await task
+
+
+async def _ours(hold: Hold, name: str, in_store: InStore) -> bool:
+    try:
+        return await in_store(hold.take)
+    except StoreError as error:
+        log.warning("not known to be ours, left to others", extra={"task": name, "why": trail(error)})
+        return False
+
+
 
 RECEIVING = "receiving"  # the lock of all who have taken in what had waited
 CATCH_UP_S = 300.0  # judgement: a question can be so late; beyond it a broken intake must not stop all questions

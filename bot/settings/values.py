@@ -21,9 +21,8 @@ from pydantic import (
     model_validator,
 )
 
-from bot.keys import read_or_make_keys
-from bot.places import LOOPBACK, Place, place, public_address
-from bot.settings_file import Entry, read_entries
+from bot.settings.file import LOOPBACK, Entry, Place, place, public_address, read_entries
+from bot.settings.keys import read_or_make_keys
 from core.errors import SettingsError
 
 __all__ = ["PREFIX", "Settings", "load_settings", "read_or_make_keys", "settings_path"]

@@ -96,5 +96,3 @@ def in_a_new_file(content: bytes, name: str) -> str:
     with tempfile.NamedTemporaryFile(prefix="holdlower-", suffix=suffix, delete=False) as file:
         file.write(content)
     return file.name
-
-

@@ -7,25 +7,23 @@ from dataclasses import replace
 from importlib.metadata import version
 from typing import Any
 
-from bot.alone import is_file
-from bot.app import App
-from bot.channels import telegram
-from bot.clock import random_id
 from bot.drawing import Drawing
-from bot.holding import while_ours
-from bot.in_store import in_thread
-from bot.parts import ALL, RECEIVING, Part, caught_up, side_by_side
 from bot.ports import DeliveryError
 from bot.receiving.inbox import run_inbox
 from bot.receiving.unwritten import Unwritten
-from bot.scheduler import TICK_S, Ticks
+from bot.run.app import App
+from bot.run.clock import random_id
+from bot.run.in_store import in_thread
+from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
+from bot.run.scheduler import TICK_S, Ticks
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
 from bot.sending.pace import any_of, turn_of_all
 from bot.sending.rendering import Rendering
 from bot.sending.shared_pace import SharedPace
-from bot.settings import Settings
-from bot.telegram_bot import build_bot, greet
+from bot.settings.values import Settings
+from bot.telegram import channel as telegram
+from bot.telegram.bot import build_bot, greet
 from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.errors import StoreError

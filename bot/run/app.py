@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from bot.conversation.router import House
 from bot.drawing import Drawing
-from bot.in_store import InStore
 from bot.ports import Incoming
+from bot.run.in_store import InStore
 from bot.sending.digest_rendering import DigestRendering
 from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in

@@ -1,5 +1,4 @@
-"""Trying the program as a patient in the terminal: the same program with another channel and a clock that each
-answered evening moves to the next one."""
+"""A therapist for a trial: nobody acts for them, but what they would read is shown beside what the patient reads."""
 
 import asyncio
 import datetime as dt
@@ -10,25 +9,56 @@ from dataclasses import dataclass
 from typing import TextIO
 from zoneinfo import ZoneInfo
 
-from bot.app import App
-from bot.channels import terminal
-from bot.clock import SteppedClock
 from bot.conversation.flows import FLOWS
 from bot.drawing import Drawing
-from bot.in_store import at_once
+from bot.ports import Rendered
 from bot.receiving.inbox import handle_next
+from bot.run.app import App
+from bot.run.clock import SteppedClock
+from bot.run.in_store import at_once
+from bot.run.ticks import tick
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
 from bot.sending.rendering import Rendering
-from bot.stand_in import BothSides, stand_in
-from bot.ticks import tick
-from bot.wording.catalogue import text_in
+from bot.terminal import channel as terminal
+from bot.wording.catalogue import Text, text_in
 from bot.wording.messages import render
 from core.answers import understand
 from core.ports import UnitOfWork
-from core.records import CheckInState, Person, Status
+from core.records import CheckInState, Clinic, Person, Staff, Status
 from core.use_cases.enrolling import invite
 from core.use_cases.facts import check_in_facts
+
+ADDRESS = "therapist"
+
+
+def stand_in(clinic: Clinic, text: Text, now: dt.datetime) -> Staff:
+    """No lead, so that nothing is told anew because nobody acts; whoever comes in without an inviter is theirs."""
+    return Staff(
+        ADDRESS, clinic.id, terminal.NAME, ADDRESS, text("cli.demo.therapist"), lead=False, therapist=True,
+        language=text.language, zone=clinic.zone, created_at=now,
+    )  # fmt: skip
+
+
+class BothSides:
+    """The terminal of a trial: the patient's chat, and set apart from it what the stand-in reads."""
+
+    name = terminal.NAME
+
+    def __init__(self, patient: terminal.TerminalChannel, text: Text) -> None:
+        self._patient = patient
+        self._who = text("cli.try.therapist", name=text("cli.demo.therapist"))
+
+    async def send(self, address: str, message: Rendered) -> str | None:
+        """To whom it is meant."""
+        if address != ADDRESS:
+            return await self._patient.send(address, message)
+        self._patient.aside(self._who, message)
+        return None
+
+    async def confirm_tap(self, tap_id: str) -> None:
+        """Nothing waits for it here."""
+
 
 CODE = "TRYING"
 SILENT = ("", "-")  # an evening without an answer

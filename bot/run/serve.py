@@ -5,18 +5,18 @@ import json
 import signal
 from pathlib import Path
 
-from bot.alone import one_at_a_time
-from bot.app import App, build
-from bot.channels import telegram, telegram_updates
-from bot.clock import random_id, utc_now
-from bot.founding import keys_of, keys_or_founded
-from bot.logs import set_up
-from bot.parts import ALL, Part, check_parts
 from bot.ports import Incoming
 from bot.receiving.inbox import MOST_A_MINUTE
-from bot.service import Service
-from bot.settings import Settings
-from bot.telegram_bot import webhook_secrets
+from bot.run.app import App, build
+from bot.run.clock import random_id, utc_now
+from bot.run.founding import keys_of, keys_or_founded
+from bot.run.logs import set_up
+from bot.run.parts import ALL, Part, check_parts, one_at_a_time
+from bot.run.service import Service
+from bot.settings.values import Settings
+from bot.telegram import channel as telegram
+from bot.telegram import updates as telegram_updates
+from bot.telegram.bot import webhook_secrets
 from core.errors import SettingsError, StoreError
 from core.programme import Programme
 from core.programme.file import DEFAULT, programme_at

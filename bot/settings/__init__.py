@@ -1,0 +1,1 @@
+"""Settings: from environment and file, and the keys that seal names and free text."""

@@ -1,0 +1,1 @@
+"""The terminal as a channel, and a trial in it."""
