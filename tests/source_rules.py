@@ -1,64 +1,10 @@
-"""Which module may import which, and what none of them may do: read the clock, or speak to people."""
+"""What no module may do, whatever it imports: read the clock, or speak to people outside the catalogue."""
 
 import ast
 import builtins
 import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-
-OUTSIDE = (
-    "telegram", "apscheduler", "aiohttp", "httpx", "matplotlib", "fpdf", "dotenv", "prometheus_client",
-)  # fmt: skip
-TABLES = ("sqlalchemy", "alembic", "psycopg")
-RULES_NEED_NONE_OF = ("core.records", "core.ports", "core.use_cases")
-WORLD = ("core.use_cases", "core.store")
-TALK = ("bot.conversation", "bot.wording", "bot.sending.delivery", "bot.sending.marking", "bot.sending.outcomes")
-# Builds and runs the program; nothing below may reach up to it.
-COMMANDS = ("bot.__main__", "bot.cli")
-OUTER = (
-    "bot.run.app", "bot.demo", "bot.receiving.inbox", "bot.run.parts", "bot.run.scheduler", "bot.run.serve",
-    "bot.run.service", "bot.run.ticks", "bot.terminal.trying", *COMMANDS,
-)  # fmt: skip
-
-SPEAK_TELEGRAM = (
-    "bot.telegram", "bot.receiving.poller", "bot.receiving.webhook",
-    "bot.watch.doors", "bot.receiving.listening", "bot.watch.metrics",
-)  # fmt: skip
-DRAW = ("bot.drawing.charts", "bot.drawing.course", "bot.drawing.panels", "bot.drawing.rule")
-LISTEN = ("bot.receiving.listening", "bot.watch.metrics", "bot.receiving.webhook")
-
-# (whose imports, all but these, what they must not import). A name covers everything inside it.
-ARROWS: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...] = (
-    ("core", (), ("bot", *OUTSIDE)),
-    ("core", ("core.programme.words",), ("babel",)),  # it reads the catalogues of a programme
-    ("core", ("core.store",), (*TABLES, "core.store", "cryptography")),
-    ("core", ("core.store", "core.use_cases", "core.ports", "core.records"), RULES_NEED_NONE_OF),
-    ("core", ("core.store",), ("uuid", "secrets", "random")),  # ids and chance are handed in
-    ("core.model", (), ("core", "bot")),
-    ("core.errors", (), ("core", "bot")),
-    ("core.records", (), ("core.ports", "core.use_cases", "core.errors")),
-    ("core.store", (), ("core.use_cases", "core.answers", "core.rule")),
-    ("core", ("core.simulation",), ("core.simulation",)),  # made-up people never reach real ones
-    ("bot", ("bot.cli.simulate", "bot.demo", "bot.wording.simulation"), ("core.simulation",)),
-    ("bot", OUTER, OUTER),
-    ("bot", ("bot.run.founding", "bot.run.serve", *COMMANDS), ("core.store",)),
-    ("bot", (), TABLES),
-    ("bot", SPEAK_TELEGRAM, ("telegram", "aiohttp", "httpx")),
-    ("bot", DRAW, ("matplotlib", "numpy", "PIL")),
-    ("bot", ("bot.drawing.paper",), ("fpdf",)),
-    ("bot", ("bot.run.scheduler",), ("apscheduler",)),
-    ("bot", ("bot.watch.metrics",), ("prometheus_client",)),
-    ("bot", ("bot.watch.doors", *LISTEN), LISTEN),
-    ("bot.run.app", (), OUTER[1:]),
-    ("bot", COMMANDS, COMMANDS),
-    ("bot", ("bot.cli.demo", "bot.demo"), ("bot.demo",)),  # what is made up stays by itself
-    ("bot.telegram", (), (*WORLD, *TALK)),
-    ("bot.ports", (), ("bot", "core.use_cases", "core.store", "core.ports", "core.records")),
-    ("bot.conversation", (), ("bot.telegram", "bot.settings.values", "bot.sending.delivery", "bot.drawing")),
-    ("bot.wording", (), ("bot.telegram", "bot.terminal", "bot.conversation", "bot.sending.delivery", *WORLD)),
-    ("bot.settings", (), WORLD),
-    ("bot.drawn", (), ("bot", "core")),
-)
 
 READS_THE_CLOCK = re.compile(
     r"(?:^|\.)(?:datetime\.(?:now|utcnow|today)|date\.today|dt\.datetime\.now|time\.(?:time|time_ns|localtime|gmtime))$"
@@ -77,37 +23,6 @@ def modules(root: Path) -> Iterator[tuple[str, ast.Module]]:
 
 def within(name: str, package: str) -> bool:
     return name == package or name.startswith(package + ".")
-
-
-def imports(module: str, tree: ast.Module, is_package: bool) -> Iterator[tuple[str, int]]:
-    """(what is imported, line), at any depth: inside functions and for type checkers too."""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            yield from ((alias.name, node.lineno) for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            parents = module.split(".")[: None if is_package else -1]
-            start = ".".join(parents[: len(parents) - node.level + 1]) if node.level else ""
-            base = ".".join(filter(None, (start, node.module)))
-            # `from core import store` reaches core.store as surely as `import core.store`
-            yield from ((f"{base}.{alias.name}", node.lineno) for alias in node.names)
-        elif isinstance(node, ast.Call) and ast.unparse(node.func).endswith(("import_module", "__import__")):
-            yield from ((arg.value, node.lineno) for arg in node.args[:1] if isinstance(arg, ast.Constant))
-
-
-def stray_imports(root: Path) -> list[str]:
-    found = []
-    for module, tree in modules(root):
-        is_package = (root / Path(*module.split(".")) / "__init__.py").exists()
-        for target, line in imports(module, tree, is_package):
-            for owner, exempt, forbidden in ARROWS:
-                if not within(module, owner) or any(within(module, name) for name in exempt):
-                    continue
-                found += [
-                    f"{module}:{line} imports {target}: {owner} must not know {name}"
-                    for name in forbidden
-                    if within(target, name) and not (within(owner, name) and within(target, owner))
-                ]
-    return found
 
 
 def clock_readers(root: Path) -> list[str]:
