@@ -69,6 +69,7 @@ class UnitOfWork(Protocol):
     def trail(
         self, person: str | None, staff: str | None, since: dt.datetime | None, until: dt.datetime | None
     ) -> tuple[Audit, ...]: ...  # oldest first; None: no bound
+    def last_done(self, action: str) -> dt.datetime | None: ...  # by whoever
     def audits(self, person_id: str | None = None, limit: int = 100) -> tuple[Audit, ...]: ...  # newest first
     def add_note(self, note: Note) -> None: ...
     def notes(self, person_id: str) -> tuple[Note, ...]: ...  # newest first

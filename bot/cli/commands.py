@@ -96,6 +96,7 @@ TABLE = (
     Command("serve", "bot.cli.clinic:serve_until_told", (
         option("--only", "cli.serve.only", type=_parts, metavar="PARTS"),
     )),
+    Command("check", "bot.cli.check:check_all", (JSON,)),
     Command("notices", "bot.cli.clinic:list_notices", (JSON,)),
     Command("invite", "bot.cli.clinic:invite_one", (
         option("--for", "cli.invite.for", dest="note", default="", metavar="NAME"),
@@ -123,6 +124,7 @@ TABLE = (
     )),
     Command("backup", "bot.cli.copies:back_up_to", (
         option("file", "cli.backup.file", type=Path, metavar="FILE"),
+        option("--made", "cli.backup.made", action="store_true"),
     )),
     Command("restore", "bot.cli.copies:restore_from", (
         option("file", "cli.restore.file", type=Path, metavar="FILE"),

@@ -6,34 +6,40 @@ import sys
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from bot.cli.opened import note, opened
 from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.parts import one_at_a_time
 from bot.run.serve import CLINIC_ID, open_app
 from bot.settings.keys import begin_change, end_change, read_keys
 from bot.settings.values import Settings, load_settings
-from bot.wording.catalogue import text_in
+from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
 from core.store.copies import back_up, put_back
+from core.store.tables import HEAD
 
 MEBIBYTE = 1 << 20
 
 
 def back_up_to(options: argparse.Namespace) -> int:
-    """Write one checked copy to a new file, and say what else has to be kept."""
+    """Write one checked copy to a new file, note when, and say what else has to be kept."""
     settings = load_settings(os.environ, options.settings)
     file: Path = options.file
+    if options.made:
+        return _note_made(options, file)
     if not settings.database.startswith("sqlite"):
         raise HoldlowerError(
             "nothing was written: PostgreSQL makes its own copies; run\n  "
             f"pg_dump --format=custom --file={file} --dbname={_address(settings)}\n"
-            "and keep the key file in another place"
+            f"then holdlower backup --made {file}, and keep the key file in another place"
         )
     if file.absolute().parent == settings.key_file.absolute().parent:
         raise HoldlowerError(
             f"{file} would lie beside the key file {settings.key_file}, which opens it; name another folder"
         )
     contents = back_up(settings.database, keys_of(settings.database, settings.key_file), file, clinic_id=CLINIC_ID)
+    if contents.version == HEAD:  # of an older version nothing is changed, so that its copy can be put back under it
+        _note(options)
     text = text_in(settings.language)
     size = f"{contents.size / MEBIBYTE:.1f}"
     print(text("cli.backup.done", file=file, people=contents.people, staff=contents.staff, size=size))
@@ -41,6 +47,21 @@ def back_up_to(options: argparse.Namespace) -> int:
     for row in contents.unreadable:
         print(text("cli.backup.unreadable", row=row), file=sys.stderr)
     return 1 if contents.unreadable else 0
+
+
+def _note_made(options: argparse.Namespace, file: Path) -> int:
+    """Of a copy that another program made, such as that of a PostgreSQL server."""
+    if not file.is_file() or not file.stat().st_size:
+        raise HoldlowerError(f"{file} is not there or holds nothing, so that no copy was noted; make it first")
+    print(_note(options)("cli.backup.noted", file=file))
+    return 0
+
+
+def _note(options: argparse.Namespace) -> Text:
+    """For those who look when there was last a copy: `check`, and the leads in their chat."""
+    with opened(options) as (_, text, work):
+        note(work, "backup")
+    return text
 
 
 def restore_from(options: argparse.Namespace) -> int:

@@ -44,6 +44,17 @@ class one_at_a_time:  # noqa: N801 reads as a function where it is used
             self._file.close()
 
 
+def serves(database: str) -> bool:
+    """Whether a process is at work on that SQLite database. Raises StoreError when that cannot be seen."""
+    try:
+        with one_at_a_time(database):
+            return False
+    except StoreError as error:
+        if isinstance(error.__cause__, BlockingIOError):
+            return True
+        raise
+
+
 def is_file(database: str) -> bool:
     """Whether the address is one of SQLite."""
     return database.startswith("sqlite")

@@ -157,6 +157,11 @@ def settings_path(environ: Mapping[str, str]) -> Path:
     return (_base(environ, "XDG_CONFIG_HOME", ".config") or Path("/etc")) / "holdlower" / "settings.env"
 
 
+def settings_file(environ: Mapping[str, str], file: Path | None = None) -> Path:
+    """The settings file that is read: the one named, else the usual one; it need not be there."""
+    return file or (Path(environ[FILE_NAME]) if environ.get(FILE_NAME) else settings_path(environ))
+
+
 def wrong_value(name: str, value: str) -> str | None:
     """What was expected of the setting `name` where `value` cannot be used; None where it can."""
     try:

@@ -1,12 +1,15 @@
 """The messaging library's bot on our transport: built, greeted, its commands set."""
 
+import datetime as dt
+import email.utils
 import hashlib
 import hmac
 import logging
 import re
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
+import aiohttp
 from telegram import Bot, BotCommand
 from telegram.error import TelegramError
 
@@ -56,6 +59,47 @@ async def greet(bot: Bot, commands: Sequence[tuple[str, str]] = (), *, poll: boo
         raise meaning(error) from None  # the library's own text for a refused token shows it
     log.info("bot ready", extra={"bot": bot.username})
     return bot.username
+
+
+class ServiceState(NamedTuple):
+    """What the messaging service says of the bot: its name, where it pushes news to ("" for nowhere), and what went
+    wrong there last."""
+
+    bot: str
+    webhook: str
+    trouble: str
+
+
+async def ask_service(token: str, api: str) -> ServiceState:
+    """Ask whether the token is good, and about the webhook; nothing is changed.
+
+    Raises SettingsError for a refused token, a DeliveryError when the service cannot be reached.
+    """
+    bot = build_bot(token, api)
+    try:
+        await bot.initialize()
+        info = await bot.get_webhook_info()
+    except TelegramError as error:
+        raise meaning(error) from None
+    finally:
+        await bot.shutdown()
+    return ServiceState(bot.username, info.url, info.last_error_message or "")
+
+
+async def knock(url: str, within_s: float) -> tuple[bool, dt.datetime | None]:
+    """Whether anything answers at `url`, whatever it says, and by its clock when (RFC 9110, 6.6.1: the Date header)."""
+    try:
+        async with (
+            aiohttp.ClientSession(timeout=aiohttp.ClientTimeout(total=within_s)) as session,
+            session.head(url, allow_redirects=False) as answer,
+        ):
+            date = answer.headers.get("Date")
+    except (TimeoutError, aiohttp.ClientError, OSError):
+        return False, None
+    try:
+        return True, email.utils.parsedate_to_datetime(date) if date else None
+    except ValueError:
+        return True, None
 
 
 def webhook_secrets(token: str) -> tuple[str, str]:

@@ -23,7 +23,7 @@ def reseal(engine: Engine, seal: Seal, clinic_id: str) -> int:
         last: _Key | None = None
         while True:
             with connect(engine) as connection, connection.begin():
-                rows = _rows_after(connection, clinic_id, table, column, last)
+                rows = rows_after(connection, clinic_id, table, column, last)
                 renewed += _renew(connection, seal, table, column, rows)
             if len(rows) < BATCH:
                 break
@@ -40,7 +40,7 @@ def sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:
                 yield table, column
 
 
-def _rows_after(
+def rows_after(
     connection: Connection, clinic_id: str, table: Table, column: "Column[object]", last: _Key | None
 ) -> list[_Key]:
     """The next texts as they are stored, each with its row's key."""

@@ -3,7 +3,7 @@
 
 import datetime as dt
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import bindparam, func, select
 
 from core.records import Audit, Person, Staff
 from core.store import tables as t
@@ -25,6 +25,7 @@ _AUDITS = (
     .limit(bindparam("most"))
 )
 _AUDITS_ABOUT = _AUDITS.where(t.audits.c.person_id == bindparam("person"))
+_LAST_DONE = select(func.max(t.audits.c.at)).where(mine(t.audits), t.audits.c.action == bindparam("action"))
 _ADD_AUDIT = t.audits.insert().inline()  # nobody needs the number it gets
 
 
@@ -75,3 +76,8 @@ class StaffRows(Transaction):
         if person_id is None:
             return tuple(Audit(*row) for row in self._all(_AUDITS, most=limit))
         return tuple(Audit(*row) for row in self._all(_AUDITS_ABOUT, person=person_id, most=limit))
+
+    def last_done(self, action: str) -> dt.datetime | None:
+        """When something was last done by whoever; None: never."""
+        row = self._one(_LAST_DONE, action=action)
+        return row[0] if row else None

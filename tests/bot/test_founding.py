@@ -20,7 +20,7 @@ NEEDED = {
     "clear": ["p1", "--reason", "seen"], "why": ["p1"], "export": ["--all", "--out", "out"], "erase": ["p1", "--yes"],
     "backup": ["copy.sqlite"],
 }  # fmt: skip
-FOUNDERS = {"setup", "serve", "restore"}  # the last puts a clinic back
+FOUNDERS = {"setup", "serve", "restore", "check"}  # the third puts a clinic back, the last says what is missing
 SERVE = ["serve"]
 
 
