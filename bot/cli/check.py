@@ -17,7 +17,7 @@ from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.parts import RECEIVING, is_file, serves
 from bot.run.serve import CLINIC_ID, programme_of
-from bot.settings.values import Settings, load_settings, settings_file
+from bot.settings.values import Settings, load_settings, newest_copy, settings_file
 from bot.telegram.bot import ServiceState, ask_service, knock
 from bot.wording.catalogue import Text, languages, text_in
 from bot.wording.pack import misplaced
@@ -139,6 +139,7 @@ class _Checking:
     def _clinic(self, settings: Settings, store: SqlStore) -> Iterator[Finding]:
         with store.reading() as uow:
             staff, copied, queues = uow.all_staff(), uow.last_done("backup"), uow.queues(self._now)
+        copied = max(filter(None, (copied, newest_copy(settings.copies))), default=None)
         zone = ZoneInfo(settings.clinic_zone)
         here = [each for each in staff if at_work(each)]
         blocked = [each.name for each in here if each.unreachable_since]

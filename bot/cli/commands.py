@@ -124,7 +124,7 @@ TABLE = (
     )),
     Command("backup", "bot.cli.copies:back_up_to", (
         option("file", "cli.backup.file", type=Path, metavar="FILE"),
-        option("--made", "cli.backup.made", action="store_true"),
+        option("--keep", "cli.backup.keep", type=whole(1, 1000), default=0, metavar="N"),
     )),
     Command("restore", "bot.cli.copies:restore_from", (
         option("file", "cli.restore.file", type=Path, metavar="FILE"),

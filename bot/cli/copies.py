@@ -13,25 +13,27 @@ from bot.run.parts import one_at_a_time
 from bot.run.serve import CLINIC_ID, open_app
 from bot.settings.keys import begin_change, end_change, read_keys
 from bot.settings.values import Settings, load_settings
-from bot.wording.catalogue import Text, text_in
+from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError
 from core.store.copies import back_up, put_back
 from core.store.tables import HEAD
 
 MEBIBYTE = 1 << 20
+BEGINS = "holdlower-"  # the name of a copy in a folder of them, and then its moment
 
 
 def back_up_to(options: argparse.Namespace) -> int:
     """Write one checked copy to a new file, note when, and say what else has to be kept."""
     settings = load_settings(os.environ, options.settings)
-    file: Path = options.file
-    if options.made:
-        return _note_made(options, file)
+    folder: Path | None = options.file if options.file.is_dir() else None
+    if options.keep and folder is None:
+        raise HoldlowerError(f"--keep goes with a folder, and {options.file} is none; make it first")
+    file: Path = folder / f"{BEGINS}{utc_now():%Y%m%dT%H%M%SZ}.sqlite" if folder else options.file
     if not settings.database.startswith("sqlite"):
         raise HoldlowerError(
             "nothing was written: PostgreSQL makes its own copies; run\n  "
             f"pg_dump --format=custom --file={file} --dbname={_address(settings)}\n"
-            f"then holdlower backup --made {file}, and keep the key file in another place"
+            "name its folder in HOLDLOWER_COPIES, and keep the key file in another place"
         )
     if file.absolute().parent == settings.key_file.absolute().parent:
         raise HoldlowerError(
@@ -39,29 +41,19 @@ def back_up_to(options: argparse.Namespace) -> int:
         )
     contents = back_up(settings.database, keys_of(settings.database, settings.key_file), file, clinic_id=CLINIC_ID)
     if contents.version == HEAD:  # of an older version nothing is changed, so that its copy can be put back under it
-        _note(options)
+        with opened(options) as (_, _, work):
+            note(work, "backup")
     text = text_in(settings.language)
     size = f"{contents.size / MEBIBYTE:.1f}"
     print(text("cli.backup.done", file=file, people=contents.people, staff=contents.staff, size=size))
     print(text("cli.backup.key", key=settings.key_file))
     for row in contents.unreadable:
         print(text("cli.backup.unreadable", row=row), file=sys.stderr)
+    if folder and options.keep and not contents.unreadable:  # older copies may still have what cannot be opened
+        for old in sorted(folder.glob(f"{BEGINS}*Z.sqlite"))[: -options.keep]:
+            old.unlink()
+            print(text("cli.backup.dropped", file=old))
     return 1 if contents.unreadable else 0
-
-
-def _note_made(options: argparse.Namespace, file: Path) -> int:
-    """Of a copy that another program made, such as that of a PostgreSQL server."""
-    if not file.is_file() or not file.stat().st_size:
-        raise HoldlowerError(f"{file} is not there or holds nothing, so that no copy was noted; make it first")
-    print(_note(options)("cli.backup.noted", file=file))
-    return 0
-
-
-def _note(options: argparse.Namespace) -> Text:
-    """For those who look when there was last a copy: `check`, and the leads in their chat."""
-    with opened(options) as (_, text, work):
-        note(work, "backup")
-    return text
 
 
 def restore_from(options: argparse.Namespace) -> int:

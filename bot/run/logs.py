@@ -2,6 +2,7 @@
 
 import copy
 import datetime as dt
+import json
 import logging
 import re
 import sys
@@ -45,9 +46,11 @@ class Line(logging.Formatter):
         # The library keeps a traceback that another handler has written, in full, within the record.
         record = copy.copy(record)
         record.exc_text = None
-        line = super().format(record)
-        fields = "".join(f" {name}={value}" for name, value in vars(record).items() if name not in _STANDARD)
-        return self.redact(" | ".join((line + fields).splitlines()))
+        return self.redact(" | ".join(self.laid_out(record).splitlines()))
+
+    def laid_out(self, record: logging.LogRecord) -> str:
+        """The line before secrets are taken out of it."""
+        return super().format(record) + "".join(f" {name}={value}" for name, value in _fields(record).items())
 
     def redact(self, text: str) -> str:
         """`text` with registered secrets and everything shaped like a bot token replaced."""
@@ -61,7 +64,22 @@ class Line(logging.Formatter):
         return trail(error) if isinstance(error, BaseException) else ""
 
 
-def set_up(level: str = "INFO", *, secrets: Iterable[str] = (), stream: TextIO | None = None) -> logging.Handler:
+class JsonLine(Line):
+    """The same as one JSON object a line: at, level, logger, event, each field by its name, and where it went wrong."""
+
+    def laid_out(self, record: logging.LogRecord) -> str:
+        head = {"at": self.formatTime(record), "level": record.levelname, "logger": record.name}
+        wrong = {"trail": self.formatException(record.exc_info)} if record.exc_info else {}
+        return json.dumps(head | {"event": record.getMessage()} | _fields(record) | wrong, default=str)
+
+
+def _fields(record: logging.LogRecord) -> dict[str, object]:
+    return {name: value for name, value in vars(record).items() if name not in _STANDARD}
+
+
+def set_up(
+    level: str = "INFO", *, secrets: Iterable[str] = (), stream: TextIO | None = None, as_json: bool = False
+) -> logging.Handler:
     """Send everything to one handler on `stream` (standard error); returns it. A second call replaces the first.
 
     Libraries that would write addresses or messages stay at WARNING whatever `level` says.
@@ -70,7 +88,7 @@ def set_up(level: str = "INFO", *, secrets: Iterable[str] = (), stream: TextIO |
     for old in [handler for handler in root.handlers if isinstance(handler.formatter, Line)]:
         root.removeHandler(old)
     handler = logging.StreamHandler(stream or sys.stderr)
-    handler.setFormatter(Line(secrets))
+    handler.setFormatter(JsonLine(secrets) if as_json else Line(secrets))
     root.addHandler(handler)
     root.setLevel(level)
     for name in TALKATIVE:

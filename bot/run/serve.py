@@ -78,7 +78,7 @@ def serve(settings: Settings, parts: frozenset[Part] = ALL) -> int:
     if settings.token is None:
         raise SettingsError("HOLDLOWER_TOKEN is not set: put the bot's token into the settings, then start again")
     token = settings.token.get_secret_value()
-    set_up(settings.log_level, secrets=[token, *webhook_secrets(token)])
+    set_up(settings.log_level, secrets=[token, *webhook_secrets(token)], as_json=settings.log_format == "json")
     with one_at_a_time(settings.database):
         app, store = found_app(settings)
         try:

@@ -127,6 +127,12 @@ class Settings(BaseModel):
         None, description="the path of a programme's folder, or the name of one that comes with holdlower"
     )
     log_level: Level = Field("INFO", description="DEBUG, INFO, WARNING or ERROR")
+    log_format: Annotated[Literal["text", "json"], BeforeValidator(lambda value: str(value).lower())] = Field(
+        "text", description="text or json"
+    )
+    copies: Annotated[Path, AfterValidator(_full)] | None = Field(
+        None, description="the full path of a folder into which another program puts copies of the database"
+    )
     evening: Annotated[dt.time, BeforeValidator(_clock_time)] = Field(
         dt.time(19), description="a time of day as HH:MM, such as 19:00"
     )
@@ -160,6 +166,16 @@ def settings_path(environ: Mapping[str, str]) -> Path:
 def settings_file(environ: Mapping[str, str], file: Path | None = None) -> Path:
     """The settings file that is read: the one named, else the usual one; it need not be there."""
     return file or (Path(environ[FILE_NAME]) if environ.get(FILE_NAME) else settings_path(environ))
+
+
+def newest_copy(folder: Path | None) -> dt.datetime | None:
+    """When the newest file in the folder of copies was written; None where nothing can be seen."""
+    try:
+        files = [each.stat() for each in folder.iterdir() if each.is_file()] if folder else []
+    except OSError:
+        return None
+    times = [each.st_mtime for each in files if each.st_size]
+    return dt.datetime.fromtimestamp(max(times), dt.UTC) if times else None
 
 
 def wrong_value(name: str, value: str) -> str | None:
@@ -222,7 +238,7 @@ def _defaults(environ: Mapping[str, str], named: Path | None) -> dict[str, Any]:
 
 def _home(value: str, name: str, environ: Mapping[str, str]) -> str:
     """`~/` at the start of a path; no shell has read it when it stands in a file."""
-    if name in ("database", "key_file", "programme") and value.startswith("~/") and environ.get("HOME"):
+    if name in ("database", "key_file", "programme", "copies") and value.startswith("~/") and environ.get("HOME"):
         return str(Path(environ["HOME"], value[2:]))
     return value
 

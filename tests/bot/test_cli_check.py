@@ -135,13 +135,21 @@ async def test_a_token_that_the_service_refuses_is_said_and_not_shown(home: Path
     assert wrong_token not in wrong["token"]
 
 
-def test_a_copy_is_noted_for_those_who_look_and_one_of_nothing_is_refused(home: Path, monkeypatch, capsys, tmp_path):
-    on_database("DELETE FROM audits")(home, monkeypatch)
-    made = tmp_path / "made-by-the-server"
-    assert main(["backup", "--made", str(made)]) == 2
-    made.write_text("a copy")
-    for words in (["backup", "--made", str(made)], ["backup", str(tmp_path / "copy.sqlite")]):
-        assert main(words) == 0
+def test_a_copy_is_noted_whoever_made_it(home: Path, monkeypatch, capsys, tmp_path: Path):
+    folder = tmp_path / "copies"
+    folder.mkdir()
+
+    def to_do() -> bool:
         main(["check"])
-        assert "TO DO   last copy" not in capsys.readouterr().out
-        on_database("DELETE FROM audits")(home, monkeypatch)
+        return "TO DO   last copy" in capsys.readouterr().out
+
+    on_database("DELETE FROM audits")(home, monkeypatch)
+    setting(f"HOLDLOWER_COPIES={folder}")(home, monkeypatch)
+    assert to_do()
+    (folder / "made-by-the-server.dump").write_text("a copy")
+    assert not to_do()
+    (folder / "made-by-the-server.dump").unlink()
+    assert main(["backup", str(folder)]) == 0
+    for file in folder.iterdir():
+        file.unlink()
+    assert not to_do()

@@ -153,3 +153,23 @@ def test_a_trail_says_where_and_not_what() -> None:
 
     assert found.startswith("JSONDecodeError at decoder.py:")
     assert "wrist" not in found
+
+
+def test_as_json_each_event_is_one_object_with_the_same_things_left_out() -> None:
+    stream, root = io.StringIO(), logging.getLogger()
+    level = root.level
+    handler = set_up("INFO", secrets=[TOKEN], stream=stream, as_json=True)
+    try:
+        logging.getLogger("bot.test").warning("sent", extra={"id": 7, "why": f"see {TOKEN}\nhere"})
+        try:
+            raise ValueError(SAID)
+        except ValueError:
+            logging.getLogger("bot.test").exception("failed")
+    finally:
+        root.removeHandler(handler)
+        root.setLevel(level)
+    first, second = (json.loads(line) for line in stream.getvalue().splitlines())
+    assert (first["event"], first["level"], first["logger"], first["id"]) == ("sent", "WARNING", "bot.test", 7)
+    assert first["why"] == "see ***\nhere"
+    assert second["trail"].startswith("ValueError at test_logs.py:")
+    assert SAID not in stream.getvalue()
