@@ -23,9 +23,10 @@ _ASKED = "?"
 class Danger:
     """The most serious flag a text raises, and what stands beside it.
 
-    `complaint`: a weak grip and the like, not said whether because it hurts. `asked`: places inside a clinical
-    question, whose numbers are no answer; `grave`: places inside a grave sign, whose words are none ("I am done with
-    everything"); `heard`: places inside any sign or question that stands.
+    `doubted`: its signs are said to have left the elbow unhurt. `complaint`: a weak grip and the like, not said
+    whether because it hurts. `asked`: places inside a clinical question, whose numbers are no answer; `grave`: places
+    inside a grave sign, whose words are none ("I am done with everything"); `heard`: places inside any sign or
+    question that stands.
     """
 
     flag: Flag | None
@@ -35,6 +36,7 @@ class Danger:
     circumstance: Circumstance | None = None
     complaint: bool = False
     heard: frozenset[int] = frozenset()
+    doubted: bool = False
 
 
 def find_danger(
@@ -47,7 +49,7 @@ def find_danger(
     found = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
     signs = [sign for sign in found if _within_limits(sign)]
     questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
-    raised, grave, heard = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
+    raised, grave, heard, doubted = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
     flags = {sign.flag for sign in raised}
     if questions:
         flags.add(Flag.CLINICAL_QUESTION)
@@ -62,6 +64,7 @@ def find_danger(
         next((sign.circumstance for sign in raised if sign.circumstance), None),
         complaint=flag not in DANGER and None in flags,
         heard=heard | asked | frozenset(sign.start for sign in questions),
+        doubted=all(id(sign) in doubted for sign in told) and bool(told),
     )
 
 
@@ -106,8 +109,9 @@ def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
 
 def _raised(
     tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon
-) -> tuple[list[Signs], frozenset[int], frozenset[int]]:
-    """The families of the signs that stand, in order, and the places of the words of grave ones and of all.
+) -> tuple[list[Signs], frozenset[int], frozenset[int], AbstractSet[int]]:
+    """The families of the signs that stand, in order, the places of the words of grave ones and of all, and which of
+    the families (by id) are doubted.
 
     A sign only imagined ("what if it goes numb") is a question.
     """
@@ -115,13 +119,16 @@ def _raised(
     raised: list[Signs] = []
     grave: set[int] = set()
     heard: set[int] = set()
+    doubted: set[int] = set()
     stand: Counter[int] = Counter()  # families by how many of their signs stand: once is enough
     for sign in signs:
         enough = stand[id(sign.kind)] >= (_SURE if sign.kind.flag in _AT_ONCE else 1)
         if enough and sign.kind.flag not in _AT_ONCE:
             continue
         taken = Taken.NOT if enough else told.taken_back(sign)
-        if taken is Taken.NOT:
+        if taken in (Taken.NOT, Taken.DOUBTED):
+            if taken is Taken.DOUBTED:
+                doubted.add(id(sign.kind))
             raised.append(sign.kind)
             stand[id(sign.kind)] += 1
             heard.update(range(sign.start, sign.end))
@@ -129,4 +136,4 @@ def _raised(
                 grave.update(range(sign.start, sign.end))
         elif taken is Taken.IMAGINED and sign.kind.flag is not None:
             raised.append(_IMAGINED)
-    return raised, frozenset(grave), frozenset(heard)
+    return raised, frozenset(grave), frozenset(heard), doubted

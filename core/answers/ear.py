@@ -157,7 +157,7 @@ def weigh(danger: Danger, ear: Ear | None, text: str) -> Verdict:
     if ear is None:
         return Verdict(danger.flag, None, danger.urgency, danger.complaint)
     heard = ear.hear(text)
-    if ruled is not None and heard.danger < ear.agree:
+    if ruled is not None and (heard.danger < ear.agree or (danger.doubted and heard.flag is ruled)):
         return Verdict(None, ruled, danger.urgency)
     if ruled is not None or heard.danger >= ear.sure:
         sure = [heard.flag] if heard.danger >= ear.sure else []

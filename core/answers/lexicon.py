@@ -208,7 +208,7 @@ class Lexicon:
     def scopes(self) -> Phrasebook[str]:
         """Words of `scope` that stand anywhere in the sentence, by field name."""
         names = ["gone", "long_ago", "what_if", "causes", "passed"]
-        names += ["because_it_hurts", "on_waking", "near_faint", "other_place"]
+        names += ["because_it_hurts", "on_waking", "near_faint", "other_place", "unhurt"]
         return Phrasebook([(name, getattr(self.scope, name)) for name in names], self.classes)
 
     @cached_property

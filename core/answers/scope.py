@@ -50,6 +50,7 @@ class Scope:
     after_gone: frozenset[str]
     because_it_hurts: Phrases
     on_waking: Phrases
+    unhurt: Phrases  # after a fall: the elbow is said to be fine
     other_place: Phrases  # an injection elsewhere
     near_faint: Phrases  # with the sets: a matter of pressure
 

@@ -33,6 +33,7 @@ class Taken(Enum):
     NOT = auto()
     BACK = auto()
     IMAGINED = auto()  # "what if it goes numb"
+    DOUBTED = auto()  # "fell off my bike, but the elbow is fine": stands, and is asked about
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,9 @@ class Told:
             return Taken.BACK
         if self._long_ago(sign) or (sign.kind.flag is Flag.RED_FLAG and self._gone(sign)):
             return Taken.BACK
-        return Taken.BACK if sign.kind.forgivable and self._passed(sign) else Taken.NOT
+        if sign.kind.forgivable and self._passed(sign):
+            return Taken.BACK
+        return Taken.DOUBTED if sign.kind.part == "injury" and self._in_sentence(sign, "unhurt") else Taken.NOT
 
     def _denied(self, sign: Match[Signs]) -> bool:
         """ "no numbness or tingling", "is not numb": a denial before it that reaches it."""

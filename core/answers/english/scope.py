@@ -174,6 +174,13 @@ SCOPE = Scope(
         stiff|stiffness ~~ morning|mornings|waking|wake|woke ; loosens|loosened|eases|eased|wears|wore|frees|freed|warms|warmed up|off|out
         """
     ),
+    unhurt=phrases(
+        """
+        elbow|arm|forearm|wrist|hand|joint|it|everything|i is|was|am|feels|felt|seems|looks|are totally|still|all|perfectly|completely|just|absolutely? ok|okay|fine|good|alright|right|unhurt|unharmed|intact|no_worse
+        elbow|arm|forearm|it ~ not|never|did_not|was_not ~ hurt|hit|touched|affected|injured|involved ; elbow|arm|i ok|okay|fine|alright|unhurt|unharmed
+        not|did_not|never|without ~ hit|hurt|hurting|hitting|touch|bang|knock|land_on ~ elbow|arm|it ; nothing|not ~ to do ~ with ~ elbow|arm ; no harm|damage
+        """
+    ),
     near_faint=NEAR_FAINT,
     other_place=phrases("in|into|for|of ~~ <elsewhere>|eye|eyes|gum|mouth|spine|bum|shoulder|trigger ; <elsewhere> injection|jab|shot"),
     otherwise=_set("otherwise else rest apart everything not never but"),

@@ -120,3 +120,20 @@ def test_an_answer_with_no_word_of_danger_is_read_as_before() -> None:
     found = understand("4, did all")
 
     assert (found.pain, found.sets, found.flag, found.maybe) == (4, 4, None, None)
+
+
+@pytest.mark.parametrize(
+    ("text", "stopped"),
+    [
+        ("i fell off my bike but my elbow is ok. 3, all sets", False),
+        ("slipped on the ice today, did not hit the elbow. 3, 4 sets", False),
+        ("fell down the stairs and the elbow is not ok", True),
+        ("fell off my bike, elbow is ok but the hand went numb", True),
+        ("fell off a ladder and landed on my elbow, 6", True),
+    ],
+)
+def test_a_fall_that_left_the_elbow_unhurt_is_asked_about(text: str, stopped: bool) -> None:
+    """Common practice, no source: after a fall a clinician asks what was hit before stopping anything."""
+    found = understand(text)
+
+    assert (found.flag, found.maybe) == ((Flag.RED_FLAG, None) if stopped else (None, Flag.RED_FLAG))
