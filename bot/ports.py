@@ -86,9 +86,13 @@ class TooFast(DeliveryError):
 
 
 class Channel(Protocol):
-    """Where messages go out. `send` returns the service's message id, or raises a DeliveryError."""
+    """Where messages go out. `send` returns the service's message id, or raises a DeliveryError.
+
+    `edit` puts text and buttons in the place of those of a message that was sent; the same once more is no error.
+    """
 
     name: str
 
     async def send(self, address: str, message: Rendered) -> str | None: ...
+    async def edit(self, address: str, message_id: str, message: Rendered) -> None: ...
     async def confirm_tap(self, tap_id: str) -> None: ...

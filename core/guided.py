@@ -5,53 +5,13 @@ Times are whole seconds from the start of the set.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 
-from core.model import Dose, Exercise, Kind
+from core.model import Act, Dose, Exercise, Kind, Phase, SetPlan
 from core.programme.thresholds import Guiding
 
 # A count is said at these seconds to go: each costs an edit, and a chat takes one a second.
 COUNTED = frozenset({*range(10, 601, 10), 5, 3, 2, 1})
 OTHER_SIDE = {"left": "right", "right": "left"}
-
-
-class Act(StrEnum):
-    """What is done for a while."""
-
-    READY = "ready"
-    HOLD = "hold"
-    LIFT = "lift"
-    LOWER = "lower"
-    BACK = "back"  # the load is brought back up for the next time, by the other hand where the exercise says so
-    CHANGE = "change"  # to the other arm
-    REST = "rest"  # after the set, which is counted by then
-
-
-@dataclass(frozen=True, slots=True)
-class Phase:
-    act: Act
-    seconds: int
-    side: str = ""  # of the arm at work; of a change, the arm that follows
-    rep: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """One set of that exercise, with `load_g` in the hand."""
-
-    exercise: str
-    reps: int
-    load_g: int
-    phases: tuple[Phase, ...]
-
-    @property
-    def work_s(self) -> int:
-        """When the set is done, the rest after it aside."""
-        return sum(each.seconds for each in self.phases if each.act is not Act.REST)
-
-    @property
-    def total_s(self) -> int:
-        return sum(each.seconds for each in self.phases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +32,7 @@ def of_set(dose: Dose, number: int) -> Exercise | None:
     return None
 
 
-def plan_of(dose: Dose, number: int, side: str, numbers: Guiding) -> Plan | None:
+def plan_of(dose: Dose, number: int, side: str, numbers: Guiding) -> SetPlan | None:
     """The set of that number for a person whose `side` is sore; None where the dose has no such set.
 
     Of a range of repetitions the fewer are counted, of a range of rest the shorter one.
@@ -89,7 +49,7 @@ def plan_of(dose: Dose, number: int, side: str, numbers: Guiding) -> Plan | None
     following = of_set(dose, number + 1)
     if following is not None and not exercise.spread and (rest := _rest(exercise, following)):
         phases.append(Phase(Act.REST, rest))
-    return Plan(exercise.key, exercise.reps[0], dose.load_g, tuple(phases))
+    return SetPlan(exercise.key, exercise.reps[0], dose.load_g, tuple(phases))
 
 
 def _sides(exercise: Exercise, sore: str, numbers: Guiding) -> tuple[str, ...]:
@@ -117,7 +77,7 @@ def _work(exercise: Exercise, arm: str, back_s: int) -> Iterator[Phase]:
             yield Phase(Act.BACK, back_s, arm, rep)
 
 
-def cues(plan: Plan) -> tuple[Cue, ...]:
+def cues(plan: SetPlan) -> tuple[Cue, ...]:
     """Everything that is said of the set, in order; a move is said once, where it begins."""
     found, start = [], 0
     for place, phase in enumerate(plan.phases):
@@ -129,12 +89,12 @@ def cues(plan: Plan) -> tuple[Cue, ...]:
     return tuple(found)
 
 
-def next_cue(plan: Plan, after: float) -> Cue | None:
+def next_cue(plan: SetPlan, after: float) -> Cue | None:
     """The first cue later than that second; None when there is none any more."""
     return next((each for each in cues(plan) if each.at > after), None)
 
 
-def cue_now(plan: Plan, second: float) -> Cue | None:
+def cue_now(plan: SetPlan, second: float) -> Cue | None:
     """The latest cue at or before that second, to be read just now; None before the start and after the end."""
     if not 0 <= second < plan.total_s:
         return None

@@ -15,6 +15,7 @@ from core.records import (
     Dialogue,
     Due,
     Facts,
+    GuidedSet,
     InboxItem,
     Invitation,
     Lost,
@@ -97,6 +98,16 @@ class UnitOfWork(Protocol):
     def add_answer(self, answer: Answer) -> None: ...
     def answered_by(self, person_id: str, message_id: str) -> str | None: ...  # check-in id of that message's answer
     def answers(self, person_id: str) -> tuple[Answer, ...]: ...
+
+    # sets that are counted through
+    def guided_set(self, set_id: str) -> GuidedSet | None: ...
+    def open_set(self, person_id: str) -> GuidedSet | None: ...  # the one that is not over
+    def sets_on(self, course_id: str, date: dt.date) -> tuple[GuidedSet, ...]: ...  # in the order in which they began
+    def save_set(self, guided: GuidedSet) -> None: ...
+    def due_set(self, now: dt.datetime) -> str | None: ...  # id; locked with its person, others' skipped
+    def next_set_at(self) -> dt.datetime | None: ...
+    def give_up_set(self, set_id: str) -> None: ...  # nothing else of the row is read
+    def arrived_as(self, key: str) -> str | None: ...  # the channel's id of the message of that key
 
     # decisions and notices
     def add_decision(self, decision: StoredDecision) -> None: ...

@@ -6,7 +6,22 @@ import json
 from pathlib import Path
 from typing import Any
 
-from core.model import Decision, Dose, Episode, Exercise, Figure, Kind, Move, NoticeKind, Provenance, Reason, ReasonCode
+from core.model import (
+    Act,
+    Decision,
+    Dose,
+    Episode,
+    Exercise,
+    Figure,
+    Kind,
+    Move,
+    NoticeKind,
+    Phase,
+    Provenance,
+    Reason,
+    ReasonCode,
+    SetPlan,
+)
 from core.programme.file import default_programme
 from core.records import (
     Answer,
@@ -16,6 +31,8 @@ from core.records import (
     Clinic,
     Course,
     Dialogue,
+    GuidedSet,
+    GuidedState,
     Invitation,
     Note,
     Notice,
@@ -118,6 +135,17 @@ def a_check_in(course: Course | None = None, **given: Any) -> CheckIn:
         "remind_at": NOW + dt.timedelta(hours=2), "close_at": NOW + dt.timedelta(hours=9),
     }  # fmt: skip
     return CheckIn(**fields | given)
+
+
+def a_guided_set(course: Course | None = None, **given: Any) -> GuidedSet:
+    course = course or a_course()
+    plan = SetPlan("hold", 1, 0, (Phase(Act.READY, 10, "right"), Phase(Act.HOLD, 30, "right", 1)))
+    fields = {
+        "id": new_id("set"), "clinic_id": CLINIC, "person_id": course.person_id, "course_id": course.id, "date": TODAY,
+        "number": 1, "of": 4, "plan": plan, "state": GuidedState.RUNNING, "made_at": NOW, "began_at": NOW,
+        "next_at": NOW,
+    }  # fmt: skip
+    return GuidedSet(**fields | given)
 
 
 def an_answer(check_in: CheckIn | None = None, **given: Any) -> Answer:

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import danger, enrol, evening, flows, questions
+from bot.conversation import danger, enrol, evening, flows, guiding, questions
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import Talk
 from core.model import Dose, Figure
@@ -201,6 +201,7 @@ def _export(talk: Talk) -> None:
 
 COMMANDS: dict[str, Callable[[Talk], None]] = {
     "today": _today,
+    "set": lambda talk: guiding.start(talk),
     "how": _how,
     "why": _why,
     "progress": _progress,

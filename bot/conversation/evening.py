@@ -13,7 +13,7 @@ from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of, is_morning
-from core.use_cases.answering import Said, is_complete, note_question, open_evening
+from core.use_cases.answering import Said, is_complete, note_question, only_guided, open_evening
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import check_in_facts
 
@@ -225,7 +225,7 @@ def _take(talk: Talk, now_open: Open, heard: Understanding) -> None:
 
 
 def _nothing_said(check_in: CheckIn | None) -> bool:
-    return check_in is None or (check_in.pain is None and check_in.sets_done is None)
+    return check_in is None or only_guided(check_in) or (check_in.pain is None and check_in.sets_done is None)
 
 
 def _start_today(talk: Talk, course: Course) -> CheckIn:

@@ -9,14 +9,17 @@ from core.model import Felt, Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import evening_of
-from core.use_cases.answering import Recorded, Said, is_complete, record
+from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
 from core.use_cases.facts import check_in_facts, decision_facts
 from core.use_cases.meanwhile import silence_before
 
 
 def question_of(check_in: CheckIn) -> Question:
-    """What is still to be asked of that evening; both once it is complete, since anything may then be changed."""
-    if is_complete(check_in):
+    """What is still to be asked of that evening; both once it is complete, since anything may then be changed.
+
+    Both, too, where the sets are known from counting alone: the pain will do, and whoever did more may say so.
+    """
+    if is_complete(check_in) or only_guided(check_in):
         return Question.BOTH
     if check_in.pain is not None and check_in.sets_done is None and check_in.sets_asked:
         return Question.SETS

@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from bot.conversation import commands, danger, enrol, evening, flows, meanwhile, questions, taps
+from bot.conversation import commands, danger, enrol, evening, flows, guiding, meanwhile, questions, taps
 from bot.conversation.flood import say_slow
 from bot.conversation.labels import Buttons, typed_button
 from bot.conversation.staff.router import handle_staff
@@ -142,7 +142,10 @@ def _route(talk: Talk) -> None:
         _unblocked(talk)
     else:
         _reached_us(talk)
-        _said(talk)
+        if not guiding.took(talk):
+            stopped = guiding.interrupt(talk)
+            _said(talk)
+            guiding.say_interrupted(talk, stopped)
 
 
 def _said(talk: Talk) -> None:
@@ -172,6 +175,8 @@ def _on_tap(talk: Talk) -> None:
         commands.run(talk, argument)
     elif verb == "b":
         _run(talk, meanwhile.on_tap(talk, argument))
+    elif verb == "g":
+        guiding.on_tap(talk, argument)
     elif verb in ("q", "l"):
         (questions.on_tap if verb == "q" else questions.learn)(talk, argument)
     else:

@@ -70,6 +70,9 @@ class Overheard:
         print(shown.getvalue(), end="", file=self._out, flush=True)
         return None
 
+    async def edit(self, address: str, message_id: str, message: Rendered) -> None:
+        """Nobody does a set here."""
+
     async def confirm_tap(self, tap_id: str) -> None:
         """Nobody taps here."""
 

@@ -13,6 +13,7 @@ from bot.receiving.inbox import run_inbox
 from bot.receiving.unwritten import Unwritten
 from bot.run.app import App
 from bot.run.clock import random_id
+from bot.run.guiding import Guiding
 from bot.run.in_store import in_thread
 from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
 from bot.run.scheduler import TICK_S, Ticks
@@ -26,6 +27,7 @@ from bot.telegram import channel as telegram
 from bot.telegram.bot import build_bot, greet
 from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
+from bot.wording.messages import render as word
 from core.errors import StoreError
 from core.use_cases.leaving import cannot_reach
 from core.use_cases.raising import staff_gone
@@ -33,7 +35,7 @@ from core.use_cases.raising import staff_gone
 log = logging.getLogger(__name__)
 
 LINK = "https://t.me/{bot}?start={code}"
-COMMANDS = ("today", "how", "why", "progress", "change", "pause", "resume", "evening", "zone",
+COMMANDS = ("today", "set", "how", "why", "progress", "change", "pause", "resume", "evening", "zone",
             "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
 POLLING = "polling"
 GREET_AGAIN_S = 5.0
@@ -122,12 +124,24 @@ class Service:
             Part.HANDLE: lambda: run_inbox(
                 app, in_thread, stop, self._came, self._sent, idle_s, at_once=HANDLED_AT_ONCE[self._alone]
             ),
-            Part.SEND: lambda: self._delivery(render, drawn=False).run(stop, self._sent),
+            Part.SEND: lambda: self._send(render),
             Part.TICK: self._tick,
             # woken by nothing: a digest that is a second late is soon enough
             Part.RENDER: lambda: self._delivery(render, drawn=True).run(stop, asyncio.Event()),
         }
         return {part: every[part]() for part in Part if part in self._parts}
+
+    async def _send(self, render: Render) -> None:
+        """Deliver messages, and count the sets that are under way."""
+        rate = self._settings.bulk_per_second
+        channels, pace = {telegram.NAME: self._channel}, self._bucket
+        guiding = Guiding(self._app, channels, word, pace, in_thread, shared=self._shared, per_second=rate)
+        counting = asyncio.create_task(guiding.run(self._stop, self._sent))
+        try:
+            await self._delivery(render, drawn=False).run(self._stop, self._sent)
+        finally:
+            counting.cancel()
+            await asyncio.gather(counting, return_exceptions=True)
 
     def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
         idle_s = (DRAW_IDLE_S if drawn else SEND_IDLE_S)[self._alone]

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+import re
 import warnings
 from collections.abc import Awaitable, Callable, Coroutine, Mapping
 from functools import partial
@@ -35,6 +36,7 @@ __all__ = ["NAME", "TelegramChannel", "meaning", "parse"]
 
 LONGEST_TEXT = 4096  # bot-api.json, sendMessage.text
 LONGEST_CAPTION = 1024  # bot-api.json, sendPhoto.caption
+_UNCHANGED = re.compile("message is not modified", re.IGNORECASE)  # what the service answers to the same once more
 NO_PREVIEW = json.dumps({"is_disabled": True})
 
 Turn = Callable[[str], Awaitable[float]]  # see bot.sending.pace.wait_turn
@@ -73,6 +75,17 @@ class TelegramChannel:
                     meant = DeliveryUnknown(f"part {place + 1} failed after part {place} had arrived: {meant}")
                 raise meant from None
         return sent
+
+    async def edit(self, address: str, message_id: str, message: Rendered) -> None:
+        """Change the text and buttons of a message. Raises like `send`; Refused where it is gone."""
+        form = {"chat_id": address, "message_id": message_id, "text": message.text, "link_preview_options": NO_PREVIEW}
+        if message.buttons:
+            form["reply_markup"] = _keyboard(message.buttons)
+        try:
+            await self._bot.do_api_request("edit__message_text", form)  # spelt as in _say
+        except TelegramError as error:
+            if not _UNCHANGED.search(error.message):
+                raise meaning(error) from None
 
     async def confirm_tap(self, tap_id: str) -> None:
         """Tell the service that a tap has been seen. Raises like `send`; an old tap is Refused and no harm."""

@@ -29,10 +29,15 @@ class TerminalChannel:
         self._out, self._heading, self._label, self._keep = out, heading, label, keep or in_a_new_file
         self._buttons: dict[str, str] = {}
         self._sent = 0
+        self._said: dict[str, str] = {}  # by message: its text as it stands
+        self._changed = False  # since the last message
 
     async def send(self, address: str, message: Rendered) -> str | None:
         """Print a message with its buttons in brackets; pictures and documents go to a file that is named."""
         self._sent += 1
+        if self._changed:
+            print(file=self._out)
+        self._changed = False
         if heading := self._heading():
             print(heading, file=self._out)
         for line in "\n\n".join((message.text, *message.further)).splitlines():
@@ -46,7 +51,16 @@ class TerminalChannel:
             name, content = message.document
             print(f"{self._label}{self._keep(content, name)}", file=self._out)
         print(file=self._out, flush=True)
+        self._said = {str(self._sent): message.text}  # only the latest is ever changed
         return str(self._sent)
+
+    async def edit(self, address: str, message_id: str, message: Rendered) -> None:
+        """Print the lines that are new."""
+        known = self._said.get(message_id, "").splitlines()
+        for line in message.text.splitlines():
+            if line not in known:
+                print(f"{self._label}{line}".rstrip(), file=self._out)
+        self._said[message_id], self._changed = message.text, True
 
     def aside(self, who: str, message: Rendered) -> None:
         """Print what somebody else reads at the same time, set apart and without buttons."""

@@ -3,6 +3,7 @@
 import asyncio
 import datetime as dt
 import io
+import math
 import signal
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -15,6 +16,7 @@ from bot.ports import Rendered
 from bot.receiving.inbox import handle_next
 from bot.run.app import App
 from bot.run.clock import SteppedClock
+from bot.run.guiding import Guiding
 from bot.run.in_store import at_once
 from bot.run.ticks import tick
 from bot.sending.bucket import Bucket
@@ -56,6 +58,11 @@ class BothSides:
         self._patient.aside(self._who, message)
         return None
 
+    async def edit(self, address: str, message_id: str, message: Rendered) -> None:
+        """Only the patient's are."""
+        if address != ADDRESS:
+            await self._patient.edit(address, message_id, message)
+
     async def confirm_tap(self, tap_id: str) -> None:
         """Nothing waits for it here."""
 
@@ -87,15 +94,10 @@ class Trial:
         self._app, self._clock, self._out = app, clock, out
         self._text = text_in(app.house.clinic.language)
         self._channel = terminal.TerminalChannel(out, self._heading, keep=keep)
-        self._delivery = Delivery(
-            app.store,
-            {terminal.NAME: BothSides(self._channel, self._text)},
-            Rendering(drawing, app.digests(at_once, drawing)),
-            Bucket.unlimited(),
-            clock,
-            at_once,
-            owner="try",
-        )
+        channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Bucket.unlimited()
+        rendering = Rendering(drawing, app.digests(at_once, drawing))
+        self._delivery = Delivery(app.store, channels, rendering, pace, clock, at_once, owner="try")
+        self._guiding = Guiding(app, channels, render, pace, at_once, per_second=math.inf)
         self._number = first_number
         self._told: dt.datetime | None = None
 
@@ -162,6 +164,19 @@ class Trial:
         while handle_next(self._app):
             pass
         await self._delivery.drain_once()
+        await self._count_set()
+
+    async def _count_set(self) -> None:
+        """Go through a set that was begun as fast as it can be read: the clock goes along, and nobody waits."""
+        while (moment := self._next_count()) is not None:
+            self._clock.move_to(max(moment, self._clock()))
+            await self._guiding.step()
+            await self._guiding.finish()
+            await self._delivery.drain_once()
+
+    def _next_count(self) -> dt.datetime | None:
+        with self._app.store.reading() as uow:
+            return uow.next_set_at()
 
     async def _move_on(self) -> None:
         """Go to the next evening once nothing is left to answer on this one."""

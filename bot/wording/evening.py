@@ -27,6 +27,9 @@ def _ask(text: Text, facts: Facts) -> Rendered:
     elif not asked:
         parts.append(text("evening.ask.rest"))
     buttons = pain_scale(facts["check_in"])
+    if guided := facts.get("sets_guided"):
+        parts.append(text.many("evening.ask.guided", asked, done=guided, asked=asked))
+        buttons = (*buttons, about(text, facts["check_in"], ("c", "button.other_sets")))
     if facts.get("morning"):
         parts.append(text("evening.ask.morning"))
         buttons = (*buttons, about(text, facts["check_in"], ("v", "button.woke_worse")))
@@ -40,7 +43,10 @@ def _morning(text: Text, facts: Facts) -> Rendered:
 def _remind(text: Text, facts: Facts) -> Rendered:
     half_done = facts["pain"] is not None and facts["sets_asked"]
     key = "evening.remind.sets" if half_done else "evening.remind"
-    words = text.fitting(key, facts["sets_asked"], asked=facts["sets_asked"], pain=facts["pain"])
+    asked = facts["sets_asked"]
+    words = text.fitting(key, asked, asked=asked, pain=facts["pain"])
+    if (guided := facts.get("sets_guided")) and not half_done:
+        words = f"{words}\n{text.many('evening.ask.guided', asked, done=guided, asked=asked)}"
     return Rendered(words, _scale(facts))
 
 

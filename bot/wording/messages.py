@@ -12,6 +12,7 @@ from bot.wording.dose import dose_line, how_lines, step_line
 from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
+from bot.wording.guided import GUIDED, start_buttons
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
 from bot.wording.questions import QUESTIONS
@@ -105,11 +106,14 @@ def _today(text: Text, facts: Facts) -> Rendered:
     key = "today.now" if facts["date"] == facts["today"] else "today.later"
     dose = facts["dose"]
     line = text(key, date=plain(text, facts)["date"], dose=dose_line(text, dose))
-    return Rendered(f"{line}\n{step_line(text, dose)}", rows(text, (("how", "why"),)))
+    now = start_buttons(text, dose) if key == "today.now" else ()
+    return Rendered(f"{line}\n{step_line(text, dose)}", (*now, *rows(text, (("how", "why"),))))
 
 
 def _how(text: Text, facts: Facts) -> Rendered:
-    return Rendered("\n\n".join(how_lines(text, facts["dose"])), rows(text, (("today", "problem"),)))
+    dose = facts["dose"]
+    buttons = (*start_buttons(text, dose), *rows(text, (("today", "problem"),)))
+    return Rendered("\n\n".join(how_lines(text, dose)), buttons)
 
 
 def _why(text: Text, facts: Facts) -> Rendered:
@@ -170,6 +174,7 @@ MESSAGES: dict[str, Word] = {
     **EVENING,
     **BREAKS,
     **FROM_STAFF,
+    **GUIDED,
     **SCREENING,
     **SIGNS,
     **STAFF,

@@ -1,6 +1,18 @@
 """What the store keeps: frozen records, their ids made before saving, their times aware and in UTC."""
 
-from core.records.course import Answer, CheckIn, CheckInState, Course, Notice, Outcome, SignQuestion, StoredDecision
+from core.records.course import (
+    OPEN_STATES,
+    Answer,
+    CheckIn,
+    CheckInState,
+    Course,
+    GuidedSet,
+    GuidedState,
+    Notice,
+    Outcome,
+    SignQuestion,
+    StoredDecision,
+)
 from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status, Whose
 from core.records.queues import (
     Dialogue,
@@ -19,6 +31,7 @@ from core.records.queues import (
 from core.records.values import Facts
 
 __all__ = [
+    "OPEN_STATES",
     "Answer",
     "Audit",
     "CheckIn",
@@ -28,6 +41,8 @@ __all__ = [
     "Dialogue",
     "Due",
     "Facts",
+    "GuidedSet",
+    "GuidedState",
     "InboxItem",
     "Invitation",
     "Lost",

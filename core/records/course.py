@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
+from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind, SetPlan
 from core.records.values import Facts
 
 
@@ -61,6 +61,42 @@ class CheckIn:
     unread: str = ""  # words that the reading did not use; sealed at rest
     meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
     woke_worse: bool = False  # told: worse on waking than before the sets
+    sets_guided: int = 0  # of them, those that were counted through
+
+
+class GuidedState(StrEnum):
+    """How far a set has come that is counted through."""
+
+    STARTING = "starting"  # its message is on its way; the count begins when that has arrived
+    RUNNING = "running"
+    RESTING = "resting"  # done and counted; the rest after it runs
+    DONE = "done"
+    STOPPED = "stopped"  # by the person
+    CUT = "cut"  # nobody counted for a while: only the person knows what was done
+    LOST = "lost"  # its message never arrived
+
+
+OPEN_STATES = (GuidedState.STARTING, GuidedState.RUNNING, GuidedState.RESTING)
+
+
+@dataclass(frozen=True, slots=True)
+class GuidedSet:
+    """One set counted through: `number` of the `of` that its date asks. Only one of a person is open at a time."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    course_id: str
+    date: dt.date
+    number: int
+    of: int
+    plan: SetPlan
+    state: GuidedState
+    made_at: dt.datetime
+    counted: bool = False  # stands for a set done, until the person takes it back
+    began_at: dt.datetime | None = None  # second 0 of the plan
+    next_at: dt.datetime | None = None  # when there is next something to do or to say; None: nothing any more
+    message_id: str | None = None  # the message in which it is counted, as the channel calls it
 
 
 @dataclass(frozen=True, slots=True)

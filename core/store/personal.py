@@ -4,7 +4,7 @@ from typing import Any
 
 from sqlalchemy import BindParameter, and_, bindparam, delete, literal_column, or_, select, update
 
-from core.records import CheckIn, Course, Facts, Notice, Outcome, Outgoing, Person, StoredDecision, Update
+from core.records import CheckIn, Course, Facts, GuidedSet, Notice, Outcome, Outgoing, Person, StoredDecision, Update
 from core.store import codec
 from core.store import tables as t
 from core.store.diary import Diary
@@ -24,6 +24,7 @@ _ABOUT = and_(mine(t.outbox), t.outbox.c.about == _PERSON, t.outbox.c.about != l
 _ERASE = (
     delete(t.answers).where(mine(t.answers), t.answers.c.person_id == _PERSON),
     delete(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)),
+    delete(t.guided_sets).where(mine(t.guided_sets), t.guided_sets.c.course_id.in_(_COURSES)),
     delete(t.check_ins).where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES)),
     delete(t.outcomes).where(mine(t.outcomes), t.outcomes.c.course_id.in_(_COURSES)),
     delete(t.courses).where(mine(t.courses), t.courses.c.person_id == _PERSON),
@@ -67,6 +68,12 @@ _EXPORT: dict[str, tuple[type, Any]] = {
         select(*fields(t.check_ins, CheckIn))
         .where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES))
         .order_by(t.check_ins.c.date),
+    ),
+    "guided_sets": (
+        GuidedSet,
+        select(*fields(t.guided_sets, GuidedSet))
+        .where(mine(t.guided_sets), t.guided_sets.c.course_id.in_(_COURSES))
+        .order_by(t.guided_sets.c.made_at),
     ),
     "decisions": (
         StoredDecision,

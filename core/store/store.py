@@ -11,6 +11,7 @@ from core.store.casefile import CaseFile
 from core.store.decisions import Decisions
 from core.store.due import Dues
 from core.store.engine import connect, empty_log, make_engine, others
+from core.store.guided import GuidedSets
 from core.store.holds import Hold, Holds
 from core.store.inbox import Inbox
 from core.store.migrate import check_current, migrate
@@ -25,7 +26,7 @@ from core.store.transaction import insert_new
 _PROOF = "this text was sealed with the key of this database"
 
 
-class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Dues, Inbox, Outbox, Sharing, Standing):
+class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Dues, GuidedSets, Inbox, Outbox, Sharing, Standing):
     """A core.ports.UnitOfWork on SQL."""
 
 

@@ -22,8 +22,8 @@ from sqlalchemy import (
 )
 from sqlalchemy.sql.elements import ColumnElement
 
-from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
-from core.records import CheckInState, OutboxState, Priority, Role, SignQuestion, Status
+from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind, SetPlan
+from core.records import OPEN_STATES, CheckInState, GuidedState, OutboxState, Priority, Role, SignQuestion, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts
 
@@ -139,10 +139,33 @@ check_ins = Table(
     _time("close_at", empty=True), Column("sign", Word(SignQuestion)), Column("sign_words", Sealed, nullable=False),
     Column("sign_again", Boolean, nullable=False), Column("unread", Sealed, nullable=False),
     Column("meanwhile", Word(Meanwhile)), Column("woke_worse", Boolean, nullable=False),
+    Column("sets_guided", Integer, nullable=False),
     _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "date"),
 )  # fmt: skip
 _only("ix_check_ins_remind", check_ins.c.clinic_id, check_ins.c.remind_at, where=check_ins.c.remind_at.is_not(None))
 _only("ix_check_ins_close", check_ins.c.clinic_id, check_ins.c.close_at, where=check_ins.c.close_at.is_not(None))
+
+# one open set a person, and each set of a date counts once
+guided_sets = Table(
+    "guided_sets", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("course_id"), Column("date", Date, nullable=False),
+    Column("number", Integer, nullable=False), Column("of", Integer, nullable=False),
+    Column("plan", Frozen(SetPlan), nullable=False), Column("state", Word(GuidedState), nullable=False),
+    _time("made_at"), Column("counted", Boolean, nullable=False), _time("began_at", empty=True),
+    _time("next_at", empty=True), _text("message_id", empty=True),
+    _keys("id"), _belongs("course_id", "courses"), Index(None, "clinic_id", "course_id", "date"),
+)  # fmt: skip
+_only(
+    "uq_guided_sets_open", guided_sets.c.clinic_id, guided_sets.c.person_id,
+    where=guided_sets.c.state.in_(OPEN_STATES), unique=True,
+)  # fmt: skip
+_only(
+    "uq_guided_sets_counted", guided_sets.c.clinic_id, guided_sets.c.course_id, guided_sets.c.date,
+    guided_sets.c.number, where=guided_sets.c.counted, unique=True,
+)  # fmt: skip
+_only(
+    "ix_guided_sets_next", guided_sets.c.clinic_id, guided_sets.c.next_at, where=guided_sets.c.next_at.is_not(None)
+)
 
 answers = Table(
     "answers", metadata,

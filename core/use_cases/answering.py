@@ -58,11 +58,24 @@ def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> C
         # after midnight the evening before stays open for a while, so that a first half of an answer gets its other
         close_at=close if close > work.now else work.now + TOO_LATE,
     )
+    check_in = with_guided(work, check_in)
     work.uow.add_check_in(check_in)
     if person.next_date == date:
         next_date, next_due = next_evening(date, person.evening, person.zone)
         work.uow.save_person(replace(person, next_date=next_date, next_due=next_due))
     return check_in
+
+
+def with_guided(work: Work, check_in: CheckIn) -> CheckIn:
+    """A new evening, with the sets of its date that were counted through and so count already."""
+    counted = sum(each.counted for each in work.uow.sets_on(check_in.course_id, check_in.date))
+    known = min(counted, check_in.sets_asked)
+    return replace(check_in, sets_done=known, sets_guided=known) if known else check_in
+
+
+def only_guided(check_in: CheckIn) -> bool:
+    """Whether all that is known of the evening is what was counted through: nothing was said of it yet."""
+    return check_in.pain is None and check_in.sets_done is not None and check_in.sets_done == check_in.sets_guided
 
 
 def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: Said) -> Recorded:

@@ -15,7 +15,7 @@ from core.timetable import (
     reminders_end,
     too_late,
 )
-from core.use_cases.answering import still_to_ask
+from core.use_cases.answering import only_guided, still_to_ask, with_guided
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
@@ -100,6 +100,7 @@ def _ask(work: Work, person: Person) -> None:
         remind_at=None if late else reminder(max(due, work.now), person.zone),
         close_at=None if late else close,
     )
+    check_in = with_guided(work, check_in)
     if work.uow.add_check_in(check_in) and not late:
         if left_open := red_flags_left_open(work, person):
             once_more: dict[str, object] = {"check_in": left_open, "told": reach(work, person)}
@@ -135,7 +136,7 @@ def _key(kind: str, check_in: CheckIn) -> str:
 
 def _was_asked(work: Work, check_in: CheckIn) -> bool:
     """Whether the question left us; one that never did must not count against the person."""
-    if check_in.pain is not None or check_in.sets_done is not None:
+    if check_in.pain is not None or (check_in.sets_done is not None and not only_guided(check_in)):
         return True
     state = work.uow.message_state(_key("evening.ask", check_in))
     return state in (None, OutboxState.SENT, OutboxState.UNKNOWN)

@@ -23,6 +23,7 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[s
         "step_key": step.key,
         "load_g": dose.load_g,
         "asked": dose.asked,
+        "guided": programme.guiding is not None,
         "exercises": [_exercise_facts(each) for each in dose.exercises],
         "equipment": held if dose.load_g else [],
         "words": programme.said(*names),
@@ -93,5 +94,6 @@ def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
         "sets_asked": check_in.sets_asked,
         "pain": check_in.pain,
         "sets_done": check_in.sets_done,
+        "sets_guided": check_in.sets_guided,
     }
 

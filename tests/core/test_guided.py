@@ -3,7 +3,8 @@
 from dataclasses import replace
 from itertools import pairwise
 
-from core.guided import Act, cue_now, cues, next_cue, of_set, plan_of
+from core.guided import cue_now, cues, next_cue, of_set, plan_of
+from core.model import Act
 from core.programme.file import programme_at, shipped
 
 OUTER = programme_at("outer-elbow")

@@ -4,7 +4,9 @@ from bot.ports import Rendered
 from core.records import Status
 from tests.bot.conversation.chat import Clinics, Patient
 
-COMMANDS_THAT_WRITE = ("1.m.change", "1.m.pause", "1.m.evening", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume")
+COMMANDS_THAT_WRITE = (
+    "1.m.change", "1.m.pause", "1.m.evening", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume", "1.m.set",
+)  # fmt: skip
 
 
 def shown_buttons(messages: list[Rendered]) -> list[str]:

@@ -20,6 +20,7 @@ from tests.builders import (
     a_check_in,
     a_course,
     a_dialogue,
+    a_guided_set,
     a_message,
     a_note,
     a_notice,
@@ -55,6 +56,7 @@ def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
         unit.save_course(course)
         unit.add_check_in(check_in)
         unit.add_answer(an_answer(check_in, message_id="41"))
+        unit.save_set(a_guided_set(course))
         unit.add_decision(a_stored_decision(course, by=therapist.id, note=WORDS))
         unit.save_outcome(an_outcome(course))
         unit.save_staff(therapist)

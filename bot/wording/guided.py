@@ -1,0 +1,106 @@
+"""A set that is counted through: its one message, at every moment of it, and what is said when it is over."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from bot.ports import Button, Rendered
+from bot.wording.catalogue import Text
+from bot.wording.dose import kilos
+from bot.wording.keyboard import rows
+from bot.wording.pack import Pack
+
+Facts = Mapping[str, Any]
+Buttons = tuple[tuple[Button, ...], ...]
+
+
+def start_buttons(text: Text, dose: Facts) -> Buttons:
+    """A button that starts a set; one for each exercise where a day has several."""
+    counted = [each for each in dose["exercises"] if each["sets"]] if dose.get("guided") else []
+    if len(counted) < 2:
+        return rows(text, (("set",),)) if counted else ()
+    return (tuple(Button(text(f"button.set.{each['kind']}"), f"1.g.start.{each['key']}") for each in counted),)
+
+
+def _run(text: Text, facts: Facts) -> Rendered:
+    """How to hold the hand, and the one thing to do now; the words alone once it is over."""
+    parts = [_head(text, facts), Pack(text, facts)(f"exercise.{facts['exercise']}.guided")]
+    if facts["act"] in ("ready", "change") and facts["other_hand_lifts"]:
+        parts.append(text("guided.with_other_hand"))
+    if not facts["act"]:
+        over = facts["state"] if text.has(f"guided.over.{facts['state']}") else "done"
+        return Rendered("\n".join([parts[0], text(f"guided.over.{over}")]))
+    stops = () if facts["act"] == "rest" else (_about(text, facts, "hurts"), _about(text, facts, "stop"))
+    return Rendered("\n".join([*parts, "", _now(text, facts)]), (stops,) if stops else ())
+
+
+def _head(text: Text, facts: Facts) -> str:
+    load = facts["load_g"]
+    return text("guided.head.load" if load else "guided.head", kg=kilos(text, load), **_numbers(facts))
+
+
+def _numbers(facts: Facts) -> dict[str, Any]:
+    return {"number": facts["number"], "of": facts["of"]}
+
+
+def _now(text: Text, facts: Facts) -> str:
+    act = facts["act"]
+    key = f"guided.{act}"
+    if act == "back" and facts["other_hand_lifts"]:
+        key = "guided.back.other_hand"
+    if act == "ready" and facts["side"] == facts["sore"]:
+        key = "guided.ready.sore"
+    arm = Pack(text, facts)(f"limb.{facts['side']}") if facts["side"] else ""
+    starts = text(key).startswith("{arm}")
+    count = ", ".join(map(str, range(1, facts["lasts"] + 1)))
+    shown = {"arm": arm.upper() if starts else arm, "count": count}
+    return text(key, rep=facts["rep"], reps=facts["reps"], left=facts["left"], **shown)
+
+
+def _about(text: Text, facts: Facts, what: str) -> Button:
+    return Button(text(f"guided.{what}.button"), f"1.g.{what}.{facts['set']}")
+
+
+def _done(text: Text, facts: Facts) -> Rendered:
+    parts, buttons = [text("guided.done", **_numbers(facts))], [_about(text, facts, "undo")]
+    if facts["done"] >= facts["asked"]:
+        parts.append(text("guided.done.all"))
+        if facts["pain_open"]:
+            parts.append(text("guided.done.pain"))
+    else:
+        parts.append(text("guided.done.later" if facts["spread"] else "guided.done.next"))
+        buttons.insert(0, Button(text("guided.next.button"), "1.m.set"))
+    return Rendered(" ".join(parts), (tuple(buttons),))
+
+
+def _asks(kind: str, *buttons: str) -> Callable[[Text, Facts], Rendered]:
+    """A set that does not count yet, with what may be made of it."""
+
+    def word(text: Text, facts: Facts) -> Rendered:
+        return Rendered(text(kind, **_numbers(facts)), (tuple(_about(text, facts, each) for each in buttons),))
+
+    return word
+
+
+def _hurts(text: Text, facts: Facts) -> Rendered:
+    most = text.number(facts["pain_at_most"] or 0)
+    shown = {each: text(f"guided.pain.{each}", most=most) for each in ("little", "much", "sign")}
+    buttons = tuple((Button(label, f"1.g.{each}.{facts['set']}"),) for each, label in shown.items())
+    return Rendered(text("guided.hurts"), buttons)
+
+
+def _plain(kind: str) -> Callable[[Text, Facts], Rendered]:
+    return lambda text, facts: Rendered(text(kind, **_numbers(facts)))
+
+
+GUIDED: dict[str, Callable[[Text, Facts], Rendered]] = {
+    "guided.run": _run,
+    "guided.done": _done,
+    "guided.cut": _asks("guided.cut", "count", "again"),
+    "guided.stopped": _asks("guided.stopped", "again", "count"),
+    "guided.interrupted": _asks("guided.interrupted", "again", "count"),
+    "guided.hurts": _hurts,
+    "guided.hurts.little": _asks("guided.hurts.little", "again"),
+    "guided.no.running": _plain("guided.no.running"),
+    "guided.undone": _plain("guided.undone"),
+    "guided.counted": _plain("guided.counted"),
+}
