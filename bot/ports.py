@@ -3,9 +3,10 @@
 import datetime as dt
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Protocol
+from typing import Protocol, Self
 
 from core.errors import HoldlowerError
+from core.records import Button, Worded
 
 
 class Came(StrEnum):
@@ -38,14 +39,8 @@ class Incoming:
 
 
 @dataclass(frozen=True, slots=True)
-class Button:
-    label: str
-    data: str  # at most 64 bytes
-
-
-@dataclass(frozen=True, slots=True)
 class Rendered:
-    """A message in words, ready to be sent. `picture` is a PNG, `document` a file name and its bytes.
+    """A message ready to be sent. `picture` is a PNG, `document` a file name and its bytes.
 
     `further` texts follow the first one as messages of their own; buttons stand under the last.
     """
@@ -55,6 +50,12 @@ class Rendered:
     picture: bytes | None = None
     document: tuple[str, bytes] | None = None
     further: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, words: Worded, picture: bytes | None = None) -> Self:
+        """What was worded, with what was drawn for it."""
+        document = (words.document[0], words.document[1].encode()) if words.document else None
+        return cls(words.text, words.buttons, picture, document, words.further)
 
 
 class DeliveryError(HoldlowerError):

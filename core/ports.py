@@ -1,7 +1,7 @@
 """What the use cases need of the outside: one door to the database."""
 
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from types import TracebackType
 from typing import Protocol, Self
 
@@ -33,9 +33,11 @@ from core.records import (
     Turns,
     Update,
     Whose,
+    Worded,
 )
 
 NewId = Callable[[], str]
+Wording = Callable[[str, str, Mapping[str, object]], Worded]  # (kind, language, what it tells)
 
 
 class UnitOfWork(Protocol):
@@ -144,6 +146,7 @@ class UnitOfWork(Protocol):
 
     # outbox
     def enqueue(self, message: Outgoing) -> bool: ...  # False: that key is known
+    def word_message(self, key: str, words: Worded) -> None: ...  # of one that is worded when it is drawn
     def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int: ...
     def cancel_to(self, person_id: str, about: str = "", *, but_danger: bool = False) -> int: ...
     def ways_of(self, notice_id: str) -> tuple[tuple[str, OutboxState], ...]: ...  # staff id, how far it has come

@@ -44,6 +44,7 @@ from core.records import (
     Status,
     StoredDecision,
     Update,
+    Worded,
 )
 
 CLINIC = "clinic"
@@ -208,7 +209,8 @@ def a_message(person: Person | None = None, **given: Any) -> Outgoing:
     person = person or a_person()
     fields = {
         "key": new_id("message"), "clinic_id": CLINIC, "person_id": person.id, "channel": person.channel,
-        "address": person.address, "kind": "evening.ask", "facts": {"sets": 4}, "priority": Priority.BULK, "at": NOW,
+        "address": person.address, "kind": "evening.ask",
+        "words": Worded("How much did it hurt?"), "priority": Priority.BULK, "at": NOW,
     }  # fmt: skip
     return Outgoing(**fields | given)
 

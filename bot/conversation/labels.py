@@ -1,14 +1,12 @@
 """A typed label, or the number of a line in a list, taken for the button: of the last messages in the chat."""
 
 import re
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
 from bot.conversation.talk import plain
 from bot.ports import Came, Incoming
 from core.ports import UnitOfWork
-
-Buttons = Callable[[str, Mapping[str, Any]], tuple[tuple[str, str], ...]]  # (kind, facts) -> (label, data) in order
+from core.records import Button
 
 LAST_MESSAGES = 3
 LONGEST_LABEL = 64
@@ -16,7 +14,7 @@ OPEN_ONLY = "1.f."  # the answer to a question that is open: of the latest messa
 _NUMBERED = re.compile(r"(\d+)\.\s")
 
 
-def typed_button(uow: UnitOfWork, came: Incoming, buttons: Buttons, *, asked: bool, numbers: bool) -> str | None:
+def typed_button(uow: UnitOfWork, came: Incoming, *, asked: bool, numbers: bool) -> str | None:
     """The data of the button whose label was typed; None where the line is none.
 
     While something is `asked`, only the latest message with buttons counts, so that an answer is never taken for an
@@ -25,23 +23,23 @@ def typed_button(uow: UnitOfWork, came: Incoming, buttons: Buttons, *, asked: bo
     line = plain(came.text)
     if came.came != Came.TEXT or not line or len(line) > LONGEST_LABEL or (line.isdecimal() and not numbers):
         return None
-    for place, shown in enumerate(_shown(uow, came, buttons)):
-        for label, data in shown:
-            if place and data.startswith(OPEN_ONLY):
+    for place, shown in enumerate(_shown(uow, came)):
+        for button in shown:
+            if place and button.data.startswith(OPEN_ONLY):
                 continue
-            if line == plain(label) or (numbers and line == _number(label)):
-                return data
+            if line == plain(button.label) or (numbers and line == _number(button.label)):
+                return button.data
         if asked:
-            break  # the others are not even read and worded, at each answer of an evening
+            break  # the others are not even read, at each answer of an evening
     return None
 
 
-def _shown(uow: UnitOfWork, came: Incoming, buttons: Buttons) -> Iterator[tuple[tuple[str, str], ...]]:
+def _shown(uow: UnitOfWork, came: Incoming) -> Iterator[tuple[Button, ...]]:
     """The buttons of the last messages that have any, the latest first."""
     for most, known in ((1, 0), (LAST_MESSAGES, 1)):  # mostly the latest has some, and the others need not be opened
         for message in uow.last_messages(came.channel, came.address, most)[known:]:
-            if found := buttons(message.kind, message.facts):
-                yield found
+            if message.words.buttons:
+                yield tuple(button for row in message.words.buttons for button in row)
 
 
 def _number(label: str) -> str | None:

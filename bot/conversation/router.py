@@ -5,14 +5,15 @@ from dataclasses import dataclass, replace
 
 from bot.conversation import commands, danger, enrol, evening, flows, guiding, meanwhile, questions, taps
 from bot.conversation.flood import say_slow
-from bot.conversation.labels import Buttons, typed_button
+from bot.conversation.labels import typed_button
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.staff.talk import StaffTalk
 from bot.conversation.talk import Talk, Words
 from bot.ports import Came, Incoming
-from core.records import Clinic, Outgoing, Person, Priority, Staff, Status
+from core.records import Clinic, Person, Priority, Staff, Status
 from core.use_cases.joining import accept_any, role_of
 from core.use_cases.leaving import cannot_reach, come_back
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.work import Work
 
 
@@ -23,7 +24,6 @@ class House:
     clinic: Clinic
     evening: dt.time
     words: Words
-    buttons: Buttons = lambda kind, facts: ()  # under a message, as it was worded
     link: str = ""  # an address that opens this chat with a code, by its gap {code}; empty where there is none
 
 
@@ -48,14 +48,14 @@ def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: 
     elif came.came in (Came.BLOCKED, Came.UNBLOCKED):
         return
     elif quiet:
-        _say_slow(work, came, house)
+        say_slow(work, _stranger(came, house), house.clinic.emergency)
     else:
         _way_in(work, came, house, update_key)
 
 
 def _as_tap(work: Work, came: Incoming, house: House, *, asked: bool, numbers: bool) -> Incoming:
     """A typed label as the tap it stands for; the words stay with it."""
-    data = typed_button(work.uow, came, house.buttons, asked=asked, numbers=numbers)
+    data = typed_button(work.uow, came, asked=asked, numbers=numbers)
     return replace(came, came=Came.TAP, data=data) if data else came
 
 
@@ -117,21 +117,13 @@ def _newcomer(work: Work, came: Incoming, house: House) -> Person:
 
 def _turn_away(work: Work, came: Incoming, house: House, update_key: str, *, bad_code: bool) -> None:
     kind = "stranger.bad_code" if bad_code else "stranger.way_in"
-    facts = {"language": came.language or house.clinic.language, "emergency": house.clinic.emergency}
-    work.uow.enqueue(
-        Outgoing(
-            f"reply:{update_key}:0", house.clinic.id, "", came.channel, came.address, kind, facts, Priority.REPLY,
-            work.now,
-        )
-    )  # fmt: skip
+    facts = {"emergency": house.clinic.emergency}
+    queue(work, _stranger(came, house), kind, facts, key=f"reply:{update_key}:0", priority=Priority.REPLY)
 
 
-def _say_slow(work: Work, came: Incoming, house: House) -> None:
+def _stranger(came: Incoming, house: House) -> Recipient:
     clinic = house.clinic
-    say_slow(
-        work, clinic_id=clinic.id, person_id="", channel=came.channel, address=came.address,
-        language=came.language or clinic.language, emergency=clinic.emergency,
-    )  # fmt: skip
+    return Recipient("", clinic.id, came.channel, came.address, came.language or clinic.language, clinic.zone)
 
 
 def _route(talk: Talk) -> None:

@@ -8,9 +8,10 @@ from typing import Any
 from bot.conversation.flood import STILL_SAID, say_slow
 from bot.ports import Incoming
 from core.programme import Programme
-from core.records import Course, Dialogue, Outgoing, Person, Priority
+from core.records import Course, Dialogue, Person, Priority
 from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.noticing import reach
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.work import Work
 
 PASSED_ON = frozenset({
@@ -85,21 +86,14 @@ class Talk:
         if self.quiet:
             said = [reply for reply in self.replies if reply[0] in STILL_SAID]
             if len(said) < len(self.replies):
-                self._say_slow()
+                say_slow(self.work, Recipient.of(self.person), self.emergency)
             self.replies[:] = said
         for number, (kind, facts) in enumerate(self.replies):
-            message = Outgoing(
+            queue(
+                self.work, Recipient.of(self.person), kind, facts | self._reach(kind) | self._words(kind),
                 key=f"reply:{self.update_key}:{number}",
-                clinic_id=self.person.clinic_id,
-                person_id=self.person.id,
-                channel=self.person.channel,
-                address=self.person.address,
-                kind=kind,
-                facts=facts | self._reach(kind) | self._words(kind) | {"language": self.person.language},
                 priority=Priority.DANGER if kind in OF_DANGER else Priority.REPLY,
-                at=self.work.now,
-            )
-            self.work.uow.enqueue(message)
+            )  # fmt: skip
         self.replies.clear()
 
     def _reach(self, kind: str) -> dict[str, Any]:
@@ -110,13 +104,6 @@ class Talk:
         """The programme's own words for the screening, and for what else it words itself."""
         words = self.programme.said("instead") if kind.startswith("enrol.") else {}
         return {"words": words} if any(words.values()) else {}
-
-    def _say_slow(self) -> None:
-        who = self.person
-        say_slow(
-            self.work, clinic_id=who.clinic_id, person_id=who.id, channel=who.channel, address=who.address,
-            language=who.language, emergency=self.emergency,
-        )  # fmt: skip
 
     def as_text(self, text: str) -> "Talk":
         """The same talk as if the person had typed `text`."""

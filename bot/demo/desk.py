@@ -100,7 +100,7 @@ class Desk:
             words = "\n\n".join((rendered.text, *rendered.further))
             self._folder.keep(f"{words}\n".encode(), f"{_stem(message)}.txt")
         elif message.kind == PICTURE:
-            self._folder.call_next(f"{_stem(message)}-{message.facts['part'] + 1}.png")
+            self._folder.call_next(f"{_stem(message)}-{message.words.to_draw['part'] + 1}.png")
         return rendered
 
     async def open(self) -> None:
@@ -139,7 +139,7 @@ class Desk:
 
 
 def _stem(message: Outgoing) -> str:
-    return f"digest-{message.facts['week']}"
+    return f"digest-{message.words.to_draw['week']}"
 
 
 def run(desk: Desk, lines: Iterable[str], *, echo: bool) -> None:

@@ -1,9 +1,9 @@
 """The facts and words of one person's picture; knows nothing of how it is drawn."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 LEAST_RATINGS = 3  # judgement: a mean of one or two evenings says more than it knows
 
@@ -50,6 +50,13 @@ class ProgressFacts:
     flares: tuple[str, ...]
     words: Words
     injections: tuple[str, ...] = ()
+
+
+def read_back(kept: Mapping[str, Any]) -> ProgressFacts:
+    """The facts from the JSON values of their fields."""
+    words = Words(**kept["words"] | {"months": tuple(kept["words"]["months"])})
+    days, bands = (Day(*each) for each in kept["days"]), (Band(*each) for each in kept["bands"])
+    return ProgressFacts(tuple(days), tuple(bands), tuple(kept["flares"]), words, tuple(kept["injections"]))
 
 
 def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:

@@ -11,7 +11,9 @@ from bot.run.in_store import InStore
 from bot.run.logs import trail
 from core.errors import StoreError, StoreTroubleError
 from core.ports import UnitOfWork
-from core.records import InboxItem, Outgoing, Priority
+from core.records import Clinic, InboxItem, Priority, Update
+from core.use_cases.queueing import Recipient, queue
+from core.use_cases.work import Work
 
 log = logging.getLogger(__name__)
 
@@ -78,24 +80,14 @@ def _set_back(app: App, item: InboxItem, error: Exception) -> None:
     with app.store.writing() as uow:
         uow.update_failed(item.id, app.clock(), trail(error), dead=dead)
         if dead and item.update.address:
-            uow.enqueue(_apology(app, item))
+            _apologise(app.work(uow), app.house.clinic, item.update)
         uow.commit()
 
 
-def _apology(app: App, item: InboxItem) -> Outgoing:
-    update = item.update
-    facts = {"language": app.house.clinic.language, "emergency": app.house.clinic.emergency}
-    return Outgoing(
-        key=f"broken:{update.channel}:{update.update_id}",
-        clinic_id=app.house.clinic.id,
-        person_id="",
-        channel=update.channel,
-        address=update.address,
-        kind=BROKEN,
-        facts=facts,
-        priority=Priority.REPLY,
-        at=app.clock(),
-    )
+def _apologise(work: Work, clinic: Clinic, update: Update) -> None:
+    chat = Recipient("", clinic.id, update.channel, update.address, clinic.language, clinic.zone)
+    key = f"broken:{update.channel}:{update.update_id}"
+    queue(work, chat, BROKEN, {"emergency": clinic.emergency}, key=key, priority=Priority.REPLY)
 
 
 async def run_inbox(

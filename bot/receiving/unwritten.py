@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable, Sequence
 
 from bot.ports import DeliveryError, Rendered
 from bot.telegram.updates import parse
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from core.answers import understand
 from core.errors import SettingsError
 from core.model import DANGER
@@ -44,8 +44,8 @@ class Unwritten:
             self._known.popitem(last=False)
         log.error("danger could not be stored; answered from memory, nobody on the staff knows of it")
         try:
-            facts = {"language": language, "emergency": self._clinic.emergency}
-            await self._say(row.address, render("danger.unwritten", facts))
+            words = in_words("danger.unwritten", language, {"emergency": self._clinic.emergency})
+            await self._say(row.address, Rendered.of(words))
         except (DeliveryError, SettingsError) as error:
             del self._known[row.address, row.update_id]  # it comes again with the update
             log.error("the advice did not arrive", extra={"why": str(error)})

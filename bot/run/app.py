@@ -11,8 +11,8 @@ from bot.run.in_store import InStore
 from bot.sending.digest_rendering import DigestRendering
 from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in
-from bot.wording.messages import labels
-from core.ports import NewId, Store, UnitOfWork
+from bot.wording.messages import in_words
+from core.ports import NewId, Store, UnitOfWork, Wording
 from core.programme import Programme
 from core.records import Clinic, Update
 from core.use_cases.work import Shelf, Work
@@ -33,14 +33,15 @@ class App:
     parse: Mapping[str, Parse]  # by channel
     most_a_minute: int | None = None
     meter: Meter = UNMETERED
+    wording: Wording = in_words
 
     def digests(self, in_store: InStore, drawing: Drawing) -> DigestRendering:
         """What makes the weekly digest on this store."""
-        return DigestRendering(self.store, self.shelf, self.house.clinic.name, self.clock, in_store, drawing)
+        return DigestRendering(self.store, self.work, self.house.clinic.name, in_store, drawing)
 
     def work(self, uow: UnitOfWork) -> Work:
         """One piece of work at this moment, in that transaction."""
-        return Work(uow, self.clock(), self.new_id, self.shelf, self.meter.deciding)
+        return Work(uow, self.clock(), self.new_id, self.shelf, self.wording, self.meter.deciding)
 
 
 def build(
@@ -65,5 +66,5 @@ def build(
             uow.save_clinic(clinic)
             uow.save_programme(programme.version, programme.text, clock())
             uow.commit()
-    house = House(clinic, evening, lambda key, language: text_in(language).words(key), labels)
+    house = House(clinic, evening, lambda key, language: text_in(language).words(key))
     return App(store, clock, new_id, Shelf(programme), house, parse, most_a_minute)

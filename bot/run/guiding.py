@@ -21,7 +21,6 @@ from core.use_cases.guiding import Shown, go_on, lost_sight
 
 log = logging.getLogger(__name__)
 
-Word = Callable[[str, Mapping[str, object]], Rendered]
 SHARE = 0.5  # of all sending, at most, so that no count holds up a reply; judgement
 # Seconds that an edit may come late, judgement: where a new move begins, and where only the count goes on.
 LATE_MOVE_S, LATE_COUNT_S = 2.0, 0.5
@@ -38,7 +37,6 @@ class Guiding:
         self,
         app: App,
         channels: Mapping[str, Channel],
-        word: Word,
         bucket: Bucket,
         in_store: InStore,
         *,
@@ -47,7 +45,7 @@ class Guiding:
         idle_s: float = 1.0,
         monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
-        self._app, self._channels, self._word, self._in_store = app, channels, word, in_store
+        self._app, self._channels, self._in_store = app, channels, in_store
         self._bucket, self._shared, self._monotonic, self._idle_s = bucket, shared, monotonic, idle_s
         self._own = Bucket(per_second * SHARE, 0.0)
         self._newest: dict[str, Shown] = {}  # by set: what its message should say, where it does not yet
@@ -124,11 +122,12 @@ class Guiding:
 
     async def _edit(self, shown: Shown) -> None:
         channel, message_id = self._channels.get(shown.person.channel), shown.guided.message_id
-        address, facts = shown.person.address, shown.facts | {"language": shown.person.language}
+        address = shown.person.address
         if channel is None or not message_id or not await self._turn(address, shown):
             return
         try:
-            await channel.edit(address, message_id, self._word("guided.run", facts))
+            words = self._app.wording("guided.run", shown.person.language, shown.facts)
+            await channel.edit(address, message_id, Rendered.of(words))
         except TooFast as error:
             everybody = self._bucket.refused(address, error.seconds, self._monotonic())
             if everybody and self._shared is not None:

@@ -27,7 +27,6 @@ from bot.telegram import channel as telegram
 from bot.telegram.bot import build_bot, greet
 from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
-from bot.wording.messages import render as word
 from core.errors import StoreError
 from core.use_cases.leaving import cannot_reach
 from core.use_cases.raising import staff_gone
@@ -135,7 +134,7 @@ class Service:
         """Deliver messages, and count the sets that are under way."""
         rate = self._settings.bulk_per_second
         channels, pace = {telegram.NAME: self._channel}, self._bucket
-        guiding = Guiding(self._app, channels, word, pace, in_thread, shared=self._shared, per_second=rate)
+        guiding = Guiding(self._app, channels, pace, in_thread, shared=self._shared, per_second=rate)
         counting = asyncio.create_task(guiding.run(self._stop, self._sent))
         try:
             await self._delivery(render, drawn=False).run(self._stop, self._sent)

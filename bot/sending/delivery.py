@@ -250,8 +250,8 @@ class Delivery:
             return "unknown", later(DeliveryUnknown(trail(error)), item, self._clock(), self._dice)
         log.info("message sent", extra={"outbox": item.id, "kind": item.message.kind, "tries": item.tries})
         now = self._clock()
-        if due := item.message.facts.get("due"):
-            self._meter.late(max((now - dt.datetime.fromisoformat(due)).total_seconds(), 0.0))
+        if due := item.message.due_at:
+            self._meter.late(max((now - due).total_seconds(), 0.0))
         return "sent", Sent(item.id, now, sent_as)
 
     async def _tell_unreachable(self, error: Exception, item: OutboxItem) -> None:

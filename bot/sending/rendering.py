@@ -1,34 +1,36 @@
-"""Messages from facts to what is sent: words at once, a picture from the child process where one belongs to it."""
+"""What is ready to be sent: the words as they were queued, a picture or a paper drawn by the child process."""
 
 import logging
-from dataclasses import replace
 
 from bot.drawing import Drawing, DrawingError
+from bot.drawn.progress import read_back
 from bot.ports import Rendered
 from bot.sending.digest_rendering import KINDS, DigestRendering
-from bot.wording.messages import render
-from bot.wording.progress import picture_facts
-from core.records import Outgoing
+from bot.wording.catalogue import WordingError
+from core.records import Outgoing, Worded
 
 log = logging.getLogger(__name__)
 
-WITH_COURSE = ("progress", "therapist.person")  # their facts hold the days of a course
+NOTHING = Worded()
 
 
 class Rendering:
-    """Words a message for sending; a picture that cannot be had is left out, the words go all the same."""
+    """Draws what belongs to a message; a picture that cannot be had is left out, the words go all the same."""
 
     def __init__(self, drawing: Drawing, digest: DigestRendering) -> None:
         self._drawing, self._digest = drawing, digest
 
     async def __call__(self, message: Outgoing) -> Rendered:
+        """Raises WordingError for a message whose words cannot be read any more."""
+        words = message.words
+        if words == NOTHING:
+            raise WordingError("the words of this message were lost with their key")
         if message.kind in KINDS:
             return await self._digest(message)
-        rendered = render(message.kind, message.facts)
-        if message.kind not in WITH_COURSE or not message.facts["days"]:
-            return rendered
+        if not words.to_draw:
+            return Rendered.of(words)
         try:
-            return replace(rendered, picture=await self._drawing.picture(picture_facts(message.facts)))
+            return Rendered.of(words, await self._drawing.picture(read_back(words.to_draw)))
         except DrawingError as error:
             log.warning("sent without its picture", extra={"why": str(error)})
-            return rendered
+            return Rendered.of(words)

@@ -20,7 +20,6 @@ from telegram.error import (
 )
 
 from bot.ports import (
-    Button,
     DeliveryUnknown,
     NotDelivered,
     Refused,
@@ -31,6 +30,7 @@ from bot.ports import (
 from bot.telegram.transport import AskedToWait, NotSent, NotTaken
 from bot.telegram.updates import NAME, in_pieces, parse, units
 from core.errors import HoldlowerError, SettingsError
+from core.records import Button
 
 __all__ = ["NAME", "TelegramChannel", "meaning", "parse"]
 

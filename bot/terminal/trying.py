@@ -24,7 +24,7 @@ from bot.sending.delivery import Delivery
 from bot.sending.rendering import Rendering
 from bot.terminal import channel as terminal
 from bot.wording.catalogue import Text, text_in
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from core.answers import understand
 from core.ports import UnitOfWork
 from core.records import CheckInState, Clinic, Person, Staff, Status
@@ -97,7 +97,7 @@ class Trial:
         channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Bucket.unlimited()
         rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._delivery = Delivery(app.store, channels, rendering, pace, clock, at_once, owner="try")
-        self._guiding = Guiding(app, channels, render, pace, at_once, per_second=math.inf)
+        self._guiding = Guiding(app, channels, pace, at_once, per_second=math.inf)
         self._number = first_number
         self._told: dt.datetime | None = None
 
@@ -128,7 +128,8 @@ class Trial:
         if check_in:
             facts = check_in_facts(check_in)
             sets_next = check_in.pain is not None and check_in.sets_asked > 0
-            await self._channel.send("terminal", render("evening.sets" if sets_next else "evening.ask", facts))
+            words = in_words("evening.sets" if sets_next else "evening.ask", self._text.language, facts)
+            await self._channel.send("terminal", Rendered.of(words))
 
     async def run(self, lines: Iterable[str], *, echo: bool) -> None:
         """Live through the lines: one typed thing each, a blank one for an evening without an answer."""

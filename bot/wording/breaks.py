@@ -3,26 +3,26 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, step_line
 from bot.wording.filling import asks, plain, said
 from bot.wording.keyboard import choices, rows
 from bot.wording.reasons import because
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
-Word = Callable[[Text, Facts], Rendered]
+Word = Callable[[Text, Facts], Worded]
 DAYS_AWAY = (3, 7, 14)
 
 
-def _away(text: Text, facts: Facts) -> Rendered:
+def _away(text: Text, facts: Facts) -> Worded:
     shown = [Button(text.many("away.days", days), f"1.f.away.{days}") for days in DAYS_AWAY]
     shown.append(Button(text("button.dont_know"), "1.f.away.open"))
     return said(text, "away.until", facts, (tuple(shown[:2]), tuple(shown[2:])))
 
 
 def _back(kind: str) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
+    def word(text: Text, facts: Facts) -> Worded:
         parts = [text(kind)]
         if facts.get("first"):
             parts.append(text("away.first", first=plain(text, facts)["first"]))
@@ -31,7 +31,7 @@ def _back(kind: str) -> Word:
         if facts.get("ask_red_flags"):
             parts.append(text("red_flags.tell"))
         parts.append(_then(text, facts))
-        return Rendered("\n\n".join(parts), rows(text, (("today", "how"), ("why",))))
+        return Worded("\n\n".join(parts), rows(text, (("today", "how"), ("why",))))
 
     return word
 
@@ -48,13 +48,13 @@ def _because(text: Text, facts: Facts) -> list[str]:
     return [because(text, reason) for reason in told]
 
 
-def _not_away(text: Text, facts: Facts) -> Rendered:
-    return Rendered(" ".join([text("away.not"), *asks(text, facts)]))
+def _not_away(text: Text, facts: Facts) -> Worded:
+    return Worded(" ".join([text("away.not"), *asks(text, facts)]))
 
 
-def _meanwhile(text: Text, facts: Facts) -> Rendered:
+def _meanwhile(text: Text, facts: Facts) -> Worded:
     buttons = choices(text, f"b.{facts['course']}", ("most", "some", "none"), "meanwhile.choice")
-    return Rendered(text("meanwhile.ask"), buttons)
+    return Worded(text("meanwhile.ask"), buttons)
 
 
 BREAKS: dict[str, Word] = {

@@ -4,7 +4,6 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from bot.ports import Rendered
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
@@ -14,6 +13,7 @@ from core.digest import PANELS, Counts, Digest, needing
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek
 from core.digest.weekly_trend import WEEKS, Direction
+from core.records import Worded
 
 SCREEN = 900  # units that a six-inch phone shows at once
 LONGEST = 4096  # units of one message, as the messaging service counts them
@@ -30,11 +30,11 @@ class Section:
     between: str = "\n"
 
 
-def digest_message(text: Text, digest: Digest) -> Rendered:
+def digest_message(text: Text, digest: Digest) -> Worded:
     """The digest as it is sent; the pages of those on the first screen are one tap away."""
     first, *further = digest_texts(text, digest)
     people = [named(text, "open", each.who.id, each.who.name, number) for number, each in numbered(digest)[:PANELS]]
-    return Rendered(first, (*in_rows(people, 2), (command(text, "caseload"),)), further=tuple(further))
+    return Worded(first, (*in_rows(people, 2), (command(text, "caseload"),)), further=tuple(further))
 
 
 def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:

@@ -4,7 +4,6 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
 from bot.wording.filling import plain
@@ -12,12 +11,13 @@ from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.pack import Pack
 from bot.wording.reasons import because, shorter
 from core.model import Flag
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 Buttons = tuple[tuple[Button, ...], ...]
 
 
-def _ask(text: Text, facts: Facts) -> Rendered:
+def _ask(text: Text, facts: Facts) -> Worded:
     asked = facts["sets_asked"]
     todays = dose_line(text, facts["dose"]) if "dose" in facts else ""
     site = Pack(text, facts.get("dose") or {})
@@ -33,34 +33,34 @@ def _ask(text: Text, facts: Facts) -> Rendered:
     if facts.get("morning"):
         parts.append(text("evening.ask.morning"))
         buttons = (*buttons, about(text, facts["check_in"], ("v", "button.woke_worse")))
-    return Rendered("\n".join(parts), buttons)
+    return Worded("\n".join(parts), buttons)
 
 
-def _morning(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("evening.morning" if facts["pain"] is None else "evening.morning.sets"), _scale(facts))
+def _morning(text: Text, facts: Facts) -> Worded:
+    return Worded(text("evening.morning" if facts["pain"] is None else "evening.morning.sets"), _scale(facts))
 
 
-def _remind(text: Text, facts: Facts) -> Rendered:
+def _remind(text: Text, facts: Facts) -> Worded:
     half_done = facts["pain"] is not None and facts["sets_asked"]
     key = "evening.remind.sets" if half_done else "evening.remind"
     asked = facts["sets_asked"]
     words = text.fitting(key, asked, asked=asked, pain=facts["pain"])
     if (guided := facts.get("sets_guided")) and not half_done:
         words = f"{words}\n{text.many('evening.ask.guided', asked, done=guided, asked=asked)}"
-    return Rendered(words, _scale(facts))
+    return Worded(words, _scale(facts))
 
 
-def _sets(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text.many("evening.sets", facts["sets_asked"], pain=facts["pain"]), _scale(facts, "sets"))
+def _sets(text: Text, facts: Facts) -> Worded:
+    return Worded(text.many("evening.sets", facts["sets_asked"], pain=facts["pain"]), _scale(facts, "sets"))
 
 
-def _pain(text: Text, facts: Facts) -> Rendered:
+def _pain(text: Text, facts: Facts) -> Worded:
     asked = facts["sets_asked"]
     words = text.many("evening.pain", asked, done=facts["sets_done"], asked=asked)
-    return Rendered(words, pain_scale(facts["check_in"]))
+    return Worded(words, pain_scale(facts["check_in"]))
 
 
-def _again(text: Text, facts: Facts) -> Rendered:
+def _again(text: Text, facts: Facts) -> Worded:
     """What was noted, what was not clear, and the question once more."""
     asked = facts["sets_asked"]
     parts = []
@@ -73,7 +73,7 @@ def _again(text: Text, facts: Facts) -> Rendered:
         parts.append(" ".join(text.fitting(f"unclear.{why}", asked, asked=asked) for why in whys))
     question = facts["question"] if asked or facts["question"] == "pain" else "pain"
     parts.append(text.fitting(f"evening.again.{question}", asked, asked=asked))
-    return Rendered("\n".join(parts), _scale(facts, question))
+    return Worded("\n".join(parts), _scale(facts, question))
 
 
 def _scale(facts: Facts, question: str = "") -> Buttons:
@@ -81,7 +81,7 @@ def _scale(facts: Facts, question: str = "") -> Buttons:
     return sets_scale(facts["check_in"], facts["sets_asked"]) if sets_next else pain_scale(facts["check_in"])
 
 
-def _outcome(text: Text, facts: Facts) -> Rendered:
+def _outcome(text: Text, facts: Facts) -> Worded:
     """What was noted, tomorrow's dose, and why in one sentence."""
     parts = [noted(text, facts), *_next(text, facts)]
     if facts["see_clinician"]:
@@ -89,33 +89,33 @@ def _outcome(text: Text, facts: Facts) -> Rendered:
     check_in = facts["check_in"]
     if facts["ask_red_flags"]:
         parts.append(text("red_flags.ask"))
-        return Rendered("\n\n".join(parts), _yes_no_unsure(text, facts))
+        return Worded("\n\n".join(parts), _yes_no_unsure(text, facts))
     under = rows(text, (("why", "how"),)) if facts["dose"] else ()
     if facts.get("ask_weight"):
         parts.append(text("weight.ask"))
         under = (*choices(text, f"k.{check_in}", ("easy", "right", "too_much"), "weight.choice"), *under)
-    return Rendered("\n\n".join(parts), (*under, about(text, check_in, ("c", "button.change"))))
+    return Worded("\n\n".join(parts), (*under, about(text, check_in, ("c", "button.change"))))
 
 
-def _red_flags_once_more(text: Text, facts: Facts) -> Rendered:
+def _red_flags_once_more(text: Text, facts: Facts) -> Worded:
     words = f"{text('red_flags.once_more', **plain(text, facts))}\n\n{text('red_flags.ask')}"
-    return Rendered(words, _yes_no_unsure(text, facts))
+    return Worded(words, _yes_no_unsure(text, facts))
 
 
 def _yes_no_unsure(text: Text, facts: Facts) -> Buttons:
     return choices(text, f"r.{facts['check_in']}", ("yes", "no", "unsure"), "choice")
 
 
-def _no_signs(text: Text, facts: Facts) -> Rendered:
+def _no_signs(text: Text, facts: Facts) -> Worded:
     """What the next day asks now that the questions are answered."""
     dose = facts["dose"]
     if dose is None:
-        return Rendered(text("red_flags.none"))
+        return Worded(text("red_flags.none"))
     line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
-    return Rendered(f"{text('red_flags.none')}\n\n{line}\n{step_line(text, dose)}", rows(text, (("why", "how"),)))
+    return Worded(f"{text('red_flags.none')}\n\n{line}\n{step_line(text, dose)}", rows(text, (("why", "how"),)))
 
 
-def _weight(text: Text, facts: Facts) -> Rendered:
+def _weight(text: Text, facts: Facts) -> Worded:
     """What was said of the weight, and what the next day asks now."""
     codes = [reason["code"] for reason in facts["reasons"]]
     parts = [because(text, reason) for reason in facts["reasons"] if reason["code"] in WEIGHT_TOLD]
@@ -123,9 +123,9 @@ def _weight(text: Text, facts: Facts) -> Rendered:
     why = " ".join(parts)
     dose = facts["dose"]
     if dose is None:
-        return Rendered(why)
+        return Worded(why)
     line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
-    return Rendered(f"{why}\n\n{line}", rows(text, (("why", "how"),)))
+    return Worded(f"{why}\n\n{line}", rows(text, (("why", "how"),)))
 
 
 def _see_clinician(text: Text, facts: Facts) -> str:
@@ -187,27 +187,27 @@ def _move(facts: Facts) -> str:
     return str(facts["move"])
 
 
-def _gap(text: Text, facts: Facts) -> Rendered:
+def _gap(text: Text, facts: Facts) -> Worded:
     dose = facts["dose"]
     why, what = because(text, facts["reasons"][0]), f"{step_line(text, dose)}\n{dose_line(text, dose)}."
     parts = [why, what, text("evening.gap")]
     if facts.get("asked"):
-        return Rendered("\n\n".join([*parts, text("red_flags.ask")]), _yes_no_unsure(text, facts))
+        return Worded("\n\n".join([*parts, text("red_flags.ask")]), _yes_no_unsure(text, facts))
     if facts["ask_red_flags"]:
         parts.append(text("red_flags.tell"))
-    return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("problem", "pause"))))
+    return Worded("\n\n".join(parts), rows(text, (("how", "why"), ("problem", "pause"))))
 
 
-def _which_day(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("evening.which_day"), choices(text, "f.which_day", ("last", "today"), "which_day"))
+def _which_day(text: Text, facts: Facts) -> Worded:
+    return Worded(text("evening.which_day"), choices(text, "f.which_day", ("last", "today"), "which_day"))
 
 
-def _change_ask(text: Text, facts: Facts) -> Rendered:
+def _change_ask(text: Text, facts: Facts) -> Worded:
     words = text("change.ask", day=_day(text, facts), example=facts["sets_asked"])
-    return Rendered(words, pain_scale(facts["check_in"]))
+    return Worded(words, pain_scale(facts["check_in"]))
 
 
-def _change_confirm(text: Text, facts: Facts) -> Rendered:
+def _change_confirm(text: Text, facts: Facts) -> Worded:
     new = []
     if facts["new_pain"] is not None:
         new.append(text("said.pain", pain=facts["new_pain"]))
@@ -215,19 +215,19 @@ def _change_confirm(text: Text, facts: Facts) -> Rendered:
         new.append(_sets_done(text, facts["new_sets"], facts["sets_asked"]))
     words = text("change.confirm", noted=noted(text, facts), new=", ".join(new))
     check_in = facts["check_in"]
-    return Rendered(words, (about(text, check_in, ("y", "change.yes"), ("n", "change.no")),))
+    return Worded(words, (about(text, check_in, ("y", "change.yes"), ("n", "change.no")),))
 
 
-def _change_earlier(text: Text, facts: Facts) -> Rendered:
+def _change_earlier(text: Text, facts: Facts) -> Worded:
     tonight = facts["tonight"]
     words = text("change.earlier", noted=noted(text, dict(facts) | {"changed": True}))
-    return Rendered(f"{words}\n{_ask(text, tonight).text}", _scale(tonight))
+    return Worded(f"{words}\n{_ask(text, tonight).text}", _scale(tonight))
 
 
-def _with_noted(kind: str) -> Callable[[Text, Facts], Rendered]:
-    def word(text: Text, facts: Facts) -> Rendered:
+def _with_noted(kind: str) -> Callable[[Text, Facts], Worded]:
+    def word(text: Text, facts: Facts) -> Worded:
         button = about(text, facts["check_in"], ("c", "button.change"))
-        return Rendered(text(kind, noted=noted(text, facts)), (button,))
+        return Worded(text(kind, noted=noted(text, facts)), (button,))
 
     return word
 
@@ -236,7 +236,7 @@ def _day(text: Text, facts: Facts) -> str:
     return text.day(dt.date.fromisoformat(facts["date"]))
 
 
-EVENING: dict[str, Callable[[Text, Facts], Rendered]] = {
+EVENING: dict[str, Callable[[Text, Facts], Worded]] = {
     "evening.ask": _ask,
     "evening.morning": _morning,
     "evening.both": _ask,

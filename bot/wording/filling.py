@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 
@@ -33,10 +33,10 @@ def town(zone: str) -> str:
     return zone.rpartition("/")[2].replace("_", " ")
 
 
-def said(text: Text, kind: str, facts: Facts, buttons: tuple[tuple[Button, ...], ...] = ()) -> Rendered:
+def said(text: Text, kind: str, facts: Facts, buttons: tuple[tuple[Button, ...], ...] = ()) -> Worded:
     """The text of that kind, after a word that the last answer was not understood where `again` says so."""
     words = text(kind, **plain(text, facts))
-    return Rendered(f"{text('again')}\n\n{words}" if facts.get("again") else words, buttons)
+    return Worded(f"{text('again')}\n\n{words}" if facts.get("again") else words, buttons)
 
 
 def asks(text: Text, facts: Facts) -> tuple[str, ...]:

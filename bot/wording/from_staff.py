@@ -4,61 +4,61 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
 from bot.wording.keyboard import rows
 from bot.wording.names import shown
+from core.records import Worded
 
 Facts = Mapping[str, Any]
 
 
-def _told(text: Text, facts: Facts) -> Rendered:
+def _told(text: Text, facts: Facts) -> Worded:
     """What the therapist did, and what is to be done from which day on."""
     return _with_dose(text, facts, text(f"override.told.{facts['act']}", therapist=_therapist(text, facts)))
 
 
-def _undone(text: Text, facts: Facts) -> Rendered:
+def _undone(text: Text, facts: Facts) -> Worded:
     return _with_dose(text, facts, text("override.undone", therapist=_therapist(text, facts)))
 
 
-def _with_dose(text: Text, facts: Facts, said: str) -> Rendered:
+def _with_dose(text: Text, facts: Facts, said: str) -> Worded:
     dose = facts["dose"]
     if dose is None:
         still = () if facts.get("act") == "stop" else (text("override.still"),)
-        return Rendered("\n\n".join([said, *still]), rows(text, (("problem",),)))
+        return Worded("\n\n".join([said, *still]), rows(text, (("problem",),)))
     key = "today.now" if facts["date"] == facts["today"] else "today.later"
     day = text.day(dt.date.fromisoformat(facts["date"]))
     line = text(key, date=day, dose=dose_line(text, dose))
     parts = [said, f"{line}\n{step_line(text, dose)}", *load_line(text, facts)]
-    return Rendered("\n\n".join(parts), rows(text, (("how", "why"),)))
+    return Worded("\n\n".join(parts), rows(text, (("how", "why"),)))
 
 
-def _evening(text: Text, facts: Facts) -> Rendered:
+def _evening(text: Text, facts: Facts) -> Worded:
     evening = text.time(dt.time.fromisoformat(facts["evening"]))
-    return Rendered(text("override.evening", therapist=_therapist(text, facts), evening=evening))
+    return Worded(text("override.evening", therapist=_therapist(text, facts), evening=evening))
 
 
-def _still(text: Text, facts: Facts) -> Rendered:
+def _still(text: Text, facts: Facts) -> Worded:
     key = "override.still.again" if facts.get("again") else "override.still"
-    return Rendered(text(key), rows(text, (("problem",),)))
+    return Worded(text(key), rows(text, (("problem",),)))
 
 
-def _handed_over(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("handed_over", therapist=_therapist(text, facts)))
+def _handed_over(text: Text, facts: Facts) -> Worded:
+    return Worded(text("handed_over", therapist=_therapist(text, facts)))
 
 
-def _wrote(text: Text, facts: Facts) -> Rendered:
+def _wrote(text: Text, facts: Facts) -> Worded:
     """Their own words, marked as theirs, with the way to answer."""
     parts = [text("wrote", therapist=_therapist(text, facts)), facts["text"], text("wrote.answer")]
-    return Rendered("\n\n".join(parts), rows(text, (("problem",),)))
+    return Worded("\n\n".join(parts), rows(text, (("problem",),)))
 
 
 def _therapist(text: Text, facts: Facts) -> str:
     return shown(str(facts.get("therapist", "")), text("your_therapist"))
 
 
-FROM_STAFF: dict[str, Callable[[Text, Facts], Rendered]] = {
+FROM_STAFF: dict[str, Callable[[Text, Facts], Worded]] = {
     "override.told": _told,
     "override.undone": _undone,
     "override.evening": _evening,

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
 from bot.wording.keyboard import rows
 from bot.wording.pack import Pack
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 Buttons = tuple[tuple[Button, ...], ...]
@@ -21,16 +21,16 @@ def start_buttons(text: Text, dose: Facts) -> Buttons:
     return (tuple(Button(text(f"button.set.{each['kind']}"), f"1.g.start.{each['key']}") for each in counted),)
 
 
-def _run(text: Text, facts: Facts) -> Rendered:
+def _run(text: Text, facts: Facts) -> Worded:
     """How to hold the hand, and the one thing to do now; the words alone once it is over."""
     parts = [_head(text, facts), Pack(text, facts)(f"exercise.{facts['exercise']}.guided")]
     if facts["act"] in ("ready", "change") and facts["other_hand_lifts"]:
         parts.append(text("guided.with_other_hand"))
     if not facts["act"]:
         over = facts["state"] if text.has(f"guided.over.{facts['state']}") else "done"
-        return Rendered("\n".join([parts[0], text(f"guided.over.{over}")]))
+        return Worded("\n".join([parts[0], text(f"guided.over.{over}")]))
     stops = () if facts["act"] == "rest" else (_about(text, facts, "hurts"), _about(text, facts, "stop"))
-    return Rendered("\n".join([*parts, "", _now(text, facts)]), (stops,) if stops else ())
+    return Worded("\n".join([*parts, "", _now(text, facts)]), (stops,) if stops else ())
 
 
 def _head(text: Text, facts: Facts) -> str:
@@ -60,7 +60,7 @@ def _about(text: Text, facts: Facts, what: str) -> Button:
     return Button(text(f"guided.{what}.button"), f"1.g.{what}.{facts['set']}")
 
 
-def _done(text: Text, facts: Facts) -> Rendered:
+def _done(text: Text, facts: Facts) -> Worded:
     parts, buttons = [text("guided.done", **_numbers(facts))], [_about(text, facts, "undo")]
     if facts["done"] >= facts["asked"]:
         parts.append(text("guided.done.all"))
@@ -69,30 +69,30 @@ def _done(text: Text, facts: Facts) -> Rendered:
     else:
         parts.append(text("guided.done.later" if facts["spread"] else "guided.done.next"))
         buttons.insert(0, Button(text("guided.next.button"), "1.m.set"))
-    return Rendered(" ".join(parts), (tuple(buttons),))
+    return Worded(" ".join(parts), (tuple(buttons),))
 
 
-def _asks(kind: str, *buttons: str) -> Callable[[Text, Facts], Rendered]:
+def _asks(kind: str, *buttons: str) -> Callable[[Text, Facts], Worded]:
     """A set that does not count yet, with what may be made of it."""
 
-    def word(text: Text, facts: Facts) -> Rendered:
-        return Rendered(text(kind, **_numbers(facts)), (tuple(_about(text, facts, each) for each in buttons),))
+    def word(text: Text, facts: Facts) -> Worded:
+        return Worded(text(kind, **_numbers(facts)), (tuple(_about(text, facts, each) for each in buttons),))
 
     return word
 
 
-def _hurts(text: Text, facts: Facts) -> Rendered:
+def _hurts(text: Text, facts: Facts) -> Worded:
     most = text.number(facts["pain_at_most"] or 0)
     shown = {each: text(f"guided.pain.{each}", most=most) for each in ("little", "much", "sign")}
     buttons = tuple((Button(label, f"1.g.{each}.{facts['set']}"),) for each, label in shown.items())
-    return Rendered(text("guided.hurts"), buttons)
+    return Worded(text("guided.hurts"), buttons)
 
 
-def _plain(kind: str) -> Callable[[Text, Facts], Rendered]:
-    return lambda text, facts: Rendered(text(kind, **_numbers(facts)))
+def _plain(kind: str) -> Callable[[Text, Facts], Worded]:
+    return lambda text, facts: Worded(text(kind, **_numbers(facts)))
 
 
-GUIDED: dict[str, Callable[[Text, Facts], Rendered]] = {
+GUIDED: dict[str, Callable[[Text, Facts], Worded]] = {
     "guided.run": _run,
     "guided.done": _done,
     "guided.cut": _asks("guided.cut", "count", "again"),

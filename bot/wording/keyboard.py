@@ -4,8 +4,8 @@ Data is `1.` (the version of this scheme), a verb, and what it is about; never m
 evening carry the check-in's id, so that an old one can never answer for today.
 """
 
-from bot.ports import Button
 from bot.wording.catalogue import Text
+from core.records import Button
 
 Rows = tuple[tuple[str, ...], ...]
 

@@ -5,7 +5,6 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.breaks import BREAKS
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import dose_line, how_lines, step_line
@@ -20,9 +19,10 @@ from bot.wording.reasons import chain, figure_line
 from bot.wording.screening import SCREENING
 from bot.wording.signs import SIGNS
 from bot.wording.staff import STAFF
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
-Word = Callable[[Text, Facts], Rendered]
+Word = Callable[[Text, Facts], Worded]
 
 MENU: Rows = (
     ("today", "how"), ("why", "progress"), ("change", "pause"), ("questions", "learn"), ("evening", "zone"),
@@ -33,50 +33,41 @@ YES_NO_UNSURE = ("yes", "no", "unsure")
 TIMES = ("18:00", "19:00", "20:00", "21:00")
 
 
-def render(kind: str, facts: Facts) -> Rendered:
+def in_words(kind: str, language: str, facts: Facts) -> Worded:
     """Word one message; raises WordingError for a kind that has no words."""
-    text = text_in(str(facts.get("language", "en"))).with_words(facts.get("words", {}))
+    text = text_in(language).with_words(facts.get("words", {}))
     if kind in MESSAGES:
         return MESSAGES[kind](text, facts)
     if not text.has(kind):
         raise WordingError(f"message kind {kind!r}: no words for it")
-    return Rendered(text(kind, **plain(text, facts)))
-
-
-def labels(kind: str, facts: Facts) -> tuple[tuple[str, str], ...]:
-    """(label, data) of every button under a message; none under one that is drawn or cannot be worded here."""
-    try:
-        shown = render(kind, facts).buttons
-    except (WordingError, KeyError):
-        return ()
-    return tuple((button.label, button.data) for row in shown for button in row)
+    return Worded(text(kind, **plain(text, facts)))
 
 
 def _enrol(step: str, options: tuple[str, ...]) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
+    def word(text: Text, facts: Facts) -> Worded:
         buttons = choices(text, f"f.enrol.{step}", options, "choice")
         return said(text, f"enrol.{step}", facts, buttons)
 
     return word
 
 
-def _cleared(text: Text, facts: Facts) -> Rendered:
+def _cleared(text: Text, facts: Facts) -> Worded:
     """What a therapist's look came to, and the question at which the enrolment goes on."""
     question = MESSAGES[f"enrol.{facts['step']}"](text, facts)
-    return Rendered(f"{text('enrol.cleared')}\n\n{question.text}", question.buttons)
+    return Worded(f"{text('enrol.cleared')}\n\n{question.text}", question.buttons)
 
 
-def _rating(text: Text, facts: Facts) -> Rendered:
+def _rating(text: Text, facts: Facts) -> Worded:
     numbers = [Button(str(n), f"1.f.enrol.rating.{n}") for n in range(11)]
     return said(text, "enrol.rating", facts, (tuple(numbers[:6]), tuple(numbers[6:])))
 
 
-def _enrol_zone(text: Text, facts: Facts) -> Rendered:
+def _enrol_zone(text: Text, facts: Facts) -> Worded:
     return said(text, "enrol.zone", facts, choices(text, "f.enrol.zone", ("yes", "other"), "choice"))
 
 
 def _zones(kind: str, flow: str) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
+    def word(text: Text, facts: Facts) -> Worded:
         near = tuple((Button(town(zone), f"1.f.{flow}.{zone}"),) for zone in facts.get("zones", ()))
         key = f"{kind}.near" if near and text.has(f"{kind}.near") else kind
         return said(text, key, facts, near)
@@ -85,38 +76,38 @@ def _zones(kind: str, flow: str) -> Word:
 
 
 def _times(kind: str, flow: str) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
+    def word(text: Text, facts: Facts) -> Worded:
         shown = [Button(text.time(dt.time.fromisoformat(time)), f"1.f.{flow}.{time}") for time in TIMES]
         return said(text, kind, facts, (tuple(shown),))
 
     return word
 
 
-def _begun(text: Text, facts: Facts) -> Rendered:
+def _begun(text: Text, facts: Facts) -> Worded:
     shown = plain(text, facts)
     parts = [text("enrol.done.high")] if facts["high"] else []
     begins = text.many("enrol.done.waits", facts["waits"], **shown) if facts["waits"] else ""
     parts.append(begins or text("enrol.done", **shown))
     parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
     parts.append(text("enrol.done.then", **shown))
-    return Rendered("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
+    return Worded("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
 
 
-def _today(text: Text, facts: Facts) -> Rendered:
+def _today(text: Text, facts: Facts) -> Worded:
     key = "today.now" if facts["date"] == facts["today"] else "today.later"
     dose = facts["dose"]
     line = text(key, date=plain(text, facts)["date"], dose=dose_line(text, dose))
     now = start_buttons(text, dose) if key == "today.now" else ()
-    return Rendered(f"{line}\n{step_line(text, dose)}", (*now, *rows(text, (("how", "why"),))))
+    return Worded(f"{line}\n{step_line(text, dose)}", (*now, *rows(text, (("how", "why"),))))
 
 
-def _how(text: Text, facts: Facts) -> Rendered:
+def _how(text: Text, facts: Facts) -> Worded:
     dose = facts["dose"]
     buttons = (*start_buttons(text, dose), *rows(text, (("today", "problem"),)))
-    return Rendered("\n\n".join(how_lines(text, dose)), buttons)
+    return Worded("\n\n".join(how_lines(text, dose)), buttons)
 
 
-def _why(text: Text, facts: Facts) -> Rendered:
+def _why(text: Text, facts: Facts) -> Worded:
     decision = facts["decision"]
     parts = [f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}."]
     if decision:
@@ -127,50 +118,56 @@ def _why(text: Text, facts: Facts) -> Rendered:
     if facts["figures"]:
         parts.append("\n".join([text("why.numbers"), *(figure_line(text, figure) for figure in facts["figures"])]))
     parts.append(text("why.end"))
-    return Rendered("\n\n".join(parts))
+    return Worded("\n\n".join(parts))
 
 
-def _danger(text: Text, facts: Facts) -> Rendered:
+def _danger(text: Text, facts: Facts) -> Worded:
     shown = plain(text, facts)
     own = f"danger.stopped.{facts.get('told')}"
     stopped = own if text.has(own) else "danger.stopped"
-    return Rendered("\n\n".join([text(f"danger.{facts['what']}", **shown), text(stopped), text("danger.not")]))
+    return Worded("\n\n".join([text(f"danger.{facts['what']}", **shown), text(stopped), text("danger.not")]))
 
 
-def _injection_told(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text.many("injection.told", facts["days"], passed=plain(text, facts)["passed"]))
+def _injection_told(text: Text, facts: Facts) -> Worded:
+    return Worded(text.many("injection.told", facts["days"], passed=plain(text, facts)["passed"]))
 
 
-def _danger_still(text: Text, facts: Facts) -> Rendered:
+def _danger_still(text: Text, facts: Facts) -> Worded:
     told = [text(f"danger.{facts['told']}")] if facts.get("told") else []
     help_ = still_help(text, facts)
     if facts.get("again"):
-        return Rendered(" ".join([text("danger.still.again"), help_, *told]))
-    return Rendered("\n\n".join([text("danger.still"), *told, help_]))
+        return Worded(" ".join([text("danger.still.again"), help_, *told]))
+    return Worded("\n\n".join([text("danger.still"), *told, help_]))
 
 
 def _menu(kind: str) -> Word:
-    return lambda text, facts: Rendered(text(kind, **plain(text, facts)), rows(text, MENU))
+    return lambda text, facts: Worded(text(kind, **plain(text, facts)), rows(text, MENU))
 
 
-def _help_menu(text: Text, facts: Facts) -> Rendered:
-    return Rendered(" ".join([text("help.set"), *asks(text, facts), text("help.what")]), rows(text, MENU))
+def _help_menu(text: Text, facts: Facts) -> Worded:
+    return Worded(" ".join([text("help.set"), *asks(text, facts), text("help.what")]), rows(text, MENU))
 
 
-def _erase_ask(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("erase.ask"), choices(text, "f.erase", ("yes", "no"), "erase"))
+def _erase_ask(text: Text, facts: Facts) -> Worded:
+    return Worded(text("erase.ask"), choices(text, "f.erase", ("yes", "no"), "erase"))
 
 
-def _export(text: Text, facts: Facts) -> Rendered:
-    data = json.dumps(facts["data"], ensure_ascii=False, indent=2, sort_keys=True).encode()
-    return Rendered(text("export"), document=(text("export.file"), data))
+def _export(text: Text, facts: Facts) -> Worded:
+    data = json.dumps(facts["data"], ensure_ascii=False, indent=2, sort_keys=True)
+    return Worded(text("export"), document=(text("export.file"), data))
 
 
-def _privacy(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("privacy"), rows(text, (("export", "erase"),)))
+def _privacy(text: Text, facts: Facts) -> Worded:
+    return Worded(text("privacy"), rows(text, (("export", "erase"),)))
+
+
+def _made_when_drawn(text: Text, facts: Facts) -> Worded:
+    """A digest or a part of one: nothing of it is known before it is made."""
+    return Worded(to_draw=facts)
 
 
 MESSAGES: dict[str, Word] = {
+    **dict.fromkeys(("therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"), _made_when_drawn),
     **EVENING,
     **BREAKS,
     **FROM_STAFF,

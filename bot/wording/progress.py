@@ -1,17 +1,18 @@
 """A person's course in a few lines, and the words that go into its picture."""
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 from bot.drawn.progress import Band, Day, ProgressFacts, Words
-from bot.ports import Rendered
-from bot.wording.catalogue import Text, text_in
+from bot.wording.catalogue import Text
 from bot.wording.keyboard import rows
+from core.records import Worded
 
 Facts = Mapping[str, Any]
 
 
-def progress(text: Text, facts: Facts) -> Rendered:
+def progress(text: Text, facts: Facts) -> Worded:
     """The lines under the picture; they also stand alone where no picture can be had."""
     lines = [text("progress.week", week=facts["week"])]
     if facts["step"] <= facts["steps"]:
@@ -29,12 +30,16 @@ def progress(text: Text, facts: Facts) -> Rendered:
     if facts["asked"]:
         lines.append(text("progress.answered", answered=facts["answered"], asked=facts["asked"]))
     lines.append(text("progress.patience"))
-    return Rendered("\n".join(lines), rows(text, (("why", "today"),)))
+    return Worded("\n".join(lines), rows(text, (("why", "today"),)), to_draw=to_draw(text, facts))
 
 
-def picture_facts(facts: Facts) -> ProgressFacts:
+def to_draw(text: Text, facts: Facts) -> Facts:
+    """What the picture shows, as JSON values; nothing where there is no day to show."""
+    return asdict(picture_facts(text, facts)) if facts["days"] else {}
+
+
+def picture_facts(text: Text, facts: Facts) -> ProgressFacts:
     """What the picture shows, words included."""
-    text = text_in(str(facts.get("language", "en")))
     return ProgressFacts(
         days=tuple(Day(*day) for day in facts["days"]),
         bands=tuple(Band(*band) for band in facts["bands"]),

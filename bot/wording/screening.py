@@ -3,9 +3,9 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.filling import plain, said
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 ITEMS = {
@@ -16,8 +16,8 @@ ITEMS = {
 }
 
 
-def _group(name: str) -> Callable[[Text, Facts], Rendered]:
-    def word(text: Text, facts: Facts) -> Rendered:
+def _group(name: str) -> Callable[[Text, Facts], Worded]:
+    def word(text: Text, facts: Facts) -> Worded:
         fine = ("yes", "choice.fit.all") if name == "fit" else ("no", "choice.none")
         items = [(item, f"choice.{name}.{item}") for item in ITEMS[name] if item not in facts.get("told", ())]
         answers = [fine, *items, ("unsure", "choice.unsure")]
@@ -27,13 +27,13 @@ def _group(name: str) -> Callable[[Text, Facts], Rendered]:
     return word
 
 
-def _screened_out(text: Text, facts: Facts) -> Rendered:
+def _screened_out(text: Text, facts: Facts) -> Worded:
     shown = plain(text, facts)
     parts = [text(key, **shown) for key in (f"screen.{facts['why']}", "screen.told", "danger.not")]
-    return Rendered("\n\n".join(parts))
+    return Worded("\n\n".join(parts))
 
 
-SCREENING: dict[str, Callable[[Text, Facts], Rendered]] = {
+SCREENING: dict[str, Callable[[Text, Facts], Worded]] = {
     **{f"enrol.{name}": _group(name) for name in ITEMS},
     "enrol.screened_out": _screened_out,
 }

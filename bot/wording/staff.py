@@ -1,11 +1,9 @@
 """Every kind of message to a therapist or the clinic lead, but for the weekly digest."""
 
-import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.ports import Rendered
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
 from bot.wording.staff_acts import choice, confirm, done, typed
@@ -14,9 +12,10 @@ from bot.wording.staff_hours import STAFF_HOURS
 from bot.wording.staff_lists import caseload, day_of, matter, name_of, notices, team
 from bot.wording.staff_page import decisions, person
 from bot.wording.staff_words import lines_of
+from core.records import Worded
 
 Facts = Mapping[str, Any]
-Word = Callable[[Text, Facts], Rendered]
+Word = Callable[[Text, Facts], Worded]
 
 WORDS_SHOWN = 600  # of what a patient wrote, in a notice of its own
 # What a notice calls for, the likeliest first; the page is under every one.
@@ -41,7 +40,7 @@ NEXT = {
 }
 
 
-def _notice(text: Text, facts: Facts) -> Rendered:
+def _notice(text: Text, facts: Facts) -> Worded:
     """Who, what happened, in the person's own words where there are any, and what can be done."""
     who = facts["person"]
     late = [text(f"therapist.late.{facts['late']}", hours=facts["hours"])] if facts.get("late") else []
@@ -52,49 +51,49 @@ def _notice(text: Text, facts: Facts) -> Rendered:
     if sign := facts.get("sign"):
         parts.append(text("therapist.sign", answer=text(f"sign.choice.{sign}")))
     buttons = [button(text, "open", who), *(button(text, verb, who) for verb in NEXT[facts["kind"]])]
-    return Rendered("\n".join(parts), in_rows(buttons, 2))
+    return Worded("\n".join(parts), in_rows(buttons, 2))
 
 
-def _lost(text: Text, facts: Facts) -> Rendered:
+def _lost(text: Text, facts: Facts) -> Worded:
     """How many of what, and between when, by the lead's own clock."""
     zone = ZoneInfo(facts["zone"])
-    since, until = (dt.datetime.fromisoformat(facts[name]).astimezone(zone) for name in ("since", "until"))
+    since, until = (facts[name].astimezone(zone) for name in ("since", "until"))
     parts = [text.many(f"therapist.lost.{name}", facts[name]) for name in ("asked", "replies", "others") if facts[name]]
     times = {"since": f"{since:%H:%M}", "until": f"{until:%H:%M}", "day": day_of(text, until.date().isoformat())}
-    return Rendered(text("therapist.lost", what=", ".join(parts), **times), ((command(text, "caseload"),),))
+    return Worded(text("therapist.lost", what=", ".join(parts), **times), ((command(text, "caseload"),),))
 
 
-def _newcomer(text: Text, facts: Facts) -> Rendered:
+def _newcomer(text: Text, facts: Facts) -> Worded:
     called = isolated(shown(str(facts["called"]), text("therapist.no_name")))
     words = text(f"therapist.newcomer.{facts['role']}", called=called, name=name_of(text, facts))
     who = facts["person"]
-    return Rendered(words, ((button(text, "confirm", who), button(text, "stranger", who)),))
+    return Worded(words, ((button(text, "confirm", who), button(text, "stranger", who)),))
 
 
-def _confirmed(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text(f"therapist.confirmed.{facts['role']}", name=name_of(text, facts)))
+def _confirmed(text: Text, facts: Facts) -> Worded:
+    return Worded(text(f"therapist.confirmed.{facts['role']}", name=name_of(text, facts)))
 
 
-def _handed_over(text: Text, facts: Facts) -> Rendered:
+def _handed_over(text: Text, facts: Facts) -> Worded:
     by = isolated(shown(str(facts["by"]), text("therapist.no_name")))
     words = text("therapist.handed_over", name=name_of(text, facts), by=by)
-    return Rendered(words, ((button(text, "open", facts["person"]),),))
+    return Worded(words, ((button(text, "open", facts["person"]),),))
 
 
 def _about(kind: str) -> Word:
     """A line that names the patient, with the way to the page."""
 
-    def word(text: Text, facts: Facts) -> Rendered:
-        return Rendered(text(kind, name=name_of(text, facts)), ((button(text, "open", facts["person"]),),))
+    def word(text: Text, facts: Facts) -> Worded:
+        return Worded(text(kind, name=name_of(text, facts)), ((button(text, "open", facts["person"]),),))
 
     return word
 
 
-def _refused(text: Text, facts: Facts) -> Rendered:
+def _refused(text: Text, facts: Facts) -> Worded:
     """Why something cannot be done. A problem without words of its own is told in general ones."""
     key = f"therapist.refused.{facts['problem']}"
     shown_facts = {name: _plain(text, name, value) for name, value in facts.items()}
-    return Rendered(text(key if text.has(key) else "therapist.refused", **shown_facts))
+    return Worded(text(key if text.has(key) else "therapist.refused", **shown_facts))
 
 
 def _plain(text: Text, name: str, value: object) -> object:
@@ -105,58 +104,67 @@ def _plain(text: Text, name: str, value: object) -> object:
     return shown(value, "", 20) if isinstance(value, str) else value
 
 
-def _help(text: Text, facts: Facts) -> Rendered:
+def _help(text: Text, facts: Facts) -> Worded:
     """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
     parts = [text("therapist.help"), *([text("therapist.help.lead")] if facts["lead"] else [])]
     parts.append(text("therapist.help.name"))
     names = ["caseload", "notices", "digest", "hours", *(["team"] if facts["lead"] else [])]
     buttons = [command(text, name) for name in names]
-    return Rendered("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
+    return Worded("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
 
 
-def _welcome(text: Text, facts: Facts) -> Rendered:
+def _welcome(text: Text, facts: Facts) -> Worded:
     shown_help = _help(text, {"lead": facts["lead"]})
     parts = [*([text("therapist.welcome.lead")] if facts["lead"] else []), text("therapist.welcome")]
-    return Rendered(f"{' '.join(parts)}\n\n{shown_help.text}", shown_help.buttons)
+    return Worded(f"{' '.join(parts)}\n\n{shown_help.text}", shown_help.buttons)
 
 
-def _invited(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("therapist.invited", name=name_of(text, facts), until=day_of(text, facts["until"])))
+def _invited(text: Text, facts: Facts) -> Worded:
+    return Worded(text("therapist.invited", name=name_of(text, facts), until=day_of(text, facts["until"])))
 
 
-def _invitation(text: Text, facts: Facts) -> Rendered:
+def _invitation(text: Text, facts: Facts) -> Worded:
     """Nothing but the way in, without a name, so that it can be passed on as it is."""
     clinic = shown(facts["clinic"], text("invitation.clinic"))
     way = "link" if facts["link"] else "code"
-    return Rendered(text(f"invitation.{way}", clinic=isolated(clinic), link=facts["link"], code=facts["code"]))
+    return Worded(text(f"invitation.{way}", clinic=isolated(clinic), link=facts["link"], code=facts["code"]))
 
 
-def _leave(text: Text, facts: Facts) -> Rendered:
+def _leave(text: Text, facts: Facts) -> Worded:
     words = text("therapist.leave.you") if facts["you"] else text("therapist.leave.other", name=name_of(text, facts))
     yes = button(text, "gone", facts["staff"], facts["number"], "yes")
-    return Rendered(words, ((yes, command(text, "cancel")),))
+    return Worded(words, ((yes, command(text, "cancel")),))
 
 
-def _left(text: Text, facts: Facts) -> Rendered:
+def _left(text: Text, facts: Facts) -> Worded:
     key = "therapist.leave.done.you" if facts["you"] else "therapist.leave.done"
-    return Rendered(text(key, **({} if facts["you"] else {"name": name_of(text, facts)})))
+    return Worded(text(key, **({} if facts["you"] else {"name": name_of(text, facts)})))
+
+
+def _unworded(text: Text, facts: Facts) -> Worded:
+    """In place of a message that could not be worded: of whom, in their own words where there are any."""
+    parts = [text("therapist.unworded", name=name_of(text, facts))]
+    if words := lines_of(str(facts["text"]), WORDS_SHOWN):
+        parts.append(text("therapist.words", words=isolated(words)))
+    page = ((button(text, "open", str(facts["person"])),),) if facts["person"] else ()
+    return Worded("\n".join(parts), page)
 
 
 def _file(kind: str) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
+    def word(text: Text, facts: Facts) -> Worded:
         name = name_of(text, facts) if "name" in facts else ""
         words = text(kind, name=name, format=facts["format"].upper(), count=facts.get("count", 1))
-        stem = text("therapist.export.file")
-        return Rendered(words, document=(f"{stem}.{facts['format']}", facts["file"].encode()))
+        written = f"{text('therapist.export.file')}.{facts['format']}", facts["file"]
+        return Worded(words, document=written, people=tuple(facts.get("people", ())))
 
     return word
 
 
 def _with_caseload(kind: str) -> Word:
-    def word(text: Text, facts: Facts) -> Rendered:
+    def word(text: Text, facts: Facts) -> Worded:
         plain = {name: shown(str(value), "", 32) for name, value in facts.items()}
         buttons: Keyboard = ((command(text, "caseload"), command(text, "notices")),)
-        return Rendered(text(kind, **plain), buttons)
+        return Worded(text(kind, **plain), buttons)
 
     return word
 
@@ -189,6 +197,7 @@ STAFF: dict[str, Word] = {
     "therapist.act.typed": typed,
     "therapist.act.confirm": confirm,
     "therapist.act.done": done,
+    "therapist.unworded": _unworded,
     "therapist.export.one": _file("therapist.export.one"),
     "therapist.export.all": _file("therapist.export.all"),
     "therapist.export.nothing": _about("therapist.export.nothing"),

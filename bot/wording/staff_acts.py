@@ -4,7 +4,6 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line
 from bot.wording.names import isolated
@@ -13,13 +12,14 @@ from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
 from bot.wording.staff_lists import day_of, name_of
 from bot.wording.staff_words import lines_of
+from core.records import Button, Worded
 from core.scores.prtee import change, score_of_total
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 1000
 
 
-def choice(text: Text, facts: Facts) -> Rendered:
+def choice(text: Text, facts: Facts) -> Worded:
     """What can be chosen, as buttons, and that it may be typed."""
     deed, who = facts["deed"], facts["person"]
     words = text(f"therapist.choose.{deed}", name=name_of(text, facts), **_gate(text, facts["will"]))
@@ -27,7 +27,7 @@ def choice(text: Text, facts: Facts) -> Rendered:
         words = f"{text('again')} {words}"
     buttons = [_option(text, deed, who, each) for each in facts["will"]["choices"]]
     wide = {"hand_over": 1, "gate": 2}.get(deed, 4)
-    return Rendered(words, (*in_rows(buttons, wide), _leave(text, facts)))
+    return Worded(words, (*in_rows(buttons, wide), _leave(text, facts)))
 
 
 def _option(text: Text, deed: str, who: str, option: Any) -> Button:
@@ -50,18 +50,18 @@ def _leave(text: Text, facts: Facts) -> tuple[Button, ...]:
     return (button(text, "no", facts["person"], facts["number"], "leave"),)
 
 
-def typed(text: Text, facts: Facts) -> Rendered:
+def typed(text: Text, facts: Facts) -> Worded:
     """What will happen in short, and what is to be typed for it."""
     parts = [_will(text, facts), text(f"therapist.type.{facts['what']}")]
-    return Rendered("\n\n".join(parts), (_leave(text, facts),))
+    return Worded("\n\n".join(parts), (_leave(text, facts),))
 
 
-def confirm(text: Text, facts: Facts) -> Rendered:
+def confirm(text: Text, facts: Facts) -> Worded:
     """What will happen, in whose words, and yes or no."""
     who, number = facts["person"], facts["number"]
     parts = [_will(text, facts), *_typed_words(text, facts), text("therapist.confirm")]
     buttons = ((button(text, "yes", who, number), button(text, "no", who, number)),)
-    return Rendered("\n\n".join(parts), buttons)
+    return Worded("\n\n".join(parts), buttons)
 
 
 def _typed_words(text: Text, facts: Facts) -> list[str]:
@@ -139,7 +139,7 @@ def _score(text: Text, name: str, will: Facts) -> str:
     return " ".join(parts)
 
 
-def done(text: Text, facts: Facts) -> Rendered:
+def done(text: Text, facts: Facts) -> Worded:
     """That it is done, with the way back where there is one."""
     who, deed = facts["person"], facts["deed"]
     words = text(f"therapist.done.{deed}", name=name_of(text, facts))
@@ -147,5 +147,5 @@ def done(text: Text, facts: Facts) -> Rendered:
     gone = deed == "hand_over" and facts["will"]["out_of_sight"]
     page: Keyboard = () if gone else ((button(text, "open", who),),)
     if back and page:
-        return Rendered(words, ((*back[0], *page[0]),))
-    return Rendered(words, (*back, *page))
+        return Worded(words, ((*back[0], *page[0]),))
+    return Worded(words, (*back, *page))

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 
-from bot.ports import Button
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
+from core.records import Button
 
 VERBS = {
     "open": "o", "decisions": "d", "dealt_with": "f", "export": "x", "confirm": "c", "stranger": "s",

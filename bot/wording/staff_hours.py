@@ -3,18 +3,18 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.staff_buttons import button, data, in_rows
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 TIMES = ("0700", "0730", "0800", "1800")
 
 
-def _hours(text: Text, facts: Facts) -> Rendered:
+def _hours(text: Text, facts: Facts) -> Worded:
     days = [button(text, "hours", name, key=name) for name in WEEKDAYS]
-    return Rendered(_again(text, facts, text("therapist.hours", **_when(text, facts))), in_rows(days, 4))
+    return Worded(_again(text, facts, text("therapist.hours", **_when(text, facts))), in_rows(days, 4))
 
 
 def _again(text: Text, facts: Facts, words: str) -> str:
@@ -30,23 +30,23 @@ def _town(zone: str) -> str:
     return zone.rpartition("/")[2].replace("_", " ")
 
 
-def _time(text: Text, facts: Facts) -> Rendered:
+def _time(text: Text, facts: Facts) -> Worded:
     name = WEEKDAYS[facts["weekday"]]
     times = [Button(f"{time[:2]}:{time[2:]}", data("hours", name, time)) for time in TIMES]
-    return Rendered(text("therapist.hours.time", day=text(f"therapist.{name}")), in_rows(times, 4))
+    return Worded(text("therapist.hours.time", day=text(f"therapist.{name}")), in_rows(times, 4))
 
 
-def _set(text: Text, facts: Facts) -> Rendered:
-    return Rendered(text("therapist.hours.set", **_when(text, facts)))
+def _set(text: Text, facts: Facts) -> Worded:
+    return Worded(text("therapist.hours.set", **_when(text, facts)))
 
 
-def _zone(text: Text, facts: Facts) -> Rendered:
+def _zone(text: Text, facts: Facts) -> Worded:
     near = [Button(_town(zone), data("zone", zone)) for zone in facts["near"]]
     words = text("therapist.zone.near" if near else "therapist.zone", place=_town(facts["zone"]))
-    return Rendered(words if near else _again(text, facts, words), in_rows(near, 2))
+    return Worded(words if near else _again(text, facts, words), in_rows(near, 2))
 
 
-STAFF_HOURS: dict[str, Callable[[Text, Facts], Rendered]] = {
+STAFF_HOURS: dict[str, Callable[[Text, Facts], Worded]] = {
     "therapist.hours": _hours,
     "therapist.hours.time": _time,
     "therapist.hours.set": _set,

@@ -4,10 +4,10 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bot.ports import Button, Rendered
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
 from bot.wording.staff_buttons import LONGEST_LABEL, button, command, data, in_rows, named, turning
+from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 REASONS_SHOWN = 2  # in the list; the page has all
@@ -23,16 +23,16 @@ def day_of(text: Text, date: str) -> str:
     return text.day(dt.date.fromisoformat(date))
 
 
-def caseload(text: Text, facts: Facts) -> Rendered:
+def caseload(text: Text, facts: Facts) -> Worded:
     """Ten patients at most: who, why, where they stand; a button for each."""
     rows, first = facts["rows"], facts["first"]
     other = (("therapist", facts["therapist"]),) if facts["therapist"] else ()
     if not rows:
-        return Rendered(_nobody(text, facts), () if other else ((button(text, "invite", "patient"),),))
+        return Worded(_nobody(text, facts), () if other else ((button(text, "invite", "patient"),),))
     lines = [_caseload_line(text, number, row) for number, row in enumerate(rows, first)]
     buttons = [named(text, "open", row["person"], row["name"], number) for number, row in enumerate(rows, first)]
     turn = () if facts["found"] else turning(text, "page", facts["page"], facts["pages"], facts["therapist"])
-    return Rendered("\n".join([_caseload_head(text, facts), "", *lines]), (*in_rows(buttons, 2), *turn))
+    return Worded("\n".join([_caseload_head(text, facts), "", *lines]), (*in_rows(buttons, 2), *turn))
 
 
 def _nobody(text: Text, facts: Facts) -> str:
@@ -88,15 +88,15 @@ def reasons(text: Text, facts: Facts) -> list[str]:
     return list(dict.fromkeys(found))
 
 
-def notices(text: Text, facts: Facts) -> Rendered:
+def notices(text: Text, facts: Facts) -> Worded:
     """The latest notices, those still open marked, with the patients' pages under them."""
     if not facts["notices"]:
-        return Rendered(text("therapist.notices.none"), ((command(text, "caseload"),),))
+        return Worded(text("therapist.notices.none"), ((command(text, "caseload"),),))
     people = {each["person"]: each["name"] for each in facts["notices"] if each["person"]}
     buttons = [named(text, "open", person, name) for person, name in people.items()]
     turn = turning(text, "notices_page", facts["page"], facts["pages"])
     lines = [_notice_line(text, each) for each in facts["notices"]]
-    return Rendered("\n\n".join([text("therapist.notices"), *lines]), (*in_rows(buttons, 2), *turn))
+    return Worded("\n\n".join([text("therapist.notices"), *lines]), (*in_rows(buttons, 2), *turn))
 
 
 def _notice_line(text: Text, notice: Facts) -> str:
@@ -114,13 +114,13 @@ def matter(text: Text, notice: Facts) -> str:
     return text(next((key for key in (urgent, flagged) if text.has(key)), kind))
 
 
-def team(text: Text, facts: Facts) -> Rendered:
+def team(text: Text, facts: Facts) -> Worded:
     """Who works here, with how many patients; a colleague's patients and an invitation under it."""
     lines = [_member_line(text, each) for each in facts["team"]]
     buttons = [named(text, "colleague", each["staff"], each["name"]) for each in facts["team"] if _looked_at(each)]
     buttons += [_end(text, each) for each in facts["team"] if _can_end(each)]
     invite = (button(text, "invite", "therapist", key="invite_therapist"),)
-    return Rendered("\n".join([text("therapist.team"), "", *lines]), (*in_rows(buttons, 2), invite))
+    return Worded("\n".join([text("therapist.team"), "", *lines]), (*in_rows(buttons, 2), invite))
 
 
 def _looked_at(member: Facts) -> bool:

@@ -3,17 +3,18 @@
 from collections.abc import Mapping
 from typing import Any
 
-from bot.ports import Rendered
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
 from bot.wording.dose import kilos, step_name
 from bot.wording.names import isolated, shown
 from bot.wording.pack import Pack
+from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
 from bot.wording.staff_buttons import Keyboard, button, in_rows
 from bot.wording.staff_lists import day_of, matter, name_of, reasons
 from bot.wording.trend import trend_words
 from core.digest.weekly_trend import WeeklyTrend
+from core.records import Worded
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
@@ -22,7 +23,7 @@ GONE = ("left", "discharged", "unreachable")
 NOT_YET = ("unconfirmed", "enrolling", "screened_out")
 
 
-def person(text: Text, facts: Facts) -> Rendered:
+def person(text: Text, facts: Facts) -> Worded:
     """The page; its picture is drawn from the same facts."""
     course = facts["course"]
     head = [name_of(text, facts), *_attention(text, facts)]
@@ -37,7 +38,7 @@ def person(text: Text, facts: Facts) -> Rendered:
     else:
         parts.append(text(f"therapist.page.{facts['status']}" if _says(text, facts) else "therapist.page.no_course"))
     parts += ["\n".join(lines) for lines in (_notices(text, facts), _file(text, facts)) if lines]
-    return Rendered("\n\n".join(parts), _buttons(text, facts))
+    return Worded("\n\n".join(parts), _buttons(text, facts), to_draw=to_draw(text, facts))
 
 
 def _unread(text: Text, evenings: list[list[str]]) -> list[str]:
@@ -187,13 +188,13 @@ def _undo(text: Text, facts: Facts, course: Facts | None) -> Keyboard:
     return ((button(text, "undo", facts["person"], undoable[0]["id"]),),) if undoable else ()
 
 
-def decisions(text: Text, facts: Facts) -> Rendered:
+def decisions(text: Text, facts: Facts) -> Worded:
     """The last decisions with all their reasons, and where each number comes from."""
     parts = [text("therapist.decisions", name=name_of(text, facts))]
     parts += ["\n".join(in_full(text, each)) for each in facts["decisions"]]
     if not facts["decisions"]:
         parts.append(text("therapist.decisions.none"))
-    return Rendered("\n\n".join(parts), (*_turning(text, facts), (button(text, "open", facts["person"]),)))
+    return Worded("\n\n".join(parts), (*_turning(text, facts), (button(text, "open", facts["person"]),)))
 
 
 def _turning(text: Text, facts: Facts) -> Keyboard:

@@ -15,6 +15,7 @@ from core.records.course import (
 )
 from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status, Whose
 from core.records.queues import (
+    Button,
     Dialogue,
     Due,
     InboxItem,
@@ -27,6 +28,7 @@ from core.records.queues import (
     Queues,
     Turns,
     Update,
+    Worded,
 )
 from core.records.values import Facts
 
@@ -34,6 +36,7 @@ __all__ = [
     "OPEN_STATES",
     "Answer",
     "Audit",
+    "Button",
     "CheckIn",
     "CheckInState",
     "Clinic",
@@ -64,4 +67,5 @@ __all__ = [
     "Turns",
     "Update",
     "Whose",
+    "Worded",
 ]

@@ -39,8 +39,30 @@ class Priority(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Button:
+    label: str
+    data: str  # at most 64 bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Worded:
+    """A message as it will be read, finished when the matter was decided; only pictures and papers are made later.
+
+    `further` texts follow the first one as messages of their own; buttons stand under the last. `document` is a file's
+    name and what it says. `people` are the ids of those it is about, where they stand nowhere else in it.
+    """
+
+    text: str = ""
+    buttons: tuple[tuple[Button, ...], ...] = ()
+    further: tuple[str, ...] = ()
+    document: tuple[str, str] | None = None
+    to_draw: Facts = field(default_factory=dict)  # JSON values; {} where there is nothing to draw
+    people: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Outgoing:
-    """A message as facts, to be worded when it is sent. `key` is unique for ever."""
+    """A message that is on its way out. `key` is unique for ever."""
 
     key: str
     clinic_id: str
@@ -48,13 +70,14 @@ class Outgoing:
     channel: str
     address: str
     kind: str
-    facts: Facts
+    words: Worded
     priority: Priority
     at: dt.datetime
     not_before: dt.datetime | None = None
     expires_at: dt.datetime | None = None
     about: str = ""  # the patient a message to staff is about, so that erasing finds it
     notice_id: str = ""  # the notice it tells
+    due_at: dt.datetime | None = None  # when it should have left, for what is asked at an hour
 
 
 class OutboxState(StrEnum):

@@ -92,6 +92,8 @@ def _reader(hint: Any) -> _Reader:
         return _dataclass(cast("type", hint))
     if hint is dt.date:
         return dt.date.fromisoformat
+    if hint is Any:
+        return lambda value: value
     if isinstance(hint, type) and (issubclass(hint, Enum) or hint in (float, int, str, bool)):
         return hint
     raise TypeError(f"no way to read {hint!r} from JSON")

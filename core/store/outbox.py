@@ -15,8 +15,9 @@ from typing import Any
 from sqlalchemy import ColumnElement, and_, bindparam, case, delete, or_, select, text, update
 from sqlalchemy.sql.dml import ReturningUpdate
 
-from core.records import Lost, OutboxItem, OutboxState, Outgoing, Priority
+from core.records import Lost, OutboxItem, OutboxState, Outgoing, Priority, Worded
 from core.store import tables as t
+from core.store.sealed import NO_WORDS
 from core.store.transaction import Transaction, fields, insert_new, mine, values
 
 _row, _first = t.outbox, t.outbox.alias("first")
@@ -133,6 +134,11 @@ _LOST = (
 )
 _TOLD = update(_row).where(mine(_row), _row.c.id.in_(bindparam("items", expanding=True))).values(lost=False)
 _STATE = select(_row.c.state, _row.c.unknowns).where(mine(_row), _row.c.key == bindparam("wanted"))
+_WORD = (
+    update(_row)
+    .where(mine(_row), _row.c.key == bindparam("wanted"), ~_row.c.forgotten)
+    .values(words=bindparam("said", type_=_row.c.words.type))
+)
 _LAST = (
     select(*fields(_row, Outgoing))
     .where(mine(_row), _row.c.channel == bindparam("to"), _row.c.address == bindparam("chat"), ~_row.c.forgotten)
@@ -176,7 +182,7 @@ _WAYS = select(_row.c.person_id, _row.c.state).where(
 )
 _OLD = (mine(_row), _row.c.done_at < bindparam("since"), ~_row.c.forgotten)
 _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
-_FORGET = update(_row).where(*_OLD).values(facts={}, address="", about="", forgotten=True)
+_FORGET = update(_row).where(*_OLD).values(words=NO_WORDS, address="", about="", forgotten=True)
 _FORGET_KEYS = delete(_row).where(mine(_row), _row.c.done_at < bindparam("since"), _row.c.forgotten.is_(True))
 KEYS_KEPT = dt.timedelta(days=90)  # judgement: nothing that is asked, decided or told comes up again after so long
 
@@ -188,6 +194,10 @@ class Outbox(Transaction):
         new = insert_new(self._dialect, t.outbox, ("clinic_id", "key"))
         fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False, "lost": False}
         return self._insert(new, {**values(message), **fresh})
+
+    def word_message(self, key: str, words: Worded) -> None:
+        """The words of a message that could be worded only when it was drawn."""
+        self._change(_WORD, wanted=key, said=words)
 
     def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int:
         """Let messages of these kinds expire that nobody has begun to send; their keys stay taken."""

@@ -9,8 +9,10 @@ from core.store import codec
 from core.store import tables as t
 from core.store.diary import Diary
 from core.store.people import People
+from core.store.sealed import NO_WORDS
 from core.store.transaction import fields, mine, values
 
+NAME_SHOWN = 39  # characters; of a longer name messages show the beginning
 _PERSON: BindParameter[str] = bindparam("person")
 _COURSES = select(t.courses.c.id).where(mine(t.courses), t.courses.c.person_id == _PERSON)
 # named apart from the columns: `values(address="")` would take the name of a column for its own and keep the chat
@@ -35,7 +37,7 @@ _ERASE = (
     delete(t.inbox).where(mine(t.inbox), _IN_CHAT[t.inbox]),
     delete(t.outbox).where(_ABOUT, t.outbox.c.done_at.is_(None)),
     # told already: the key stays taken
-    update(t.outbox).where(_ABOUT).values(facts={}, address="", about="", forgotten=True),
+    update(t.outbox).where(_ABOUT).values(words=NO_WORDS, address="", about="", forgotten=True),
     # who of the staff did what and when, no longer to whom
     update(t.audits).where(mine(t.audits), t.audits.c.person_id == _PERSON).values(person_id=None, detail=""),
     # that it was used must stay, or somebody could use it again
@@ -49,14 +51,14 @@ _STAFF = select(t.staff.c.id).where(mine(t.staff))
 _STAFF_DIALOGUES = select(t.dialogues.c.person_id, t.dialogues.c.facts).where(
     mine(t.dialogues), t.dialogues.c.person_id.in_(_STAFF)
 )
-_STAFF_TOLD = select(t.outbox.c.id, t.outbox.c.facts).where(
+_STAFF_TOLD = select(t.outbox.c.id, t.outbox.c.words).where(
     mine(t.outbox), t.outbox.c.person_id.in_(_STAFF), t.outbox.c.done_at.is_not(None), ~t.outbox.c.forgotten
 )
 _BREAK_OFF = delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == bindparam("staff"))
 _BLANK = (
     update(t.outbox)
     .where(mine(t.outbox), t.outbox.c.id == bindparam("item"))
-    .values(facts={}, address="", about="", forgotten=True)
+    .values(words=NO_WORDS, address="", about="", forgotten=True)
 )
 _EXPORT: dict[str, tuple[type, Any]] = {
     "courses": (
@@ -131,9 +133,10 @@ class Personal(People, Diary):
         for staff_id, facts in self._all(_STAFF_DIALOGUES):
             if person.id in codec.dumps(facts):
                 self._change(_BREAK_OFF, staff=staff_id)
-        for number, facts in self._all(_STAFF_TOLD):
-            said = codec.dumps(facts)
-            if person.id in said or (person.name and codec.dumps(person.name) in said):
+        name = codec.dumps(person.name)[1:-1][:NAME_SHOWN]
+        for number, words in self._all(_STAFF_TOLD):
+            said = codec.dumps(words)
+            if person.id in said or (name and name in said):
                 self._change(_BLANK, item=number)
 
     def export(self, person_id: str) -> Facts:

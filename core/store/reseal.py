@@ -9,7 +9,7 @@ from typing import Any, cast
 from sqlalchemy import Column, Connection, Engine, Table, Text, and_, bindparam, select, tuple_, type_coerce, update
 
 from core.store.engine import connect, empty_log
-from core.store.sealed import Seal, Sealed, SealedFacts
+from core.store.sealed import Seal, Sealed, SealedFacts, SealedWords
 from core.store.tables import keyring, metadata
 
 BATCH = 500  # rows a transaction: some 30 ms, so that nobody waits long and a kill loses little
@@ -36,7 +36,7 @@ def sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:
     """Each column whose texts are sealed, with its table."""
     for table in metadata.sorted_tables:
         for column in table.c:
-            if isinstance(column.type, Sealed | SealedFacts) or column is keyring.c.proof:
+            if isinstance(column.type, Sealed | SealedFacts | SealedWords) or column is keyring.c.proof:
                 yield table, column
 
 

@@ -15,12 +15,16 @@ from sqlalchemy import Dialect, Text
 from sqlalchemy.types import TypeDecorator
 
 from core.errors import StoreError
+from core.records import Worded
 from core.store import codec
 
 log = logging.getLogger(__name__)
 
 _ADVICE = "give the key the database was made with; after a change of keys give both, the newest first"
 _SEALS: "WeakKeyDictionary[Dialect, Seal]" = WeakKeyDictionary()
+
+
+NO_WORDS = Worded()
 
 
 def new_key() -> bytes:
@@ -139,3 +143,22 @@ class SealedFacts(TypeDecorator[Mapping[str, Any]]):
             facts = UnreadableFacts()
             facts.token = value
         return facts
+
+
+class SealedWords(TypeDecorator[Worded]):
+    """A message's words and buttons, encrypted. None are kept as nothing; those that no key opens are read so."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: Worded | None, dialect: Dialect) -> str:
+        return _SEALS[dialect].close(codec.dumps(value)) if value and value != NO_WORDS else ""
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Worded:
+        if not value:
+            return NO_WORDS
+        try:
+            return codec.loads(Worded, _SEALS[dialect].open(value))
+        except StoreError:
+            _SEALS[dialect].report(value)
+            return NO_WORDS

@@ -25,7 +25,7 @@ from sqlalchemy.sql.elements import ColumnElement
 from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind, SetPlan
 from core.records import OPEN_STATES, CheckInState, GuidedState, OutboxState, Priority, Role, SignQuestion, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
-from core.store.sealed import Sealed, SealedFacts
+from core.store.sealed import Sealed, SealedFacts, SealedWords
 
 HEAD = "0001"
 
@@ -239,13 +239,13 @@ _only(
 outbox = Table(
     "outbox", metadata,
     Column("id", growing_key(), primary_key=True), _text("key"), _text("clinic_id"), _text("person_id"),
-    _text("channel"), _text("address"), _text("kind"), Column("facts", SealedFacts, nullable=False),
+    _text("channel"), _text("address"), _text("kind"), Column("words", SealedWords, nullable=False),
     Column("priority", Word(Priority), nullable=False), _time("at"), _time("not_before", empty=True),
     _time("expires_at", empty=True), Column("state", Word(OutboxState), nullable=False),
     Column("tries", Integer, nullable=False), Column("unknowns", Integer, nullable=False),
     _text("owner", empty=True), _time("lease_until", empty=True), _time("done_at", empty=True),
     _text("message_id", empty=True), _text("why", empty=True), Column("forgotten", Boolean, nullable=False),
-    Column("lost", Boolean, nullable=False), _text("about"), _text("notice_id"),
+    Column("lost", Boolean, nullable=False), _text("about"), _text("notice_id"), _time("due_at", empty=True),
     UniqueConstraint("clinic_id", "key"), Index(None, "clinic_id", "person_id"),
     Index(None, "clinic_id", "channel", "address"), sqlite_autoincrement=True,
 )  # fmt: skip

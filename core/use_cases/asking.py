@@ -1,9 +1,10 @@
 """What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
 
+import datetime as dt
 from dataclasses import replace
 
 from core.model import Decision, Move
-from core.records import CheckIn, CheckInState, Course, Dialogue, OutboxState, Outgoing, Person, Priority, Status
+from core.records import CheckIn, CheckInState, Course, Dialogue, Facts, OutboxState, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import (
     TOO_LATE,
@@ -20,6 +21,7 @@ from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
 from core.use_cases.noticing import reach
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.slots import Slot
 from core.use_cases.warning import red_flags_left_open
 from core.use_cases.wondering import put_again
@@ -43,8 +45,8 @@ def remind(work: Work, check_in_id: str) -> None:
     work.uow.save_check_in(replace(check_in, remind_at=None))
     person = work.uow.person(check_in.person_id)
     if person and _worth_reminding(work, person, check_in):
-        reminded = _message(work, person, check_in, "evening.remind", check_in_facts(check_in))
-        work.uow.enqueue(replace(reminded, expires_at=reminders_end(check_in.date, person.zone)))
+        end = reminders_end(check_in.date, person.zone)
+        _queue(work, person, check_in, "evening.remind", check_in_facts(check_in), expires_at=end)
     if person:
         put_again(work, person, check_in)
 
@@ -103,31 +105,28 @@ def _ask(work: Work, person: Person) -> None:
     check_in = with_guided(work, check_in)
     if work.uow.add_check_in(check_in) and not late:
         if left_open := red_flags_left_open(work, person):
-            once_more: dict[str, object] = {"check_in": left_open, "told": reach(work, person)}
-            again = _message(work, person, check_in, "red_flags.once_more", once_more)
-            work.uow.enqueue(again)
+            once_more = {"check_in": left_open, "told": reach(work, person)}
+            _queue(work, person, check_in, "red_flags.once_more", once_more, expires_at=_too_late(work, check_in))
         programme = work.shelf.get(work.uow, course.programme_version)
-        facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "due": due.isoformat()}
-        facts["morning"] = person.ask_morning
-        work.uow.enqueue(_message(work, person, check_in, "evening.ask", facts))
+        facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "morning": person.ask_morning}
+        _queue(work, person, check_in, "evening.ask", facts, expires_at=_too_late(work, check_in), due_at=due)
         work.uow.save_dialogue(Dialogue(person.id, "evening", "pain", check_in.id))
     next_date, next_due = next_evening(date, person.evening, person.zone)
     work.uow.save_person(replace(person, next_date=next_date, next_due=next_due))
 
 
-def _message(work: Work, person: Person, check_in: CheckIn, kind: str, facts: dict[str, object]) -> Outgoing:
-    return Outgoing(
-        key=_key(kind, check_in),
-        clinic_id=person.clinic_id,
-        person_id=person.id,
-        channel=person.channel,
-        address=person.address,
-        kind=kind,
-        facts=facts | {"language": person.language},
-        priority=Priority.BULK,
-        at=work.now,
-        expires_at=min(work.now + TOO_LATE, check_in.close_at or work.now + TOO_LATE),
-    )
+def _queue(
+    work: Work, person: Person, check_in: CheckIn, kind: str, facts: Facts, *,
+    not_before: dt.datetime | None = None, expires_at: dt.datetime | None = None, due_at: dt.datetime | None = None,
+) -> None:  # fmt: skip
+    queue(
+        work, Recipient.of(person), kind, facts, key=_key(kind, check_in), priority=Priority.BULK,
+        not_before=not_before, expires_at=expires_at, due_at=due_at,
+    )  # fmt: skip
+
+
+def _too_late(work: Work, check_in: CheckIn) -> dt.datetime:
+    return min(work.now + TOO_LATE, check_in.close_at or work.now + TOO_LATE)
 
 
 def _key(kind: str, check_in: CheckIn) -> str:
@@ -160,5 +159,4 @@ def _decide_later_days_again(work: Work, person: Person, course: Course, check_i
 def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
     facts = decision_facts(work.shelf.get(work.uow, course.programme_version), decision)
     facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
-    message = _message(work, person, check_in, "evening.gap", facts)
-    work.uow.enqueue(replace(message, not_before=morning_call(work.now, person.zone), expires_at=None))
+    _queue(work, person, check_in, "evening.gap", facts, not_before=morning_call(work.now, person.zone))

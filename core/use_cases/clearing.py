@@ -5,13 +5,14 @@ from dataclasses import replace
 
 from core.errors import RefusalError
 from core.model import Decision, NoticeKind
-from core.records import Course, Dialogue, Outgoing, Person, Priority, Status
+from core.records import Course, Dialogue, Facts, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan_ahead
 from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import enrolment_of
 from core.use_cases.leaving import back_facts, last_planned
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
@@ -75,19 +76,13 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     place = enrolment_of(work.uow.dialogue(person.id)) or Dialogue(person.id, "enrol", "consent")
     work.uow.save_person(replace(person, status=Status.ENROLLING))
     work.uow.save_dialogue(place)
-    clinic = work.uow.clinic(person.clinic_id)
-    emergency = clinic.emergency if clinic else ""
-    facts: dict[str, object] = {"step": place.step, "zone": person.zone, "emergency": emergency}
+    facts: dict[str, object] = {"step": place.step, "zone": person.zone}
+    facts["emergency"] = emergency(work, person.clinic_id)
     facts["told"] = list(place.facts.get("told", ()))
     facts["words"] = work.shelf.current.said("instead")
     tell(work, person, "enrol.cleared", facts)
 
 
-def tell(work: Work, person: Person, kind: str, facts: dict[str, object]) -> None:
+def tell(work: Work, person: Person, kind: str, facts: Facts) -> None:
     """Tell the person what the staff did; goes ahead of the evening's questions."""
-    key = f"{kind}:{work.new_id()}"
-    facts = facts | {"language": person.language}
-    message = Outgoing(
-        key, person.clinic_id, person.id, person.channel, person.address, kind, facts, Priority.NOTICE, work.now
-    )
-    work.uow.enqueue(message)
+    queue(work, Recipient.of(person), kind, facts, key=f"{kind}:{work.new_id()}", priority=Priority.NOTICE)

@@ -11,9 +11,10 @@ from core.digest.patient_facts import patient_week
 from core.digest.patient_week import Made, PatientWeek, Score, Standing
 from core.model import Decision, Episode, Evening, NoticeKind
 from core.ports import UnitOfWork
-from core.records import Course, Outgoing, Person, Priority, Staff, Status
+from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, end_of_day, instant, local_date
 from core.use_cases.person_page import told_on
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.slots import days_counted
 from core.use_cases.work import Shelf, Work
 
@@ -46,23 +47,29 @@ def send_digest(work: Work, staff_id: str) -> None:
     work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
 
 
-def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> int:
-    """Queue the message, the pictures and the files of one week; returns how many are new, none for a known key.
+def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> bool:
+    """Queue the digest of one week; False for a known key.
 
-    They hold no facts of patients: those are gathered when they are made.
+    No patient is read here: that takes seconds for a large caseload, and is done by whoever draws.
     """
-    ready = gather(work.uow, work.shelf, staff, monday)
-    papers = files(ready) if ready.patients else 0
-    parts = [(TEXT, 0), *((PICTURE, n) for n in range(pictures(ready))), *((FILE, n) for n in range(papers))]
-    fresh = 0
-    for place, (kind, part) in enumerate(parts):
-        facts = {"staff": staff.id, "week": monday.isoformat(), "part": part, "language": staff.language}
-        message = Outgoing(
-            f"{key}:{monday.isoformat()}:{place}", staff.clinic_id, staff.id, staff.channel, staff.address, kind, facts,
-            Priority.DRAWN, work.now,
-        )  # fmt: skip
-        fresh += work.uow.enqueue(message)
-    return fresh
+    facts = {"staff": staff.id, "week": monday.isoformat()}
+    return queue(
+        work, Recipient.of(staff), TEXT, facts, key=f"{key}:{monday.isoformat()}", priority=Priority.DRAWN
+    )
+
+
+def digest_made(work: Work, message: Outgoing, staff: Staff, words: Worded, week: Digest) -> None:
+    """Keep the words of a digest that is about to leave, and queue its pictures and files; safe to repeat.
+
+    Those hold no facts of patients: they are gathered when they are made.
+    """
+    work.uow.word_message(message.key, words)
+    papers = files(week) if week.patients else 0
+    for kind, count in ((PICTURE, pictures(week)), (FILE, papers)):
+        for part in range(count):
+            facts = {"staff": staff.id, "week": week.monday.isoformat(), "digest": message.key, "part": part}
+            key = f"{message.key}:{kind}:{part}"
+            queue(work, Recipient.of(staff), kind, facts, key=key, priority=Priority.DRAWN)
 
 
 def this_week(moment: dt.datetime, zone: str) -> dt.date:

@@ -12,12 +12,13 @@ from typing import Any
 
 from core.guided import Cue, cue_now, next_cue, plan_of
 from core.model import Act, Dose
-from core.records import CheckIn, Course, GuidedSet, GuidedState, Outgoing, Person, Priority
+from core.records import CheckIn, Course, GuidedSet, GuidedState, Person, Priority
 from core.rule import dose_on
 from core.rule.course import is_stopped
 from core.timetable import evening_of
 from core.use_cases.answering import Said, record
 from core.use_cases.deciding import dose_for
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.work import Work
 
 # All judgement.
@@ -242,10 +243,5 @@ def shown_facts(work: Work, course: Course, guided: GuidedSet, cue: Cue | None) 
 
 def say(work: Work, person: Person, kind: str, key: str, facts: dict[str, Any], *, now_or: bool = False) -> None:
     """Queue a message of a set; with `now_or` it is of no use later."""
-    work.uow.enqueue(
-        Outgoing(
-            key, person.clinic_id, person.id, person.channel, person.address, kind,
-            facts | {"language": person.language}, Priority.REPLY, work.now,
-            expires_at=work.now + ARRIVES_WITHIN if now_or else None,
-        )
-    )  # fmt: skip
+    expires_at = work.now + ARRIVES_WITHIN if now_or else None
+    queue(work, Recipient.of(person), kind, facts, key=key, priority=Priority.REPLY, expires_at=expires_at)

@@ -5,11 +5,12 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from core.errors import RefusalError, RightsError
-from core.records import Dialogue, Invitation, Outgoing, Person, Priority, Role, Staff, Status
+from core.records import Dialogue, Invitation, Person, Priority, Role, Staff, Status
 from core.use_cases.clearing import tell
 from core.use_cases.digesting import plan_digest
 from core.use_cases.enrolling import code_hash
-from core.use_cases.noticing import to_staff
+from core.use_cases.noticing import tell_staff
+from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.rights import REFUSED, at_work, audit, check, check_lead, leads, trimmed
 from core.use_cases.work import Work
 
@@ -84,7 +85,7 @@ def _new_patient(work: Work, invitation: Invitation, newcomer: Person, inviter: 
     if inviter:
         facts = {"person": person.id, "role": Role.PATIENT.value, "called": newcomer.name, "name": person.name}
         key = f"newcomer:{person.id}"
-        work.uow.enqueue(to_staff(work, inviter, "therapist.newcomer", key, facts, person.id))
+        tell_staff(work, inviter, "therapist.newcomer", facts, key=key, about=person.id)
     else:
         work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
     return person
@@ -119,7 +120,7 @@ def _new_staff(work: Work, invitation: Invitation, newcomer: Person, staff_id: s
         facts = {"person": staff.id, "role": Role.THERAPIST.value, "called": newcomer.name, "name": staff.name}
         for each in leads(work):
             key = f"newcomer:{staff.id}:{work.now.isoformat()}:{each.id}"
-            work.uow.enqueue(to_staff(work, each, "therapist.newcomer", key, facts))
+            tell_staff(work, each, "therapist.newcomer", facts, key=key)
     return staff
 
 
@@ -139,8 +140,7 @@ def confirm_patient(work: Work, staff: Staff, person: Person, yes: bool) -> None
         return
     work.uow.save_person(replace(person, status=Status.ENROLLING))
     work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
-    clinic = work.uow.clinic(person.clinic_id)
-    tell(work, person, "enrol.consent", {"emergency": clinic.emergency if clinic else ""})
+    tell(work, person, "enrol.consent", {"emergency": emergency(work, person.clinic_id)})
 
 
 def confirm_staff(work: Work, lead: Staff, newcomer: Staff, yes: bool) -> Staff:
@@ -153,7 +153,7 @@ def confirm_staff(work: Work, lead: Staff, newcomer: Staff, yes: bool) -> Staff:
     if yes:
         newcomer = plan_digest(replace(newcomer, confirmed=True), work.now)
         key = f"welcome:{newcomer.id}:{work.now.isoformat()}"
-        work.uow.enqueue(to_staff(work, newcomer, "therapist.welcome", key, {"lead": newcomer.lead}))
+        tell_staff(work, newcomer, "therapist.welcome", {"lead": newcomer.lead}, key=key)
     else:
         newcomer = replace(newcomer, left_at=work.now, name="")
         _farewell(work, newcomer)
@@ -163,11 +163,7 @@ def confirm_staff(work: Work, lead: Staff, newcomer: Staff, yes: bool) -> Staff:
 
 def _farewell(work: Work, who: Person | Staff) -> None:
     """Names nobody: no row of theirs must come back."""
-    clinic = work.uow.clinic(who.clinic_id)
-    facts = {"language": who.language, "emergency": clinic.emergency if clinic else ""}
-    work.uow.enqueue(
-        Outgoing(
-            f"stranger:{work.new_id()}", who.clinic_id, "", who.channel, who.address, "stranger.not_confirmed", facts,
-            Priority.REPLY, work.now,
-        )
-    )  # fmt: skip
+    facts = {"emergency": emergency(work, who.clinic_id)}
+    nobody = replace(Recipient.of(who), id="")
+    key = f"stranger:{work.new_id()}"
+    queue(work, nobody, "stranger.not_confirmed", facts, key=key, priority=Priority.REPLY)

@@ -4,13 +4,14 @@ import datetime as dt
 from dataclasses import replace
 
 from core.model import Decision, NoticeKind
-from core.records import Course, Dialogue, Outgoing, Person, Priority, Status
+from core.records import Course, Dialogue, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
@@ -51,12 +52,7 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
         active = replace(active, next_date=next_date, next_due=next_due)
     work.uow.save_person(active)
     if by_itself:
-        back = _welcome_back(work, active, course, decision)
-        work.uow.enqueue(back)
-        if back.kind == "away.back" and long_break(decision):
-            question = {"course": course.id, "language": person.language}
-            work.uow.enqueue(replace(back, key=f"{back.key}:meanwhile", kind="meanwhile.ask", facts=question))
-            work.uow.save_dialogue(Dialogue(person.id, "meanwhile"))
+        _welcome_back(work, active, course, decision)
     return active, decision
 
 
@@ -136,23 +132,20 @@ def _away_since(work: Work, person: Person) -> dt.date:
     return person.away_since if gone and person.away_since else local_date(work.now, person.zone)
 
 
-def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> Outgoing:
-    stopped, by_staff = course.episode.paused_for, course.episode.stopped
-    clinic = work.uow.clinic(person.clinic_id)
-    still = {"flag": stopped.value if stopped else "", "emergency": clinic.emergency if clinic else ""}
-    kind = "danger.still" if stopped else "override.still" if by_staff else "away.back"
-    facts = still if stopped or by_staff else back_facts(work, person, course, decision)
-    return Outgoing(
-        key=f"away.back:{course.id}:{work.now.isoformat()}",
-        clinic_id=person.clinic_id,
-        person_id=person.id,
-        channel=person.channel,
-        address=person.address,
-        kind=kind,
-        facts=facts | {"language": person.language},
-        priority=Priority.BULK,
-        at=work.now,
-    )
+def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> None:
+    to, key = Recipient.of(person), f"away.back:{course.id}:{work.now.isoformat()}"
+    if stopped := course.episode.paused_for:
+        still = {"flag": stopped.value, "emergency": emergency(work, person.clinic_id)}
+        queue(work, to, "danger.still", still, key=key, priority=Priority.BULK)
+    elif course.episode.stopped:
+        queue(work, to, "override.still", {}, key=key, priority=Priority.BULK)
+    else:
+        facts = back_facts(work, person, course, decision)
+        queue(work, to, "away.back", facts, key=key, priority=Priority.BULK)
+        if long_break(decision):
+            question = {"course": course.id}
+            queue(work, to, "meanwhile.ask", question, key=f"{key}:meanwhile", priority=Priority.BULK)
+            work.uow.save_dialogue(Dialogue(person.id, "meanwhile"))
 
 
 def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:

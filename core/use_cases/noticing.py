@@ -2,12 +2,12 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from core.model import NoticeKind
-from core.records import Facts, Lost, Notice, Outgoing, Person, Priority, Staff
+from core.records import Facts, Lost, Notice, Person, Priority, Staff
 from core.timetable import instant, local_date, next_evening
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.rights import leads, reachable
 from core.use_cases.work import Work
 
@@ -33,7 +33,7 @@ def tell_therapist(
         return False
     for staff in told:
         if staff.id != by:
-            work.uow.enqueue(notice_message(work, person, notice, staff))
+            tell_notice(work, person, notice, staff)
     return True
 
 
@@ -58,23 +58,9 @@ def reach(work: Work, person: Person) -> str:
     return "being" if own else "clinic_being" if staff else "nobody"
 
 
-def to_staff(
-    work: Work, staff: Staff, kind: str, key: str, facts: Facts, about: str = "", not_before: dt.datetime | None = None
-) -> Outgoing:
-    """A message to a member of staff; `about` is the patient it names, so that erasing finds it."""
-    return Outgoing(
-        key=key,
-        clinic_id=staff.clinic_id,
-        person_id=staff.id,
-        channel=staff.channel,
-        address=staff.address,
-        kind=kind,
-        facts=dict(facts) | {"language": staff.language},
-        priority=Priority.NOTICE,
-        at=work.now,
-        not_before=not_before,
-        about=about,
-    )
+def tell_staff(work: Work, staff: Staff, kind: str, facts: Facts, *, key: str, about: str = "") -> None:
+    """Queue a message to a member of staff; `about` is the patient it names, so that erasing finds it."""
+    queue(work, Recipient.of(staff), kind, facts, key=key, priority=Priority.NOTICE, about=about)
 
 
 def tell_lost(work: Work) -> tuple[Lost, ...]:
@@ -89,19 +75,19 @@ def tell_lost(work: Work) -> tuple[Lost, ...]:
     replies = sum(each.priority in (Priority.REPLY, Priority.DANGER) for each in lost)
     facts: dict[str, object] = {
         "count": len(lost), "asked": asked, "replies": replies, "others": len(lost) - asked - replies,
-        "since": min(each.at for each in lost).isoformat(), "until": max(ends).isoformat(),
+        "since": min(each.at for each in lost), "until": max(ends),
     }  # fmt: skip
     for lead in leads(work):
         key = f"lost:{lost[-1].id}:{lead.id}"
-        work.uow.enqueue(to_staff(work, lead, "therapist.lost", key, facts | {"zone": lead.zone}))
+        tell_staff(work, lead, "therapist.lost", facts | {"zone": lead.zone}, key=key)
     work.uow.lost_told([each.id for each in lost])
     return lost
 
 
-def notice_message(
+def tell_notice(
     work: Work, person: Person, notice: Notice, staff: Staff, mark: str = "", late: str = "", hours: int = 0
-) -> Outgoing:
-    """A notice as it is told to one of the staff; `mark` tells a further telling from the first.
+) -> None:
+    """Queue a notice to one of the staff; `mark` tells a further telling from the first.
 
     `late`: it was "undelivered" or is "open" after so many hours.
     """
@@ -110,11 +96,15 @@ def notice_message(
     facts |= {"text": notice.text, "status": person.status.value}
     if late:
         facts |= {"late": late, "hours": hours}
-    later = _by_day(work.now, staff.zone) if notice.kind in CAN_WAIT else None
-    key = f"notice:{notice.id}:{staff.id}" + (f":{mark}" if mark else "")
-    told = to_staff(work, staff, "therapist.notice", key, facts, person.id, later)
     danger = notice.kind == NoticeKind.DANGER
-    return replace(told, notice_id=notice.id, priority=Priority.DANGER if danger else told.priority)
+    queue(
+        work, Recipient.of(staff), "therapist.notice", facts,
+        key=f"notice:{notice.id}:{staff.id}" + (f":{mark}" if mark else ""),
+        priority=Priority.DANGER if danger else Priority.NOTICE,
+        not_before=_by_day(work.now, staff.zone) if notice.kind in CAN_WAIT else None,
+        about=person.id,
+        notice_id=notice.id,
+    )  # fmt: skip
 
 
 def _by_day(now: dt.datetime, zone: str) -> dt.datetime | None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from core.errors import RefusalError
 from core.model import Decision
-from core.records import Course, Note, Outcome, Person, Staff, StoredDecision
+from core.records import Course, Facts, Note, Outcome, Person, Staff, StoredDecision
 from core.rule.course import is_stopped
 from core.rule.override import QUIET, Act, Override, act_of
 from core.scores.prtee import PrteeScore
@@ -15,6 +15,7 @@ from core.use_cases.clearing import clear, effective, plan_next, tell
 from core.use_cases.deciding import decide_from, decide_without, dose_for, first_name
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.leaving import BULK_KINDS, change_evening, replan
+from core.use_cases.queueing import emergency
 from core.use_cases.rights import audit, check, trimmed
 from core.use_cases.slots import Slot
 from core.use_cases.staffing import is_written_to
@@ -97,8 +98,8 @@ def _tell_undone(work: Work, staff: Staff, person: Person, course: Course, undon
         return
     flag = course.episode.paused_for
     if flag:
-        clinic = work.uow.clinic(person.clinic_id)
-        _tell(work, person, "danger.still", {"flag": flag.value, "emergency": clinic.emergency if clinic else ""})
+        still = {"flag": flag.value, "emergency": emergency(work, person.clinic_id)}
+        _tell(work, person, "danger.still", still)
     else:
         _tell(work, person, "override.undone", _told(work, person, course, None) | {"therapist": staff.name})
 
@@ -203,6 +204,6 @@ def _told(work: Work, person: Person, course: Course, stored: StoredDecision | N
     return facts | {"dose": dose, "date": day.isoformat(), "today": today.isoformat()}
 
 
-def _tell(work: Work, person: Person, kind: str, facts: dict[str, object]) -> None:
+def _tell(work: Work, person: Person, kind: str, facts: Facts) -> None:
     if is_written_to(person):
         tell(work, person, kind, facts)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from core.model import NoticeKind
 from core.records import Notice, OutboxState, Person, Staff, Status
 from core.use_cases.caseload import WEEK, open_notices
-from core.use_cases.noticing import notice_message, reach, responsible, to_staff
+from core.use_cases.noticing import reach, responsible, tell_notice, tell_staff
 from core.use_cases.rights import at_work, leads, reachable
 from core.use_cases.work import Work
 
@@ -63,7 +63,7 @@ def tell_again(
         states = [state for whose, state in ways if whose == each.id]
         if reachable(each) and (late or not ON_ITS_WAY.intersection(states)):
             mark = late or (str(len(states)) if states else "")
-            work.uow.enqueue(notice_message(work, person, notice, each, mark, late, hours))
+            tell_notice(work, person, notice, each, mark, late, hours)
 
 
 def raise_open(work: Work, people: Sequence[Person], *, danger_only: bool = True) -> None:
@@ -85,7 +85,7 @@ def staff_gone(work: Work, staff: Staff) -> None:
         if reachable(lead):
             key = f"staff_gone:{staff.id}:{work.now.isoformat()}:{lead.id}"
             facts = {"name": staff.name, "count": len(theirs)}
-            work.uow.enqueue(to_staff(work, lead, "therapist.gone", key, facts))
+            tell_staff(work, lead, "therapist.gone", facts, key=key)
     raise_open(work, theirs, danger_only=False)
     work.uow.look_now(work.now)
 

@@ -7,11 +7,12 @@ remembers who waits. Nobody sees the old diary for having handed out a code.
 from dataclasses import replace
 
 from core.errors import RefusalError
-from core.records import Dialogue, Invitation, Outgoing, Person, Priority, Role, Staff, Status
+from core.records import Dialogue, Invitation, Person, Priority, Role, Staff, Status
 from core.use_cases.clearing import tell
 from core.use_cases.enrolling import code_hash
 from core.use_cases.leaving import BULK_KINDS
-from core.use_cases.noticing import to_staff
+from core.use_cases.noticing import tell_staff
+from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.rights import at_work, audit
 from core.use_cases.work import Work
 
@@ -35,7 +36,7 @@ def come_again(work: Work, person: Person, code: str, called: str) -> Person | N
         return _begin_anew(work, person, invitation)
     facts = {"person": person.id, "role": Role.PATIENT.value, "called": called, "name": invitation.note}
     key = f"newcomer:{person.id}:{hashed}"
-    work.uow.enqueue(to_staff(work, inviter, "therapist.newcomer", key, facts, person.id))
+    tell_staff(work, inviter, "therapist.newcomer", facts, key=key, about=person.id)
     return person
 
 
@@ -59,14 +60,9 @@ def confirm_return(work: Work, staff: Staff, person: Person, yes: bool) -> Perso
     if yes:
         return _begin_anew(work, person, invitation)
     work.uow.forget_user(invitation.code_hash)
-    clinic = work.uow.clinic(person.clinic_id)
-    facts = {"language": person.language, "emergency": clinic.emergency if clinic else ""}
-    work.uow.enqueue(
-        Outgoing(
-            f"stranger:{work.new_id()}", person.clinic_id, person.id, person.channel, person.address,
-            "returning.not_confirmed", facts, Priority.REPLY, work.now,
-        )
-    )  # fmt: skip
+    facts = {"emergency": emergency(work, person.clinic_id)}
+    key = f"stranger:{work.new_id()}"
+    queue(work, Recipient.of(person), "returning.not_confirmed", facts, key=key, priority=Priority.REPLY)
     return person
 
 
@@ -86,9 +82,8 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
     )  # fmt: skip
     work.uow.save_person(again)
     work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
-    clinic = work.uow.clinic(person.clinic_id)
     if invitation.inviter_id:
-        tell(work, again, "enrol.consent", {"emergency": clinic.emergency if clinic else ""})
+        tell(work, again, "enrol.consent", {"emergency": emergency(work, person.clinic_id)})
     return again
 
 

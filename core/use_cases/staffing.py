@@ -6,7 +6,7 @@ from core.errors import RefusalError
 from core.records import Audit, Dialogue, Person, Staff, Status
 from core.use_cases.clearing import tell
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
-from core.use_cases.noticing import responsible, to_staff
+from core.use_cases.noticing import responsible, tell_staff
 from core.use_cases.raising import raise_open
 from core.use_cases.rights import at_work, audit, check, check_lead, leads, may_see, require, trimmed
 from core.use_cases.work import Work
@@ -35,7 +35,7 @@ def hand_over(work: Work, staff: Staff, person: Person, colleague: Staff) -> Per
     facts = {"person": person.id, "name": person.name, "by": staff.name}
     if colleague.id != staff.id:
         key = f"handed_over:{work.new_id()}"
-        work.uow.enqueue(to_staff(work, colleague, "therapist.handed_over", key, facts, person.id))
+        tell_staff(work, colleague, "therapist.handed_over", facts, key=key, about=person.id)
     if is_written_to(person):
         tell(work, moved, "handed_over", {"therapist": colleague.name})
     raise_open(work, [moved])
@@ -112,7 +112,7 @@ def shut_out(work: Work, staff: Staff) -> int:
     for lead in leads(work):
         key = f"shut_out:{staff.id}:{work.now.isoformat()}:{lead.id}"
         facts = {"name": staff.name, "count": waiting}
-        work.uow.enqueue(to_staff(work, lead, "therapist.shut_out", key, facts))
+        tell_staff(work, lead, "therapist.shut_out", facts, key=key)
     raise_open(work, theirs)
     work.uow.look_now(work.now)
     return waiting

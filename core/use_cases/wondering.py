@@ -4,10 +4,11 @@ import datetime as dt
 from dataclasses import replace
 
 from core.model import NoticeKind
-from core.records import CheckIn, Course, Outgoing, Person, Priority, SignQuestion, Status
+from core.records import CheckIn, Course, Person, Priority, SignQuestion, Status
 from core.timetable import ONE_DAY, evening_of, morning_call, reminder
 from core.use_cases.answering import open_evening
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.work import Work
 
 LONGEST = 4000  # characters kept of one evening's words
@@ -71,14 +72,12 @@ def put_again(work: Work, person: Person, check_in: CheckIn) -> None:
     tell_therapist(work, person, NoticeKind.UNSURE, work.new_id(), {"flag": check_in.sign.value}, check_in.sign_words)
     if person.status not in (Status.ACTIVE, Status.AWAY):
         return
-    clinic = work.uow.clinic(person.clinic_id)
-    facts = {"check_in": check_in.id, "again": True, "emergency": clinic.emergency if clinic else ""}
-    work.uow.enqueue(
-        Outgoing(
-            f"sign:{check_in.id}:{work.now.isoformat()}", person.clinic_id, person.id, person.channel, person.address,
-            f"sign.{check_in.sign.value}", facts | {"language": person.language}, Priority.NOTICE, work.now,
-            expires_at=work.now + dt.timedelta(hours=12),
-        )
+    facts = {"check_in": check_in.id, "again": True, "emergency": emergency(work, person.clinic_id)}
+    queue(
+        work, Recipient.of(person), f"sign.{check_in.sign.value}", facts,
+        key=f"sign:{check_in.id}:{work.now.isoformat()}",
+        priority=Priority.NOTICE,
+        expires_at=work.now + dt.timedelta(hours=12),
     )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 
 from core.errors import StoreError
-from core.ports import NewId, UnitOfWork
+from core.ports import NewId, UnitOfWork, Wording
 from core.programme import Programme
 from core.programme.file import load_programme
 
@@ -41,4 +41,5 @@ class Work:
     now: dt.datetime
     new_id: NewId
     shelf: Shelf
+    wording: Wording
     deciding: Callable[[], AbstractContextManager[object]] = nullcontext  # around the rule, for who measures it

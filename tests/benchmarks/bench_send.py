@@ -23,14 +23,14 @@ from aiohttp import web
 from telegram import Bot
 from telegram.request import HTTPXRequest
 
-from bot.ports import Button, Rendered
+from bot.ports import Rendered
 from bot.run.in_store import in_thread
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
 from bot.telegram.bot import build_bot
 from bot.telegram.channel import TelegramChannel
 from bot.telegram.transport import AiohttpRequest
-from core.records import Outgoing
+from core.records import Button, Outgoing
 from core.store import open_store
 from core.store.sealed import new_key
 from tests.builders import a_message, a_person

@@ -5,6 +5,7 @@ import datetime as dt
 import sqlalchemy as sa
 
 from bot.run.clock import random_id
+from bot.wording.messages import in_words
 from core.records import Person
 from core.store import SqlStore
 from core.store import tables as t
@@ -18,7 +19,7 @@ def enrol(store: SqlStore, shelf: Shelf, now: dt.datetime, first_chat: int, coun
     """Patients who began today; their question comes in the evening."""
     made = []
     with store.writing() as uow:
-        work = Work(uow, now, random_id, shelf)
+        work = Work(uow, now, random_id, shelf, in_words)
         for chat in range(first_chat, first_chat + count):
             person = a_person(
                 id=random_id(), channel="telegram", address=str(chat), zone=zone, created_at=now, name=""

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from core.model import Decision, Evening, Felt, Move
 from core.programme import Programme
 from core.programme.file import programme_at
@@ -80,7 +80,7 @@ def lines(programme: Programme, who: Person) -> Iterator[str]:
             felt = feels(who, state.load_g, trained)
             answered = answer_weight(programme, state, diary, today, felt)
             state, dose = answered.after, answered.dose or dose
-            noted = render("weight.noted", decision_facts(programme, answered)).text
+            noted = in_words("weight.noted", "en", decision_facts(programme, answered)).text
             said += [f"> {felt.value.replace('_', ' ')}", noted]
         said += [f"(the therapist is told: {kind.value})" for kind in made.notices]
         if day < 7 or happens(made) or state.load_g != load_g or (dose.asked and dose != asked_last):
@@ -110,7 +110,7 @@ def outcome(programme: Programme, made: Decision, evening: Evening, before: Deci
         "check_in": "c", "sets_asked": evening.sets_asked, "pain": evening.pain, "sets_done": evening.sets_done,
         "evening_date": made.date.isoformat(), "changed": False, "emergency": "", "again": again,
     }  # fmt: skip
-    return render("evening.outcome", facts | decision_facts(programme, made)).text.partition("\n")[2]
+    return in_words("evening.outcome", "en", facts | decision_facts(programme, made)).text.partition("\n")[2]
 
 
 def lived(pack: str, name: str) -> str:

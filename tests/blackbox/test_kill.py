@@ -10,6 +10,7 @@ from pathlib import Path
 
 from bot.run.clock import random_id, utc_now
 from bot.settings.keys import read_or_make_keys
+from bot.wording.messages import in_words
 from core.programme.file import default_programme
 from core.records import Clinic, Person, Status
 from core.store import open_store
@@ -61,7 +62,7 @@ async def test_killed_at_any_instant_every_answer_counts_once_and_in_order(tmp_p
     store = open_store(str(tmp_path / "data" / "clinic.sqlite"), keys)
     with store.writing() as uow:
         uow.save_clinic(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
-        work = Work(uow, utc_now(), random_id, Shelf(default_programme()))
+        work = Work(uow, utc_now(), random_id, Shelf(default_programme()), in_words)
         people = [enrolled(work, number) for number in range(PEOPLE)]
         uow.commit()
 

@@ -13,7 +13,7 @@ import pytest
 from bot.telegram.channel import LONGEST_TEXT
 from bot.telegram.updates import in_pieces, units
 from bot.wording.catalogue import text_in
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from bot.wording.reasons import because, figure_line, figure_words, noted
 from bot.wording.staff_page import in_full
 from core.model import DANGER, Decision, Evening, Felt, Figure, Provenance, ReasonCode
@@ -179,7 +179,7 @@ def test_the_longest_chain_is_sent_whole_in_as_many_messages_as_it_needs():
     figures = [each for each in PROGRAMME.figures if each.name.startswith(f"step[{worst.step}].")]
     why = {"decision": decision_facts(PROGRAMME, worst), "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
     for kind, facts in (("therapist.decisions", page), ("why", why)):
-        text = render(kind, facts).text
+        text = in_words(kind, "en", facts).text
         pieces = in_pieces(text, LONGEST_TEXT)
         assert all(0 < units(piece) <= LONGEST_TEXT for piece in pieces)
         lines = list(itertools.chain.from_iterable(piece.splitlines() for piece in pieces))

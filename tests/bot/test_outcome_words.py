@@ -1,6 +1,6 @@
 """What an evening's outcome says of a course as the rule really decides it: the new weight, and the look back."""
 
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from core.model import Decision, Episode, Move
 from core.use_cases.facts import check_in_facts, decision_facts
 from tests.builders import a_check_in
@@ -10,7 +10,7 @@ from tests.courses import PROGRAMME, live, said
 def told(before: Episode, decision: Decision) -> str:
     check_in = check_in_facts(a_check_in(pain=3, sets_done=3, sets_asked=3, date=decision.date))
     facts = decision_facts(PROGRAMME, decision, before) | {"emergency": "", "evening_date": decision.date.isoformat()}
-    return render("evening.outcome", check_in | facts).text
+    return in_words("evening.outcome", "en", check_in | facts).text
 
 
 def test_a_move_up_says_the_new_weight_whenever_it_changes_and_only_then():

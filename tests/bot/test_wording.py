@@ -19,7 +19,7 @@ from bot.conversation.screening import GROUPS
 from bot.run.clock import random_id
 from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD
-from bot.wording.messages import MESSAGES, render
+from bot.wording.messages import MESSAGES, in_words
 from bot.wording.reasons import noted
 from core.model import (
     STOPPING,
@@ -92,7 +92,7 @@ def outcome(dose: dict[str, object] | None, reasons: list[dict[str, object]], **
 
 
 def assert_sendable(kind: str, facts: dict[str, object], longest: int = 4096) -> str:
-    shown = render(kind, facts)
+    shown = in_words(kind, "en", facts)
     assert 0 < len(shown.text) <= longest, f"{kind}: {len(shown.text)} characters\n{shown.text}"
     assert "{" not in shown.text
     for button in (button for row in shown.buttons for button in row):

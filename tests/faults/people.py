@@ -6,6 +6,7 @@ import random
 from dataclasses import dataclass, field, replace
 
 from bot.run.clock import random_id, utc_now
+from bot.wording.messages import in_words
 from core.programme.file import default_programme
 from core.records import Clinic, Person, Status
 from core.store import SqlStore
@@ -66,7 +67,7 @@ def settle_in(store: SqlStore, standin: StandIn, count: int, dice: random.Random
     """So many patients, whose question is due within so many seconds."""
     with store.writing() as uow:
         uow.save_clinic(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
-        work = Work(uow, utc_now(), random_id, Shelf(default_programme()))
+        work = Work(uow, utc_now(), random_id, Shelf(default_programme()), in_words)
         patients = [_enrol(work, standin, 2000 + number, dice.uniform(0, within_s)) for number in range(count)]
         uow.commit()
     by_chat = {patient.phone.chat: patient for patient in patients}

@@ -6,7 +6,8 @@ from typing import Any
 from bot.conversation.flood import say_slow
 from bot.conversation.talk import Words, plain
 from bot.ports import Incoming
-from core.records import Dialogue, Outgoing, Priority, Staff
+from core.records import Dialogue, Priority, Staff
+from core.use_cases.queueing import Recipient, queue
 from core.use_cases.work import Work
 
 
@@ -27,7 +28,7 @@ class StaffTalk:
     def say(self, kind: str, about: str = "", /, **facts: Any) -> None:
         """Answer with a message of that kind; `about` is the one patient it tells of, so that erasing finds it.
 
-        A message about several carries their ids in its facts.
+        Of a message about several the ids stand in its buttons, or in `Worded.people`.
         """
         self.replies.append((kind, about, facts))
 
@@ -59,23 +60,8 @@ class StaffTalk:
         """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""
         if self.quiet and self.replies:
             self.replies.clear()
-            who = self.staff
-            say_slow(
-                self.work, clinic_id=who.clinic_id, person_id=who.id, channel=who.channel, address=who.address,
-                language=who.language, emergency=self.emergency,
-            )  # fmt: skip
+            say_slow(self.work, Recipient.of(self.staff), self.emergency)
         for number, (kind, about, facts) in enumerate(self.replies):
-            message = Outgoing(
-                key=f"reply:{self.update_key}:{number}",
-                clinic_id=self.staff.clinic_id,
-                person_id=self.staff.id,
-                channel=self.staff.channel,
-                address=self.staff.address,
-                kind=kind,
-                facts=facts | {"language": self.staff.language},
-                priority=Priority.REPLY,
-                at=self.work.now,
-                about=about,
-            )
-            self.work.uow.enqueue(message)
+            key = f"reply:{self.update_key}:{number}"
+            queue(self.work, Recipient.of(self.staff), kind, facts, key=key, priority=Priority.REPLY, about=about)
         self.replies.clear()

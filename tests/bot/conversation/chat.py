@@ -4,7 +4,8 @@ import asyncio
 import datetime as dt
 import itertools
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from bot.drawing import Drawing
@@ -14,9 +15,9 @@ from bot.run.app import App, build
 from bot.run.clock import SteppedClock
 from bot.run.in_store import T
 from bot.run.ticks import tick
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from core.programme.file import default_programme
-from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update
+from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update, Worded
 from core.store import SqlStore
 from core.use_cases.digesting import FILE, PICTURE, TEXT
 from core.use_cases.enrolling import invite
@@ -49,6 +50,8 @@ class Clinics:
         self.app: App = build(
             store, self.clock, lambda: f"id-{next(self._ids)}", PROGRAMME, clinic, dt.time(19, 0), {CHANNEL: parse}
         )
+        self.app = replace(self.app, wording=self._in_words)
+        self.unworded: list[str] = []
         self.delivered: list[tuple[dt.datetime, Outgoing, Rendered]] = []
 
     def invite(self, note: str = "") -> str:
@@ -83,6 +86,14 @@ class Clinics:
                 return
             for item in items:
                 self.delivered.append((self.clock(), item.message, self._worded(item.message)))
+            assert not self.unworded, "the apology went out in place of what was said"
+
+    def _in_words(self, kind: str, language: str, facts: Mapping[str, object]) -> Worded:
+        try:
+            return in_words(kind, language, facts)
+        except Exception as error:
+            self.unworded.append(f"{kind}: {error!r}")
+            raise
 
     def _worded(self, message: Outgoing) -> Rendered:
         """As it is sent, but for what only the drawing process makes."""
@@ -90,7 +101,7 @@ class Clinics:
             return asyncio.run(self.app.digests(_at_once, Drawing())(message))
         if message.kind in (PICTURE, FILE):
             return Rendered("", document=("drawn elsewhere", b""))
-        return render(message.kind, json.loads(json.dumps(dict(message.facts))))
+        return Rendered.of(message.words)
 
     def live_to(self, day: int, time: str) -> None:
         """Let everything that is due happen when it is due."""

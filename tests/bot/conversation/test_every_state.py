@@ -10,7 +10,6 @@ from bot.conversation.commands import COMMANDS
 from bot.conversation.flows import FLOWS
 from bot.conversation.router import handle
 from bot.ports import Came, Incoming
-from bot.wording.messages import render
 from core.records import Outgoing, Status
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
 
@@ -171,7 +170,7 @@ def answered(clinic: Clinics, fields: dict[str, Any]) -> list[str]:
         watched = Watched(uow)
         handle(clinic.app.work(watched), came, clinic.app.house, f"{CHANNEL}:99999")  # type: ignore[arg-type]
         for message in watched.queued:
-            shown = render(message.kind, message.facts)
+            shown = message.words
             assert shown.text.strip()
         return [message.kind for message in watched.queued]
 

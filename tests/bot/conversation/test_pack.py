@@ -6,7 +6,7 @@ import pytest
 
 from bot.cli import main
 from bot.wording.catalogue import WordingError
-from bot.wording.messages import render
+from bot.wording.messages import in_words
 from bot.wording.pack import misplaced
 from core.programme.file import programme_at, shipped
 from core.use_cases.facts import dose_facts
@@ -36,8 +36,9 @@ def test_words_in_place_of_nothing_are_told(key: str, words: str, said: str) -> 
 def test_the_programmes_own_words_are_shown_and_the_shared_ones_where_it_has_none() -> None:
     words = {"en": {"instead.enrol.side": "Which knee is it?"}}
 
-    assert render("enrol.side", {"words": words}).text == "Which knee is it?"
-    assert render("enrol.side", {"words": {"de": {}}}).text == render("enrol.side", {}).text != "Which knee is it?"
+    assert in_words("enrol.side", "en", {"words": words}).text == "Which knee is it?"
+    shared = in_words("enrol.side", "en", {}).text
+    assert in_words("enrol.side", "en", {"words": {"de": {}}}).text == shared != "Which knee is it?"
 
 
 def test_the_enrolment_is_asked_in_the_programmes_words(clinic: Clinics) -> None:
@@ -58,7 +59,7 @@ def how_tos(name: str) -> list[str]:
         for step in programme.steps
         for dose in (step.dose, dataclasses.replace(step.dose, load_g=step.cap_g or step.dose.load_g), step.rest)
     ]
-    return [render("how", {"dose": dose_facts(programme, dose, how=True)}).text for dose in doses]
+    return [in_words("how", "en", {"dose": dose_facts(programme, dose, how=True)}).text for dose in doses]
 
 
 @pytest.mark.parametrize("name", shipped())
@@ -80,10 +81,11 @@ def test_a_bottle_is_named_only_while_it_can_be_held() -> None:
     limit = next(one.most_g.value for one in programme.equipment if one.most_g)
     for load, named in ((int(limit), True), (int(limit) + 100, False)):
         dose = dataclasses.replace(programme.step(6).dose, load_g=load)
-        assert ("- a bottle with" in render("how", {"dose": dose_facts(programme, dose, how=True)}).text) is named
+        told = in_words("how", "en", {"dose": dose_facts(programme, dose, how=True)}).text
+        assert ("- a bottle with" in told) is named
 
 
 def test_facts_without_the_words_they_need_are_refused() -> None:
     programme = programme_at(shipped()[0])
     with pytest.raises(WordingError, match="no text for 'exercise"):
-        render("how", {"dose": dose_facts(programme, programme.step(1).dose)})
+        in_words("how", "en", {"dose": dose_facts(programme, programme.step(1).dose)})

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.bot.conversation.chat import Clinics, Patient
-from tests.bot.conversation.staff.desk import Desk
+from tests.bot.conversation.staff.desk import Desk, days
 
 
 @pytest.fixture
@@ -47,6 +47,16 @@ def test_the_number_of_a_line_opens_that_person(clinic: Clinics, desk: Desk):
     line = next(line for line in desk.last().split("\n") if line.startswith("2. "))
     assert desk.types("2") == ["therapist.person"]
     assert line.split()[1] in desk.last()
+
+
+def test_the_number_of_a_line_of_the_digest_opens_that_person_too(clinic: Clinics, desk: Desk):
+    """Its words are made when it is drawn, and stand in its row from then on."""
+    patients = desk.has_many("Pastry cook", "Bricklayer")
+    days(clinic, {patient: ["8, none"] * 7 for patient in patients})
+    desk.sends("digest", "1")
+    line = next(line for line in desk.read()[-3].text.split("\n") if line.startswith("2. "))
+    assert desk.types("2") == ["therapist.person"]
+    assert line.split()[1].strip(",:") in desk.last()
 
 
 def test_after_a_mistyped_line_the_buttons_still_work_typed(clinic: Clinics, desk: Desk):

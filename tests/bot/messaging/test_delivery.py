@@ -10,14 +10,14 @@ import pytest
 
 from bot.ports import Rendered
 from bot.sending.bucket import Bucket
-from core.records import OutboxState, Outgoing, Priority
-from tests.bot.messaging.world import World
+from core.records import OutboxState, Outgoing, Priority, Worded
+from tests.bot.messaging.world import OK, World
 from tests.standin import Late, Person, StandIn, slow_down
 
 
 async def test_everything_due_goes_out_once_and_in_order_within_a_chat(world: World, standin: StandIn) -> None:
     people = [standin.person(f"P{n}") for n in range(6)]
-    keys = [world.put(person, facts={"n": n}) for n in range(5) for person in people]
+    keys = [world.put(person, words=Worded(f"evening.ask {n}", OK)) for n in range(5) for person in people]
     late = world.put(people[0], kind="later", not_before=world.clock() + dt.timedelta(hours=1))
 
     assert await world.delivery().drain_once() == 30

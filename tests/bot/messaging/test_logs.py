@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 import pytest
 
-from bot.ports import Button, Rendered
+from bot.ports import Rendered
 from bot.receiving.poller import Poller
 from bot.run.in_store import in_thread
 from bot.run.logs import set_up, trail
@@ -18,7 +18,7 @@ from bot.sending.delivery import Delivery
 from bot.telegram.bot import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError
-from core.records import Outgoing, Priority
+from core.records import Button, Outgoing, Priority
 from core.store import SqlStore
 from tests.bot.messaging.world import Clock
 from tests.builders import a_message, a_person

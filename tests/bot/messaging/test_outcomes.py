@@ -11,7 +11,7 @@ from bot.ports import Rendered
 from core.errors import SettingsError, StoreError
 from core.records import OutboxState, Outgoing, Priority
 from core.store import SqlStore
-from tests.bot.messaging.world import World, in_words
+from tests.bot.messaging.world import BROKEN, World, drawn
 from tests.standin import DropAfter, DropBefore, Person, StandIn, forbidden, refusal, slow_down, trouble
 from tests.standin.troubles import refused
 
@@ -128,7 +128,7 @@ async def test_a_message_that_cannot_be_worded_fails_alone(
     world: World, standin: StandIn, caplog: pytest.LogCaptureFixture
 ) -> None:
     ines, tomas = standin.person("Ines"), standin.person("Tomas")
-    broken = world.put(ines, facts={"broken": True})
+    broken = world.put(ines, words=BROKEN)
     stray = world.put(ines, channel="pigeon")
     world.put(ines), world.put(tomas)
 
@@ -145,7 +145,7 @@ async def test_a_database_that_fails_while_wording_is_no_reason_to_give_up(world
     async def render(message: Outgoing) -> Rendered:
         if failing.pop() if failing else False:
             raise StoreError("locked")
-        return await in_words(message)
+        return await drawn(message)
 
     world.put(ines)
     delivery = world.delivery(render=render)
@@ -166,7 +166,7 @@ async def test_wording_that_hangs_does_not_outlive_its_claim(
         if hanging:
             hanging.clear()
             await asyncio.sleep(30)
-        return await in_words(message)
+        return await drawn(message)
 
     key, delivery = world.put(ines), world.delivery(render=render)
     await delivery.drain_once()

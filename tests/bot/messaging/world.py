@@ -5,12 +5,12 @@ import random
 from collections.abc import Awaitable, Callable
 from typing import Any
 
-from bot.ports import Button, Rendered
+from bot.ports import Rendered
 from bot.run.in_store import in_thread
 from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
 from bot.telegram.channel import TelegramChannel
-from core.records import OutboxState, Outgoing
+from core.records import Button, OutboxState, Outgoing, Worded
 from core.store import SqlStore
 from tests.builders import a_message, a_person
 from tests.standin import Person, StandIn
@@ -30,11 +30,15 @@ class Clock:
         self.now += dt.timedelta(seconds=seconds)
 
 
-async def in_words(message: Outgoing) -> Rendered:
-    """Wording for these tests: the facts decide."""
-    if message.facts.get("broken"):
+BROKEN = Worded("", to_draw={"broken": True})
+OK = ((Button("Ok", "ok"),),)
+
+
+async def drawn(message: Outgoing) -> Rendered:
+    """Drawing for these tests: there is none, or it fails."""
+    if message.words == BROKEN:
         raise KeyError("a sentence with a person's words in it")
-    return Rendered(f"{message.kind} {message.facts.get('n', '')}".strip(), ((Button("Ok", "ok"),),))
+    return Rendered.of(message.words)
 
 
 class World:
@@ -49,7 +53,7 @@ class World:
             self.gone.append(person_id)
 
         given: dict[str, Any] = {"owner": "one", "on_unreachable": unreachable, "dice": random.Random(1), **more}
-        render: Callable[[Outgoing], Awaitable[Rendered]] = given.pop("render", in_words)
+        render: Callable[[Outgoing], Awaitable[Rendered]] = given.pop("render", drawn)
         channels = {"telegram": self.channel}
         bucket = bucket or Bucket.unlimited()
         return Delivery(store or self.store, channels, render, bucket, self.clock, in_thread, **given)
@@ -57,7 +61,7 @@ class World:
     def put(self, person: Person, kind: str = "evening.ask", **given: Any) -> str:
         """Put a message to this person into the outbox; returns its key."""
         owner = a_person(id=f"p{person.chat}", channel="telegram", address=str(person.chat))
-        message = a_message(owner, kind=kind, **{"facts": {}, "at": self.clock(), **given})
+        message = a_message(owner, kind=kind, **{"words": Worded(kind, OK), "at": self.clock(), **given})
         with self.store.writing() as unit:
             unit.enqueue(message)
             unit.commit()

@@ -12,7 +12,7 @@ import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.records import Dialogue, OutboxState, Outgoing, Person, Priority, Staff
+from core.records import Dialogue, OutboxState, Outgoing, Person, Priority, Staff, Worded
 from core.store import SqlStore, open_store, tables
 from core.store.sealed import new_key
 from tests.builders import (
@@ -62,10 +62,10 @@ def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
         unit.save_staff(therapist)
         unit.add_audit(an_audit(person, detail=WORDS, staff_id=therapist.id))
         unit.add_note(a_note(person, text=WORDS))
-        unit.enqueue(to_staff(therapist, about=person.id, facts={"said": WORDS}))
+        unit.enqueue(to_staff(therapist, about=person.id, words=Worded(WORDS)))
         unit.add_notice(a_notice(person, text=WORDS, facts={"said": WORDS}))
         unit.save_dialogue(a_dialogue(person, facts={"said": WORDS}))
-        unit.enqueue(a_message(person, facts={"said": WORDS}))
+        unit.enqueue(a_message(person, words=Worded(WORDS)))
         unit.put_updates([an_update(channel=person.channel, address=person.address, payload=WORDS)])
         unit.commit()
     return person, invitation.code_hash
@@ -100,7 +100,7 @@ def test_names_notes_and_texts_are_unreadable_in_the_database(store: SqlStore) -
     lived_in(store)
 
     assert not [row for _, row in raw_rows(store) if "upholsterer" in row]
-    # both names, notes of invitation, decision and file, notice text and facts, dialogue, trail, both outbox facts,
+    # both names, notes of invitation, decision and file, notice text and facts, dialogue, trail, both messages,
     # inbox payload
     assert len(sealed_texts(store)) == 12
 
@@ -155,7 +155,7 @@ def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
     assert exported["person"]["created_at"] == "2026-03-02T19:00:00+00:00"
     assert exported["answers"][0]["pain"] == 4
     assert exported["decisions"][0]["decision"]["reasons"][0]["code"] == "stay_days"
-    assert exported["notices"][0]["text"] == exported["messages_out"][0]["facts"]["said"] == WORDS
+    assert exported["notices"][0]["text"] == exported["messages_out"][0]["words"]["text"] == WORDS
     assert exported["decisions"][0]["note"] == WORDS
     assert exported["outcomes"][0]["total"] == 41.5
     assert len(exported["messages_out"]) == 1, "not what staff were told"
@@ -188,8 +188,8 @@ def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None
     person, other = a_person(name="the dental hygienist"), a_person(name="the pastry cook")
     therapist, colleague = a_staff(), a_staff()
     told = {key: to_staff(therapist, key=key, about=person.id) for key in ("danger", "silent")}
-    told["digest"] = to_staff(therapist, facts={"rows": [person.name, other.name]})
-    told["other"] = to_staff(therapist, about=other.id, facts={"name": other.name})
+    told["digest"] = to_staff(therapist, words=Worded(f"1. {person.name}\n2. {other.name}"))
+    told["other"] = to_staff(therapist, about=other.id, words=Worded(other.name))
     with store.writing() as unit:
         for anybody in (person, other):
             unit.save_person(anybody)
@@ -289,7 +289,7 @@ def test_a_finished_update_keeps_its_number_and_loses_its_text(sqlite_store: Sql
 
 
 def test_a_forgotten_message_says_neither_what_nor_to_whom(store: SqlStore) -> None:
-    message = a_message(facts={"said": WORDS}, address="a certain chat")
+    message = a_message(words=Worded(WORDS), address="a certain chat")
     with store.writing() as unit:
         unit.enqueue(message)
         (item,) = unit.claim_outbox(NOW, 1, "a sender", 30)

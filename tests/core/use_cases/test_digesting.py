@@ -13,6 +13,7 @@ from core.use_cases.digesting import gather, last_week, plan_digest
 from core.use_cases.due import do_due
 from core.use_cases.work import Shelf, Work
 from tests.builders import a_clinic, a_course, a_person, a_staff, new_id
+from tests.core.use_cases.world import unworded
 
 MONDAY = dt.date(2026, 3, 2)
 ZONES = ("UTC", "Europe/Berlin", "America/Santiago", "Africa/Cairo", "Pacific/Apia", "Australia/Lord_Howe")
@@ -67,7 +68,7 @@ def clinic(store: Store):
 
 def at(store: Store, moment: dt.datetime) -> int:
     with store.writing() as uow:
-        done = do_due(Work(uow, moment, new_id, Shelf(default_programme())), Due.DIGEST)
+        done = do_due(Work(uow, moment, new_id, Shelf(default_programme()), unworded), Due.DIGEST)
         uow.commit()
     return done
 
@@ -79,7 +80,7 @@ def test_a_digest_is_queued_once_however_often_the_clock_asks(store: Store, clin
     assert [at(store, morning), at(store, morning), at(store, morning + dt.timedelta(hours=1))] == [1, 0, 0]
 
     with store.reading() as uow:
-        assert uow.message_state(f"digest:{one.id}:2026-03-02:0") == OutboxState.PENDING
+        assert uow.message_state(f"digest:{one.id}:2026-03-02") == OutboxState.PENDING
         assert uow.staff(one.id).next_digest == dt.datetime(2026, 3, 16, 7, 30, tzinfo=dt.UTC)
 
 
@@ -91,7 +92,7 @@ def test_a_week_missed_by_downtime_follows_when_we_are_back(store: Store, clinic
 
     with store.reading() as uow:
         for week in ("2026-03-02", "2026-03-09"):
-            assert uow.message_state(f"digest:{one.id}:{week}:0") == OutboxState.PENDING
+            assert uow.message_state(f"digest:{one.id}:{week}") == OutboxState.PENDING
 
 
 def test_a_digest_holds_the_therapists_own_patients_who_have_begun_and_nobody_else(store: Store, clinic):

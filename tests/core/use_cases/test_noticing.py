@@ -40,10 +40,8 @@ def test_each_matter_is_told_once_to_the_patients_own_therapist_with_what_the_pe
     assert told(world, "mara") == [("unreachable", other)]
     assert told(world, "lead") == []
     danger = world.messages("ben", "therapist.notice")[0][1]
-    facts = {name: danger.facts[name] for name in ("name", "flag", "text", "language")}
-    assert facts == {
-        "name": "Pastry cook", "flag": "urgent", "text": "crushing pain in my chest", "language": "en",
-    }  # fmt: skip
+    facts = {name: danger.facts[name] for name in ("name", "flag", "text")}
+    assert facts == {"name": "Pastry cook", "flag": "urgent", "text": "crushing pain in my chest"}
     assert danger.about == who
 
 

@@ -2,13 +2,26 @@
 
 import datetime as dt
 import itertools
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from core.model import Decision, Evening, Flag, ReasonCode
 from core.programme import Programme
 from core.programme.file import default_programme
-from core.records import CheckIn, Course, Due, Notice, OutboxItem, Outgoing, Person, Staff, Status, StoredDecision
+from core.records import (
+    CheckIn,
+    Course,
+    Due,
+    Notice,
+    OutboxItem,
+    Outgoing,
+    Person,
+    Staff,
+    Status,
+    StoredDecision,
+    Worded,
+)
 from core.rule import begin, clear_danger, decide, report_danger, resume
 from core.rule.override import act_of, replay
 from core.store import SqlStore
@@ -26,12 +39,31 @@ MORNING = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 _people = itertools.count(1)
 
 
+def unworded(kind: str, language: str, facts: Mapping[str, object]) -> Worded:
+    """In place of the wording: what would be worded, to be looked at by the tests."""
+    return Worded(kind, to_draw=facts)
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """A message that has left, with what it tells."""
+
+    message: Outgoing
+
+    @property
+    def facts(self) -> Mapping[str, Any]:
+        return self.message.words.to_draw
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.message, name)
+
+
 class World:
     """`now` is the clock; everything else goes through the use cases."""
 
     def __init__(self, store: SqlStore, now: dt.datetime = MORNING, programme: Programme = PROGRAMME) -> None:
         self.store, self.now, self.programme = store, now, programme
-        self.sent: list[tuple[dt.datetime, Outgoing]] = []
+        self.sent: list[tuple[dt.datetime, Sent]] = []
         self.delivers = True
         self._ids = itertools.count(1)
         with store.writing() as uow:
@@ -45,7 +77,7 @@ class World:
     def do(self, what: Callable[..., T], *given: Any, **named: Any) -> T:
         """One use case in one transaction."""
         with self.store.writing() as uow:
-            result = what(Work(uow, self.now, self.new_id, Shelf(self.programme)), *given, **named)
+            result = what(Work(uow, self.now, self.new_id, Shelf(self.programme), unworded), *given, **named)
             uow.commit()
         return result
 
@@ -108,7 +140,7 @@ class World:
                 self._send(item)
 
     def _send(self, item: OutboxItem) -> None:
-        self.sent.append((self.now, item.message))
+        self.sent.append((self.now, Sent(item.message)))
         self.do(lambda work: work.uow.outbox_sent(item.id, work.now, str(item.id)))
 
     def live_until(self, moment: dt.datetime) -> None:
@@ -153,7 +185,7 @@ class World:
         """A use case that takes the person."""
         return self.do(lambda work: use_case(work, self._both(work, who)[0], *given, **named))
 
-    def messages(self, who: str, kind: str = "") -> list[tuple[dt.datetime, Outgoing]]:
+    def messages(self, who: str, kind: str = "") -> list[tuple[dt.datetime, Sent]]:
         return [each for each in self.sent if each[1].person_id == who and (not kind or each[1].kind == kind)]
 
 

@@ -240,7 +240,7 @@ def test_the_digest_of_any_week_can_be_asked_for(clinic: Clinics, ben: Desk, typ
                 asked += [item.message for item in items]
             uow.commit()
         assert asked[0].kind == "therapist.digest"
-        assert {message.facts["week"] for message in asked} == {monday}
+        assert {message.words.to_draw["week"] for message in asked} == {monday}
         assert {message.address for message in asked} == {ben.address}
 
 

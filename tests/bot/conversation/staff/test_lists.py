@@ -1,10 +1,9 @@
 """The caseload, one patient's page and the notices, as they are read on a phone."""
 
-import json
 
 import pytest
 
-from bot.wording.progress import picture_facts
+from bot.drawn.progress import read_back
 from core.digest.attention import RANK
 from core.store.store import SqlUnit
 from core.use_cases.caseload import caseload, caseload_row
@@ -105,7 +104,7 @@ def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben
     assert "Sat 14 Mar: stay - day 13 of at least 14 on the step" in page
     assert len(page) <= CAPTION
     _, message, _ = clinic.delivered[-1]
-    picture = picture_facts(json.loads(json.dumps(dict(message.facts))))
+    picture = read_back(message.words.to_draw)
     assert len(picture.days) == 13
     assert message.about == cook.person().id
 
