@@ -13,7 +13,10 @@ FILE = Path(__file__).with_name("bot_api.json")
 # (least, most) characters; https://core.telegram.org/bots/api, the description of each field
 LENGTHS = {
     ("sendMessage", "text"): (1, 4096),
+    ("editMessageText", "text"): (1, 4096),
     ("sendPhoto", "caption"): (0, 1024),
+    ("sendVoice", "caption"): (0, 1024),
+    ("sendAnimation", "caption"): (0, 1024),
     ("sendDocument", "caption"): (0, 1024),
     ("answerCallbackQuery", "text"): (0, 200),
     ("BotCommand", "command"): (1, 32),

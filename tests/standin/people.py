@@ -19,6 +19,9 @@ class Seen:
     photo: bytes | None = None
     document: tuple[str, bytes] | None = None
     protected: bool = False
+    voice: bytes | None = None
+    animation: bytes | None = None
+    earlier: list[str] = field(default_factory=list)  # what it said before it was changed
 
     @property
     def labels(self) -> list[str]:

@@ -154,7 +154,7 @@ class StandIn:
             self.confirmed_taps.append(values["callback_query_id"])
         if method.startswith("send"):
             return self._send(values)
-        if method == "editMessageReplyMarkup":
+        if method in ("editMessageReplyMarkup", "editMessageText"):
             return self._edit(values)
         return True
 
@@ -168,6 +168,7 @@ class StandIn:
         rows = values.get("reply_markup", {}).get("inline_keyboard", [])
         protected = values.get("protect_content", False)
         seen = Seen(person.next_number(), text, rows, values.get("photo"), document, protected)
+        seen.voice, seen.animation = values.get("voice"), values.get("animation")
         person.got.append(seen)
         self.on_seen(person, seen)
         return self._message(person, seen, values)
@@ -177,9 +178,11 @@ class StandIn:
         rows = values.get("reply_markup", {}).get("inline_keyboard", [])
         for seen in person.got:
             if seen.message_id == values["message_id"]:
-                if seen.buttons == rows:
+                text = values.get("text", seen.text)
+                if (seen.buttons, seen.text) == (rows, text):
                     raise Refusal(400, "Bad Request: message is not modified")
-                seen.buttons = rows
+                seen.earlier.append(seen.text)
+                seen.buttons, seen.text = rows, text
                 return self._message(person, seen, {"text": seen.text})
         raise Refusal(400, "Bad Request: message to edit not found")
 
@@ -198,6 +201,11 @@ class StandIn:
         echo = {name: values[name] for name in ("text", "caption", "reply_markup") if name in values}
         if seen.photo is not None:
             echo["photo"] = [{"file_id": "p", "file_unique_id": "p", "width": 800, "height": 400}]
+        if seen.voice is not None:
+            echo["voice"] = {"file_id": "v", "file_unique_id": "v", "duration": 1}
+        if seen.animation is not None:
+            moving = {"file_id": "a", "file_unique_id": "a", "width": 1, "height": 1, "duration": 1}
+            echo["animation"] = moving
         if seen.document is not None:
             echo["document"] = {"file_id": "d", "file_unique_id": "d", "file_name": seen.document[0]}
         message = base | echo

@@ -112,6 +112,20 @@ async def test_further_parts_wait_for_their_turn(standin: StandIn, tg_bot: Any) 
     assert len(ines.got) == 2
 
 
+async def test_a_message_is_changed_in_its_place_and_the_same_once_more_is_no_error(
+    standin: StandIn, channel: TelegramChannel
+) -> None:
+    person = standin.person("Ines", chat=7)
+    number = await channel.send("7", Rendered("Ready: 3", ((Button("Stop", "1.g.stop"),),)))
+    for _ in range(2):
+        await channel.edit("7", number or "", Rendered("Ready: 2", ((Button("Stop", "1.g.stop"),),)))
+    await channel.edit("7", number or "", Rendered("Over."))
+    assert (len(person.got), person.last.text, person.last.labels) == (1, "Over.", [])
+    assert person.last.earlier == ["Ready: 3", "Ready: 2"]
+    with pytest.raises(Refused):
+        await channel.edit("7", "999", Rendered("gone"))
+
+
 async def test_blocking_and_a_strange_chat_are_told_apart(standin: StandIn, channel: TelegramChannel) -> None:
     ines = standin.person("Ines")
     ines.blocks()
