@@ -28,6 +28,7 @@ from core.records import (
     Person,
     Queues,
     Role,
+    ServiceWeek,
     Staff,
     StoredDecision,
     Turns,
@@ -61,6 +62,9 @@ class UnitOfWork(Protocol):
     def save_person(self, person: Person) -> None: ...  # insert or replace
     def people(self, clinic_id: str) -> tuple[Person, ...]: ...
     def erase_person(self, person_id: str) -> None: ...  # every row and message of theirs, in and out
+    def anonymise(self, person_id: str) -> None: ...  # all but the numbers of the diary and what was decided
+    def closed_people(self, before: dt.datetime, limit: int) -> tuple[Person, ...]: ...  # nothing happened since
+    def fading_people(self, limit: int) -> tuple[Person, ...]: ...  # of whom the end was announced
 
     # staff; a therapist's patients are the people whose therapist_id is theirs
     def staff(self, staff_id: str, *, lock: bool = False) -> Staff | None: ...
@@ -129,6 +133,7 @@ class UnitOfWork(Protocol):
     def add_invitation(self, invitation: Invitation) -> None: ...
     def invitation(self, code_hash: str, *, lock: bool = False) -> Invitation | None: ...
     def use_invitation(self, code_hash: str, person_id: str, at: dt.datetime) -> bool: ...  # False: used or expired
+    def open_invitations(self, now: dt.datetime) -> tuple[Invitation, ...]: ...  # oldest first
     def invitation_used_by(self, person_id: str) -> Invitation | None: ...  # the latest
     def forget_user(self, code_hash: str) -> None: ...  # used it stays
     def void_invitations(self, role: Role, at: dt.datetime) -> int: ...  # unused ones of the command line
@@ -185,6 +190,7 @@ class UnitOfWork(Protocol):
     def next_work(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
     def any_message(self, now: dt.datetime) -> bool: ...  # that could leave, or is in somebody's hand
     def any_update(self, now: dt.datetime) -> bool: ...
+    def service_week(self, since: dt.datetime, until: dt.datetime) -> ServiceWeek: ...
     def queues(self, now: dt.datetime) -> Queues: ...  # what waits, for those who watch
 
     # what several processes share

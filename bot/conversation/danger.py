@@ -39,6 +39,7 @@ def heard_danger(talk: Talk, *, asks: bool = True) -> bool:
     if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
+        talk.say_if_closed()
         return True
     told = heard_beside(talk, heard)
     question = wonders(heard) if asks and not answers_the_question(talk) else None
@@ -88,6 +89,7 @@ def answer(
     talk.refresh()
     talk.nothing_open()
     talk.say("danger", what=what(heard), emergency=talk.emergency, told=telling(talk.work, talk.person))
+    talk.say_if_closed()
 
 
 _OF_FLAG = {Flag.URGENT: Urgency.NOW, Flag.DISTRESS: Urgency.NOW, Flag.CIRCULATION: Urgency.TODAY}

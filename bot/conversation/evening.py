@@ -63,6 +63,7 @@ def _on_heard(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
     elif heard.flag == Flag.CLINICAL_QUESTION:
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
+        talk.say_if_closed()
     if ((told or asked) and _asks_nothing(now_open, heard)) or (wonders(heard) and not _has_values(heard)):
         command = None
     else:

@@ -168,6 +168,7 @@ def _problem(talk: Talk) -> str | None:
     if not heard:
         note_question(talk.work, talk.person, talk.came.text, problem=True)
         talk.say("problem.noted", emergency=talk.emergency)
+        talk.say_if_closed()
     _go_on(talk)
     if not heard and (question := wonders(again := danger.listen(talk))):
         put(talk, question, worse=again.worse)

@@ -59,6 +59,7 @@ def pass_on(talk: Talk) -> None:
     talk.work.uow.save_dialogue(replace(dialogue, facts=facts))
     note_question(talk.work, talk.person, str(text))
     talk.say("question.passed_on")
+    talk.say_if_closed()
 
 
 def learn(talk: Talk, key: str = "") -> None:

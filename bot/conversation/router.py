@@ -1,6 +1,7 @@
 """Where a thing a person did goes: the way in, a command, a button, an edit, or plain words."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from bot.conversation import commands, danger, enrol, evening, flows, guiding, meanwhile, questions, taps
@@ -25,6 +26,7 @@ class House:
     evening: dt.time
     words: Words
     link: str = ""  # an address that opens this chat with a code, by its gap {code}; empty where there is none
+    newest_copy: Callable[[], dt.datetime | None] = lambda: None  # that another program made of the database
 
 
 def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: bool = False) -> None:
@@ -72,7 +74,7 @@ def _talk(work: Work, person: Person, came: Incoming, house: House, update_key: 
 
 
 def _staff_talk(work: Work, staff: Staff, came: Incoming, house: House, update_key: str) -> StaffTalk:
-    return StaffTalk(work, staff, came, house.words, house.clinic.emergency, update_key, house.link)
+    return StaffTalk(work, staff, came, house.words, house.clinic.emergency, update_key, house.link, house.newest_copy)
 
 
 def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.conversation.flood import STILL_SAID, say_slow
 from bot.ports import Incoming
+from core.opening import opens_next
 from core.programme import Programme
 from core.records import Course, Dialogue, Person, Priority
 from core.use_cases.enrolling import enrolment_of, put_before
@@ -80,6 +81,14 @@ class Talk:
         typed, language = plain(self.came.text), self.person.language
         own = self.programme.words.get(language, {}).get(f"instead.{key}", "")
         return typed in self.words(key, language) or bool(typed and typed in map(plain, own.split(",")))
+
+    def say_if_closed(self) -> None:
+        """That nobody at the clinic reads it before it opens, where it has told its hours and is closed."""
+        clinic = self.work.uow.clinic(self.person.clinic_id)
+        opens = opens_next(clinic.hours, self.work.now, clinic.zone) if clinic else None
+        if opens:
+            at = {"date": opens.date().isoformat(), "evening": opens.time().isoformat("minutes")}
+            self.say("clinic.closed", **at, emergency=self.emergency)
 
     def send(self) -> None:
         """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""

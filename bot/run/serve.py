@@ -3,6 +3,7 @@
 import asyncio
 import json
 import signal
+from dataclasses import replace
 from pathlib import Path
 
 from bot.ports import Incoming
@@ -13,7 +14,7 @@ from bot.run.founding import keys_of, keys_or_founded
 from bot.run.logs import set_up
 from bot.run.parts import ALL, Part, check_parts, one_at_a_time
 from bot.run.service import Service
-from bot.settings.values import Settings
+from bot.settings.values import Settings, newest_copy
 from bot.telegram import channel as telegram
 from bot.telegram import updates as telegram_updates
 from bot.telegram.bot import webhook_secrets
@@ -50,10 +51,12 @@ def found_app(settings: Settings) -> tuple[App, SqlStore]:
 def _app(settings: Settings, store: SqlStore, *, founding: bool) -> App:
     clinic = Clinic(
         CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency,
-        settings.undelivered_hours, settings.open_hours,
+        settings.undelivered_hours, settings.open_hours, settings.clinic_hours, settings.keep_months,
+        settings.after_keeping,
     )  # fmt: skip
     parts = (programme_of(settings), clinic, settings.evening, PARSE, MOST_A_MINUTE)
-    return build(store, utc_now, random_id, *parts, founding=founding)
+    app = build(store, utc_now, random_id, *parts, founding=founding)
+    return replace(app, house=replace(app.house, newest_copy=lambda: newest_copy(settings.copies)))
 
 
 def _make_folder(database: str) -> None:

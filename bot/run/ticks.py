@@ -10,6 +10,7 @@ from core.errors import StoreTroubleError
 from core.records import Due
 from core.use_cases.due import ACTS, plan_again
 from core.use_cases.noticing import tell_lost
+from core.use_cases.retaining import retain
 
 log = logging.getLogger(__name__)
 
@@ -82,6 +83,11 @@ def sweep(app: App) -> None:
         uow.commit()
     if again:
         log.warning("planned again: it was due days later than its plan; was the clock wrong?", extra={"count": again})
+    with app.store.writing() as uow:
+        faded = retain(app.work(uow), app.house.clinic.id)
+        uow.commit()
+    if faded:
+        log.info("closed courses looked at", extra={"count": faded})
     with app.store.writing() as uow:
         uow.forget_updates(now - KEEP_UPDATES)
         uow.forget_outbox(now - KEEP_MESSAGES)

@@ -24,6 +24,7 @@ from pydantic import (
 from bot.settings.file import LOOPBACK, Entry, Place, place, public_address, read_entries
 from bot.settings.keys import read_or_make_keys
 from core.errors import SettingsError
+from core.opening import read_hours
 
 __all__ = ["PREFIX", "Settings", "load_settings", "read_or_make_keys", "settings_path"]
 
@@ -80,6 +81,11 @@ def _token(value: SecretStr) -> SecretStr:
     return value
 
 
+def _hours(value: str) -> str:
+    read_hours(value)
+    return value
+
+
 def _clock_time(value: object) -> object:
     if isinstance(value, str) and not re.fullmatch(r"([01]\d|2[0-3]):[0-5]\d", value, flags=re.ASCII):
         raise ValueError("not a time of day")
@@ -120,6 +126,11 @@ class Settings(BaseModel):
         "UTC", description="a name of the IANA time zone database, such as Europe/Lisbon"
     )
     clinic_emergency: Line = Field("", max_length=300, description="one line of at most 300 characters")
+    clinic_hours: Annotated[Line, AfterValidator(_hours)] = Field(
+        "", max_length=200, description="days and hours, such as Mon-Fri 08:00-18:00, Sat 09:00-12:00"
+    )
+    keep_months: int = Field(0, ge=0, le=600, description="whole months, 1 to 600; 0 keeps closed courses as they are")
+    after_keeping: Literal["anonymous", "erase"] = Field("anonymous", description="anonymous or erase")
     language: Annotated[str, AfterValidator(_language)] = Field(
         "en", description="the code of a language that has a catalogue, such as en"
     )

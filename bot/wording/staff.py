@@ -8,6 +8,7 @@ from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
 from bot.wording.staff_acts import choice, confirm, done, typed
 from bot.wording.staff_buttons import Keyboard, button, command, in_rows
+from bot.wording.staff_clinic import STAFF_CLINIC
 from bot.wording.staff_hours import STAFF_HOURS
 from bot.wording.staff_lists import caseload, day_of, matter, name_of, notices, team
 from bot.wording.staff_page import decisions, person
@@ -108,7 +109,7 @@ def _help(text: Text, facts: Facts) -> Worded:
     """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
     parts = [text("therapist.help"), *([text("therapist.help.lead")] if facts["lead"] else [])]
     parts.append(text("therapist.help.name"))
-    names = ["caseload", "notices", "digest", "hours", *(["team"] if facts["lead"] else [])]
+    names = ["caseload", "notices", "digest", "hours", *(["team", "clinic"] if facts["lead"] else [])]
     buttons = [command(text, name) for name in names]
     return Worded("\n".join(parts), (*in_rows(buttons, 2), (button(text, "invite", "patient"),)))
 
@@ -205,5 +206,6 @@ STAFF: dict[str, Word] = {
     "invitation": _invitation,
     "therapist.leave": _leave,
     "therapist.leave.done": _left,
+    **STAFF_CLINIC,
     **STAFF_HOURS,
 }

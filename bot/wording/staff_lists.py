@@ -116,7 +116,7 @@ def matter(text: Text, notice: Facts) -> str:
 
 def team(text: Text, facts: Facts) -> Worded:
     """Who works here, with how many patients; a colleague's patients and an invitation under it."""
-    lines = [_member_line(text, each) for each in facts["team"]]
+    lines = [member_line(text, each) for each in facts["team"]]
     buttons = [named(text, "colleague", each["staff"], each["name"]) for each in facts["team"] if _looked_at(each)]
     buttons += [_end(text, each) for each in facts["team"] if _can_end(each)]
     invite = (button(text, "invite", "therapist", key="invite_therapist"),)
@@ -136,7 +136,8 @@ def _end(text: Text, member: Facts) -> Button:
     return Button(label, data("end", member["staff"]))
 
 
-def _member_line(text: Text, member: Facts) -> str:
+def member_line(text: Text, member: Facts) -> str:
+    """One of the staff, with how many patients and what is special."""
     count = text.many("therapist.team.patients", member["patients"])
     line = text("therapist.team.line", name=name_of(text, member), patients=count)
     marks = [name for name in ("you", "lead", "unreachable") if member.get(name)]

@@ -36,6 +36,9 @@ class Clinic:
     emergency: str  # the clinic's own emergency sentence; empty: the catalogue's
     undelivered_hours: int = 2  # after which the leads hear of danger that reached nobody
     open_hours: int = 4  # and of danger about which nothing was done
+    hours: str = ""  # when it is open, as core.opening reads it; empty: not said
+    keep_months: int = 0  # how long a closed course is kept as it is; 0: for ever
+    after_keeping: str = "anonymous"  # or "erase"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,7 @@ class Person:
     told_unreadable: bool = False  # that their language cannot be read is said once
     weak_hurts: dt.date | None = None  # when they last said that it is weak because it hurts
     ask_morning: bool = False  # the therapist wants to know each evening how the morning was
+    fades_at: dt.datetime | None = None  # when the closed course is made anonymous or erased, once that was announced
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,6 +110,17 @@ class Lost:
 
 
 @dataclass(frozen=True, slots=True)
+class ServiceWeek:
+    """Evenings of some days: how many were planned, asked, asked ten minutes late or more, not delivered, answered."""
+
+    planned: int
+    asked: int
+    late: int
+    failed: int
+    answered: int
+
+
+@dataclass(frozen=True, slots=True)
 class Turns:
     """Leave to send `given` messages, the first in `first_s` seconds; without any, when to ask again."""
 

@@ -28,6 +28,11 @@ _USED_BY = (
     .order_by(t.invitations.c.used_at.desc())
     .limit(1)
 )
+_UNUSED = (
+    select(*fields(t.invitations, Invitation))
+    .where(mine(t.invitations), t.invitations.c.used_at.is_(None), t.invitations.c.expires_at > bindparam("now"))
+    .order_by(t.invitations.c.created_at)
+)
 _FORGET_USER = (
     update(t.invitations)
     .where(mine(t.invitations), t.invitations.c.code_hash == bindparam("code"))
@@ -88,6 +93,10 @@ class People(Transaction):
         """Mark as used; False when it is unknown, was used before, or expired: only one of many can win."""
         use = _USE.values(used_by=person_id, used_at=at)
         return self._change(use, code=code_hash, now=at) > 0
+
+    def open_invitations(self, now: dt.datetime) -> tuple[Invitation, ...]:
+        """Those that can still be used, the oldest first."""
+        return tuple(Invitation(*row) for row in self._all(_UNUSED, now=now))
 
     def invitation_used_by(self, person_id: str) -> Invitation | None:
         """The one they used last."""

@@ -1,10 +1,24 @@
 """Everything kept about one person: handed over as facts, or made to go."""
 
+import datetime as dt
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import BindParameter, and_, bindparam, delete, literal_column, or_, select, update
 
-from core.records import CheckIn, Course, Facts, GuidedSet, Notice, Outcome, Outgoing, Person, StoredDecision, Update
+from core.records import (
+    CheckIn,
+    Course,
+    Facts,
+    GuidedSet,
+    Notice,
+    Outcome,
+    Outgoing,
+    Person,
+    Status,
+    StoredDecision,
+    Update,
+)
 from core.store import codec
 from core.store import tables as t
 from core.store.diary import Diary
@@ -59,6 +73,45 @@ _BLANK = (
     update(t.outbox)
     .where(mine(t.outbox), t.outbox.c.id == bindparam("item"))
     .values(words=NO_WORDS, address="", about="", forgotten=True)
+)
+_FADE = (
+    delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
+    delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
+    *(each for each in _ERASE if each.table in (t.outbox, t.inbox)),
+    update(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON).values(text="", facts={}),
+    update(t.check_ins)
+    .where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES))
+    .values(sign_words="", unread=""),
+    update(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)).values(note=""),
+    update(t.audits).where(mine(t.audits), t.audits.c.person_id == _PERSON).values(detail=""),
+    update(t.invitations)
+    .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
+    .values(used_by=None, note=""),
+)
+CLOSED = (Status.LEFT, Status.DISCHARGED, Status.SCREENED_OUT, Status.UNREACHABLE)
+_BEFORE: BindParameter[dt.datetime] = bindparam("before")
+_CLOSED = (
+    select(*fields(t.people, Person))
+    .where(
+        mine(t.people), t.people.c.status.in_(CLOSED), t.people.c.channel != "", t.people.c.created_at <= _BEFORE,
+        *(
+            ~select(table.c.clinic_id)
+            .where(table.c.clinic_id == t.people.c.clinic_id, table.c.person_id == t.people.c.id, moment > _BEFORE)
+            .exists()
+            for table, moment in (
+                (t.check_ins, t.check_ins.c.due_at), (t.notices, t.notices.c.at), (t.notes, t.notes.c.at),
+                (t.courses, t.courses.c.ended_at), (t.outcomes, t.outcomes.c.at),
+            )
+        ),
+    )
+    .order_by(t.people.c.created_at, t.people.c.id)
+    .limit(bindparam("most"))
+)  # fmt: skip
+_FADING = (
+    select(*fields(t.people, Person))
+    .where(mine(t.people), t.people.c.fades_at.is_not(None))
+    .order_by(t.people.c.fades_at)
+    .limit(bindparam("most"))
 )
 _EXPORT: dict[str, tuple[type, Any]] = {
     "courses": (
@@ -127,6 +180,30 @@ class Personal(People, Diary):
             self._change(statement, person=person_id, in_channel=person.channel, in_chat=person.address)
         self._erase_from_staff(person)
         self._erased = True
+
+    def anonymise(self, person_id: str) -> None:
+        """Take away who the person is and every word of theirs and about them; ratings, sets and decisions stay.
+
+        On SQLite the bytes go too, once this unit is committed; not from copies made before.
+        """
+        self._must_write()
+        person = self.person(person_id, lock=True)
+        if person is None:
+            return
+        for statement in _FADE:
+            self._change(statement, person=person_id, in_channel=person.channel, in_chat=person.address)
+        self._erase_from_staff(person)
+        nobody = replace(person, channel="", address=person.id, name="", status=Status.DISCHARGED, fades_at=None)
+        self.save_person(nobody)
+        self._erased = True
+
+    def closed_people(self, before: dt.datetime, limit: int) -> tuple[Person, ...]:
+        """Whose course is closed, with nothing asked, told, noted or scored after `before`; nobody made anonymous."""
+        return tuple(Person(*row) for row in self._all(_CLOSED, before=before, most=limit))
+
+    def fading_people(self, limit: int) -> tuple[Person, ...]:
+        """Of whom it was announced that they are made anonymous or erased."""
+        return tuple(Person(*row) for row in self._all(_FADING, most=limit))
 
     def _erase_from_staff(self, person: Person) -> None:
         """Break off what staff are just writing about the person; blank what they had about several at once."""

@@ -3,9 +3,9 @@
 import datetime as dt
 from typing import Any
 
-from sqlalchemy import Select, bindparam, func, or_, select
+from sqlalchemy import Select, Text, bindparam, cast, func, literal, or_, select
 
-from core.records import OutboxState, Queue, Queues
+from core.records import CheckInState, OutboxState, Queue, Queues, ServiceWeek
 from core.store import tables as t
 from core.store.outbox import NONE_IN_FLIGHT, PENDING
 from core.store.transaction import Transaction, mine
@@ -56,12 +56,31 @@ _NEXT_DIGEST = select(func.min(t.staff.c.next_digest)).where(mine(t.staff), t.st
 _NEXT = (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_DIGEST, _NEXT_MESSAGE, _NEXT_PLANNED)
 
 
+_KEY_OF_QUESTION = literal("evening.ask:") + t.check_ins.c.course_id + ":" + cast(t.check_ins.c.date, Text)
+_EVENINGS = (
+    select(t.check_ins.c.state, t.check_ins.c.due_at, t.check_ins.c.pain, _out.c.state, _out.c.done_at)
+    .select_from(
+        t.check_ins.outerjoin(_out, (_out.c.clinic_id == t.check_ins.c.clinic_id) & (_out.c.key == _KEY_OF_QUESTION))
+    )
+    .where(mine(t.check_ins), t.check_ins.c.due_at >= bindparam("since"), t.check_ins.c.due_at < bindparam("until"))
+)
+LATE = dt.timedelta(minutes=10)  # judgement: later than that, the evening is not the one that was planned
+
+
 class Standing(Transaction):
     """Figures and moments, without any row's content."""
 
     def queues(self, now: dt.datetime) -> Queues:
         """What waits at this moment, being sent included."""
         return Queues(self._queue(_INBOX), self._queue(_OUTBOX, now=now), self._queue(_UNTOLD))
+
+    def service_week(self, since: dt.datetime, until: dt.datetime) -> ServiceWeek:
+        """How the evenings went whose questions were due from `since` on and before `until`."""
+        rows = self._all(_EVENINGS, since=since, until=until)
+        asked = [row for row in rows if row[0] != CheckInState.NOT_ASKED]
+        late = sum(row[3] == OutboxState.SENT and row[4] - row[1] > LATE for row in asked)
+        failed = sum(row[3] in (OutboxState.FAILED, OutboxState.EXPIRED) for row in rows)
+        return ServiceWeek(len(rows), len(asked), late, failed, sum(row[2] is not None for row in rows))
 
     def any_message(self, now: dt.datetime) -> bool:
         """Whether a message could leave, or is in somebody's hand; without a lock."""

@@ -65,6 +65,7 @@ clinics = Table(
     "clinics", metadata,
     Column("id", Text, primary_key=True), _text("name"), _text("zone"), _text("language"), _text("emergency"),
     Column("undelivered_hours", Integer, nullable=False), Column("open_hours", Integer, nullable=False),
+    _text("hours"), Column("keep_months", Integer, nullable=False), _text("after_keeping"),
 )  # fmt: skip
 
 programmes = Table(
@@ -78,12 +79,13 @@ people = Table(
     Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
     Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
     Column("told_unreadable", Boolean, nullable=False), Column("weak_hurts", Date),
-    Column("ask_morning", Boolean, nullable=False),
+    Column("ask_morning", Boolean, nullable=False), _time("fades_at", empty=True),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
 _only(
     "ix_people_therapist", people.c.clinic_id, people.c.therapist_id, where=people.c.therapist_id.is_not(None)
 )
+_only("ix_people_fading", people.c.clinic_id, people.c.fades_at, where=people.c.fades_at.is_not(None))
 _only("ix_people_due", people.c.clinic_id, people.c.next_due, where=people.c.next_due.is_not(None))
 
 staff = Table(

@@ -13,6 +13,7 @@ from core.model import Decision, Episode, Evening, NoticeKind
 from core.ports import UnitOfWork
 from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, end_of_day, instant, local_date
+from core.use_cases.clinic_state import tell_service
 from core.use_cases.person_page import told_on
 from core.use_cases.queueing import Recipient, queue
 from core.use_cases.slots import days_counted
@@ -44,6 +45,8 @@ def send_digest(work: Work, staff_id: str) -> None:
         return
     if _begun(work.uow, staff):  # nobody is told each week that there was nothing
         queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
+    if staff.lead:
+        tell_service(work, staff, asked_for)
     work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
 
 

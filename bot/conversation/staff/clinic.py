@@ -1,13 +1,17 @@
 """The way in for others: invitations, and for the lead who works here with how many patients."""
 
 import secrets
+from importlib.metadata import version
+from zoneinfo import ZoneInfo
 
 from bot.conversation.staff.lists import say_rows
 from bot.conversation.staff.talk import StaffTalk
 from core.errors import RightsError
+from core.opening import opens_next
 from core.records import Role, Staff, Status
 from core.timetable import local_date
 from core.use_cases.caseload import caseload
+from core.use_cases.clinic_state import clinic_state
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS
 from core.use_cases.rights import at_work, check_lead
 from core.use_cases.staffing import invite_as
@@ -66,6 +70,35 @@ def team(talk: StaffTalk) -> None:
     check_lead(talk.work, talk.staff, "team")
     staff = [each for each in talk.work.uow.all_staff() if each.left_at is None]
     talk.say("therapist.team", team=[_member(talk, each) for each in staff])
+
+
+def stands(talk: StaffTalk) -> None:
+    """/clinic: the clinic as it stands; for the lead only."""
+    check_lead(talk.work, talk.staff, "clinic")
+    clinic = talk.work.uow.clinic(talk.staff.clinic_id)
+    if clinic is None:
+        return
+    state, zone = clinic_state(talk.work, clinic), ZoneInfo(talk.staff.zone)
+    copies = [at for at in (state.copied, talk.newest_copy()) if at]
+    opens = opens_next(clinic.hours, talk.work.now, clinic.zone)
+    talk.say(
+        "therapist.clinic",
+        clinic=clinic.name,
+        version=version("holdlower"),
+        team=[_member(talk, each) for each in state.staff],
+        invitations=[
+            {"name": each.note, "role": each.role.value, "until": each.expires_at.astimezone(zone).date().isoformat()}
+            for each in state.invitations
+        ],
+        copied=max(copies).astimezone(zone).isoformat() if copies else "",
+        waiting=max(state.queues.inbox.waiting - 1, 0) + state.queues.outbox.waiting,  # but for what we answer here
+        untold=state.queues.untold.waiting,
+        emergency=clinic.emergency,
+        hours=clinic.hours,
+        opens=opens.isoformat() if opens else "",
+        months=clinic.keep_months,
+        after=clinic.after_keeping,
+    )
 
 
 def _member(talk: StaffTalk, staff: Staff) -> dict[str, object]:

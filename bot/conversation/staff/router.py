@@ -91,6 +91,7 @@ COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "notices": lists.notices_list,
     "invite": clinic.invite,
     "team": clinic.team,
+    "clinic": clinic.stands,
     "digest": hours.digest,
     "hours": hours.ask_hours,
     "zone": hours.ask_zone,

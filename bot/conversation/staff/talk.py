@@ -1,5 +1,7 @@
 """One thing a member of staff did, and everything needed to answer it within one transaction."""
 
+import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -22,6 +24,7 @@ class StaffTalk:
     emergency: str
     update_key: str
     link: str = ""
+    newest_copy: Callable[[], dt.datetime | None] = lambda: None
     quiet: bool = False  # they send far too much: see flood
     replies: list[tuple[str, str, dict[str, Any]]] = field(default_factory=list)
 

@@ -1,0 +1,93 @@
+"""What leads read of the clinic itself: how it stands, how the service did in a week, which closed courses end soon."""
+
+import datetime as dt
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
+
+from bot.wording.catalogue import Text
+from bot.wording.names import isolated, shown
+from bot.wording.staff_buttons import command
+from bot.wording.staff_lists import day_of, member_line
+from core.records import Worded
+
+Facts = Mapping[str, Any]
+NAMES_SHOWN = 20
+
+
+def _clinic(text: Text, facts: Facts) -> Worded:
+    """The clinic as it stands, a part a line."""
+    lines = [text("therapist.clinic", clinic=isolated(shown(facts["clinic"], text("invitation.clinic"))))]
+    lines += [member_line(text, each) for each in facts["team"]]
+    lines += ["", *_invitations(text, facts), *_running(text, facts), "", *_closed(text, facts), *_kept(text, facts)]
+    lines += ["", text("therapist.clinic.version", version=facts["version"])]
+    return Worded("\n".join(lines), ((command(text, "team"), command(text, "notices")),))
+
+
+def _invitations(text: Text, facts: Facts) -> Iterator[str]:
+    if not facts["invitations"]:
+        yield text("therapist.clinic.invitations.none")
+        return
+    yield text.many("therapist.clinic.invitations", len(facts["invitations"]))
+    for each in facts["invitations"][:NAMES_SHOWN]:
+        name = isolated(shown(each["name"], text("therapist.no_name")))
+        role = text(f"therapist.clinic.role.{each['role']}")
+        yield text("therapist.clinic.invitation", name=name, role=role, until=day_of(text, each["until"]))
+
+
+def _running(text: Text, facts: Facts) -> Iterator[str]:
+    copied = dt.datetime.fromisoformat(facts["copied"]) if facts["copied"] else None
+    if copied:
+        yield text("therapist.clinic.copy", day=text.day(copied.date()), time=text.time(copied.time()))
+    else:
+        yield text("therapist.clinic.copy.none")
+    yield text.many("therapist.clinic.waiting", facts["waiting"])
+    if facts["untold"]:
+        yield text.many("therapist.clinic.untold", facts["untold"])
+
+
+def _closed(text: Text, facts: Facts) -> Iterator[str]:
+    """What patients are told of emergencies, and when nobody is there."""
+    yield text("therapist.clinic.emergency", words=facts["emergency"] or text("emergency"))
+    if not facts["hours"]:
+        yield text("therapist.clinic.hours.none")
+        return
+    yield text("therapist.clinic.hours", hours=facts["hours"])
+    opens = dt.datetime.fromisoformat(facts["opens"]) if facts["opens"] else None
+    if opens:
+        said = {"date": text.day(opens.date()), "evening": text.time(opens.time())}
+        words = text("clinic.closed", **said, emergency=facts["emergency"] or text("emergency"))
+        yield text("therapist.clinic.closed", words=words)
+
+
+def _kept(text: Text, facts: Facts) -> Iterator[str]:
+    if facts["months"]:
+        yield text.many(f"therapist.clinic.kept.{facts['after']}", facts["months"])
+    else:
+        yield text("therapist.clinic.kept.always")
+
+
+def _service(text: Text, facts: Facts) -> Worded:
+    """The week's line on the service."""
+    parts = [text("therapist.service", asked=facts["asked"], answered=facts["answered"])]
+    parts += [text.many(f"therapist.service.{name}", facts[name]) for name in ("late", "failed") if facts[name]]
+    if facts["notices"]:
+        parts.append(text.many("therapist.service.notices", facts["notices"], dealt=facts["dealt"]))
+    if facts["hours"] is not None:
+        parts.append(text("therapist.service.hours", hours=text.number(facts["hours"])))
+    return Worded(" ".join(parts), ((command(text, "clinic"),),))
+
+
+def _fading(text: Text, facts: Facts) -> Worded:
+    """Whose closed courses are made anonymous or erased in two weeks."""
+    names = [isolated(shown(each, text("therapist.no_name"))) for each in facts["names"]]
+    more = text("therapist.fading.more", count=len(names) - NAMES_SHOWN) if len(names) > NAMES_SHOWN else ""
+    key = f"therapist.fading.{facts['after']}"
+    words = text.many(key, len(names), until=day_of(text, facts["until"]), names=", ".join(names[:NAMES_SHOWN]) + more)
+    return Worded(f"{words} {text('therapist.fading.keep')}")
+
+
+STAFF_CLINIC: dict[str, Callable[[Text, Facts], Worded]] = {
+    "therapist.clinic": _clinic,
+    "therapist.service": _service,
+    "therapist.fading": _fading,
+}
