@@ -1,11 +1,11 @@
 """What a typed line tells beside the evening's numbers, and no danger: an injection, a circumstance to be weighed."""
 
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import Flag, Understanding
 from core.use_cases.telling import circumstance_told, injection_told
 
 
-def heard_beside(talk: Talk, heard: Understanding) -> bool:
+def heard_beside(talk: PersonTalk, heard: Understanding) -> bool:
     """Act on it before the numbers, so that what is decided of them knows of it; False when there is nothing."""
     if heard.flag is Flag.INJECTION:
         _injection(talk)
@@ -17,7 +17,7 @@ def heard_beside(talk: Talk, heard: Understanding) -> bool:
     return True
 
 
-def _injection(talk: Talk) -> None:
+def _injection(talk: PersonTalk) -> None:
     decision = injection_told(talk.work, talk.person, talk.said_at, talk.came.text)
     talk.refresh()
     course = talk.course()

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from bot.conversation import danger, enrol, evening, flows, guiding, questions
 from bot.conversation.noting import ask_again
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import Dose, Figure
 from core.programme import Programme
 from core.records import CheckInState, Course, Role, Status
@@ -22,7 +22,7 @@ THEIR_OWN = frozenset({"privacy", "export", "erase"})  # also before the program
 OUTSIDE = {Status.UNCONFIRMED: "newcomer.still", Status.DISCHARGED: "discharged.still"}
 
 
-def on_command(talk: Talk) -> None:
+def on_command(talk: PersonTalk) -> None:
     """A slash command, with what follows it."""
     name = talk.came.command
     flows.let_drop(talk)
@@ -34,7 +34,7 @@ def on_command(talk: Talk) -> None:
         talk.say("help.unknown_command", command=name[:32])
 
 
-def run(talk: Talk, name: str) -> None:
+def run(talk: PersonTalk, name: str) -> None:
     """Run a command by its name, however it was asked for."""
     if name not in COMMANDS:
         talk.say("button.old")
@@ -53,12 +53,12 @@ def run(talk: Talk, name: str) -> None:
         COMMANDS[name](talk)
 
 
-def outside(talk: Talk) -> None:
+def outside(talk: PersonTalk) -> None:
     """What somebody reads who is not confirmed yet, or was discharged."""
     talk.say(OUTSIDE[talk.person.status], emergency=talk.emergency)
 
 
-def came_again(talk: Talk) -> bool:
+def came_again(talk: PersonTalk) -> bool:
     """Whether the text is a new invitation by which somebody who left or was discharged begins anew; it is used."""
     code = talk.came.text.strip()
     if talk.person.status not in MAY_RETURN or not code or role_of(talk.work, code) != Role.PATIENT:
@@ -74,7 +74,7 @@ def came_again(talk: Talk) -> bool:
     return True
 
 
-def _start(talk: Talk) -> None:
+def _start(talk: PersonTalk) -> None:
     course = talk.course()
     if came_again(talk):
         return
@@ -92,7 +92,7 @@ def _start(talk: Talk) -> None:
         talk.say("help.menu", **flows.next_question(talk))
 
 
-def _today(talk: Talk) -> None:
+def _today(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
@@ -103,7 +103,7 @@ def _today(talk: Talk) -> None:
     talk.say("today", dose=dose_facts(programme, dose), date=date.isoformat(), today=today.isoformat())
 
 
-def _next_dose(talk: Talk, course: Course) -> tuple[dt.date, Dose]:
+def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
     """The dose that is still to be done: today's, tomorrow's once this evening is decided, the first one's before."""
     date = max(local_date(talk.work.now, talk.person.zone), course.episode.started)
     check_in = talk.work.uow.check_in_on(course.id, date)
@@ -113,7 +113,7 @@ def _next_dose(talk: Talk, course: Course) -> tuple[dt.date, Dose]:
     return date, dose_for(talk.work, course, date)
 
 
-def _how(talk: Talk) -> None:
+def _how(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
@@ -121,7 +121,7 @@ def _how(talk: Talk) -> None:
         talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1], how=True))
 
 
-def _why(talk: Talk) -> None:
+def _why(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
@@ -140,13 +140,13 @@ def _numbers_of(programme: Programme, step: int) -> list[Figure]:
     return [figure for figure in programme.figures if figure.name.startswith(paths)]
 
 
-def _progress(talk: Talk) -> None:
+def _progress(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
     talk.say("progress", **course_facts(talk.work, talk.person, course))
 
 
-def _change(talk: Talk) -> None:
+def _change(talk: PersonTalk) -> None:
     course = talk.course()
     answered = evening.last_answered(talk, course) if course else None
     if answered is None:
@@ -155,14 +155,14 @@ def _change(talk: Talk) -> None:
         ask_again(talk, answered)
 
 
-def _pause(talk: Talk) -> None:
+def _pause(talk: PersonTalk) -> None:
     if talk.person.status == Status.ACTIVE:
         talk.person = go_away(talk.work, talk.person, None)
     talk.wait_for("away")
     talk.say("away.until")
 
 
-def _stop(talk: Talk) -> None:
+def _stop(talk: PersonTalk) -> None:
     if talk.person.status == Status.ENROLLING:
         talk.wait_for("enrol", "consent")  # what was agreed to is taken back
     if talk.person.status != Status.LEFT:
@@ -172,34 +172,34 @@ def _stop(talk: Talk) -> None:
     talk.say("left")
 
 
-def _evening(talk: Talk) -> None:
+def _evening(talk: PersonTalk) -> None:
     talk.wait_for("time")
     talk.say("time.ask", evening=talk.person.evening.isoformat("minutes"))
 
 
-def _zone(talk: Talk) -> None:
+def _zone(talk: PersonTalk) -> None:
     talk.wait_for("zone")
     talk.say("zone.ask", zone=talk.person.zone, zones=[])
 
 
-def _problem(talk: Talk) -> None:
+def _problem(talk: PersonTalk) -> None:
     talk.cut_in("problem")
     talk.say("problem.ask", emergency=talk.emergency)
 
 
-def _erase(talk: Talk) -> None:
+def _erase(talk: PersonTalk) -> None:
     talk.cut_in("erase")
     talk.say("erase.ask")
 
 
-def _export(talk: Talk) -> None:
+def _export(talk: PersonTalk) -> None:
     data = dict(talk.work.uow.export(talk.person.id))
     # an earlier copy inside each new one would double it every time
     data["messages_out"] = [each for each in data["messages_out"] if each["kind"] != "export"]
     talk.say("export", data=data)
 
 
-COMMANDS: dict[str, Callable[[Talk], None]] = {
+COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
     "today": _today,
     "set": lambda talk: guiding.start(talk),
     "how": _how,

@@ -2,7 +2,7 @@
 
 from bot.conversation import questions
 from bot.conversation.beside import heard_beside
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from bot.conversation.told_before import stop_told
 from bot.conversation.wondering import answers_the_question, put, wonders
 from core.answers import understand
@@ -14,7 +14,7 @@ from core.use_cases.raising import telling
 from core.use_cases.warning import danger_told
 
 
-def listen(talk: Talk, question: Question = Question.BOTH, prescribed: int = 0) -> Understanding:
+def listen(talk: PersonTalk, question: Question = Question.BOTH, prescribed: int = 0) -> Understanding:
     """What the text says, signs of danger above all."""
     return understand(talk.came.text, talk.person.language, question, prescribed)
 
@@ -24,7 +24,7 @@ def stops(heard: Understanding) -> bool:
     return heard.flag in DANGER or (heard.flag is Flag.CIRCUMSTANCE and heard.circumstance in STOPPING)
 
 
-def heard_danger(talk: Talk, *, asks: bool = True) -> bool:
+def heard_danger(talk: PersonTalk, *, asks: bool = True) -> bool:
     """Deal with danger in a text typed at a question that is not about the evening; False when there is none.
 
     `asks`: words that may tell of a sign are asked about at once.
@@ -48,7 +48,7 @@ def heard_danger(talk: Talk, *, asks: bool = True) -> bool:
     return told or question is not None
 
 
-def wish_beside(talk: Talk) -> str | None:
+def wish_beside(talk: PersonTalk) -> str | None:
     """A stop or a break wished for beside a danger is obeyed, too: the name of its command."""
     return leaving(listen(talk))
 
@@ -58,7 +58,7 @@ def leaving(heard: Understanding) -> str | None:
     return heard.wish.value if heard.wish in (Wish.STOP, Wish.PAUSE) else None
 
 
-def still_stopped(talk: Talk, course: Course) -> bool:
+def still_stopped(talk: PersonTalk, course: Course) -> bool:
     """Say so where the programme is stopped, for danger or by the therapist; False when it goes on."""
     if course.episode.paused_for:
         facts = {"told": telling(talk.work, talk.person), "again": stop_told(talk)}
@@ -69,7 +69,7 @@ def still_stopped(talk: Talk, course: Course) -> bool:
 
 
 def answer(
-    talk: Talk, heard: Understanding, check_in: CheckIn | None = None, *, numbers: bool = False, sign: str = ""
+    talk: PersonTalk, heard: Understanding, check_in: CheckIn | None = None, *, numbers: bool = False, sign: str = ""
 ) -> None:
     """Stop the programme, tell the therapist, and say what help is needed and how soon.
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from bot.conversation import danger, questions
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.screening import GROUPS, URGENCIES, left_to_ask, next_place
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import DANGER, Flag, Question
 from core.records import Status
 from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
@@ -17,13 +17,13 @@ ANSWERS = ("yes", "no", "unsure")
 SIDES = ("left", "right")
 
 
-def welcome(talk: Talk) -> None:
+def welcome(talk: PersonTalk) -> None:
     """Say what this is and is not, and ask for consent."""
     talk.wait_for("enrol", "consent")
     talk.say("enrol.consent", emergency=talk.emergency)
 
 
-def on_text(talk: Talk) -> str | None:
+def on_text(talk: PersonTalk) -> str | None:
     """A typed answer to the open question; danger goes first. The name of a command for a wish to stop beside it."""
     dialogue = talk.dialogue
     if dialogue.flow != "enrol":
@@ -40,7 +40,7 @@ def on_text(talk: Talk) -> str | None:
     return None
 
 
-def _after_danger(talk: Talk, step: str) -> None:
+def _after_danger(talk: PersonTalk, step: str) -> None:
     if danger.listen(talk).flag is Flag.INJECTION and talk.dialogue.flow == "enrol":
         _goes_on_with(talk, step, wait_days=_days_after_injection(talk))
     if talk.dialogue.flow == "sign":
@@ -51,7 +51,7 @@ def _after_danger(talk: Talk, step: str) -> None:
         _goes_on_with(talk, "past")  # the sign is told; once it is cleared, the other questions are still to come
 
 
-def on_tap(talk: Talk, value: str) -> None:
+def on_tap(talk: PersonTalk, value: str) -> None:
     """A tapped answer `step.value`; a button of a question that is no longer open changes nothing."""
     step, _, answer = value.partition(".")
     dialogue = talk.dialogue
@@ -61,7 +61,7 @@ def on_tap(talk: Talk, value: str) -> None:
         _answer(talk, step, answer)
 
 
-def ask_open_question(talk: Talk) -> None:
+def ask_open_question(talk: PersonTalk) -> None:
     """The question at which the enrolment stands."""
     place = enrolment_of(talk.dialogue)
     if place is None or place.step == "consent":
@@ -71,19 +71,19 @@ def ask_open_question(talk: Talk) -> None:
         talk.say(f"enrol.{place.step}", **_shown(talk, place.step))
 
 
-def _goes_on_with(talk: Talk, step: str, **more: object) -> None:
+def _goes_on_with(talk: PersonTalk, step: str, **more: object) -> None:
     """Where the enrolment goes on once a therapist has let the person in again."""
     talk.wait_for("enrol", step, **dict(talk.dialogue.facts) | more)
 
 
-def ask(talk: Talk, step: str, **more: object) -> None:
+def ask(talk: PersonTalk, step: str, **more: object) -> None:
     """Put the question of `step`, keeping what was answered before."""
     facts = dict(talk.dialogue.facts) | more
     talk.wait_for("enrol", step, **facts)
     talk.say(f"enrol.{step}", **_shown(talk, step))
 
 
-def _shown(talk: Talk, step: str) -> dict[str, object]:
+def _shown(talk: PersonTalk, step: str) -> dict[str, object]:
     if step in GROUPS:
         return {"told": list(talk.dialogue.facts.get("told", ()))}
     if step == "zone":
@@ -91,7 +91,7 @@ def _shown(talk: Talk, step: str) -> dict[str, object]:
     return {"zones": talk.dialogue.facts.get("zones", [])} if step == "city" else {}
 
 
-def _typed_answer(talk: Talk, step: str) -> str:
+def _typed_answer(talk: PersonTalk, step: str) -> str:
     text = talk.came.text
     if step == "rating":
         heard = danger.listen(talk, Question.PAIN)
@@ -108,13 +108,13 @@ def _typed_answer(talk: Talk, step: str) -> str:
     return next((choice for choice in choices if talk.typed(f"words.{choice}") or talk.typed(f"choice.{choice}")), "")
 
 
-def _answer(talk: Talk, step: str, answer: str) -> None:
+def _answer(talk: PersonTalk, step: str, answer: str) -> None:
     taken = _STEPS[step](talk, answer) if step in _STEPS else False
     if not taken:
         talk.say(f"enrol.{step}", **_shown(talk, step), emergency=talk.emergency, again=True)
 
 
-def _consent(talk: Talk, answer: str) -> bool:
+def _consent(talk: PersonTalk, answer: str) -> bool:
     if answer == "yes":
         ask(talk, "fit")
     elif answer == "no":
@@ -122,10 +122,10 @@ def _consent(talk: Talk, answer: str) -> bool:
     return answer in ("yes", "no")
 
 
-def _group(name: str) -> Callable[[Talk, str], bool]:
+def _group(name: str) -> Callable[[PersonTalk, str], bool]:
     """A group of the screening: what is fine goes on, an item or not sure needs a person to look first."""
 
-    def answered(talk: Talk, answer: str) -> bool:
+    def answered(talk: PersonTalk, answer: str) -> bool:
         group = GROUPS[name]
         told = [*talk.dialogue.facts.get("told", ())]
         if answer == group.fine:
@@ -144,7 +144,7 @@ def _group(name: str) -> Callable[[Talk, str], bool]:
     return answered
 
 
-def _heart_ok(talk: Talk, answer: str) -> bool:
+def _heart_ok(talk: PersonTalk, answer: str) -> bool:
     """A doctor has said that strength work is safe."""
     if answer == "yes":
         ask(talk, "side")
@@ -153,13 +153,13 @@ def _heart_ok(talk: Talk, answer: str) -> bool:
     return answer in ANSWERS
 
 
-def _out(talk: Talk, why: str, then: str, **more: object) -> None:
+def _out(talk: PersonTalk, why: str, then: str, **more: object) -> None:
     _goes_on_with(talk, then, **more)
     talk.person = screen_out(talk.work, talk.person, why, urgency=URGENCIES.get(why))
     talk.say("enrol.screened_out", why=why, emergency=talk.emergency)
 
 
-def _injection(talk: Talk, answer: str) -> bool:
+def _injection(talk: PersonTalk, answer: str) -> bool:
     if answer in ANSWERS:
         # not sure waits as well: some days without load harm nobody
         known = talk.dialogue.facts.get("wait_days", 0)
@@ -167,24 +167,24 @@ def _injection(talk: Talk, answer: str) -> bool:
     return answer in ANSWERS
 
 
-def _days_after_injection(talk: Talk) -> int:
+def _days_after_injection(talk: PersonTalk) -> int:
     return int(talk.work.shelf.current.rule.injection.rest_days.value)
 
 
-def _side(talk: Talk, answer: str) -> bool:
+def _side(talk: PersonTalk, answer: str) -> bool:
     if answer in SIDES:
         ask(talk, "rating", side=answer)
     return answer in SIDES
 
 
-def _rating(talk: Talk, answer: str) -> bool:
+def _rating(talk: PersonTalk, answer: str) -> bool:
     if answer.isdecimal() and int(answer) <= 10:
         ask(talk, "zone", rating=int(answer))
         return True
     return False
 
 
-def _zone(talk: Talk, answer: str) -> bool:
+def _zone(talk: PersonTalk, answer: str) -> bool:
     if answer == "yes":
         ask(talk, "evening")
         return True
@@ -194,7 +194,7 @@ def _zone(talk: Talk, answer: str) -> bool:
     return _city(talk, answer)
 
 
-def _city(talk: Talk, answer: str) -> bool:
+def _city(talk: PersonTalk, answer: str) -> bool:
     zone, near = read_zones(answer)
     if zone:
         talk.work.uow.save_person(replace(talk.person, zone=zone))
@@ -205,7 +205,7 @@ def _city(talk: Talk, answer: str) -> bool:
     return bool(zone or near)
 
 
-def _evening(talk: Talk, answer: str) -> bool:
+def _evening(talk: PersonTalk, answer: str) -> bool:
     time = read_time(answer)
     if time is None:
         return False
@@ -213,7 +213,7 @@ def _evening(talk: Talk, answer: str) -> bool:
     return True
 
 
-def _finish(talk: Talk, evening: dt.time) -> None:
+def _finish(talk: PersonTalk, evening: dt.time) -> None:
     answers = talk.dialogue.facts
     begun = begin_course(
         talk.work, replace(talk.person, evening=evening), answers, wait_days=int(answers.get("wait_days", 0))
@@ -233,7 +233,7 @@ def _finish(talk: Talk, evening: dt.time) -> None:
     questions.learn(talk)
 
 
-_STEPS: dict[str, Callable[[Talk, str], bool]] = {
+_STEPS: dict[str, Callable[[PersonTalk, str], bool]] = {
     "consent": _consent,
     **{name: _group(name) for name in GROUPS},
     "injection": _injection,

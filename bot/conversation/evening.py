@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from bot.conversation import danger, questions, signs, weight
 from bot.conversation.beside import heard_beside
 from bot.conversation.noting import ask_again, note, question_of, tried
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from bot.conversation.taps import confirmed
 from bot.conversation.wondering import kept_unread, put, wonders
 from core.answers import understand
@@ -30,7 +30,7 @@ class Open:
     prescribed: int
 
 
-def on_text(talk: Talk) -> str | None:
+def on_text(talk: PersonTalk) -> str | None:
     """A typed line while nothing else is being asked; the name of a command when the line only wishes for one."""
     course = talk.course()
     if course is None:
@@ -46,7 +46,7 @@ def on_text(talk: Talk) -> str | None:
     return command
 
 
-def _on_heard(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
+def _on_heard(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | None:
     if danger.stops(heard):
         danger.answer(talk, heard, now_open.check_in, numbers=True)
         return danger.leaving(heard)
@@ -73,13 +73,13 @@ def _on_heard(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
     return command
 
 
-def _answered_at_once(talk: Talk, heard: Understanding) -> bool:
+def _answered_at_once(talk: PersonTalk, heard: Understanding) -> bool:
     """Whether the line asks what the programme itself has an answer to, and nothing that a person should hear of."""
     may_be = heard.flag is Flag.CLINICAL_QUESTION or (heard.flag is None and not _has_values(heard))
     return may_be and not wonders(heard) and questions.answered(talk)
 
 
-def _after_telling(talk: Talk, now_open: Open, heard: Understanding) -> tuple[Open, Understanding]:
+def _after_telling(talk: PersonTalk, now_open: Open, heard: Understanding) -> tuple[Open, Understanding]:
     """The course as it is now; numbers told of somebody else's arm or leg are not this person's."""
     course = talk.course() or now_open.course
     if heard.circumstance is Circumstance.OTHER_PERSON:
@@ -92,7 +92,7 @@ def _asks_nothing(now_open: Open, heard: Understanding) -> bool:
     return not _has_values(heard) and (now_open.check_in is None or is_complete(now_open.check_in))
 
 
-def _answer(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
+def _answer(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | None:
     stopped = is_stopped(now_open.course.episode)
     if stopped and (talk.person.status == Status.AWAY or not _has_values(heard)):
         danger.still_stopped(talk, now_open.course)
@@ -105,7 +105,7 @@ def _answer(talk: Talk, now_open: Open, heard: Understanding) -> str | None:
     return None
 
 
-def _take_before_leaving(talk: Talk, now_open: Open, heard: Understanding) -> None:
+def _take_before_leaving(talk: PersonTalk, now_open: Open, heard: Understanding) -> None:
     """Numbers beside the wish for a break still count for the evening that is open."""
     check_in = now_open.check_in
     if check_in is None or is_complete(check_in) or talk.dialogue.step == "change":
@@ -114,7 +114,7 @@ def _take_before_leaving(talk: Talk, now_open: Open, heard: Understanding) -> No
         note(talk, now_open.course, check_in, _said(talk, heard), heard)
 
 
-def _said(talk: Talk, heard: Understanding) -> Said:
+def _said(talk: PersonTalk, heard: Understanding) -> Said:
     morning = heard.worse_on_waking
     return Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id, woke_worse=morning)
 
@@ -123,7 +123,7 @@ def _has_values(heard: Understanding) -> bool:
     return heard.pain is not None or heard.sets is not None
 
 
-def on_edit(talk: Talk) -> str | None:
+def on_edit(talk: PersonTalk) -> str | None:
     """An edited message changes the answer it gave; of any other edit only danger means something to us.
 
     The name of a command where a wish to stop stands beside a danger.
@@ -158,7 +158,7 @@ def on_edit(talk: Talk) -> str | None:
     return None
 
 
-def _hear(talk: Talk, now_open: Open) -> Understanding:
+def _hear(talk: PersonTalk, now_open: Open) -> Understanding:
     """What the line says to the open question; asked for the sets alone, many send the whole evening once more."""
     language, prescribed = talk.person.language, now_open.prescribed
     heard = understand(talk.came.text, language, now_open.question, prescribed)
@@ -173,13 +173,13 @@ def _hear(talk: Talk, now_open: Open) -> Understanding:
     return heard
 
 
-def answer_for(talk: Talk, course: Course, check_in: CheckIn, heard: Understanding) -> None:
+def answer_for(talk: PersonTalk, course: Course, check_in: CheckIn, heard: Understanding) -> None:
     """Take what was heard for this very evening."""
     question = question_of(check_in)
     _take(talk, Open(course, check_in, question, check_in.sets_asked), heard)
 
 
-def _open_evening(talk: Talk, course: Course) -> Open:
+def _open_evening(talk: PersonTalk, course: Course) -> Open:
     """The check-in still being asked about, else today's."""
     uow, dialogue = talk.work.uow, talk.dialogue
     today = evening_of(talk.said_at, talk.person.zone)
@@ -196,7 +196,7 @@ def _open_evening(talk: Talk, course: Course) -> Open:
     return Open(course, None, Question.BOTH, prescribed)
 
 
-def _which_evening_unclear(talk: Talk, now_open: Open, heard: Understanding) -> bool:
+def _which_evening_unclear(talk: PersonTalk, now_open: Open, heard: Understanding) -> bool:
     """In the morning, after a silent evening, numbers may be meant for last night or for today: ask."""
     today = evening_of(talk.said_at, talk.person.zone)
     check_in = now_open.check_in
@@ -209,7 +209,7 @@ def _which_evening_unclear(talk: Talk, now_open: Open, heard: Understanding) -> 
     return True
 
 
-def _take(talk: Talk, now_open: Open, heard: Understanding) -> None:
+def _take(talk: PersonTalk, now_open: Open, heard: Understanding) -> None:
     check_in = now_open.check_in
     said = _said(talk, heard)
     if check_in and is_complete(check_in):
@@ -229,13 +229,13 @@ def _nothing_said(check_in: CheckIn | None) -> bool:
     return check_in is None or only_guided(check_in) or (check_in.pain is None and check_in.sets_done is None)
 
 
-def _start_today(talk: Talk, course: Course) -> CheckIn:
+def _start_today(talk: PersonTalk, course: Course) -> CheckIn:
     check_in = open_evening(talk.work, talk.person, course, evening_of(talk.said_at, talk.person.zone))
     talk.refresh()
     return check_in
 
 
-def _after_the_answer(talk: Talk, course: Course, check_in: CheckIn, heard: Understanding, said: Said) -> None:
+def _after_the_answer(talk: PersonTalk, course: Course, check_in: CheckIn, heard: Understanding, said: Said) -> None:
     has_values = _has_values(heard)
     replaces = _differs(check_in.pain, heard.pain) or _differs(check_in.sets_done, heard.sets)
     same = heard.pain in (None, check_in.pain) and heard.sets in (None, check_in.sets_done)
@@ -265,7 +265,7 @@ def _differs(known: int | None, heard: int | None) -> bool:
     return known is not None and heard is not None and known != heard
 
 
-def last_answered(talk: Talk, course: Course) -> CheckIn | None:
+def last_answered(talk: PersonTalk, course: Course) -> CheckIn | None:
     """The evening that a change is about: tonight's once something was said for it, else the one before."""
     latest = talk.work.uow.latest_check_in(course.id)
     if latest and _nothing_said(latest):
@@ -273,7 +273,7 @@ def last_answered(talk: Talk, course: Course) -> CheckIn | None:
     return None if latest is None or _nothing_said(latest) else latest
 
 
-def _correct_earlier(talk: Talk, course: Course, heard: Understanding, said: Said) -> None:
+def _correct_earlier(talk: PersonTalk, course: Course, heard: Understanding, said: Said) -> None:
     """The last evening that was answered is meant: tonight's has nothing to correct yet."""
     latest = last_answered(talk, course)
     if latest is None:
@@ -284,19 +284,19 @@ def _correct_earlier(talk: Talk, course: Course, heard: Understanding, said: Sai
         note(talk, course, latest, said, heard)
 
 
-def gives_numbers(talk: Talk) -> bool:
+def gives_numbers(talk: PersonTalk) -> bool:
     """Whether a typed line answers an evening, although a question about a sign was put last."""
     heard = danger.listen(talk, Question.BOTH, USUAL_SETS)
     return _has_values(heard)
 
 
-def next_evening_answered(talk: Talk) -> bool:
+def next_evening_answered(talk: PersonTalk) -> bool:
     """Whether a typed line is an evening's answer although the red-flag questions are still open."""
     heard = danger.listen(talk, Question.BOTH, 1)
     return heard.pain is not None and not talk.typed("words.no")
 
 
-def _not_clear(talk: Talk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
+def _not_clear(talk: PersonTalk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
     talk.wait_for("evening", question.value, check_in.id)
     facts = check_in_facts(check_in)
     answered = heard.flag is not None  # by what stands above: no number was to be expected

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from bot.conversation import danger, enrol, evening, meanwhile, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from bot.conversation.wondering import put, wonders
 from core.answers import understand
 from core.model import Decision, Wish
@@ -22,7 +22,7 @@ MOST_DAYS_AWAY = 90
 _MOST_DIGITS = 3
 
 
-def on_text(talk: Talk) -> str | None:
+def on_text(talk: PersonTalk) -> str | None:
     """A typed answer to the open question, danger first; the name of a command when the line wishes for one."""
     flow = talk.dialogue.flow
     if flow == "problem":
@@ -44,7 +44,7 @@ def on_text(talk: Talk) -> str | None:
     return None
 
 
-def _evening_before_red_flags(talk: Talk) -> str | None:
+def _evening_before_red_flags(talk: PersonTalk) -> str | None:
     """An evening's answer comes first; what a day later is still open is asked once more."""
     asked = talk.work.uow.check_in(talk.dialogue.check_in_id or "")
     another_day = asked is not None and evening_of(talk.said_at, talk.person.zone) > asked.date
@@ -55,33 +55,33 @@ def _evening_before_red_flags(talk: Talk) -> str | None:
     return wish
 
 
-def _wish(talk: Talk, flow: str) -> str | None:
+def _wish(talk: PersonTalk, flow: str) -> str | None:
     """Whoever wants no more messages, or help, is heard whatever is being asked."""
     wish = danger.listen(talk).wish
     own_word = flow == "erase" or (flow == "away" and wish == Wish.PAUSE)  # there it answers the question
     return wish.value if wish in (Wish.STOP, Wish.PAUSE, Wish.HELP) and not own_word else None
 
 
-def _something_else(talk: Talk) -> str | None:
+def _something_else(talk: PersonTalk) -> str | None:
     """Nobody has to say what they did meanwhile: the line is an evening's answer, or whatever else it is."""
     talk.nothing_open()
     return evening.on_text(talk)
 
 
-def _go_on(talk: Talk) -> None:
+def _go_on(talk: PersonTalk) -> None:
     """Back to where the person was before the short question."""
     talk.nothing_open()
     if talk.person.status == Status.ENROLLING:
         enrol.ask_open_question(talk)
 
 
-def let_drop(talk: Talk) -> None:
+def let_drop(talk: PersonTalk) -> None:
     """Whoever turns to something else no longer answers a short question; what they type next is none of it."""
     if talk.dialogue.flow in SHORT:
         talk.nothing_open()
 
 
-def on_tap(talk: Talk, flow: str, value: str) -> None:
+def on_tap(talk: PersonTalk, flow: str, value: str) -> None:
     """A tapped answer; a button of a question that is no longer open changes nothing."""
     if flow in FLOWS and talk.dialogue.flow == flow:
         FLOWS[flow](talk, value)
@@ -89,7 +89,7 @@ def on_tap(talk: Talk, flow: str, value: str) -> None:
         talk.say("button.old")
 
 
-def resume(talk: Talk) -> None:
+def resume(talk: PersonTalk) -> None:
     """Ask again from now on."""
     talk.nothing_open()
     course = talk.course()
@@ -102,14 +102,14 @@ def resume(talk: Talk) -> None:
         say_back(talk, decision)
 
 
-def next_question(talk: Talk) -> dict[str, str | None]:
+def next_question(talk: PersonTalk) -> dict[str, str | None]:
     """The local date of the next evening's question, None when none is planned, and today's."""
     planned = talk.person.next_date
     today = local_date(talk.work.now, talk.person.zone)
     return {"next": planned.isoformat() if planned else None, "today": today.isoformat()}
 
 
-def say_back(talk: Talk, decision: Decision | None) -> None:
+def say_back(talk: PersonTalk, decision: Decision | None) -> None:
     """Today's dose on coming back, and the step down if the break called for one."""
     course = talk.course()
     if course is None:
@@ -120,7 +120,7 @@ def say_back(talk: Talk, decision: Decision | None) -> None:
             meanwhile.ask(talk, course)
 
 
-def _away(talk: Talk, answer: str) -> None:
+def _away(talk: PersonTalk, answer: str) -> None:
     if answer == "open" or talk.typed("words.unsure"):
         talk.nothing_open()
         talk.say("away.open")
@@ -135,7 +135,7 @@ def _away(talk: Talk, answer: str) -> None:
     talk.say("away.set", until=until.isoformat())
 
 
-def _days(talk: Talk, answer: str) -> int:
+def _days(talk: PersonTalk, answer: str) -> int:
     """Days from "7" or "7 days"; 0 when it is neither."""
     number, _, word = answer.strip().casefold().partition(" ")
     if word and word.strip(" .!") not in talk.words("words.days", talk.person.language):
@@ -143,7 +143,7 @@ def _days(talk: Talk, answer: str) -> int:
     return int(number) if number.isdecimal() and len(number) <= _MOST_DIGITS else 0
 
 
-def _time(talk: Talk, answer: str) -> None:
+def _time(talk: PersonTalk, answer: str) -> None:
     time = read_time(answer)
     if time is None:
         talk.say("time.again", evening=talk.person.evening.isoformat("minutes"))
@@ -153,7 +153,7 @@ def _time(talk: Talk, answer: str) -> None:
     talk.say("time.set", evening=time.isoformat("minutes"))
 
 
-def _zone(talk: Talk, answer: str) -> None:
+def _zone(talk: PersonTalk, answer: str) -> None:
     zone, near = read_zones(answer)
     if zone is None:
         talk.say("zone.near" if near else "zone.again", zone=talk.person.zone, zones=near)
@@ -163,7 +163,7 @@ def _zone(talk: Talk, answer: str) -> None:
     talk.say("zone.set", zone=zone, evening=talk.person.evening.isoformat("minutes"))
 
 
-def _problem(talk: Talk) -> str | None:
+def _problem(talk: PersonTalk) -> str | None:
     heard = danger.heard_danger(talk, asks=False)
     if not heard:
         note_question(talk.work, talk.person, talk.came.text, problem=True)
@@ -175,7 +175,7 @@ def _problem(talk: Talk) -> str | None:
     return danger.wish_beside(talk) if heard else None
 
 
-def _erase(talk: Talk, answer: str) -> None:
+def _erase(talk: PersonTalk, answer: str) -> None:
     if answer != "yes" and not talk.typed("words.erase"):
         talk.say("erase.kept")
         _go_on(talk)
@@ -185,7 +185,7 @@ def _erase(talk: Talk, answer: str) -> None:
     talk.say("erase.done")
 
 
-def _which_day(talk: Talk, answer: str) -> None:
+def _which_day(talk: PersonTalk, answer: str) -> None:
     """What was typed this morning counts for the evening the person now names."""
     dialogue, course = talk.dialogue, talk.course()
     last_night = talk.work.uow.check_in(dialogue.check_in_id or "")
@@ -202,7 +202,7 @@ def _which_day(talk: Talk, answer: str) -> None:
     evening.answer_for(talk, course, check_in, heard)
 
 
-def _red_flags(talk: Talk, answer: str) -> None:
+def _red_flags(talk: PersonTalk, answer: str) -> None:
     """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
     check_in = talk.work.uow.check_in(talk.dialogue.check_in_id or "")
     typed = next((each for each in ("yes", "no", "unsure") if answer == each or talk.typed(f"words.{each}")), "")
@@ -212,7 +212,7 @@ def _red_flags(talk: Talk, answer: str) -> None:
         taps.red_flags_answered(talk, check_in, typed)
 
 
-FLOWS: dict[str, Callable[[Talk, str], None]] = {
+FLOWS: dict[str, Callable[[PersonTalk, str], None]] = {
     "away": _away,
     "time": _time,
     "zone": _zone,

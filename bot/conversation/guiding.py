@@ -1,7 +1,7 @@
 """A set on the phone: begun, stopped, taken back, and what a word or another message in the middle of it means."""
 
 from bot.conversation import danger
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from bot.conversation.wondering import put
 from bot.ports import Came
 from core.records import Course, GuidedSet, GuidedState, SignQuestion, Status
@@ -13,7 +13,7 @@ WORKING = (GuidedState.STARTING, GuidedState.RUNNING)
 UNFINISHED = (GuidedState.STOPPED, GuidedState.CUT)
 
 
-def start(talk: Talk, exercise: str = "") -> None:
+def start(talk: PersonTalk, exercise: str = "") -> None:
     """Begin the next set of today, of that exercise where one is named."""
     course = talk.course()
     if course is None or danger.still_stopped(talk, course):
@@ -28,7 +28,7 @@ def start(talk: Talk, exercise: str = "") -> None:
         talk.say(f"guided.no.{begun.value}")
 
 
-def on_tap(talk: Talk, argument: str) -> None:
+def on_tap(talk: PersonTalk, argument: str) -> None:
     """A button under a set's messages. What a set has come to decides what may still be done with it."""
     what, _, set_id = argument.partition(".")
     if what == "start":
@@ -54,7 +54,7 @@ def on_tap(talk: Talk, argument: str) -> None:
         talk.say("button.old")
 
 
-def took(talk: Talk) -> bool:
+def took(talk: PersonTalk) -> bool:
     """Whether what came was a word to the set that is running, and to nothing else: it stops, and is asked about.
 
     Signs of danger are no such words; they are heard as always.
@@ -68,7 +68,7 @@ def took(talk: Talk) -> bool:
     return bool(heard)
 
 
-def interrupt(talk: Talk) -> GuidedSet | None:
+def interrupt(talk: PersonTalk) -> GuidedSet | None:
     """Stop the set that is running, since the person does something else; the set, None where none was."""
     guided = _at_work(talk)
     if guided is None or talk.came.command == "set":
@@ -76,7 +76,7 @@ def interrupt(talk: Talk) -> GuidedSet | None:
     return stop_set(talk.work, guided)
 
 
-def say_interrupted(talk: Talk, guided: GuidedSet | None) -> None:
+def say_interrupted(talk: PersonTalk, guided: GuidedSet | None) -> None:
     """Ask what became of the set, unless something graver was said, or the person has left."""
     course = talk.course()
     if guided is None or course is None or is_stopped(course.episode) or talk.person.status != Status.ACTIVE:
@@ -84,19 +84,19 @@ def say_interrupted(talk: Talk, guided: GuidedSet | None) -> None:
     _say(talk, course, guided, "guided.interrupted")
 
 
-def _at_work(talk: Talk) -> GuidedSet | None:
+def _at_work(talk: PersonTalk) -> GuidedSet | None:
     if talk.came.came not in (Came.TEXT, Came.COMMAND, Came.OTHER):
         return None
     guided = talk.work.uow.open_set(talk.person.id)
     return guided if guided and guided.state in WORKING else None
 
 
-def _stop(talk: Talk, course: Course, guided: GuidedSet, why: str) -> None:
+def _stop(talk: PersonTalk, course: Course, guided: GuidedSet, why: str) -> None:
     kind = {"hurts": "guided.hurts", "done": "guided.interrupted"}.get(why, "guided.stopped")
     _say(talk, course, stop_set(talk.work, guided), kind)
 
 
-def _hurt(talk: Talk, course: Course, guided: GuidedSet, what: str) -> None:
+def _hurt(talk: PersonTalk, course: Course, guided: GuidedSet, what: str) -> None:
     if what == "sign":
         put(talk, SignQuestion.WHICH)
     elif what == "little":
@@ -105,5 +105,5 @@ def _hurt(talk: Talk, course: Course, guided: GuidedSet, what: str) -> None:
         talk.say("guided.hurts.much")
 
 
-def _say(talk: Talk, course: Course, guided: GuidedSet, kind: str) -> None:
+def _say(talk: PersonTalk, course: Course, guided: GuidedSet, kind: str) -> None:
     talk.say(kind, **set_facts(talk.work, course, guided))

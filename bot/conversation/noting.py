@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from bot.conversation import meanwhile, weight
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from bot.conversation.told_before import same_reason, stop_told
 from core.model import Felt, Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
@@ -34,7 +34,7 @@ def tried(heard: Understanding) -> list[list[str]]:
 
 
 def note(
-    talk: Talk,
+    talk: PersonTalk,
     course: Course,
     check_in: CheckIn,
     said: Said,
@@ -69,7 +69,7 @@ def note(
             talk.say(f"evening.{question.value}", **check_in_facts(recorded.check_in))
 
 
-def _weigh(talk: Talk, course: Course, recorded: Recorded, grams: int, *, too_heavy: bool) -> None:
+def _weigh(talk: PersonTalk, course: Course, recorded: Recorded, grams: int, *, too_heavy: bool) -> None:
     """The weight told beside the sets is theirs from now on; one that was too heavy answers how the weight was."""
     if not too_heavy:
         if grams:
@@ -78,13 +78,13 @@ def _weigh(talk: Talk, course: Course, recorded: Recorded, grams: int, *, too_he
         weight.on_tap(talk, course, recorded.check_in, Felt.TOO_MUCH.value)
 
 
-def ask_again(talk: Talk, check_in: CheckIn) -> None:
+def ask_again(talk: PersonTalk, check_in: CheckIn) -> None:
     """Open that evening for a change of its answer."""
     talk.wait_for("evening", "change", check_in.id)
     talk.say("change.ask", **check_in_facts(check_in))
 
 
-def ask_on(talk: Talk, course: Course) -> None:
+def ask_on(talk: PersonTalk, course: Course) -> None:
     """Tonight's question, where it is still open, once more: one about signs stood before it."""
     tonight = talk.work.uow.latest_check_in(course.id)
     if talk.person.status == Status.ACTIVE and tonight and tonight.state == CheckInState.ASKED:
@@ -93,20 +93,20 @@ def ask_on(talk: Talk, course: Course) -> None:
         talk.say(f"evening.{question.value}", **check_in_facts(tonight))
 
 
-def _grams_before(talk: Talk, check_in: CheckIn) -> int:
+def _grams_before(talk: PersonTalk, check_in: CheckIn) -> int:
     """The weight told with the first half of the answer."""
     dialogue = talk.dialogue
     return int(dialogue.facts.get("grams", 0)) if dialogue.check_in_id == check_in.id else 0
 
 
-def _changed_already(talk: Talk, check_in: CheckIn) -> bool:
+def _changed_already(talk: PersonTalk, check_in: CheckIn) -> bool:
     """Whether the first half of a change by tapping was decided already, but what came of it not told yet."""
     dialogue = talk.dialogue
     changing = dialogue.step == "change" and dialogue.check_in_id == check_in.id
     return changing and bool(dialogue.facts.get("changed"))
 
 
-def _tell(talk: Talk, course: Course, recorded: Recorded) -> None:
+def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
     """What was noted, tomorrow's dose, and why."""
     facts = check_in_facts(recorded.check_in)
     if recorded.decision is None:

@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.answers.understand import ordinary
 from core.programme import Topic
 from core.use_cases.answering import note_question
 
 
-def answered(talk: Talk) -> bool:
+def answered(talk: PersonTalk) -> bool:
     """Answer what was typed where the programme has an answer to it; False where it has none."""
     topics = asked_of(talk)
     for topic in topics:
@@ -16,7 +16,7 @@ def answered(talk: Talk) -> bool:
     return bool(topics)
 
 
-def asked_of(talk: Talk) -> list[Topic]:
+def asked_of(talk: PersonTalk) -> list[Topic]:
     """The questions of the programme that the text asks."""
     programme, language = talk.programme, talk.person.language
     words = programme.words.get(language, {})
@@ -25,20 +25,20 @@ def asked_of(talk: Talk) -> list[Topic]:
     return [one for one in programme.questions if one.key in keys]
 
 
-def remember(talk: Talk) -> None:
+def remember(talk: PersonTalk) -> None:
     """Keep the question, for the button that passes it on."""
     dialogue = talk.dialogue
     talk.work.uow.save_dialogue(replace(dialogue, facts=dict(dialogue.facts) | {"asked": talk.came.text}))
 
 
-def offer(talk: Talk) -> None:
+def offer(talk: PersonTalk) -> None:
     """Every question that the programme answers, as buttons."""
     programme = talk.programme
     keys = [one.key for one in programme.questions]
     talk.say("questions", keys=keys, words=programme.said(*(f"question.{key}" for key in keys)))
 
 
-def on_tap(talk: Talk, key: str) -> None:
+def on_tap(talk: PersonTalk, key: str) -> None:
     """The answer to the question of that button."""
     topic = next((one for one in talk.programme.questions if one.key == key), None)
     if topic is None:
@@ -47,7 +47,7 @@ def on_tap(talk: Talk, key: str) -> None:
         _say(talk, topic)
 
 
-def pass_on(talk: Talk) -> None:
+def pass_on(talk: PersonTalk) -> None:
     """Send the question just answered to the therapist; where none was typed, ask for it."""
     dialogue = talk.dialogue
     text = dialogue.facts.get("asked")
@@ -62,7 +62,7 @@ def pass_on(talk: Talk) -> None:
     talk.say_if_closed()
 
 
-def learn(talk: Talk, key: str = "") -> None:
+def learn(talk: PersonTalk, key: str = "") -> None:
     """A screen of what it is and why; the first one where no key is given."""
     topics = talk.programme.education
     place = next((n for n, one in enumerate(topics) if one.key == key), 0 if not key else len(topics))
@@ -74,6 +74,6 @@ def learn(talk: Talk, key: str = "") -> None:
     talk.say("learn", key=topic.key, provenance=topic.provenance.value, after=after, words=words)
 
 
-def _say(talk: Talk, topic: Topic) -> None:
+def _say(talk: PersonTalk, topic: Topic) -> None:
     words = talk.programme.said(f"question.{topic.key}")
     talk.say("question.answer", key=topic.key, provenance=topic.provenance.value, words=words)

@@ -8,8 +8,7 @@ from bot.conversation import commands, danger, enrol, evening, flows, guiding, m
 from bot.conversation.flood import say_slow
 from bot.conversation.labels import typed_button
 from bot.conversation.staff.router import handle_staff
-from bot.conversation.staff.talk import StaffTalk
-from bot.conversation.talk import Talk, Words
+from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words
 from bot.ports import Came, Incoming
 from core.records import Clinic, Person, Priority, Staff, Status
 from core.use_cases.joining import accept_any, role_of
@@ -19,7 +18,7 @@ from core.use_cases.work import Work
 
 
 @dataclass(frozen=True, slots=True)
-class House:
+class ChatSettings:
     """What every conversation in this clinic shares."""
 
     clinic: Clinic
@@ -29,33 +28,33 @@ class House:
     newest_copy: Callable[[], dt.datetime | None] = lambda: None  # that another program made of the database
 
 
-def handle(work: Work, came: Incoming, house: House, update_key: str, *, quiet: bool = False) -> None:
+def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, flooded: bool = False) -> None:
     """Answer one thing a person did. All of it happens in the caller's transaction, replies included.
 
-    `quiet` holds the replies back from a chat that sends far too much.
+    `flooded` holds the replies back from a chat that sends far too much.
     """
     staff = work.uow.staff_at(came.channel, came.address, lock=True)
     if staff and staff.left_at is None:
         flow = work.uow.dialogue(staff.id).flow
-        came = _as_tap(work, came, house, asked=bool(flow), numbers=not flow)
-        _on_staff(replace(_staff_talk(work, staff, came, house, update_key), quiet=quiet))
+        came = _as_tap(work, came, chats, asked=bool(flow), numbers=not flow)
+        _on_staff(replace(_talk(work, staff, came, chats, update_key), flooded=flooded))
         return
     person = work.uow.person_at(came.channel, came.address, lock=True)
     if person:
         if person.status is not Status.SCREENED_OUT:  # nothing is to be tapped until the therapist has looked
-            came = _as_tap(work, came, house, asked=bool(work.uow.dialogue(person.id).flow), numbers=False)
-        talk = replace(_talk(work, person, came, house, update_key), quiet=quiet)
+            came = _as_tap(work, came, chats, asked=bool(work.uow.dialogue(person.id).flow), numbers=False)
+        talk = replace(_talk(work, person, came, chats, update_key), flooded=flooded)
         _route(talk)
         talk.send()
     elif came.came in (Came.BLOCKED, Came.UNBLOCKED):
         return
-    elif quiet:
-        say_slow(work, _stranger(came, house), house.clinic.emergency)
+    elif flooded:
+        say_slow(work, _stranger(came, chats), chats.clinic.emergency)
     else:
-        _way_in(work, came, house, update_key)
+        _way_in(work, came, chats, update_key)
 
 
-def _as_tap(work: Work, came: Incoming, house: House, *, asked: bool, numbers: bool) -> Incoming:
+def _as_tap(work: Work, came: Incoming, chats: ChatSettings, *, asked: bool, numbers: bool) -> Incoming:
     """A typed label as the tap it stands for; the words stay with it."""
     data = typed_button(work.uow, came, asked=asked, numbers=numbers)
     return replace(came, came=Came.TAP, data=data) if data else came
@@ -69,66 +68,62 @@ def _on_staff(talk: StaffTalk) -> None:
         handle_staff(talk)
 
 
-def _talk(work: Work, person: Person, came: Incoming, house: House, update_key: str) -> Talk:
-    return Talk(work, person, came, house.words, house.clinic.emergency, update_key)
+def _talk(work: Work, who: Who, came: Incoming, chats: ChatSettings, update_key: str) -> Talk[Who]:
+    return Talk(work, who, came, chats.words, chats.clinic.emergency, update_key, chats.link, chats.newest_copy)
 
 
-def _staff_talk(work: Work, staff: Staff, came: Incoming, house: House, update_key: str) -> StaffTalk:
-    return StaffTalk(work, staff, came, house.words, house.clinic.emergency, update_key, house.link, house.newest_copy)
-
-
-def _way_in(work: Work, came: Incoming, house: House, update_key: str) -> None:
+def _way_in(work: Work, came: Incoming, chats: ChatSettings, update_key: str) -> None:
     """A newcomer with a good code becomes a patient or staff; anybody else gets a polite way in and nothing else."""
-    newcomer = _newcomer(work, came, house)
+    newcomer = _newcomer(work, came, chats)
     code = came.text.strip() if came.came in (Came.TEXT, Came.COMMAND) else ""
     joined = accept_any(work, code, newcomer) if code else None
     if isinstance(joined, Staff):
         # as if they had only said hello: the code is used up, and means nothing more
         hello = replace(came, came=Came.COMMAND, command="start", text="")
-        staff_talk = _staff_talk(work, joined, hello, house, update_key)
+        staff_talk = _talk(work, joined, hello, chats, update_key)
         if joined.lead:  # of whom nobody asks to be confirmed
             staff_talk.say("therapist.welcome", lead=True)
             staff_talk.send()
         else:
             handle_staff(staff_talk)
     elif joined:
-        talk = _talk(work, joined, came, house, update_key)
+        talk = _talk(work, joined, came, chats, update_key)
         if joined.status == Status.UNCONFIRMED:
             talk.say("newcomer.wait", emergency=talk.emergency)
         else:
             enrol.welcome(talk)
         talk.send()
     else:
-        _turn_away(work, came, house, update_key, bad_code=came.command == "start" and bool(code))
+        _turn_away(work, came, chats, update_key, bad_code=came.command == "start" and bool(code))
 
 
-def _newcomer(work: Work, came: Incoming, house: House) -> Person:
+def _newcomer(work: Work, came: Incoming, chats: ChatSettings) -> Person:
     return Person(
         id=work.new_id(),
-        clinic_id=house.clinic.id,
+        clinic_id=chats.clinic.id,
         channel=came.channel,
         address=came.address,
-        language=came.language or house.clinic.language,
-        zone=house.clinic.zone,
-        evening=house.evening,
+        language=came.language or chats.clinic.language,
+        zone=chats.clinic.zone,
+        evening=chats.evening,
         status=Status.ENROLLING,
         created_at=work.now,
         name=came.name,
     )
 
 
-def _turn_away(work: Work, came: Incoming, house: House, update_key: str, *, bad_code: bool) -> None:
+def _turn_away(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, bad_code: bool) -> None:
     kind = "stranger.bad_code" if bad_code else "stranger.way_in"
-    facts = {"emergency": house.clinic.emergency}
-    queue(work, _stranger(came, house), kind, facts, key=f"reply:{update_key}:0", priority=Priority.REPLY)
+    facts = {"emergency": chats.clinic.emergency}
+    queue(work, _stranger(came, chats), kind, facts, key=f"reply:{update_key}:0", priority=Priority.REPLY)
 
 
-def _stranger(came: Incoming, house: House) -> Recipient:
-    clinic = house.clinic
+def _stranger(came: Incoming, chats: ChatSettings) -> Recipient:
+    clinic = chats.clinic
     return Recipient("", clinic.id, came.channel, came.address, came.language or clinic.language, clinic.zone)
 
 
-def _route(talk: Talk) -> None:
+def _route(talk: PersonTalk) -> None:
     came = talk.came.came
     if came == Came.BLOCKED:
         cannot_reach(talk.work, talk.person)
@@ -142,7 +137,7 @@ def _route(talk: Talk) -> None:
             guiding.say_interrupted(talk, stopped)
 
 
-def _said(talk: Talk) -> None:
+def _said(talk: PersonTalk) -> None:
     came = talk.came.came
     if came == Came.EDIT:
         _run(talk, evening.on_edit(talk))
@@ -156,7 +151,7 @@ def _said(talk: Talk) -> None:
         _on_text(talk)
 
 
-def _on_tap(talk: Talk) -> None:
+def _on_tap(talk: PersonTalk) -> None:
     version, _, rest = talk.came.data.partition(".")
     verb, _, argument = rest.partition(".")
     if version != "1":
@@ -177,7 +172,7 @@ def _on_tap(talk: Talk) -> None:
         taps.on_tap(talk, verb, argument)
 
 
-def _on_text(talk: Talk) -> None:
+def _on_text(talk: PersonTalk) -> None:
     command = None
     if commands.came_again(talk):
         return
@@ -196,19 +191,19 @@ def _on_text(talk: Talk) -> None:
     _run(talk, command)
 
 
-def _run(talk: Talk, command: str | None) -> None:
+def _run(talk: PersonTalk, command: str | None) -> None:
     if command:
         commands.run(talk, command)
 
 
-def _while_not_asked(talk: Talk, still: str) -> str | None:
+def _while_not_asked(talk: PersonTalk, still: str) -> str | None:
     if danger.heard_danger(talk):
         return danger.wish_beside(talk)
     talk.say(still, emergency=talk.emergency)
     return None
 
 
-def _unblocked(talk: Talk) -> None:
+def _unblocked(talk: PersonTalk) -> None:
     if talk.person.status == Status.UNREACHABLE:
         talk.person, decision = come_back(talk.work, talk.person)
         flows.say_back(talk, decision)
@@ -224,7 +219,7 @@ def _unblocked(talk: Talk) -> None:
         flows.say_back(talk, None)
 
 
-def _reached_us(talk: Talk) -> None:
+def _reached_us(talk: PersonTalk) -> None:
     """Who could not be reached and writes again is back; what they wrote is answered like anything else."""
     if talk.person.status == Status.UNREACHABLE:
         talk.person, decision = come_back(talk.work, talk.person)

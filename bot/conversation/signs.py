@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from bot.conversation import danger, enrol
 from bot.conversation.noting import ask_on
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import Flag, Understanding, Urgency
 from core.records import CheckIn, SignQuestion, Status
 from core.use_cases.wondering import hurts, open_sign, settle
@@ -25,7 +25,7 @@ CHOICES = {
 }
 
 
-def on_tap(talk: Talk, check_in: CheckIn, choice: str) -> None:
+def on_tap(talk: PersonTalk, check_in: CheckIn, choice: str) -> None:
     """A button under the question; one that is answered, or was never put, changes nothing."""
     if check_in.sign is None or choice not in CHOICES[check_in.sign]:
         talk.say("button.old")
@@ -33,7 +33,7 @@ def on_tap(talk: Talk, check_in: CheckIn, choice: str) -> None:
         _answered(talk, check_in, choice, check_in.sign_words)
 
 
-def typed_answer(talk: Talk, *, bare: bool) -> bool:
+def typed_answer(talk: PersonTalk, *, bare: bool) -> bool:
     """Take a typed label for the question that is open, where `bare` a short word for it or a plain no, too.
 
     False when the text is none of these.
@@ -49,7 +49,7 @@ def typed_answer(talk: Talk, *, bare: bool) -> bool:
     return bool(choice)
 
 
-def on_choice(talk: Talk, choice: str) -> None:
+def on_choice(talk: PersonTalk, choice: str) -> None:
     """A button of the question put to somebody who has no course; or words that do not answer it: ask again."""
     question, check_in, words = _open(talk)
     if question is None:
@@ -62,7 +62,7 @@ def on_choice(talk: Talk, choice: str) -> None:
         talk.say(f"sign.{question.value}", check_in=about, again=True, emergency=talk.emergency)
 
 
-def _open(talk: Talk) -> tuple[SignQuestion | None, CheckIn | None, str]:
+def _open(talk: PersonTalk) -> tuple[SignQuestion | None, CheckIn | None, str]:
     course, dialogue = talk.course(), talk.dialogue
     if course:
         check_in = open_sign(talk.work, course)
@@ -72,11 +72,11 @@ def _open(talk: Talk) -> tuple[SignQuestion | None, CheckIn | None, str]:
     return SignQuestion(dialogue.step), None, str(dialogue.facts.get("text", ""))
 
 
-def _says(talk: Talk, choice: str, *, bare: bool) -> bool:
+def _says(talk: PersonTalk, choice: str, *, bare: bool) -> bool:
     return talk.typed(f"sign.choice.{choice}") or (bare and talk.typed(f"words.sign.{choice}"))
 
 
-def _answered(talk: Talk, check_in: CheckIn | None, choice: str, words: str) -> None:
+def _answered(talk: PersonTalk, check_in: CheckIn | None, choice: str, words: str) -> None:
     if sign := SIGNS.get(choice):
         # told in the person's own words, which a tap has none of
         danger.answer(talk.as_text(words), sign, check_in, sign=choice)

@@ -1,15 +1,15 @@
-"""One thing a person did, and everything needed to answer it within one transaction."""
+"""One thing that somebody did in a chat, and everything needed to answer it within one transaction."""
 
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 from bot.conversation.flood import STILL_SAID, say_slow
 from bot.ports import Incoming
 from core.opening import opens_next
 from core.programme import Programme
-from core.records import Course, Dialogue, Person, Priority
+from core.records import Course, Dialogue, Person, Priority, Staff
 from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.noticing import reach
 from core.use_cases.queueing import Recipient, queue
@@ -21,38 +21,69 @@ PASSED_ON = frozenset({
 })  # fmt: skip
 OF_DANGER = frozenset({"danger", "enrol.screened_out"})  # told first, and until it is delivered
 
+Who = TypeVar("Who", Person, Staff)
 Words = Callable[[str, str], frozenset[str]]  # (key, language) -> the words a person may type for it
 
 
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """A message to be queued; `about` is the one patient whom a message to staff tells of, so that erasing finds it."""
+
+    kind: str
+    facts: dict[str, Any]
+    about: str = ""
+
+
 @dataclass(slots=True)
-class Talk:
-    """`came` is what the person did; replies gather in `replies` and are queued once, by `send`."""
+class Talk(Generic[Who]):
+    """With a patient or with a member of staff. `came` is what they did; replies gather and are queued by `send`.
+
+    `link` turns a code into an address that opens this chat, by its gap {code}.
+    """
 
     work: Work
-    person: Person
+    who: Who
     came: Incoming
     words: Words
     emergency: str
     update_key: str
-    quiet: bool = False  # they send far too much: see flood
-    replies: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+    link: str = ""
+    newest_copy: Callable[[], dt.datetime | None] = lambda: None
+    flooded: bool = False  # they send far too much: see flood
+    replies: list[Reply] = field(default_factory=list)
 
-    def say(self, kind: str, **facts: Any) -> None:
-        """Answer with a message of that kind."""
-        self.replies.append((kind, facts))
+    def say(self, kind: str, about: str = "", /, **facts: Any) -> None:
+        """Answer with a message of that kind. Of one about several patients the ids stand in its buttons or words."""
+        self.replies.append(Reply(kind, facts, about))
+
+    @property
+    def person(self: "Talk[Person]") -> Person:
+        return self.who
+
+    @person.setter
+    def person(self: "Talk[Person]", person: Person) -> None:
+        self.who = person
+
+    @property
+    def staff(self: "Talk[Staff]") -> Staff:
+        return self.who
+
+    @staff.setter
+    def staff(self: "Talk[Staff]", staff: Staff) -> None:
+        self.who = staff
 
     @property
     def said_at(self) -> dt.datetime:
-        """When the person did it, which after a downtime is long before we read it; never in the future."""
+        """When they did it, which after a downtime is long before we read it; never in the future."""
         return min(self.came.at, self.work.now)
 
     @property
     def dialogue(self) -> Dialogue:
-        return self.work.uow.dialogue(self.person.id)
+        return self.work.uow.dialogue(self.who.id)
 
     def wait_for(self, flow: str, step: str = "", check_in_id: str | None = None, **facts: Any) -> None:
-        """Remember which question is open; it survives a restart."""
-        self.work.uow.save_dialogue(Dialogue(self.person.id, flow, step, check_in_id, facts))
+        """Remember which question is open; it survives a restart. Of staff the facts name the patient it is about."""
+        self.work.uow.save_dialogue(Dialogue(self.who.id, flow, step, check_in_id, facts))
 
     def cut_in(self, flow: str) -> None:
         """Put a short question before whatever is open; an enrolment that is under way is kept for afterwards."""
@@ -61,30 +92,38 @@ class Talk:
     def nothing_open(self) -> None:
         """Close what is open; only an enrolment stays where it stands."""
         place = enrolment_of(self.dialogue)
-        self.work.uow.save_dialogue(place or Dialogue(self.person.id, ""))
+        self.work.uow.save_dialogue(place or Dialogue(self.who.id, ""))
 
-    def course(self) -> Course | None:
-        return self.work.uow.course_of(self.person.id)
+    def course(self: "Talk[Person]") -> Course | None:
+        return self.work.uow.course_of(self.who.id)
 
     @property
-    def programme(self) -> Programme:
+    def programme(self: "Talk[Person]") -> Programme:
         """The one the person's course follows, else the one that new courses begin on."""
-        course, shelf = self.course(), self.work.shelf
-        return shelf.get(self.work.uow, course.programme_version) if course else shelf.current
+        return _programme_of(self.work, self.who)
 
-    def refresh(self) -> None:
+    def refresh(self: "Talk[Person]") -> None:
         """Read the person again after a use case changed them."""
-        self.person = self.work.uow.person(self.person.id) or self.person
+        self.who = self.work.uow.person(self.who.id) or self.who
+
+    def save(self: "Talk[Staff]", staff: Staff) -> None:
+        """Keep what has changed of the member of staff."""
+        self.work.uow.save_staff(staff)
+        self.who = staff
 
     def typed(self, key: str) -> bool:
-        """Whether the whole text is one of the words the catalogue lists under `key`."""
-        typed, language = plain(self.came.text), self.person.language
-        own = self.programme.words.get(language, {}).get(f"instead.{key}", "")
-        return typed in self.words(key, language) or bool(typed and typed in map(plain, own.split(",")))
+        """Whether the whole text is one of the words the catalogue, or the person's programme, lists under `key`."""
+        typed, who = plain(self.came.text), self.who
+        if typed in self.words(key, who.language):
+            return True
+        if not typed or not isinstance(who, Person):
+            return False
+        own = _programme_of(self.work, who).words.get(who.language, {})
+        return typed in map(plain, own.get(f"instead.{key}", "").split(","))
 
     def say_if_closed(self) -> None:
         """That nobody at the clinic reads it before it opens, where it has told its hours and is closed."""
-        clinic = self.work.uow.clinic(self.person.clinic_id)
+        clinic = self.work.uow.clinic(self.who.clinic_id)
         opens = opens_next(clinic.hours, self.work.now, clinic.zone) if clinic else None
         if opens:
             at = {"date": opens.date().isoformat(), "evening": opens.time().isoformat("minutes")}
@@ -92,31 +131,46 @@ class Talk:
 
     def send(self) -> None:
         """Queue the replies. Their keys hold the update's own key, so that a repeat cannot double them."""
-        if self.quiet:
-            said = [reply for reply in self.replies if reply[0] in STILL_SAID]
+        to = Recipient.of(self.who)
+        if self.flooded:
+            said = [reply for reply in self.replies if reply.kind in STILL_SAID]
             if len(said) < len(self.replies):
-                say_slow(self.work, Recipient.of(self.person), self.emergency)
+                say_slow(self.work, to, self.emergency)
             self.replies[:] = said
-        for number, (kind, facts) in enumerate(self.replies):
+        for number, reply in enumerate(self.replies):
             queue(
-                self.work, Recipient.of(self.person), kind, facts | self._reach(kind) | self._words(kind),
+                self.work, to, reply.kind, reply.facts | self._reach(reply.kind) | self._words(reply.kind),
                 key=f"reply:{self.update_key}:{number}",
-                priority=Priority.DANGER if kind in OF_DANGER else Priority.REPLY,
+                priority=Priority.DANGER if reply.kind in OF_DANGER else Priority.REPLY,
+                about=reply.about,
             )  # fmt: skip
         self.replies.clear()
 
     def _reach(self, kind: str) -> dict[str, Any]:
         """Whether the therapist can be told, for what says that they are."""
-        return {"told": reach(self.work, self.person)} if kind in PASSED_ON else {}
+        if kind not in PASSED_ON or not isinstance(self.who, Person):
+            return {}
+        return {"told": reach(self.work, self.who)}
 
     def _words(self, kind: str) -> dict[str, Any]:
         """The programme's own words for the screening, and for what else it words itself."""
-        words = self.programme.said("instead") if kind.startswith("enrol.") else {}
+        if not kind.startswith("enrol.") or not isinstance(self.who, Person):
+            return {}
+        words = _programme_of(self.work, self.who).said("instead")
         return {"words": words} if any(words.values()) else {}
 
-    def as_text(self, text: str) -> "Talk":
-        """The same talk as if the person had typed `text`."""
+    def as_text(self, text: str) -> "Talk[Who]":
+        """The same talk as if they had typed `text`; replies go to the same list."""
         return replace(self, came=replace(self.came, text=text))
+
+
+PersonTalk = Talk[Person]
+StaffTalk = Talk[Staff]
+
+
+def _programme_of(work: Work, person: Person) -> Programme:
+    course = work.uow.course_of(person.id)
+    return work.shelf.get(work.uow, course.programme_version) if course else work.shelf.current
 
 
 def plain(text: str) -> str:

@@ -2,7 +2,7 @@
 
 from bot.conversation import danger, signs, weight
 from bot.conversation.noting import ask_again, ask_on, note
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import Flag, Understanding, Urgency
 from core.records import CheckIn, Course
 from core.use_cases.answering import Said, is_complete, record
@@ -10,7 +10,7 @@ from core.use_cases.facts import check_in_facts, decision_facts
 from core.use_cases.telling import signs_denied
 
 
-def on_tap(talk: Talk, verb: str, argument: str) -> None:
+def on_tap(talk: PersonTalk, verb: str, argument: str) -> None:
     """A tapped number, or a button under an answer. The check-in's id is in the button, never the day it is tapped."""
     check_in_id, _, value = argument.partition(".")
     check_in = talk.work.uow.check_in(check_in_id)
@@ -39,7 +39,7 @@ def on_tap(talk: Talk, verb: str, argument: str) -> None:
         talk.say("button.old")
 
 
-def _woke_worse(talk: Talk, course: Course, check_in: CheckIn) -> None:
+def _woke_worse(talk: PersonTalk, course: Course, check_in: CheckIn) -> None:
     """The morning was worse: kept with the evening, which goes on; one that is answered is decided again."""
     said = Said(source="tapped", woke_worse=True)
     if is_complete(check_in):
@@ -49,7 +49,7 @@ def _woke_worse(talk: Talk, course: Course, check_in: CheckIn) -> None:
         talk.say("evening.morning", **check_in_facts(recorded.check_in))
 
 
-def confirmed(talk: Talk, course: Course, check_in: CheckIn, *, yes: bool) -> None:
+def confirmed(talk: PersonTalk, course: Course, check_in: CheckIn, *, yes: bool) -> None:
     """The answer to "change it?", for the evening it was asked about."""
     dialogue = talk.dialogue
     if dialogue.step != "confirm" or dialogue.check_in_id != check_in.id:
@@ -62,7 +62,7 @@ def confirmed(talk: Talk, course: Course, check_in: CheckIn, *, yes: bool) -> No
         talk.say("change.kept", **check_in_facts(check_in))
 
 
-def _tapped_red_flags(talk: Talk, course: Course, check_in: CheckIn, value: str) -> None:
+def _tapped_red_flags(talk: PersonTalk, course: Course, check_in: CheckIn, value: str) -> None:
     """A late yes still stops the programme; a late no, or a second yes, changes nothing."""
     asked = course.episode.signs_asked is not None and check_in.date <= course.episode.signs_asked
     stopped = course.episode.paused_for
@@ -75,7 +75,7 @@ def _tapped_red_flags(talk: Talk, course: Course, check_in: CheckIn, value: str)
         red_flags_answered(talk, check_in, value)
 
 
-def _tapped_number(talk: Talk, course: Course, check_in: CheckIn, verb: str, value: int) -> None:
+def _tapped_number(talk: PersonTalk, course: Course, check_in: CheckIn, verb: str, value: int) -> None:
     if value > (10 if verb == "p" else check_in.sets_asked):
         talk.say("button.old")
         return
@@ -84,7 +84,7 @@ def _tapped_number(talk: Talk, course: Course, check_in: CheckIn, verb: str, val
     note(talk, course, check_in, said, changing=changing)
 
 
-def red_flags_answered(talk: Talk, check_in: CheckIn, value: str) -> None:
+def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
     """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
     course = talk.course()
     if value == "no" and course:

@@ -1,6 +1,6 @@
 """What the person has read already and need not read in full again."""
 
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import Decision
 from core.records import Course
 from core.timetable import ONE_DAY
@@ -9,13 +9,13 @@ STOPS = frozenset({"danger", "danger.still", "override.still", "override.told"})
 LAST_MESSAGES = 6
 
 
-def stop_told(talk: Talk) -> bool:
+def stop_told(talk: PersonTalk) -> bool:
     """Whether one of the last messages told of the stop: it is told in full once, then in a line."""
     said = talk.work.uow.last_messages(talk.person.channel, talk.person.address, LAST_MESSAGES)
-    return any(each.kind in STOPS for each in said) or any(kind in STOPS for kind, _ in talk.replies)
+    return any(each.kind in STOPS for each in said) or any(each.kind in STOPS for each in talk.replies)
 
 
-def same_reason(talk: Talk, course: Course, decision: Decision) -> bool:
+def same_reason(talk: PersonTalk, course: Course, decision: Decision) -> bool:
     """Whether the evening before was decided for the same reason, on the same step."""
     before = talk.work.uow.decision_on(course.id, decision.date - ONE_DAY)
     if before is None or not (decision.reasons and before.decision.reasons):

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.noting import ask_on
-from bot.conversation.talk import Talk
+from bot.conversation.talk import PersonTalk
 from core.model import NoticeKind, Understanding
 from core.records import Course, SignQuestion
 from core.use_cases.enrolling import put_before
@@ -22,7 +22,7 @@ def wonders(heard: Understanding) -> SignQuestion | None:
     return SignQuestion.WEAK if heard.complaint else None
 
 
-def put(talk: Talk, question: SignQuestion, *, worse: bool = False) -> None:
+def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> None:
     """Ask by button. Who has no course has no evening to keep it with: the therapist is told at once.
 
     What was answered of late is taken as before, unless it is told for the `worse`.
@@ -46,7 +46,7 @@ def put(talk: Talk, question: SignQuestion, *, worse: bool = False) -> None:
     talk.say(f"sign.{check_in.sign or question}", check_in=check_in.id, emergency=talk.emergency)
 
 
-def _as_before(talk: Talk, course: Course) -> None:
+def _as_before(talk: PersonTalk, course: Course) -> None:
     only = not talk.replies
     keep_unread(talk.work, talk.person, course, talk.came.text)
     talk.say("sign.as_before")
@@ -54,13 +54,13 @@ def _as_before(talk: Talk, course: Course) -> None:
         ask_on(talk, course)
 
 
-def answers_the_question(talk: Talk) -> bool:
+def answers_the_question(talk: PersonTalk) -> bool:
     """Whether a line is an hour, a town or a plain yes, no or "I don't know", whatever else an ear makes of it."""
     plain = any(talk.typed(f"words.{word}") for word in ("yes", "no", "unsure"))
     return plain or bool(read_time(talk.came.text) or read_zones(talk.came.text)[0])
 
 
-def kept_unread(talk: Talk, heard: Understanding) -> None:
+def kept_unread(talk: PersonTalk, heard: Understanding) -> None:
     """Keep the words that were not read; that a language cannot be read is said once."""
     course = talk.course()
     words = talk.came.text if heard.unreadable else heard.unread

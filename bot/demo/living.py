@@ -50,7 +50,7 @@ class Clinic:
         self._lives = [Life(number, story) for number, story in enumerate(STORIES)]
         self._staff = Staff(
             THERAPIST, CLINIC, channel, channel, text("cli.demo.therapist"), lead=True, therapist=True,
-            language=text.language, zone=app.house.clinic.zone, created_at=BEGINS,
+            language=text.language, zone=app.chats.clinic.zone, created_at=BEGINS,
         )  # fmt: skip
 
     def live(self) -> Iterator[int]:

@@ -59,7 +59,7 @@ def _handle(app: App, uow: UnitOfWork, item: InboxItem) -> None:
     came = app.parse[item.update.channel](item.update)
     if came is not None:
         update_key = f"{item.update.channel}:{item.update.update_id}"
-        handle(app.work(uow), came, app.house, update_key, quiet=_too_many(app, uow, item))
+        handle(app.work(uow), came, app.chats, update_key, flooded=_too_many(app, uow, item))
     uow.update_done(item.id, app.clock())
     uow.commit()
 
@@ -80,7 +80,7 @@ def _set_back(app: App, item: InboxItem, error: Exception) -> None:
     with app.store.writing() as uow:
         uow.update_failed(item.id, app.clock(), trail(error), dead=dead)
         if dead and item.update.address:
-            _apologise(app.work(uow), app.house.clinic, item.update)
+            _apologise(app.work(uow), app.chats.clinic, item.update)
         uow.commit()
 
 

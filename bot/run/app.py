@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from bot.conversation.router import House
+from bot.conversation.router import ChatSettings
 from bot.drawing import Drawing
 from bot.ports import Incoming
 from bot.run.in_store import InStore
@@ -29,7 +29,7 @@ class App:
     clock: Clock
     new_id: NewId
     shelf: Shelf
-    house: House
+    chats: ChatSettings
     parse: Mapping[str, Parse]  # by channel
     most_a_minute: int | None = None
     meter: Meter = UNMETERED
@@ -37,7 +37,7 @@ class App:
 
     def digests(self, in_store: InStore, drawing: Drawing) -> DigestRendering:
         """What makes the weekly digest on this store."""
-        return DigestRendering(self.store, self.work, self.house.clinic.name, in_store, drawing)
+        return DigestRendering(self.store, self.work, self.chats.clinic.name, in_store, drawing)
 
     def work(self, uow: UnitOfWork) -> Work:
         """One piece of work at this moment, in that transaction."""
@@ -66,5 +66,5 @@ def build(
             uow.save_clinic(clinic)
             uow.save_programme(programme.version, programme.text, clock())
             uow.commit()
-    house = House(clinic, evening, lambda key, language: text_in(language).words(key))
-    return App(store, clock, new_id, Shelf(programme), house, parse, most_a_minute)
+    chats = ChatSettings(clinic, evening, lambda key, language: text_in(language).words(key))
+    return App(store, clock, new_id, Shelf(programme), chats, parse, most_a_minute)

@@ -56,7 +56,7 @@ def _app(settings: Settings, store: SqlStore, *, founding: bool) -> App:
     )  # fmt: skip
     parts = (programme_of(settings), clinic, settings.evening, PARSE, MOST_A_MINUTE)
     app = build(store, utc_now, random_id, *parts, founding=founding)
-    return replace(app, house=replace(app.house, newest_copy=lambda: newest_copy(settings.copies)))
+    return replace(app, chats=replace(app.chats, newest_copy=lambda: newest_copy(settings.copies)))
 
 
 def _make_folder(database: str) -> None:

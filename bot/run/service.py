@@ -96,7 +96,7 @@ class Service:
         while not self._stop.is_set():
             try:
                 name = await greet(self._bot, commands, poll=not self._settings.webhook_url)
-                self._app = replace(self._app, house=replace(self._app.house, link=LINK.replace("{bot}", name)))
+                self._app = replace(self._app, chats=replace(self._app.chats, link=LINK.replace("{bot}", name)))
                 await in_thread(self._take_back)
             except (DeliveryError, StoreError) as error:
                 log.warning("cannot start yet, trying again", extra={"why": str(error), "pause_s": GREET_AGAIN_S})
@@ -154,7 +154,7 @@ class Service:
         """Take updates in: by polling one process at a time, pushed ones all that do this part."""
         news = source(
             self._settings, self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came,
-            self._app.clock, self._meter, Unwritten(self._channel.send, self._app.house.clinic),
+            self._app.clock, self._meter, Unwritten(self._channel.send, self._app.chats.clinic),
         )  # fmt: skip
 
         async def take_in(leave: asyncio.Event) -> None:

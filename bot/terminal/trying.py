@@ -92,7 +92,7 @@ class Trial:
         keep: terminal.Keep | None = None, first_number: int = 0,
     ) -> None:  # fmt: skip
         self._app, self._clock, self._out = app, clock, out
-        self._text = text_in(app.house.clinic.language)
+        self._text = text_in(app.chats.clinic.language)
         self._channel = terminal.TerminalChannel(out, self._heading, keep=keep)
         channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Bucket.unlimited()
         rendering = Rendering(drawing, app.digests(at_once, drawing))
@@ -105,8 +105,8 @@ class Trial:
         """Let the person in, through the enrolment's questions or past them."""
         if self._person() is None:
             with self._app.store.writing() as uow:
-                uow.save_staff(stand_in(self._app.house.clinic, self._text, self._clock()))
-                invite(self._app.work(uow), self._app.house.clinic.id, CODE, self._text("cli.try.you"))
+                uow.save_staff(stand_in(self._app.chats.clinic, self._text, self._clock()))
+                invite(self._app.work(uow), self._app.chats.clinic.id, CODE, self._text("cli.try.you"))
                 uow.commit()
             if enrolled:
                 await self._enrol_quietly(enrolled)
@@ -240,7 +240,7 @@ class Trial:
             return ""
         self._told = self._clock()
         person = self._person()
-        local = self._told.astimezone(ZoneInfo(person.zone if person else self._app.house.clinic.zone))
+        local = self._told.astimezone(ZoneInfo(person.zone if person else self._app.chats.clinic.zone))
         return f"== {self._text.day(local.date())}, {self._text.time(local.time())} =="
 
 

@@ -1,4 +1,4 @@
-"""A deed as it is asked about: what to choose, what to type, what will happen, and that it is done."""
+"""An act as it is asked about: what to choose, what to type, what will happen, and that it is done."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -21,29 +21,29 @@ WORDS_SHOWN = 1000
 
 def choice(text: Text, facts: Facts) -> Worded:
     """What can be chosen, as buttons, and that it may be typed."""
-    deed, who = facts["deed"], facts["person"]
-    words = text(f"therapist.choose.{deed}", name=name_of(text, facts), **_gate(text, facts["will"]))
+    act, who = facts["act"], facts["person"]
+    words = text(f"therapist.choose.{act}", name=name_of(text, facts), **_gate(text, facts["will"]))
     if facts["again"]:
         words = f"{text('again')} {words}"
-    buttons = [_option(text, deed, who, each) for each in facts["will"]["choices"]]
-    wide = {"hand_over": 1, "gate": 2}.get(deed, 4)
+    buttons = [_option(text, act, who, each) for each in facts["will"]["choices"]]
+    wide = {"hand_over": 1, "gate": 2}.get(act, 4)
     return Worded(words, (*in_rows(buttons, wide), _leave(text, facts)))
 
 
-def _option(text: Text, deed: str, who: str, option: Any) -> Button:
-    if deed == "hand_over":
-        return named(text, deed, who, option[1], value=option[0])
-    if deed == "stay":
-        return Button(text("therapist.until", day=day_of(text, option)), data(deed, who, option))
-    if deed == "gate":
+def _option(text: Text, act: str, who: str, option: Any) -> Button:
+    if act == "hand_over":
+        return named(text, act, who, option[1], value=option[0])
+    if act == "stay":
+        return Button(text("therapist.until", day=day_of(text, option)), data(act, who, option))
+    if act == "gate":
         words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
-        return Button(words, data(deed, who, option))
-    if deed == "dose":
+        return Button(words, data(act, who, option))
+    if act == "dose":
         words = amounts_words(text, {} if option == "programme" else {"load_g": int(option[1:])})
-        return Button(words, data(deed, who, option))
-    if deed == "evening":
-        return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(deed, who, option))
-    return Button(str(option), data(deed, who, option))
+        return Button(words, data(act, who, option))
+    if act == "evening":
+        return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(act, who, option))
+    return Button(str(option), data(act, who, option))
 
 
 def _leave(text: Text, facts: Facts) -> tuple[Button, ...]:
@@ -72,30 +72,30 @@ def _typed_words(text: Text, facts: Facts) -> list[str]:
 
 
 def _will(text: Text, facts: Facts) -> str:
-    """What the deed will come to."""
-    deed, will, name = facts["deed"], facts["will"], name_of(text, facts)
-    if deed in ("up", "back", "to", "go_on"):
-        return _moved(text, deed, name, will)
-    if deed == "stay":
+    """What the act will come to."""
+    act, will, name = facts["act"], facts["will"], name_of(text, facts)
+    if act in ("up", "back", "to", "go_on"):
+        return _moved(text, act, name, will)
+    if act == "stay":
         return text("therapist.will.stay", name=name, step=will["to"], until=day_of(text, will["until"]))
-    if deed == "dose":
+    if act == "dose":
         return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]))
-    if deed == "gate":
+    if act == "gate":
         key = "therapist.will.ungate" if will["gate"].get("back") else "therapist.will.gate"
         return text(key, name=name, **_gate(text, will))
-    if deed == "evening":
+    if act == "evening":
         return text("therapist.will.evening", name=name, before=will["before"], after=will["after"])
-    if deed == "morning":
+    if act == "morning":
         return text(f"therapist.will.morning.{'off' if will['before'] else 'on'}", name=name)
-    if deed == "score":
+    if act == "score":
         return _score(text, name, will)
-    if deed == "clear":
+    if act == "clear":
         return text(f"therapist.will.clear.{will['flag']}", name=name)
-    if deed == "hand_over":
+    if act == "hand_over":
         colleague = name_of(text, will, "colleague")
         more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
         return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
-    return text(f"therapist.will.{deed}", name=name)
+    return text(f"therapist.will.{act}", name=name)
 
 
 def _gate(text: Text, will: Facts) -> dict[str, object]:
@@ -112,9 +112,9 @@ def _gate(text: Text, will: Facts) -> dict[str, object]:
     }
 
 
-def _moved(text: Text, deed: str, name: str, will: Facts) -> str:
+def _moved(text: Text, act: str, name: str, will: Facts) -> str:
     dose = dose_line(text, will["dose"]) if will["dose"] else text("dose.rest")
-    key = "therapist.will.start" if will.get("start") else f"therapist.will.{deed}"
+    key = "therapist.will.start" if will.get("start") else f"therapist.will.{act}"
     day = day_of(text, will["for_date"])
     return text(key, name=name, before=will["from"], step=will["to"], day=day, dose=dose)
 
@@ -141,10 +141,10 @@ def _score(text: Text, name: str, will: Facts) -> str:
 
 def done(text: Text, facts: Facts) -> Worded:
     """That it is done, with the way back where there is one."""
-    who, deed = facts["person"], facts["deed"]
-    words = text(f"therapist.done.{deed}", name=name_of(text, facts))
+    who, act = facts["person"], facts["act"]
+    words = text(f"therapist.done.{act}", name=name_of(text, facts))
     back: Keyboard = ((button(text, "undo", who, facts["undo"]),),) if facts["undo"] else ()
-    gone = deed == "hand_over" and facts["will"]["out_of_sight"]
+    gone = act == "hand_over" and facts["will"]["out_of_sight"]
     page: Keyboard = () if gone else ((button(text, "open", who),),)
     if back and page:
         return Worded(words, ((*back[0], *page[0]),))

@@ -1,4 +1,4 @@
-"""A deed from its button to its end: choose, give a reason, look at what will happen, yes or no, undo.
+"""An act from its button to its end: choose, give a reason, look at what will happen, yes or no, undo.
 
 Where it stands lives in the dialogue, under a number of its own: only the buttons of the present question count, so
 that an old or a forwarded one changes nothing. Rights and what is possible are checked again at every step.
@@ -6,16 +6,16 @@ that an old or a forwarded one changes nothing. Rights and what is possible are 
 
 from dataclasses import replace
 
-from bot.conversation.staff.course_deeds import COURSE_DEEDS, going_on
-from bot.conversation.staff.deed import Deed, Kind
+from bot.conversation.staff.act_kinds import ActKind, StaffAct
+from bot.conversation.staff.course_acts import COURSE_ACTS, going_on
 from bot.conversation.staff.patients import patient, shown
-from bot.conversation.staff.person_deeds import HOUR_BACK, PERSON_DEEDS, put_back_evening
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.staff.person_acts import HOUR_BACK, PERSON_ACTS, put_back_evening
+from bot.conversation.talk import StaffTalk
 from core.records import Person
 from core.use_cases.overriding import undo
 from core.use_cases.rights import trimmed
 
-DEEDS: dict[str, Kind] = COURSE_DEEDS | PERSON_DEEDS
+ACTS: dict[str, ActKind] = COURSE_ACTS | PERSON_ACTS
 VERBS = {
     "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
     "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked", "dose": "dose",
@@ -27,73 +27,73 @@ UNDONE = "undone"  # the trail's reason where none was typed
 
 
 def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
-    """A button of a deed; with `arg` a choice is made already, of the question that is open or of an older one."""
+    """A button of an act; with `arg` a choice is made already, of the question that is open or of an older one."""
     person = patient(talk, person_id, "ask")
-    deed = Deed(talk.work, talk.staff, person, talk.words)
-    name = VERBS[verb] or going_on(deed)
+    act = StaffAct(talk.work, talk.staff, person, talk.words)
+    name = VERBS[verb] or going_on(act)
     if arg and not _is_asked(talk, name, person):
         talk.say("therapist.old_button")
         return
     if not arg:
         talk.nothing_open()  # also where this one is refused: what is typed next must not go to an older question
     number = talk.work.new_id()[-8:]
-    _go_on(talk, name, deed, number, arg)
+    _go_on(talk, name, act, number, arg)
 
 
 def _is_asked(talk: StaffTalk, name: str, person: Person) -> bool:
     facts, step = talk.dialogue.facts, talk.dialogue.step
-    return talk.dialogue.flow == FLOW and step == "choice" and (facts["deed"], facts["person"]) == (name, person.id)
+    return talk.dialogue.flow == FLOW and step == "choice" and (facts["act"], facts["person"]) == (name, person.id)
 
 
 def _go_on(
-    talk: StaffTalk, name: str, deed: Deed, number: str, arg: str = "", typed: str = "", *, again: bool = False
+    talk: StaffTalk, name: str, act: StaffAct, number: str, arg: str = "", typed: str = "", *, again: bool = False
 ) -> None:
     """Ask for whatever is still missing; with everything there, show what will happen."""
-    kind = DEEDS[name]
-    if arg and not _known(kind, deed, arg):
+    kind = ACTS[name]
+    if arg and not _known(kind, act, arg):
         arg = ""
-    deed = replace(deed, arg=arg, typed=typed)
-    will = kind.check(deed)
+    act = replace(act, arg=arg, typed=typed)
+    will = kind.check(act)
     if kind.choices and not arg:
         step = "choice"
-        will["choices"] = kind.choices(deed)
+        will["choices"] = kind.choices(act)
     else:
         step = "typed" if kind.typed and not typed else "confirm"
-    about = shown(deed.person)
-    talk.wait_for(FLOW, step, deed=name, arg=arg, typed=typed, number=number, person=deed.person.id)
-    asked = {"deed": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
-    talk.say(f"therapist.act.{step}", deed.person.id, **about, **asked)
+    about = shown(act.person)
+    talk.wait_for(FLOW, step, act=name, arg=arg, typed=typed, number=number, person=act.person.id)
+    asked = {"act": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
+    talk.say(f"therapist.act.{step}", act.person.id, **about, **asked)
 
 
-def _known(kind: Kind, deed: Deed, arg: str) -> bool:
+def _known(kind: ActKind, act: StaffAct, arg: str) -> bool:
     """Whether a choice that came with a button is one that can be made."""
     if kind.choices is None:
         return False
-    offered = [str(each[0] if isinstance(each, list) else each) for each in kind.choices(deed)]
-    return arg in offered or kind.read(deed, arg) == arg
+    offered = [str(each[0] if isinstance(each, list) else each) for each in kind.choices(act)]
+    return arg in offered or kind.read(act, arg) == arg
 
 
 def on_text(talk: StaffTalk) -> None:
-    """What was typed for the deed that is under way."""
+    """What was typed for the act that is under way."""
     person = patient(talk, str(talk.dialogue.facts["person"]), "ask")
     facts, step = talk.dialogue.facts, talk.dialogue.step
-    name, number = str(facts["deed"]), str(facts["number"])
-    deed = Deed(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
+    name, number = str(facts["act"]), str(facts["number"])
+    act = StaffAct(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
     if talk.typed("words.leave_it"):
         _leave_it(talk, person)
     elif step == "choice":
-        chosen = DEEDS[name].read(deed, " ".join(talk.came.text.casefold().split()))
-        _go_on(talk, name, deed, number, chosen, again=not chosen)
+        chosen = ACTS[name].read(act, " ".join(talk.came.text.casefold().split()))
+        _go_on(talk, name, act, number, chosen, again=not chosen)
     elif step == "typed":
-        typed = trimmed(talk.came.text, LONGEST[DEEDS[name].typed])
-        no_reason = DEEDS[name].typed == "reason" and not any(letter.isalpha() for letter in typed)
-        _go_on(talk, name, deed, number, deed.arg, "" if no_reason else typed, again=no_reason)
+        typed = trimmed(talk.came.text, LONGEST[ACTS[name].typed])
+        no_reason = ACTS[name].typed == "reason" and not any(letter.isalpha() for letter in typed)
+        _go_on(talk, name, act, number, act.arg, "" if no_reason else typed, again=no_reason)
     elif talk.typed("words.yes"):
-        _do(talk, name, deed)
+        _do(talk, name, act)
     elif talk.typed("words.no"):
         _leave_it(talk, person)
     else:
-        _go_on(talk, name, deed, number, deed.arg, deed.typed)
+        _go_on(talk, name, act, number, act.arg, act.typed)
 
 
 def on_yes(talk: StaffTalk, person_id: str, number: str) -> None:
@@ -103,8 +103,8 @@ def on_yes(talk: StaffTalk, person_id: str, number: str) -> None:
         talk.say("therapist.old_button")
         return
     person = patient(talk, person_id, "ask")
-    deed = Deed(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
-    _do(talk, str(facts["deed"]), deed)
+    act = StaffAct(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
+    _do(talk, str(facts["act"]), act)
 
 
 def on_no(talk: StaffTalk, person_id: str, number: str) -> None:
@@ -125,19 +125,19 @@ def _is_open(talk: StaffTalk, person_id: str, number: str) -> bool:
     return talk.dialogue.flow == FLOW and (facts["person"], facts["number"]) == (person_id, number)
 
 
-def _do(talk: StaffTalk, name: str, deed: Deed) -> None:
-    kind = DEEDS[name]
-    will = kind.check(deed)
+def _do(talk: StaffTalk, name: str, act: StaffAct) -> None:
+    kind = ACTS[name]
+    will = kind.check(act)
     talk.nothing_open()
-    undoing = kind.do(deed)
-    talk.say("therapist.act.done", deed.person.id, **shown(deed.person), deed=name, will=will, undo=undoing)
+    undoing = kind.do(act)
+    talk.say("therapist.act.done", act.person.id, **shown(act.person), act=name, will=will, undo=undoing)
 
 
 def on_undo(talk: StaffTalk, person_id: str, what: str) -> None:
     """Take back what was done today: a decision by its id, or a change of the hour."""
     person = patient(talk, person_id, "ask")
     if what.startswith(HOUR_BACK):
-        put_back_evening(Deed(talk.work, talk.staff, person, talk.words), what.removeprefix(HOUR_BACK), UNDONE)
+        put_back_evening(StaffAct(talk.work, talk.staff, person, talk.words), what.removeprefix(HOUR_BACK), UNDONE)
     else:
         undo(talk.work, talk.staff, person, what)
     talk.nothing_open()

@@ -4,7 +4,7 @@ programme. The words are the catalogue's."""
 import re
 from collections.abc import Callable, Iterable
 
-from bot.conversation.staff.deed import Deed
+from bot.conversation.staff.act_kinds import StaffAct
 from core.rule.dose import Amounts
 
 PROGRAMMES = "programme"  # the choice that puts the programme's own back
@@ -13,9 +13,9 @@ _PARTS = {"l": "load", "s": "sets", "r": "reps", "p": "pain"}
 _KILOGRAMS, _COUNT = r"(\d{1,2}(?:[.,]\d{1,3})?)", r"(\d{1,2})"
 
 
-def read_amounts(deed: Deed, typed: str) -> str:
+def read_amounts(act: StaffAct, typed: str) -> str:
     """What was typed as a button would carry it, such as "l1500-s2"; '' when part of it was not read."""
-    return amounts_typed(typed, lambda name: deed.words(f"words.amount.{name}", deed.staff.language))
+    return amounts_typed(typed, lambda name: act.words(f"words.amount.{name}", act.staff.language))
 
 
 def amounts_typed(typed: str, words: Callable[[str], Iterable[str]]) -> str:

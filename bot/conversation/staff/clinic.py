@@ -5,7 +5,7 @@ from importlib.metadata import version
 from zoneinfo import ZoneInfo
 
 from bot.conversation.staff.lists import say_rows
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
 from core.opening import opens_next
 from core.records import Role, Staff, Status

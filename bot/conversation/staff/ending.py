@@ -1,6 +1,6 @@
 """Stopping to work here: by oneself, or a colleague whom the lead ends. Whoever still has patients cannot go."""
 
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from core.errors import RefusalError
 from core.records import Staff, Status
 from core.use_cases.rights import at_work, check_lead

@@ -5,8 +5,7 @@ import re
 from dataclasses import replace
 
 from bot.conversation.answers_typed import read_zones
-from bot.conversation.staff.talk import StaffTalk
-from bot.conversation.talk import plain
+from bot.conversation.talk import StaffTalk, plain
 from core.records import Audit
 from core.use_cases.digesting import WEEK, plan_digest, queue_digest, this_week
 

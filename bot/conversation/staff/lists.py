@@ -2,7 +2,7 @@
 
 from bot.conversation.staff.page import on_open
 from bot.conversation.staff.patients import shown
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from core.records import Notice, Staff
 from core.timetable import local_date
 from core.use_cases.caseload import CaseloadRow, caseload, caseload_row, notices_seen, open_notices, patients_seen

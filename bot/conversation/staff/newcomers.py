@@ -1,7 +1,7 @@
 """Whoever used an invitation: the right person, or a stranger."""
 
 from bot.conversation.staff.patients import shown
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
 from core.use_cases.returning import confirm_return, waiting_return
 from core.use_cases.rights import REFUSED, audit, may_see

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from bot.conversation.staff.patients import patient, shown
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
 from core.records import Person
 from core.use_cases.caseload import DEALT_WITH, patients_seen

@@ -1,6 +1,6 @@
 """Finding the patient a button is about, and showing nothing of anybody else's."""
 
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
 from core.records import Person
 from core.use_cases.rights import REFUSED, audit, may_see, require

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
 from bot.conversation.staff import acts, clinic, ending, hours, lists, newcomers, page
-from bot.conversation.staff.talk import StaffTalk
+from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
 from core.use_cases.raising import staff_back, staff_gone

@@ -168,7 +168,7 @@ def answered(clinic: Clinics, fields: dict[str, Any]) -> list[str]:
     came = Incoming(channel=CHANNEL, address="cellist", at=clinic.clock(), **{"message_id": "99999"} | fields)
     with clinic.store.writing() as uow:
         watched = Watched(uow)
-        handle(clinic.app.work(watched), came, clinic.app.house, f"{CHANNEL}:99999")  # type: ignore[arg-type]
+        handle(clinic.app.work(watched), came, clinic.app.chats, f"{CHANNEL}:99999")  # type: ignore[arg-type]
         for message in watched.queued:
             shown = message.words
             assert shown.text.strip()

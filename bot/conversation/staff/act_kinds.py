@@ -1,4 +1,4 @@
-"""What staff can do for one patient: how a deed is checked, what is typed for it, and how it is carried out."""
+"""What staff can do for one patient: how an act is checked, what is typed for it, and how it is carried out."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -12,8 +12,8 @@ Facts = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
-class Deed:
-    """One deed under way: `arg` is what was chosen (a step, a date, an hour), `typed` what was written for it."""
+class StaffAct:
+    """One act under way: `arg` is what was chosen (a step, a date, an hour), `typed` what was written for it."""
 
     work: Work
     staff: Staff
@@ -31,16 +31,16 @@ class Deed:
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
-    """One kind of deed.
+class ActKind:
+    """One kind of act.
 
     `check` tells what will happen and raises RefusalError for what cannot; it is asked again before every step. `do`
     carries it out and returns how it can be taken back: "" or what stands in the undo button. `choices` are offered
     where something has to be chosen, and `read` makes a choice of typed words ("" when it is none).
     """
 
-    check: Callable[[Deed], Facts]
-    do: Callable[[Deed], str]
+    check: Callable[[StaffAct], Facts]
+    do: Callable[[StaffAct], str]
     typed: str = "reason"  # "reason", "message", "note", "score", or "" for nothing
-    choices: Callable[[Deed], list[Any]] | None = None
-    read: Callable[[Deed, str], str] = lambda deed, words: ""
+    choices: Callable[[StaffAct], list[Any]] | None = None
+    read: Callable[[StaffAct, str], str] = lambda act, words: ""

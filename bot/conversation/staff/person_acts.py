@@ -1,0 +1,156 @@
+"""Acts about the person beside the course: the hour, words to them, notes, scores, the therapist, the end."""
+
+import datetime as dt
+
+from bot.conversation.answers_typed import read_time
+from bot.conversation.staff.act_kinds import ActKind, Facts, StaffAct
+from core.errors import RefusalError
+from core.records import Staff, Status
+from core.scores.prtee import read_prtee
+from core.timetable import local_date
+from core.use_cases.overriding import add_note, ask_morning, record_outcome, set_evening, write_to
+from core.use_cases.rights import at_work
+from core.use_cases.staffing import discharge, hand_over, is_written_to
+from core.weeks import WEEK_DAYS
+
+HOUR_BACK = "@"  # begins what stands in the button that puts an hour back
+HOURS = ("1800", "1900", "2000", "2100")
+
+
+def _hour(written: str) -> dt.time:
+    """Of "1930"."""
+    return dt.time(int(written[:2]), int(written[2:]))
+
+
+def _check_evening(act: StaffAct) -> Facts:
+    if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
+        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
+    facts = {"before": act.person.evening.isoformat("minutes")}
+    if act.arg:
+        facts["after"] = _read_hour(act, act.arg)
+    return facts
+
+
+def _read_hour(_: StaffAct, words: str) -> str:
+    """The hour as HH:MM; "" for none, or one at which nobody is asked."""
+    time = read_time(f"{words[:2]}:{words[2:]}" if words.isdecimal() and len(words) == len(HOURS[0]) else words)
+    return time.isoformat("minutes") if time else ""
+
+
+def _change_evening(act: StaffAct) -> str:
+    before = act.person.evening
+    set_evening(act.work, act.staff, act.person, dt.time.fromisoformat(_read_hour(act, act.arg)), act.typed)
+    return f"{HOUR_BACK}{before:%H%M}-{local_date(act.work.now, act.person.zone).toordinal()}"
+
+
+def put_back_evening(act: StaffAct, written: str, reason: str) -> None:
+    """Undo a change of the hour; RefusalError on another day than its own."""
+    hour, _, day = written.partition("-")
+    if day != str(local_date(act.work.now, act.person.zone).toordinal()) or not hour.isdecimal():
+        raise RefusalError("an hour can be put back on the day of its change only", "undo_too_late")
+    set_evening(act.work, act.staff, act.person, _hour(hour), reason)
+
+
+def _check_morning(act: StaffAct) -> Facts:
+    return {"before": act.person.ask_morning}
+
+
+def _change_morning(act: StaffAct) -> str:
+    ask_morning(act.work, act.staff, act.person, act.typed)
+    return ""
+
+
+def _check_written_to(act: StaffAct) -> Facts:
+    if not is_written_to(act.person):
+        raise RefusalError(f"person {act.person.id} is {act.person.status.value}: not written to", "not_written_to")
+    return {"therapist": act.staff.name}
+
+
+def _write(act: StaffAct) -> str:
+    write_to(act.work, act.staff, act.person, act.typed)
+    return ""
+
+
+def _check_note(act: StaffAct) -> Facts:
+    return {}
+
+
+def _note(act: StaffAct) -> str:
+    add_note(act.work, act.staff, act.person, act.typed)
+    return ""
+
+
+def _check_score(act: StaffAct) -> Facts:
+    course = act.course()
+    if not act.typed:
+        return {}
+    score = read_prtee(act.typed)
+    days = (local_date(act.work.now, act.person.zone) - course.episode.started).days
+    earlier = act.work.uow.outcomes(act.person.id)
+    facts: dict[str, object] = {
+        "week": max(round(days / WEEK_DAYS), 0),
+        "total": score.total,
+        "pain": score.pain,
+        "function": score.function,
+        "answered": score.answered,
+    }
+    if earlier:
+        facts |= {"since": earlier[0].week, "first": earlier[0].total}
+    return facts
+
+
+def _record(act: StaffAct) -> str:
+    record_outcome(act.work, act.staff, act.person, read_prtee(act.typed))
+    return ""
+
+
+def _colleagues(act: StaffAct) -> list[list[str]]:
+    staff = act.work.uow.all_staff()
+    others = [each for each in staff if each.therapist and at_work(each) and each.id != act.person.therapist_id]
+    return [[each.id, each.name] for each in others]
+
+
+def _colleague(act: StaffAct) -> Staff:
+    found = act.work.uow.staff(act.arg)
+    if found is None:
+        raise RefusalError(f"no staff {act.arg!r}", "not_at_work")
+    return found
+
+
+def _check_hand_over(act: StaffAct) -> Facts:
+    if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
+        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
+    if not act.arg:
+        if not _colleagues(act):
+            raise RefusalError("there is no other therapist at work", "no_colleague")
+        return {}
+    return {"colleague": _colleague(act).name, "out_of_sight": not act.staff.lead}
+
+
+def _hand_over(act: StaffAct) -> str:
+    hand_over(act.work, act.staff, act.person, _colleague(act))
+    return ""
+
+
+def _check_discharge(act: StaffAct) -> Facts:
+    if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
+        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
+    return {}
+
+
+def _discharge(act: StaffAct) -> str:
+    discharge(act.work, act.staff, act.person, act.typed)
+    return ""
+
+
+PERSON_ACTS: dict[str, ActKind] = {
+    "evening": ActKind(
+        check=_check_evening, do=_change_evening, choices=lambda act: list(HOURS), read=_read_hour
+    ),
+    "morning": ActKind(check=_check_morning, do=_change_morning),
+    "write": ActKind(check=_check_written_to, do=_write, typed="message"),
+    "note": ActKind(check=_check_note, do=_note, typed="note"),
+    "score": ActKind(check=_check_score, do=_record, typed="score"),
+    "hand_over": ActKind(check=_check_hand_over, do=_hand_over, typed="", choices=_colleagues),
+    "discharge": ActKind(check=_check_discharge, do=_discharge),
+}
