@@ -50,6 +50,7 @@ class Rendered:
     picture: bytes | None = None
     document: tuple[str, bytes] | None = None
     further: tuple[str, ...] = ()
+    may_be_kept: bool = False  # a picture that may be saved and passed on, as documents may
 
     @classmethod
     def of(cls, words: Worded, picture: bytes | None = None) -> Self:

@@ -15,13 +15,14 @@ from functools import partial
 from bot.drawn.digest import FileFacts, PanelsFacts
 from bot.drawn.progress import ProgressFacts
 from bot.drawn.rule import RuleFacts
+from bot.drawn.sheet import SheetFacts
 from core.errors import HoldlowerError
 
 PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back
 LOADING_S = 60.0  # the very first time the plotting library lists all fonts of the machine, and keeps the list
 WAITING = 64  # about seven seconds of drawing
 PAGES_A_LIMIT = 20  # pages of a file that may take as long as one picture: a page is about as much work
-Facts = ProgressFacts | PanelsFacts | FileFacts | RuleFacts
+Facts = ProgressFacts | PanelsFacts | FileFacts | RuleFacts | SheetFacts | str
 
 
 class DrawingError(HoldlowerError):
@@ -54,6 +55,14 @@ class Drawing:
     async def pdf(self, facts: FileFacts) -> bytes:
         """The digest's file. Its limit grows with its pages. Raises DrawingError when there is none."""
         return await self._in_turn(facts, self._limit_s * (1 + len(facts.pages) / PAGES_A_LIMIT))
+
+    async def sheet(self, facts: SheetFacts) -> bytes:
+        """The PDF for a newcomer. Raises DrawingError when there is none."""
+        return await self._in_turn(facts, self._limit_s)
+
+    async def code(self, link: str) -> bytes:
+        """The PNG of a link as a code to scan. Raises DrawingError when there is none."""
+        return await self._in_turn(link, self._limit_s)
 
     async def rule_picture(self, facts: RuleFacts) -> bytes:
         """The PNG of how good the rule is. Raises DrawingError when there is none."""
@@ -131,6 +140,14 @@ def _artist(facts: Facts) -> Callable[[], bytes]:
         from bot.drawing.file import draw_file
 
         return partial(draw_file, facts)
+    if isinstance(facts, SheetFacts):
+        from bot.drawing.sheet import draw_sheet
+
+        return partial(draw_sheet, facts)
+    if isinstance(facts, str):
+        from bot.drawing.sheet import draw_code
+
+        return partial(draw_code, facts)
     if isinstance(facts, PanelsFacts):
         from bot.drawing.panels import draw_panels
 

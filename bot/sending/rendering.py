@@ -1,17 +1,20 @@
 """What is ready to be sent: the words as they were queued, a picture or a paper drawn by the child process."""
 
 import logging
+from dataclasses import replace
 
 from bot.drawing import Drawing, DrawingError
 from bot.drawn.progress import read_back
+from bot.drawn.sheet import sheet_of
 from bot.ports import Rendered
 from bot.sending.digest_rendering import KINDS, DigestRendering
-from bot.wording.catalogue import WordingError
+from bot.wording.catalogue import WordingError, text_in
 from core.records import Outgoing, Worded
 
 log = logging.getLogger(__name__)
 
 NOTHING = Worded()
+INVITATION, SHEET = "invitation", "invitation.sheet"
 
 
 class Rendering:
@@ -30,6 +33,11 @@ class Rendering:
         if not words.to_draw:
             return Rendered.of(words)
         try:
+            if message.kind == INVITATION:
+                return replace(Rendered.of(words, await self._drawing.code(words.to_draw["scan"])), may_be_kept=True)
+            if message.kind == SHEET:
+                paper = await self._drawing.sheet(sheet_of(words.to_draw))
+                return replace(Rendered.of(words), document=(text_in(words.to_draw["language"])("sheet.file"), paper))
             return Rendered.of(words, await self._drawing.picture(read_back(words.to_draw)))
         except DrawingError as error:
             log.warning("sent without its picture", extra={"why": str(error)})

@@ -100,10 +100,10 @@ class TelegramChannel:
         text = message.text.strip()
         if message.picture is not None:
             picture = partial(bot.send_photo, chat, message.picture, filename="picture.png")
-            calls.append(partial(picture, protect_content=True))
+            calls.append(partial(picture, protect_content=not message.may_be_kept))
         if message.document is not None:
             name, content = message.document
-            document = partial(bot.send_document, chat, content, filename=name, protect_content=True)
+            document = partial(bot.send_document, chat, content, filename=name)  # files are there to be kept
             calls.append(partial(document, disable_content_type_detection=True))
         if calls and text and units(text) <= LONGEST_CAPTION:
             calls[-1] = partial(calls[-1], caption=text)

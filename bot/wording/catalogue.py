@@ -91,6 +91,10 @@ class Text:
     def time(self, time: dt.time) -> str:
         return str(format_time(time, self("date.time"), locale=self.language))
 
+    def weekday(self, number: int) -> str:
+        """Short, 0 is Monday."""
+        return str(format_date(dt.date(2001, 1, 1 + number), "EEE", locale=self.language))  # 1 January 2001: a Monday
+
     def month(self, number: int) -> str:
         return str(format_date(dt.date(2000, number, 1), "MMM", locale=self.language))
 

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
+from bot.wording.sheet import invitation_sheet
 from bot.wording.staff_acts import choice, confirm, done, typed
 from bot.wording.staff_buttons import Keyboard, button, command, in_rows
 from bot.wording.staff_clinic import STAFF_CLINIC
@@ -128,7 +129,8 @@ def _invitation(text: Text, facts: Facts) -> Worded:
     """Nothing but the way in, without a name, so that it can be passed on as it is."""
     clinic = shown(facts["clinic"], text("invitation.clinic"))
     way = "link" if facts["link"] else "code"
-    return Worded(text(f"invitation.{way}", clinic=isolated(clinic), link=facts["link"], code=facts["code"]))
+    words = text(f"invitation.{way}", clinic=isolated(clinic), link=facts["link"], code=facts["code"])
+    return Worded(words, to_draw={"scan": facts["link"]} if facts["link"] else {})
 
 
 def _leave(text: Text, facts: Facts) -> Worded:
@@ -204,6 +206,7 @@ STAFF: dict[str, Word] = {
     "therapist.export.nothing": _about("therapist.export.nothing"),
     "therapist.invited": _invited,
     "invitation": _invitation,
+    "invitation.sheet": invitation_sheet,
     "therapist.leave": _leave,
     "therapist.leave.done": _left,
     **STAFF_CLINIC,

@@ -13,6 +13,8 @@ from core.timetable import local_date
 from core.use_cases.caseload import caseload
 from core.use_cases.clinic_state import clinic_state
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS
+from core.use_cases.facts import dose_facts
+from core.use_cases.queueing import emergency
 from core.use_cases.rights import at_work, check_lead
 from core.use_cases.staffing import invite_as
 
@@ -53,11 +55,25 @@ def _invite(talk: StaffTalk, role: Role) -> None:
     code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
     invitation = invite_as(talk.work, talk.staff, role, code, name)
     talk.nothing_open()
-    until = local_date(invitation.expires_at, talk.staff.zone).isoformat()
-    talk.say("therapist.invited", name=name, until=until)
+    until = local_date(invitation.expires_at, talk.staff.zone)
+    talk.say("therapist.invited", name=name, until=until.isoformat())
     spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
-    link = talk.link.format(code=code) if talk.link else ""
-    talk.say("invitation", role=role.value, code=spelled, link=link, clinic=_clinic_name(talk))
+    way_in = {"code": spelled, "link": talk.link.format(code=code) if talk.link else "", "clinic": _clinic_name(talk)}
+    talk.say("invitation", role=role.value, **way_in)
+    if role == Role.PATIENT:
+        talk.say("invitation.sheet", **way_in, until=until, **_routine(talk))
+
+
+def _routine(talk: StaffTalk) -> dict[str, object]:
+    """What the printed sheet tells of the programme: the steps on which people may begin, and why."""
+    programme = talk.work.shelf.current
+    begin = programme.rule.begin
+    numbers = sorted({programme.numbered(key) for key in (begin.gentle_step, begin.usual_step)})
+    steps = [dose_facts(programme, programme.step(number).dose, how=True) for number in numbers]
+    return {
+        "steps": steps, "words": programme.said("why"), "made": talk.work.now,
+        "emergency": emergency(talk.work, talk.staff.clinic_id),
+    }  # fmt: skip
 
 
 def _clinic_name(talk: StaffTalk) -> str:

@@ -41,7 +41,7 @@ async def test_a_text_arrives_as_written_with_its_buttons(standin: StandIn, chan
     assert "parse_mode" not in call
 
 
-async def test_a_picture_and_a_file_arrive_byte_for_byte_and_protected(
+async def test_a_picture_arrives_protected_and_a_file_to_be_kept(
     standin: StandIn, channel: TelegramChannel
 ) -> None:
     ines = standin.person("Ines")
@@ -50,7 +50,7 @@ async def test_a_picture_and_a_file_arrive_byte_for_byte_and_protected(
     await channel.send(str(ines.chat), Rendered("All that is kept", document=("diary-é.json", b'{"a": 1}')))
 
     assert [(seen.photo, seen.document, seen.protected) for seen in ines.got] == [
-        (PNG, None, True), (None, ("diary-é.json", b'{"a": 1}'), True)
+        (PNG, None, True), (None, ("diary-é.json", b'{"a": 1}'), False)
     ]  # fmt: skip
     assert ines.texts == ["Your last four weeks", "All that is kept"]
 
