@@ -126,7 +126,7 @@ def test_a_copy_is_put_back_by_the_monthly_test_and_a_damaged_one_is_said(tmp_pa
     environ = {"HOME": str(tmp_path), "PATH": path}
     _, store = found_app(load_settings(environ))
     with store.writing() as uow:
-        uow.save_staff(a_staff())
+        uow.staff.save(a_staff())
         uow.commit()
     store.close()
 

@@ -138,7 +138,7 @@ class _Checking:
 
     def _clinic(self, settings: Settings, store: SqlStore) -> Iterator[Finding]:
         with store.reading() as uow:
-            staff, copied, queues = uow.all_staff(), uow.last_done("backup"), uow.queues(self._now)
+            staff, copied, queues = uow.staff.all(), uow.audit.last_done("backup"), uow.figures.queues(self._now)
         copied = max(filter(None, (copied, newest_copy(settings.copies))), default=None)
         zone = ZoneInfo(settings.clinic_zone)
         here = [each for each in staff if at_work(each)]

@@ -95,9 +95,9 @@ def invitation_for(app: App, settings: Settings, role: Role, name: str, days: in
 def list_notices(options: argparse.Namespace) -> int:
     """Print the notices, newest first, each with the person's id."""
     with opened(options) as (settings, text, work):
-        notices = work.uow.notices(CLINIC_ID)
+        notices = work.uow.notices.newest(CLINIC_ID)
         untold = {each.id for each in notices if each.look_at and not has_arrived(work, each)}
-        names = {person.id: person.name for person in work.uow.people(CLINIC_ID)}
+        names = {person.id: person.name for person in work.uow.people.all(CLINIC_ID)}
         note(work, "notices")
     zone = ZoneInfo(settings.clinic_zone)
     facts = [_notice(text, zone, each, names.get(each.person_id, ""), each.id in untold) for each in notices]
@@ -141,7 +141,7 @@ def staff_of(options: argparse.Namespace) -> int:
     if options.shut_out is not None:
         return _shut_out(options)
     with opened(options) as (_, text, work):
-        facts = [_member(work, each) for each in work.uow.all_staff() if each.left_at is None]
+        facts = [_member(work, each) for each in work.uow.staff.all() if each.left_at is None]
     if options.json:
         print(json.dumps(facts, ensure_ascii=False, indent=1))
         return 0
@@ -151,7 +151,7 @@ def staff_of(options: argparse.Namespace) -> int:
 
 def _member(work: Work, staff: Staff) -> dict[str, Any]:
     role = "lead" if staff.lead else "therapist" if staff.confirmed else "waits"
-    count = sum(each.status != Status.DISCHARGED for each in work.uow.patients_of(staff.id))
+    count = sum(each.status != Status.DISCHARGED for each in work.uow.people.of(staff.id))
     since = staff.unreachable_since
     blocked = f"{since:%Y-%m-%d %H:%M} UTC" if since else None
     return {"staff": staff.id, "name": staff.name, "role": role, "patients": count, "unreachable_since": blocked}
@@ -178,7 +178,7 @@ def _shut_out(options: argparse.Namespace) -> int:
 
 
 def _colleague(work: Work, staff_id: str) -> Staff:
-    staff = work.uow.staff(staff_id, lock=True)
+    staff = work.uow.staff.get(staff_id, lock=True)
     if staff is None:
         raise HoldlowerError(f"staff {staff_id}: nobody has this id; holdlower staff shows the ids")
     return staff

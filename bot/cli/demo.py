@@ -100,8 +100,8 @@ def _live(clinic: Clinic, text: Text, progress: TextIO) -> None:
 def _last_moment(store: SqlStore, file: Path) -> dt.datetime:
     """Where the clock stood: the last thing that was done, or the Monday morning."""
     with store.reading() as uow:
-        staff = uow.staff(THERAPIST)
-        last = uow.audits(limit=1)
+        staff = uow.staff.get(THERAPIST)
+        last = uow.audit.latest(limit=1)
     if staff is None:
         raise _not_ours(file)
     if staff.next_digest is None:

@@ -29,7 +29,7 @@ def export_some(options: argparse.Namespace) -> int:
     if options.names and options.format == "fhir":
         raise HoldlowerError("--names does not go with --format fhir, which carries ids only; leave it out")
     with opened(options) as (settings, text, work):
-        people = work.uow.people(CLINIC_ID) if options.person is None else (person_of(work, options.person),)
+        people = work.uow.people.all(CLINIC_ID) if options.person is None else (person_of(work, options.person),)
         written = FORMATS[options.format](work, people, options.names)
         for person in people:
             note(work, "export", person.id)
@@ -58,8 +58,8 @@ def trail_of(
     zone = settings.clinic_zone
     first = end_of_day(date_of(since) - ONE_DAY, zone) if since else None
     last = end_of_day(date_of(until), zone) if until else None
-    names = {each.id: each.name for each in work.uow.all_staff()}
-    return trail_csv(work.uow.trail(person, staff, first, last), names, ZoneInfo(zone))
+    names = {each.id: each.name for each in work.uow.staff.all()}
+    return trail_csv(work.uow.audit.find(person, staff, first, last), names, ZoneInfo(zone))
 
 
 def erase_one(options: argparse.Namespace) -> int:
@@ -68,7 +68,7 @@ def erase_one(options: argparse.Namespace) -> int:
         person_of(work, options.person)
     make_sure(options, text, text("cli.erase.sure", person=options.person))
     with opened(options) as (_, text, work):
-        work.uow.erase_person(person_of(work, options.person).id)
+        work.uow.people.erase(person_of(work, options.person).id)
         note(work, "erase")
     print(text("cli.erase.done", person=options.person))
     return 0

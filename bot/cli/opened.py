@@ -37,7 +37,7 @@ def opened(options: argparse.Namespace) -> Iterator[Opened]:
 
 def person_of(work: Work, person_id: str) -> Person:
     """The person with that id; HoldlowerError when there is none."""
-    person = work.uow.person(person_id, lock=True)
+    person = work.uow.people.get(person_id, lock=True)
     if person is None:
         raise HoldlowerError(f"person {person_id}: nobody has this id; holdlower notices and export --all show the ids")
     return person
@@ -45,7 +45,7 @@ def person_of(work: Work, person_id: str) -> Person:
 
 def note(work: Work, action: str, person_id: str | None = None, detail: str = "") -> None:
     """A line of the trail, which names no member of staff for what is done on the machine itself."""
-    work.uow.add_audit(Audit(CLINIC_ID, "", work.now, action, person_id, detail))
+    work.uow.audit.add(Audit(CLINIC_ID, "", work.now, action, person_id, detail))
 
 
 def date_of(written: str) -> dt.date:

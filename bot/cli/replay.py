@@ -53,11 +53,11 @@ def _each(
 ) -> Iterator[Replayed]:
     """One person at a time, each in a transaction of its own, so that a large clinic needs no more memory."""
     with store.reading() as uow:
-        ids = list(people) or [person.id for person in uow.people(CLINIC_ID)]
+        ids = list(people) or [person.id for person in uow.people.all(CLINIC_ID)]
     for number, person_id in enumerate(ids):
         show_progress(err, number, len(ids))
         with store.reading() as uow:
-            person = uow.person(person_id)
+            person = uow.people.get(person_id)
             if person is None:
                 raise StoreError(
                     f"person {person_id}: nobody has this id; holdlower notices and export --all show the ids"

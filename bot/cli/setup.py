@@ -110,4 +110,4 @@ class Setup:
 
 def _has_lead(store: SqlStore) -> bool:
     with store.reading() as uow:
-        return any(each.lead and at_work(each) for each in uow.all_staff())
+        return any(each.lead and at_work(each) for each in uow.staff.all())

@@ -106,7 +106,7 @@ def _today(talk: PersonTalk) -> None:
 def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
     """The dose that is still to be done: today's, tomorrow's once this evening is decided, the first one's before."""
     date = max(local_date(talk.work.now, talk.person.zone), course.episode.started)
-    check_in = talk.work.uow.check_in_on(course.id, date)
+    check_in = talk.work.uow.diary.check_in_on(course.id, date)
     latest = last_told(talk.work, course)
     if check_in and check_in.state == CheckInState.ANSWERED and latest and latest.decision.dose:
         return latest.decision.for_date, latest.decision.dose
@@ -193,7 +193,7 @@ def _erase(talk: PersonTalk) -> None:
 
 
 def _export(talk: PersonTalk) -> None:
-    data = dict(talk.work.uow.export(talk.person.id))
+    data = dict(talk.work.uow.people.export(talk.person.id))
     # an earlier copy inside each new one would double it every time
     data["messages_out"] = [each for each in data["messages_out"] if each["kind"] != "export"]
     talk.say("export", data=data)

@@ -67,7 +67,7 @@ def ask_open_question(talk: PersonTalk) -> None:
     if place is None or place.step == "consent":
         welcome(talk)
     else:
-        talk.work.uow.save_dialogue(place)
+        talk.work.uow.dialogues.save(place)
         talk.say(f"enrol.{place.step}", **_shown(talk, place.step))
 
 
@@ -197,7 +197,7 @@ def _zone(talk: PersonTalk, answer: str) -> bool:
 def _city(talk: PersonTalk, answer: str) -> bool:
     zone, near = read_zones(answer)
     if zone:
-        talk.work.uow.save_person(replace(talk.person, zone=zone))
+        talk.work.uow.people.save(replace(talk.person, zone=zone))
         talk.refresh()
         ask(talk, "evening")
     elif near:

@@ -130,14 +130,14 @@ def on_edit(talk: PersonTalk) -> str | None:
     """
     course = talk.course()
     message_id = talk.came.message_id or ""
-    check_in = talk.work.uow.check_in(talk.work.uow.answered_by(talk.person.id, message_id) or "")
+    check_in = talk.work.uow.diary.check_in(talk.work.uow.diary.answered_by(talk.person.id, message_id) or "")
     if course is None or check_in is None or check_in.course_id != course.id:
         heard = danger.listen(talk)
         if not danger.stops(heard):
             return None
         danger.answer(talk, heard)
         return danger.leaving(heard)
-    given = [each for each in talk.work.uow.answers(talk.person.id) if each.message_id == message_id]
+    given = [each for each in talk.work.uow.diary.answers(talk.person.id) if each.message_id == message_id]
     first = given[0]
     question = Question.BOTH
     if (first.pain is None) != (first.sets_done is None):
@@ -183,8 +183,8 @@ def _open_evening(talk: PersonTalk, course: Course) -> Open:
     """The check-in still being asked about, else today's."""
     uow, dialogue = talk.work.uow, talk.dialogue
     today = evening_of(talk.said_at, talk.person.zone)
-    check_in = uow.check_in_on(course.id, today)
-    asked = uow.check_in(dialogue.check_in_id) if dialogue.flow == "evening" and dialogue.check_in_id else None
+    check_in = uow.diary.check_in_on(course.id, today)
+    asked = uow.diary.check_in(dialogue.check_in_id) if dialogue.flow == "evening" and dialogue.check_in_id else None
     if dialogue.step == "change" and asked:
         return Open(course, asked, Question.BOTH, asked.sets_asked)
     last_night = check_in is None and asked is not None and asked.date == today - ONE_DAY and not is_complete(asked)
@@ -267,9 +267,9 @@ def _differs(known: int | None, heard: int | None) -> bool:
 
 def last_answered(talk: PersonTalk, course: Course) -> CheckIn | None:
     """The evening that a change is about: tonight's once something was said for it, else the one before."""
-    latest = talk.work.uow.latest_check_in(course.id)
+    latest = talk.work.uow.diary.latest_check_in(course.id)
     if latest and _nothing_said(latest):
-        latest = talk.work.uow.check_in_on(course.id, latest.date - ONE_DAY)
+        latest = talk.work.uow.diary.check_in_on(course.id, latest.date - ONE_DAY)
     return None if latest is None or _nothing_said(latest) else latest
 
 

@@ -46,7 +46,7 @@ def on_text(talk: PersonTalk) -> str | None:
 
 def _evening_before_red_flags(talk: PersonTalk) -> str | None:
     """An evening's answer comes first; what a day later is still open is asked once more."""
-    asked = talk.work.uow.check_in(talk.dialogue.check_in_id or "")
+    asked = talk.work.uow.diary.check_in(talk.dialogue.check_in_id or "")
     another_day = asked is not None and evening_of(talk.said_at, talk.person.zone) > asked.date
     left_open = red_flags_left_open(talk.work, talk.person) if another_day else None
     wish = evening.on_text(talk)
@@ -180,7 +180,7 @@ def _erase(talk: PersonTalk, answer: str) -> None:
         talk.say("erase.kept")
         _go_on(talk)
         return
-    talk.work.uow.erase_person(talk.person.id)
+    talk.work.uow.people.erase(talk.person.id)
     talk.person = replace(talk.person, id="", name="")  # the farewell must not bring a row of theirs back
     talk.say("erase.done")
 
@@ -188,7 +188,7 @@ def _erase(talk: PersonTalk, answer: str) -> None:
 def _which_day(talk: PersonTalk, answer: str) -> None:
     """What was typed this morning counts for the evening the person now names."""
     dialogue, course = talk.dialogue, talk.course()
-    last_night = talk.work.uow.check_in(dialogue.check_in_id or "")
+    last_night = talk.work.uow.diary.check_in(dialogue.check_in_id or "")
     day = "last" if answer == "last" or talk.typed("words.last_night") else ""
     day = day or ("today" if answer == "today" or talk.typed("words.today") else "")
     if course is None or last_night is None or not day:
@@ -204,7 +204,7 @@ def _which_day(talk: PersonTalk, answer: str) -> None:
 
 def _red_flags(talk: PersonTalk, answer: str) -> None:
     """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
-    check_in = talk.work.uow.check_in(talk.dialogue.check_in_id or "")
+    check_in = talk.work.uow.diary.check_in(talk.dialogue.check_in_id or "")
     typed = next((each for each in ("yes", "no", "unsure") if answer == each or talk.typed(f"words.{each}")), "")
     if check_in is None or not typed:
         talk.say("red_flags.again")

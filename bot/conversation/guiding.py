@@ -22,7 +22,7 @@ def start(talk: PersonTalk, exercise: str = "") -> None:
         talk.say("away.still")
         return
     begun = start_set(talk.work, talk.person, course, exercise)
-    if begun is NoSet.RUNNING and (running := talk.work.uow.open_set(talk.person.id)):
+    if begun is NoSet.RUNNING and (running := talk.work.uow.sets.open_of(talk.person.id)):
         _say(talk, course, running, "guided.no.running")
     elif isinstance(begun, NoSet):
         talk.say(f"guided.no.{begun.value}")
@@ -34,7 +34,7 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
     if what == "start":
         start(talk, set_id)
         return
-    guided, course = talk.work.uow.guided_set(set_id), talk.course()
+    guided, course = talk.work.uow.sets.get(set_id), talk.course()
     if guided is None or course is None or guided.course_id != course.id or guided.person_id != talk.person.id:
         talk.say("button.old")
     elif what in ("stop", "hurts") and guided.state in WORKING:
@@ -87,7 +87,7 @@ def say_interrupted(talk: PersonTalk, guided: GuidedSet | None) -> None:
 def _at_work(talk: PersonTalk) -> GuidedSet | None:
     if talk.came.came not in (Came.TEXT, Came.COMMAND, Came.OTHER):
         return None
-    guided = talk.work.uow.open_set(talk.person.id)
+    guided = talk.work.uow.sets.open_of(talk.person.id)
     return guided if guided and guided.state in WORKING else None
 
 

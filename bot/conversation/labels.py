@@ -37,7 +37,7 @@ def typed_button(uow: UnitOfWork, came: Incoming, *, asked: bool, numbers: bool)
 def _shown(uow: UnitOfWork, came: Incoming) -> Iterator[tuple[Button, ...]]:
     """The buttons of the last messages that have any, the latest first."""
     for most, known in ((1, 0), (LAST_MESSAGES, 1)):  # mostly the latest has some, and the others need not be opened
-        for message in uow.last_messages(came.channel, came.address, most)[known:]:
+        for message in uow.outbox.latest(came.channel, came.address, most)[known:]:
             if message.words.buttons:
                 yield tuple(button for row in message.words.buttons for button in row)
 

@@ -53,7 +53,7 @@ def note(
         talk.say("evening.sets", **check_in_facts(recorded.check_in), changing=True)
     elif is_complete(recorded.check_in):
         talk.wait_for("", "", check_in.id)
-        if untold and recorded.decision is None and (latest := talk.work.uow.latest_decision(course.id)):
+        if untold and recorded.decision is None and (latest := talk.work.uow.decisions.latest(course.id)):
             recorded = replace(recorded, decision=latest.decision, changed=True)
         _tell(talk, course, recorded)
         if recorded.decision and not is_stopped(recorded.decision.after):
@@ -86,7 +86,7 @@ def ask_again(talk: PersonTalk, check_in: CheckIn) -> None:
 
 def ask_on(talk: PersonTalk, course: Course) -> None:
     """Tonight's question, where it is still open, once more: one about signs stood before it."""
-    tonight = talk.work.uow.latest_check_in(course.id)
+    tonight = talk.work.uow.diary.latest_check_in(course.id)
     if talk.person.status == Status.ACTIVE and tonight and tonight.state == CheckInState.ASKED:
         question = question_of(tonight)
         talk.wait_for("evening", question.value, tonight.id)
@@ -112,7 +112,7 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
     if recorded.decision is None:
         talk.say("change.same", **facts)
         return
-    tonight = talk.work.uow.latest_check_in(course.id)
+    tonight = talk.work.uow.diary.latest_check_in(course.id)
     asked_since = tonight and tonight.date > recorded.check_in.date and tonight.state == CheckInState.ASKED
     if tonight and asked_since and not recorded.decision.ask_red_flags:
         # tonight's dose was given out already; what is left of the evening is its question
@@ -120,7 +120,7 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))
         return
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    latest = talk.work.uow.latest_decision(course.id)
+    latest = talk.work.uow.decisions.latest(course.id)
     before = latest.before if latest and latest.decision == recorded.decision else None
     if recorded.decision.ask_red_flags:
         talk.wait_for("red_flags", "", recorded.check_in.id)

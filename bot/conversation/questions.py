@@ -28,7 +28,7 @@ def asked_of(talk: PersonTalk) -> list[Topic]:
 def remember(talk: PersonTalk) -> None:
     """Keep the question, for the button that passes it on."""
     dialogue = talk.dialogue
-    talk.work.uow.save_dialogue(replace(dialogue, facts=dict(dialogue.facts) | {"asked": talk.came.text}))
+    talk.work.uow.dialogues.save(replace(dialogue, facts=dict(dialogue.facts) | {"asked": talk.came.text}))
 
 
 def offer(talk: PersonTalk) -> None:
@@ -56,7 +56,7 @@ def pass_on(talk: PersonTalk) -> None:
         talk.say("question.write", emergency=talk.emergency)
         return
     facts = {name: value for name, value in dialogue.facts.items() if name != "asked"}
-    talk.work.uow.save_dialogue(replace(dialogue, facts=facts))
+    talk.work.uow.dialogues.save(replace(dialogue, facts=facts))
     note_question(talk.work, talk.person, str(text))
     talk.say("question.passed_on")
     talk.say_if_closed()

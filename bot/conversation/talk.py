@@ -79,23 +79,23 @@ class Talk(Generic[Who]):
 
     @property
     def dialogue(self) -> Dialogue:
-        return self.work.uow.dialogue(self.who.id)
+        return self.work.uow.dialogues.get(self.who.id)
 
     def wait_for(self, flow: str, step: str = "", check_in_id: str | None = None, **facts: Any) -> None:
         """Remember which question is open; it survives a restart. Of staff the facts name the patient it is about."""
-        self.work.uow.save_dialogue(Dialogue(self.who.id, flow, step, check_in_id, facts))
+        self.work.uow.dialogues.save(Dialogue(self.who.id, flow, step, check_in_id, facts))
 
     def cut_in(self, flow: str) -> None:
         """Put a short question before whatever is open; an enrolment that is under way is kept for afterwards."""
-        self.work.uow.save_dialogue(put_before(self.dialogue, flow))
+        self.work.uow.dialogues.save(put_before(self.dialogue, flow))
 
     def nothing_open(self) -> None:
         """Close what is open; only an enrolment stays where it stands."""
         place = enrolment_of(self.dialogue)
-        self.work.uow.save_dialogue(place or Dialogue(self.who.id, ""))
+        self.work.uow.dialogues.save(place or Dialogue(self.who.id, ""))
 
     def course(self: "Talk[Person]") -> Course | None:
-        return self.work.uow.course_of(self.who.id)
+        return self.work.uow.diary.course_of(self.who.id)
 
     @property
     def programme(self: "Talk[Person]") -> Programme:
@@ -104,11 +104,11 @@ class Talk(Generic[Who]):
 
     def refresh(self: "Talk[Person]") -> None:
         """Read the person again after a use case changed them."""
-        self.who = self.work.uow.person(self.who.id) or self.who
+        self.who = self.work.uow.people.get(self.who.id) or self.who
 
     def save(self: "Talk[Staff]", staff: Staff) -> None:
         """Keep what has changed of the member of staff."""
-        self.work.uow.save_staff(staff)
+        self.work.uow.staff.save(staff)
         self.who = staff
 
     def typed(self, key: str) -> bool:
@@ -123,7 +123,7 @@ class Talk(Generic[Who]):
 
     def say_if_closed(self) -> None:
         """That nobody at the clinic reads it before it opens, where it has told its hours and is closed."""
-        clinic = self.work.uow.clinic(self.who.clinic_id)
+        clinic = self.work.uow.clinics.get(self.who.clinic_id)
         opens = opens_next(clinic.hours, self.work.now, clinic.zone) if clinic else None
         if opens:
             at = {"date": opens.date().isoformat(), "evening": opens.time().isoformat("minutes")}
@@ -169,7 +169,7 @@ StaffTalk = Talk[Staff]
 
 
 def _programme_of(work: Work, person: Person) -> Programme:
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     return work.shelf.get(work.uow, course.programme_version) if course else work.shelf.current
 
 

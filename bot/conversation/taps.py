@@ -13,12 +13,12 @@ from core.use_cases.telling import signs_denied
 def on_tap(talk: PersonTalk, verb: str, argument: str) -> None:
     """A tapped number, or a button under an answer. The check-in's id is in the button, never the day it is tapped."""
     check_in_id, _, value = argument.partition(".")
-    check_in = talk.work.uow.check_in(check_in_id)
+    check_in = talk.work.uow.diary.check_in(check_in_id)
     course = talk.course()
     if check_in is None or course is None or check_in.person_id != talk.person.id or check_in.course_id != course.id:
         talk.say("button.old")
         return
-    latest = talk.work.uow.latest_check_in(course.id)
+    latest = talk.work.uow.diary.latest_check_in(course.id)
     if verb == "r" and value in ("yes", "no", "unsure"):
         _tapped_red_flags(talk, course, check_in, value)  # a sign of danger is never too late
     elif verb == "w":
@@ -69,7 +69,7 @@ def _tapped_red_flags(talk: PersonTalk, course: Course, check_in: CheckIn, value
     if not asked and stopped:
         talk.say("danger.still", flag=stopped.value, emergency=talk.emergency)
     elif not asked and value == "no":
-        decided = talk.work.uow.decision_on(course.id, check_in.date)
+        decided = talk.work.uow.decisions.on(course.id, check_in.date)
         talk.say("red_flags.late_no" if decided and decided.decision.ask_red_flags else "button.old")
     else:
         red_flags_answered(talk, check_in, value)
@@ -95,6 +95,6 @@ def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
         talk.say("red_flags.none", **decision_facts(programme, decision))
         ask_on(talk, course)
     else:
-        latest = talk.work.uow.latest_check_in(check_in.course_id)
+        latest = talk.work.uow.diary.latest_check_in(check_in.course_id)
         # which of them is not known: as soon as the most urgent of those asked about
         danger.answer(talk, Understanding(flag=Flag.RED_FLAG, urgency=Urgency.TODAY), latest or check_in)

@@ -11,13 +11,13 @@ LAST_MESSAGES = 6
 
 def stop_told(talk: PersonTalk) -> bool:
     """Whether one of the last messages told of the stop: it is told in full once, then in a line."""
-    said = talk.work.uow.last_messages(talk.person.channel, talk.person.address, LAST_MESSAGES)
+    said = talk.work.uow.outbox.latest(talk.person.channel, talk.person.address, LAST_MESSAGES)
     return any(each.kind in STOPS for each in said) or any(each.kind in STOPS for each in talk.replies)
 
 
 def same_reason(talk: PersonTalk, course: Course, decision: Decision) -> bool:
     """Whether the evening before was decided for the same reason, on the same step."""
-    before = talk.work.uow.decision_on(course.id, decision.date - ONE_DAY)
+    before = talk.work.uow.decisions.on(course.id, decision.date - ONE_DAY)
     if before is None or not (decision.reasons and before.decision.reasons):
         return False
     told, now = before.decision, decision

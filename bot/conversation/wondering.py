@@ -36,7 +36,7 @@ def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> Non
         tell_therapist(talk.work, talk.person, NoticeKind.UNSURE, talk.work.new_id(), facts, talk.came.text)
         kept = put_before(talk.dialogue, "sign")
         facts = dict(kept.facts) | {"text": talk.came.text}
-        talk.work.uow.save_dialogue(replace(kept, step=question.value, facts=facts))
+        talk.work.uow.dialogues.save(replace(kept, step=question.value, facts=facts))
         talk.say(f"sign.{question.value}", check_in="", emergency=talk.emergency)
         return
     check_in = wonder(talk.work, talk.person, course, question, talk.came.text)
@@ -68,5 +68,5 @@ def kept_unread(talk: PersonTalk, heard: Understanding) -> None:
         keep_unread(talk.work, talk.person, course, words)
     if heard.unreadable and not talk.person.told_unreadable:
         talk.person = replace(talk.person, told_unreadable=True)
-        talk.work.uow.save_person(talk.person)
+        talk.work.uow.people.save(talk.person)
         talk.say("chat.language")

@@ -62,7 +62,7 @@ class Overheard:
     async def send(self, address: str, message: Rendered) -> str | None:
         """Print what one of them reads."""
         with self._app.store.reading() as uow:
-            person = uow.person_at(PATIENTS, address)
+            person = uow.people.at(PATIENTS, address)
         name = person.name if person else address
         shown = io.StringIO()
         told = terminal.TerminalChannel(shown, lambda: self._text("cli.demo.told", name=name), "    | ", self._keep)
@@ -130,7 +130,7 @@ class Desk:
         self._channel.forget_buttons()
         number = int(self._clock().timestamp())
         with self._app.store.writing() as uow:
-            while not uow.put_updates([terminal.as_update(line, data, number, self._clock())]):
+            while not uow.inbox.put([terminal.as_update(line, data, number, self._clock())]):
                 number += 1  # an earlier visit got as far as this
             uow.commit()
         while handle_next(self._app):

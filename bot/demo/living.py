@@ -56,7 +56,7 @@ class Clinic:
     def live(self) -> Iterator[int]:
         """Live from the first day to the last evening; gives the number of each day that is over, from 1."""
         with self._app.store.writing() as uow:
-            uow.save_staff(self._staff)
+            uow.staff.save(self._staff)
             uow.commit()
         for day in range(DAYS):
             with self._app.store.writing() as uow:
@@ -66,7 +66,7 @@ class Clinic:
                 uow.commit()
             yield day + 1
         with self._app.store.writing() as uow:
-            uow.save_staff(plan_digest(self._staff, self._clock()))
+            uow.staff.save(plan_digest(self._staff, self._clock()))
             uow.commit()
 
     def _at(self, uow: UnitOfWork, day: int, hour: int, minute: int = 0) -> Work:
@@ -79,7 +79,7 @@ class Clinic:
             if life.story.joins == day:
                 self._join(work, number, life)
             elif life.story.joins < day and (work.now.weekday() == 0 or _is_busy(life, day)):
-                person = work.uow.person(_id(number))
+                person = work.uow.people.get(_id(number))
                 assert person
                 self._treat(work, person, life, day)
 
@@ -89,7 +89,7 @@ class Clinic:
             zone=self._staff.zone, evening=EVENING, status=Status.ENROLLING, created_at=work.now,
             name=self._names[number], therapist_id=THERAPIST,
         )  # fmt: skip
-        work.uow.save_person(person)
+        work.uow.people.save(person)
         begin_course(work, person, {"side": life.side, "rating": life.first_rating()})
         self._score(work, person, life, life.story.joins)
 
@@ -114,10 +114,10 @@ class Clinic:
         do_due(work, Due.ASK, BULK)
         _deliver(work)
         for number, life in enumerate(self._lives):
-            person = work.uow.person(_id(number))
-            course = work.uow.course_of(_id(number))
+            person = work.uow.people.get(_id(number))
+            course = work.uow.diary.course_of(_id(number))
             if person and course and not self._goes(work, person, life, day):
-                check_in = work.uow.check_in_on(course.id, local_date(work.now, person.zone))
+                check_in = work.uow.diary.check_in_on(course.id, local_date(work.now, person.zone))
                 if check_in and check_in.state is CheckInState.ASKED:
                     self._answer(work, person, course, check_in, life, day)
 
@@ -143,11 +143,12 @@ class Clinic:
         else:
             recorded = record(work, person, course, check_in, said)
             if recorded.decision and recorded.decision.ask_red_flags:
-                signs_denied(work, work.uow.person(person.id) or person, work.uow.course_of(person.id) or course)
+                them = work.uow.people.get(person.id) or person
+                signs_denied(work, them, work.uow.diary.course_of(person.id) or course)
             elif recorded.decision and recorded.decision.ask_weight:
-                now = work.uow.course_of(person.id) or course
+                now = work.uow.diary.course_of(person.id) or course
                 felt = life.felt(now.episode, day)
-                weight_felt(work, work.uow.person(person.id) or person, now, recorded.check_in, felt)
+                weight_felt(work, work.uow.people.get(person.id) or person, now, recorded.check_in, felt)
 
     def _in_words(self, said: Said, told: Told) -> Said:
         words = self._text(told.words)
@@ -157,9 +158,9 @@ class Clinic:
 
 def _deliver(work: Work) -> None:
     """Everything on its way has arrived: the questions, and what the therapist was told since last evening."""
-    while items := work.uow.claim_outbox(work.now, BULK, CLINIC, LEASE_S):
+    while items := work.uow.sending.claim(work.now, BULK, CLINIC, LEASE_S):
         for item in items:
-            work.uow.outbox_sent(item.id, work.now, None)
+            work.uow.sending.sent(item.id, work.now, None)
 
 
 def _is_busy(life: Life, day: int) -> bool:
@@ -174,7 +175,7 @@ def _id(number: int) -> str:
 
 
 def _override(work: Work, person: Person, done: Done) -> Override:
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     assert course
     if done.act is Act.PIN:
         return Override(Act.PIN, until=local_date(work.now, person.zone) + int(done.by) * ONE_DAY)

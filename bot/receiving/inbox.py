@@ -35,7 +35,7 @@ def handle_next(app: App) -> bool:
     item: InboxItem | None = None
     try:
         with app.store.writing() as uow:
-            items = uow.claim_updates(app.clock(), 1)
+            items = uow.inbox.claim(app.clock(), 1)
             if not items:
                 return False
             item = items[0]
@@ -52,7 +52,7 @@ def handle_next(app: App) -> bool:
 
 def _any(app: App) -> bool:
     with app.store.reading() as uow:
-        return uow.any_update(app.clock())
+        return uow.inbox.waits(app.clock())
 
 
 def _handle(app: App, uow: UnitOfWork, item: InboxItem) -> None:
@@ -60,7 +60,7 @@ def _handle(app: App, uow: UnitOfWork, item: InboxItem) -> None:
     if came is not None:
         update_key = f"{item.update.channel}:{item.update.update_id}"
         handle(app.work(uow), came, app.chats, update_key, flooded=_too_many(app, uow, item))
-    uow.update_done(item.id, app.clock())
+    uow.inbox.done(item.id, app.clock())
     uow.commit()
 
 
@@ -68,7 +68,7 @@ def _too_many(app: App, uow: UnitOfWork, item: InboxItem) -> bool:
     """Whether the chat has sent more than the limit within the minute before this update."""
     if app.most_a_minute is None:
         return False
-    earlier = uow.came_earlier(item, app.most_a_minute)
+    earlier = uow.inbox.came_earlier(item, app.most_a_minute)
     return earlier is not None and item.update.received_at - earlier < MINUTE
 
 
@@ -78,7 +78,7 @@ def _set_back(app: App, item: InboxItem, error: Exception) -> None:
     told = {"inbox": item.id, "tries": item.tries + 1, "dead": dead, "why": trail(error)}
     log.error("update not handled", extra=told)
     with app.store.writing() as uow:
-        uow.update_failed(item.id, app.clock(), trail(error), dead=dead)
+        uow.inbox.failed(item.id, app.clock(), trail(error), dead=dead)
         if dead and item.update.address:
             _apologise(app.work(uow), app.chats.clinic, item.update)
         uow.commit()

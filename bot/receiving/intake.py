@@ -91,7 +91,7 @@ class Intake:
 
     def _commit(self, parts: Sequence[Sequence[Update]]) -> list[int]:
         with self._store.writing() as unit:
-            news = [unit.put_updates(rows) for rows in parts]
+            news = [unit.inbox.put(rows) for rows in parts]
             unit.commit()
         return news
 

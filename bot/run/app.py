@@ -63,8 +63,8 @@ def build(
     """
     if founding:
         with store.writing() as uow:
-            uow.save_clinic(clinic)
-            uow.save_programme(programme.version, programme.text, clock())
+            uow.clinics.save(clinic)
+            uow.clinics.save_programme(programme.version, programme.text, clock())
             uow.commit()
     chats = ChatSettings(clinic, evening, lambda key, language: text_in(language).words(key))
     return App(store, clock, new_id, Shelf(programme), chats, parse, most_a_minute)

@@ -82,14 +82,14 @@ class Guiding:
 
     def _look(self) -> dt.datetime | None:
         with self._app.store.reading() as uow:
-            return uow.next_set_at()
+            return uow.sets.next_at()
 
     def _go_on(self) -> tuple[bool, Shown | None]:
         """The set that has waited longest, in one transaction: whether there was one, and what to show of it."""
         which = None
         try:
             with self._app.store.writing() as uow:
-                which = uow.due_set(self._app.clock())
+                which = uow.sets.due(self._app.clock())
                 shown = go_on(self._app.work(uow), which) if which else None
                 uow.commit()
         except StoreTroubleError:
@@ -99,7 +99,7 @@ class Guiding:
                 raise
             log.error("a set cannot be counted and is given up", extra={"set": which, "why": trail(error)})
             with self._app.store.writing() as uow:
-                uow.give_up_set(which)  # or it would stand in the way of all others
+                uow.sets.give_up(which)  # or it would stand in the way of all others
                 uow.commit()
             return True, None
         return which is not None, shown

@@ -185,4 +185,4 @@ def _nothing_waits(app: App) -> bool:
     if not app.store.held(RECEIVING):
         return False
     with app.store.reading() as unit:
-        return not unit.untouched_updates(app.clock())
+        return not unit.inbox.untouched(app.clock())

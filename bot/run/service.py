@@ -112,7 +112,7 @@ class Service:
     def _take_back(self) -> None:
         """What a process that died had in hand; on SQLite nobody else can be sending, so no lease is waited for."""
         with self._app.store.writing() as uow:
-            uow.recover_outbox(self._app.clock(), alone=self._alone)
+            uow.sending.recover(self._app.clock(), alone=self._alone)
             uow.commit()
 
     def _work(self, render: Render) -> dict[Part, Coroutine[Any, Any, None]]:
@@ -193,8 +193,8 @@ class Service:
     async def _unreachable(self, person_id: str) -> None:
         def note() -> None:
             with self._app.store.writing() as uow:
-                person = uow.person(person_id, lock=True)
-                staff = None if person else uow.staff(person_id, lock=True)
+                person = uow.people.get(person_id, lock=True)
+                staff = None if person else uow.staff.get(person_id, lock=True)
                 if person is not None:
                     cannot_reach(self._app.work(uow), person)
                 elif staff is not None:

@@ -24,7 +24,7 @@ PUT_OFF = dt.timedelta(minutes=10)  # judgement: what failed is tried again, and
 def tick(app: App) -> int:
     """Do everything that is due at this moment; returns how much was done. Nothing due costs one look."""
     with app.store.reading() as uow:
-        waiting, lost = uow.any_due(app.clock()), uow.lost_messages(1)
+        waiting, lost = uow.due.kinds(app.clock()), uow.outbox.lost(1)
     done = sum(_drain(app, due) for due in Due if due in waiting) + (_say_lost(app) if lost else 0)
     if Due.DANGER in waiting:
         _say_untold(app)
@@ -34,7 +34,7 @@ def tick(app: App) -> int:
 def _say_untold(app: App) -> None:
     """Danger that has reached nobody is for whoever can mend it: loud, each time it is looked at."""
     with app.store.reading() as uow:
-        untold = uow.queues(app.clock()).untold
+        untold = uow.figures.queues(app.clock()).untold
     if untold.waiting:
         told = {"count": untold.waiting, "since": str(untold.since)}
         log.error("danger has reached nobody on the staff", extra=told)
@@ -58,7 +58,7 @@ def _drain(app: App, what: Due) -> int:
         try:
             with app.store.writing() as uow:
                 work = app.work(uow)
-                (which,) = uow.due(what, work.now, 1) or ("",)
+                (which,) = uow.due.ids(what, work.now, 1) or ("",)
                 if not which:
                     return done
                 ACTS[what](work, which)
@@ -70,7 +70,7 @@ def _drain(app: App, what: Due) -> int:
             if not which:
                 return done
             with app.store.writing() as uow:
-                uow.put_off(what, which, app.clock() + PUT_OFF)
+                uow.due.put_off(what, which, app.clock() + PUT_OFF)
                 uow.commit()
         done += 1
 
@@ -89,7 +89,7 @@ def sweep(app: App) -> None:
     if faded:
         log.info("closed courses looked at", extra={"count": faded})
     with app.store.writing() as uow:
-        uow.forget_updates(now - KEEP_UPDATES)
-        uow.forget_outbox(now - KEEP_MESSAGES)
-        uow.forget_invitations(now - KEEP_INVITATIONS)
+        uow.inbox.forget(now - KEEP_UPDATES)
+        uow.outbox.forget(now - KEEP_MESSAGES)
+        uow.invitations.forget(now - KEEP_INVITATIONS)
         uow.commit()

@@ -25,8 +25,8 @@ RECOVER_S = 5.0
 class Claims:
     """Takes messages and keeps their leases alive.
 
-    `owner` names this process, `drawn` its lane (see Store.claim_outbox), `apart_s` keeps a chat's messages apart where
-    others send, too.
+    `owner` names this process, `drawn` its lane (as in core.ports.Sending), `apart_s` keeps a chat's messages apart
+    where others send, too.
     """
 
     def __init__(
@@ -71,7 +71,7 @@ class Claims:
             return
         await self._renew()  # ours first, after a while without the database
         now = self._clock()
-        count = await self._in_store(lambda: self._commit(lambda unit: unit.recover_outbox(now)))
+        count = await self._in_store(lambda: self._commit(lambda unit: unit.sending.recover(now)))
         self._recover_at = self._monotonic() + RECOVER_S
         if count:
             log.warning("deliveries cut off, now unknown", extra={"count": count})
@@ -88,17 +88,17 @@ class Claims:
             return
         ids, began = list(self._ours_until), self._monotonic()
         until = self._clock() + dt.timedelta(seconds=LEASE_S)
-        still = await self._in_store(lambda: self._commit(lambda unit: unit.renew_outbox(ids, self._owner, until)))
+        still = await self._in_store(lambda: self._commit(lambda unit: unit.sending.renew(ids, self._owner, until)))
         if still == len(ids):  # else some are done, or another's by now; the rest is renewed the next time
             self._ours_until |= {number: began + LEASE_S for number in ids if number in self._ours_until}
 
     def _look(self, now: dt.datetime) -> bool:
         with self._store.reading() as unit:
-            return unit.any_message(now)
+            return unit.outbox.waits(now)
 
     def _claim(self, now: dt.datetime, most: int, resting: Sequence[str]) -> Sequence[OutboxItem]:
         with self._store.writing() as unit:
-            items = unit.claim_outbox(
+            items = unit.sending.claim(
                 now, most, self._owner, LEASE_S, drawn=self._drawn, apart_s=self._apart_s, resting=resting
             )
             unit.commit()

@@ -83,7 +83,7 @@ class DigestRendering:
         if self._kept is None or self._kept[0] != key:
             with self._store.reading() as uow:
                 work = self._work(uow)
-                staff = uow.staff(facts["staff"])
+                staff = uow.staff.get(facts["staff"])
                 if staff is None or staff.left_at is not None or not (staff.therapist and staff.confirmed):
                     raise RightsError("a digest was queued for somebody who is no therapist here any more", "not_yours")
                 week = gather(uow, work.shelf, staff, dt.date.fromisoformat(facts["week"]))

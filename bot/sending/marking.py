@@ -51,7 +51,7 @@ class Leaving:
 
     def _commit(self, item_ids: Sequence[int]) -> frozenset[int]:
         with self._store.writing() as unit:
-            left = unit.outbox_leaves(item_ids, self._owner)
+            left = unit.sending.leaves(item_ids, self._owner)
             unit.commit()
         return left
 
@@ -109,7 +109,8 @@ class Marker:
 
     def _commit(self, marks: Sequence[Mark]) -> None:
         with self._store.writing() as unit:
-            unit.outbox_all_sent([(mark.item_id, mark.at, mark.message_id) for mark in marks if isinstance(mark, Sent)])
+            sent = [mark for mark in marks if isinstance(mark, Sent)]
+            unit.sending.all_sent([(mark.item_id, mark.at, mark.message_id) for mark in sent])
             for mark in marks:
                 if not isinstance(mark, Sent):
                     mark(unit)

@@ -32,23 +32,23 @@ class Sent:
     message_id: str | None
 
     def __call__(self, unit: UnitOfWork) -> None:
-        unit.outbox_sent(self.item_id, self.at, self.message_id)
+        unit.sending.sent(self.item_id, self.at, self.message_id)
 
 
 def retry(item: OutboxItem, not_before: dt.datetime) -> Mark:
     """It has not been delivered and shall be tried from `not_before` on."""
-    return lambda unit: unit.outbox_retry(item.id, not_before)
+    return lambda unit: unit.sending.retry(item.id, not_before)
 
 
 def put_back(item: OutboxItem, not_before: dt.datetime) -> Mark:
     """It had to wait too long for its turn, and has not been tried."""
-    return lambda unit: unit.outbox_put_back(item.id, not_before)
+    return lambda unit: unit.sending.put_back(item.id, not_before)
 
 
 def failed(item: OutboxItem, why: str, now: dt.datetime, *, lost: bool = True) -> Mark:
     """It is given up; `lost` when somebody has to be told so. `why` must not hold what the message says."""
     log.error("message given up", extra={"outbox": item.id, "kind": item.message.kind, "why": why})
-    return lambda unit: unit.outbox_failed(item.id, now, why, lost=lost)
+    return lambda unit: unit.sending.failed(item.id, now, why, lost=lost)
 
 
 def gives_up_after(message: Outgoing) -> dt.timedelta | None:
@@ -72,5 +72,5 @@ def later(error: NotDelivered | DeliveryUnknown, item: OutboxItem, now: dt.datet
     pause = min(FIRST_RETRY_S * 2.0 ** min(max(item.tries - 1, 0), 16), longest) * dice.uniform(0.5, 1.0)
     not_before = now + dt.timedelta(seconds=pause)
     if unknown:
-        return lambda unit: unit.outbox_unknown(item.id, not_before)
+        return lambda unit: unit.sending.unknown(item.id, not_before)
     return retry(item, not_before)

@@ -86,11 +86,11 @@ class SharedPace:
 
     def _take(self, count: int) -> Turns:
         with self._store.writing() as unit:
-            turns = unit.take_turns(count, self._gap_s, AHEAD_S)
+            turns = unit.pace.take(count, self._gap_s, AHEAD_S)
             unit.commit()
         return turns
 
     def _halt(self, seconds: float) -> None:
         with self._store.writing() as unit:
-            unit.halt_turns(seconds)
+            unit.pace.halt(seconds)
             unit.commit()

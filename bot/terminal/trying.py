@@ -105,7 +105,7 @@ class Trial:
         """Let the person in, through the enrolment's questions or past them."""
         if self._person() is None:
             with self._app.store.writing() as uow:
-                uow.save_staff(stand_in(self._app.chats.clinic, self._text, self._clock()))
+                uow.staff.save(stand_in(self._app.chats.clinic, self._text, self._clock()))
                 invite(self._app.work(uow), self._app.chats.clinic.id, CODE, self._text("cli.try.you"))
                 uow.commit()
             if enrolled:
@@ -124,7 +124,7 @@ class Trial:
             return
         check_in_id = self._open_evening()
         with self._app.store.reading() as uow:
-            check_in = uow.check_in(check_in_id) if check_in_id else None
+            check_in = uow.diary.check_in(check_in_id) if check_in_id else None
         if check_in:
             facts = check_in_facts(check_in)
             sets_next = check_in.pain is not None and check_in.sets_asked > 0
@@ -160,7 +160,7 @@ class Trial:
         data = self._channel.tapped(line)
         self._channel.forget_buttons()
         with self._app.store.writing() as uow:
-            uow.put_updates([terminal.as_update(line, data, self._number, self._clock())])
+            uow.inbox.put([terminal.as_update(line, data, self._number, self._clock())])
             uow.commit()
         while handle_next(self._app):
             pass
@@ -177,7 +177,7 @@ class Trial:
 
     def _next_count(self) -> dt.datetime | None:
         with self._app.store.reading() as uow:
-            return uow.next_set_at()
+            return uow.sets.next_at()
 
     async def _move_on(self) -> None:
         """Go to the next evening once nothing is left to answer on this one."""
@@ -188,7 +188,7 @@ class Trial:
         before = self._open_evening()
         for _ in range(MOST_STEPS):
             with self._app.store.reading() as uow:
-                moment = uow.next_work(self._clock())
+                moment = uow.due.next(self._clock())
             if moment is None:
                 break
             self._clock.move_to(moment)
@@ -204,8 +204,8 @@ class Trial:
         if person is None or person.status not in (Status.ACTIVE, Status.AWAY) or person.next_due is None:
             return False
         with self._app.store.reading() as uow:
-            flow = uow.dialogue(person.id).flow
-            step = uow.dialogue(person.id).step
+            flow = uow.dialogues.get(person.id).flow
+            step = uow.dialogues.get(person.id).step
         asks = flow in FLOWS or flow == "enrol" or step in ("change", "confirm")
         return not asks and self._open_evening() is None
 
@@ -215,8 +215,8 @@ class Trial:
         if person is None:
             return None
         with self._app.store.reading() as uow:
-            course = uow.course_of(person.id)
-            latest = uow.latest_check_in(course.id) if course else None
+            course = uow.diary.course_of(person.id)
+            latest = uow.diary.latest_check_in(course.id) if course else None
         return latest.id if latest and latest.state == CheckInState.ASKED else None
 
     def _signs_open(self) -> bool:
@@ -224,7 +224,7 @@ class Trial:
         if person is None:
             return False
         with self._app.store.reading() as uow:
-            return uow.dialogue(person.id).flow in ("red_flags", "sign", "meanwhile")
+            return uow.dialogues.get(person.id).flow in ("red_flags", "sign", "meanwhile")
 
     def _answers_signs(self, line: str) -> bool:
         heard = understand(line, "en", "both", 4)
@@ -232,7 +232,7 @@ class Trial:
 
     def _person(self) -> Person | None:
         with self._app.store.reading() as uow:
-            return uow.person_at(terminal.NAME, "terminal")
+            return uow.people.at(terminal.NAME, "terminal")
 
     def _heading(self) -> str:
         """The day and the hour, whenever the clock has moved since the last message."""
@@ -246,11 +246,11 @@ class Trial:
 
 def last_moment(uow: UnitOfWork) -> dt.datetime | None:
     """Where the clock of an earlier trial on this file stood; None for a new one."""
-    person = uow.person_at(terminal.NAME, "terminal")
+    person = uow.people.at(terminal.NAME, "terminal")
     if person is None:
         return None
-    course = uow.course_of(person.id)
-    latest = uow.latest_check_in(course.id) if course else None
+    course = uow.diary.course_of(person.id)
+    latest = uow.diary.latest_check_in(course.id) if course else None
     moments = [person.created_at]
     if latest:
         moments += [latest.due_at, latest.answered_at or latest.due_at]

@@ -142,4 +142,4 @@ class Watch:
 
     def _queues(self, now: dt.datetime) -> Queues:
         with self._store.reading() as unit:
-            return unit.queues(now)
+            return unit.figures.queues(now)

@@ -6,7 +6,7 @@ from sqlalchemy import ColumnElement, and_, bindparam, func, or_, select, true, 
 
 from core.records import Notice, Status, StoredDecision, Whose
 from core.store import tables as t
-from core.store.transaction import Transaction, fields, insert_new, mine, values
+from core.store.transaction import Part, fields, insert_new, mine, values
 
 _OF_COURSE = (mine(t.decisions), t.decisions.c.course_id == bindparam("course"))
 _LIVE = select(*fields(t.decisions, StoredDecision)).where(*_OF_COURSE, ~t.decisions.c.superseded)
@@ -46,63 +46,68 @@ def _of(whose: Whose) -> ColumnElement[bool]:
     return and_(same, t.people.c.status != Status.DISCHARGED, theirs)
 
 
-class Decisions(Transaction):
+class Decisions(Part):
     """Rows about what was decided. A decision is never changed; a correction supersedes it."""
 
-    def add_decision(self, decision: StoredDecision) -> None:
+    def add(self, decision: StoredDecision) -> None:
         """Raises StoreError when the evening of that date has one that is not superseded."""
-        self._insert(t.decisions.insert(), values(decision))
+        self._tx.insert(t.decisions.insert(), values(decision))
 
-    def decisions(self, course_id: str, since: dt.date | None = None) -> tuple[StoredDecision, ...]:
+    def of(self, course_id: str, since: dt.date | None = None) -> tuple[StoredDecision, ...]:
         if since is None:
-            return tuple(StoredDecision(*row) for row in self._all(_ALL, course=course_id))
-        return tuple(StoredDecision(*row) for row in self._all(_SINCE, course=course_id, since=since))
+            return tuple(StoredDecision(*row) for row in self._tx.all(_ALL, course=course_id))
+        return tuple(StoredDecision(*row) for row in self._tx.all(_SINCE, course=course_id, since=since))
 
-    def decision_on(self, course_id: str, date: dt.date) -> StoredDecision | None:
+    def on(self, course_id: str, date: dt.date) -> StoredDecision | None:
         """The evening's own of that date, whatever was decided beside it."""
-        return self._once(t.decisions, _ON, StoredDecision, course=course_id, on=date)
+        return self._tx.once(t.decisions, _ON, StoredDecision, course=course_id, on=date)
 
-    def latest_decision(self, course_id: str) -> StoredDecision | None:
-        return self._once(t.decisions, _LATEST, StoredDecision, course=course_id)
+    def latest(self, course_id: str) -> StoredDecision | None:
+        return self._tx.once(t.decisions, _LATEST, StoredDecision, course=course_id)
 
-    def supersede_one(self, decision_id: str) -> bool:
+    def supersede(self, decision_id: str) -> bool:
         """Set aside this one; False when it is unknown or was set aside before."""
-        return self._change(_SUPERSEDE_ONE, decision_id=decision_id) > 0
+        return self._tx.change(_SUPERSEDE_ONE, decision_id=decision_id) > 0
 
-    def supersede_decisions(self, course_id: str, since: dt.date) -> int:
+    def supersede_since(self, course_id: str, since: dt.date) -> int:
         """Set aside what was decided on `since` and later; says how many."""
-        return self._change(_SUPERSEDE, course=course_id, since=since)
+        return self._tx.change(_SUPERSEDE, course=course_id, since=since)
 
-    def add_notice(self, notice: Notice) -> bool:
-        return self._insert(insert_new(self._dialect, t.notices, ("clinic_id", "key")), values(notice))
 
-    def notice(self, notice_id: str) -> Notice | None:
-        row = self._one(_NOTICE, which=notice_id)
+class Notices(Part):
+    """Rows about what therapists must know."""
+
+    def add(self, notice: Notice) -> bool:
+        return self._tx.insert(insert_new(self._tx.dialect, t.notices, ("clinic_id", "key")), values(notice))
+
+    def get(self, notice_id: str) -> Notice | None:
+        row = self._tx.one(_NOTICE, which=notice_id)
         return Notice(*row) if row else None
 
     def look_again(self, notice_id: str, at: dt.datetime | None) -> None:
         """When it is looked at next; None: it is settled."""
-        self._change(_LOOK, which=notice_id, again=at)
+        self._tx.change(_LOOK, which=notice_id, again=at)
 
     def look_now(self, now: dt.datetime) -> None:
         """Look at everything that is not settled: there may be somebody to tell now."""
-        self._change(_LOOK_NOW, again=now)
+        self._tx.change(_LOOK_NOW, again=now)
 
-    def notices(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
-        return tuple(Notice(*row) for row in self._all(_NOTICES, clinic=clinic_id, most=limit))
+    def newest(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
+        return tuple(Notice(*row) for row in self._tx.all(_NOTICES, clinic=clinic_id, most=limit))
 
-    def count_notices(self, whose: Whose) -> int:
+    def count(self, whose: Whose) -> int:
         """How many there are about these patients."""
-        row = self._one(select(func.count()).select_from(t.notices).join(t.people, _of(whose)).where(mine(t.notices)))
+        theirs = select(func.count()).select_from(t.notices).join(t.people, _of(whose)).where(mine(t.notices))
+        row = self._tx.one(theirs)
         return int(row[0]) if row else 0
 
-    def some_notices(self, whose: Whose, limit: int, skip: int) -> tuple[Notice, ...]:
+    def page(self, whose: Whose, limit: int, skip: int) -> tuple[Notice, ...]:
         """A page of them, newest first."""
         page = _NEWEST.join(t.people, _of(whose)).limit(limit).offset(skip)
-        return tuple(Notice(*row) for row in self._all(page))
+        return tuple(Notice(*row) for row in self._tx.all(page))
 
-    def notices_about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]:
+    def about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]:
         """Newest first; with `since`, those of that instant and later."""
         if since is None:
-            return tuple(Notice(*row) for row in self._all(_ABOUT, person=person_id))
-        return tuple(Notice(*row) for row in self._all(_ABOUT_SINCE, person=person_id, since=since))
+            return tuple(Notice(*row) for row in self._tx.all(_ABOUT, person=person_id))
+        return tuple(Notice(*row) for row in self._tx.all(_ABOUT_SINCE, person=person_id, since=since))

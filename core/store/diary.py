@@ -7,7 +7,7 @@ from sqlalchemy import bindparam, delete, literal_column, select
 from core.model import Evening
 from core.records import Answer, CheckIn, CheckInState, Course
 from core.store import tables as t
-from core.store.transaction import Transaction, fields, insert_new, mine, upsert, values
+from core.store.transaction import Part, fields, insert_new, mine, upsert, values
 
 _ANY_COURSE = select(*fields(t.courses, Course)).where(mine(t.courses))
 _COURSE = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None))
@@ -53,69 +53,69 @@ _ANSWERED_BY = (
 _ADD_ANSWER = t.answers.insert().inline()  # nobody needs the number it gets
 
 
-class Diary(Transaction):
+class Diary(Part):
     """Rows about what was asked and said."""
 
     def course_of(self, person_id: str) -> Course | None:
-        return self._once(t.courses, _COURSE, Course, person=person_id)
+        return self._tx.once(t.courses, _COURSE, Course, person=person_id)
 
     def course(self, course_id: str) -> Course | None:
         """Ended or not."""
-        known = self._seen(t.courses, Course, lambda each: each.id == course_id)
-        return known or self._once(t.courses, _COURSE_BY_ID, Course, course=course_id)
+        known = self._tx.seen(t.courses, Course, lambda each: each.id == course_id)
+        return known or self._tx.once(t.courses, _COURSE_BY_ID, Course, course=course_id)
 
     def courses(self, person_id: str) -> tuple[Course, ...]:
         """In the order in which they ended, the one that has not ended last."""
-        return tuple(Course(*row) for row in self._all(_COURSES, person=person_id))
+        return tuple(Course(*row) for row in self._tx.all(_COURSES, person=person_id))
 
     def save_course(self, course: Course) -> None:
         """Insert or replace. Raises StoreError when the person has another course that is not ended."""
-        known = self._seen(t.courses, Course, lambda each: each.id == course.id)
+        known = self._tx.seen(t.courses, Course, lambda each: each.id == course.id)
         if known and known.ended_at == course.ended_at:
-            self._put(t.courses, course)
+            self._tx.put(t.courses, course)
         else:  # which one has not ended changes
-            self._insert(upsert(self._dialect, t.courses), values(course))
+            self._tx.insert(upsert(self._tx.dialect, t.courses), values(course))
 
     def drop_unasked(self, course_id: str, after: dt.date) -> int:
         """Delete the evenings later than `after` on which nothing was asked nor said: a wrong clock made them."""
-        return self._change(_NEVER_CAME, course=course_id, after=after)
+        return self._tx.change(_NEVER_CAME, course=course_id, after=after)
 
     def check_in(self, check_in_id: str) -> CheckIn | None:
-        known = self._seen(t.check_ins, CheckIn, lambda each: each.id == check_in_id)
-        return known or self._once(t.check_ins, _BY_ID, CheckIn, check_in=check_in_id)
+        known = self._tx.seen(t.check_ins, CheckIn, lambda each: each.id == check_in_id)
+        return known or self._tx.once(t.check_ins, _BY_ID, CheckIn, check_in=check_in_id)
 
     def check_in_on(self, course_id: str, date: dt.date) -> CheckIn | None:
-        known = self._seen(t.check_ins, CheckIn, lambda each: (each.course_id, each.date) == (course_id, date))
-        return known or self._once(t.check_ins, _ON, CheckIn, course=course_id, on=date)
+        known = self._tx.seen(t.check_ins, CheckIn, lambda each: (each.course_id, each.date) == (course_id, date))
+        return known or self._tx.once(t.check_ins, _ON, CheckIn, course=course_id, on=date)
 
     def latest_check_in(self, course_id: str) -> CheckIn | None:
-        return self._once(t.check_ins, _LATEST, CheckIn, course=course_id)
+        return self._tx.once(t.check_ins, _LATEST, CheckIn, course=course_id)
 
     def add_check_in(self, check_in: CheckIn) -> bool:
-        new = insert_new(self._dialect, t.check_ins, ("clinic_id", "course_id", "date"))
-        return self._insert(new, values(check_in))
+        new = insert_new(self._tx.dialect, t.check_ins, ("clinic_id", "course_id", "date"))
+        return self._tx.insert(new, values(check_in))
 
     def save_check_in(self, check_in: CheckIn) -> None:
-        self._put(t.check_ins, check_in)
+        self._tx.put(t.check_ins, check_in)
 
-    def diary(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
-        rows = self._all(_DIARY, course=course_id, since=since, until=until)
+    def evenings(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
+        rows = self._tx.all(_DIARY, course=course_id, since=since, until=until)
         return tuple(Evening(date, state is not CheckInState.NOT_ASKED, *rest) for date, state, *rest in rows)
 
     def unread(self, course_id: str, since: dt.date, until: dt.date) -> dict[dt.date, str]:
-        rows = self._all(_UNREAD, course=course_id, since=since, until=until)
+        rows = self._tx.all(_UNREAD, course=course_id, since=since, until=until)
         return {row.date: row.unread for row in rows}
 
     def check_ins(self, course_id: str, since: dt.date, until: dt.date) -> tuple[CheckIn, ...]:
-        return tuple(CheckIn(*row) for row in self._all(_BETWEEN, course=course_id, since=since, until=until))
+        return tuple(CheckIn(*row) for row in self._tx.all(_BETWEEN, course=course_id, since=since, until=until))
 
     def add_answer(self, answer: Answer) -> None:
-        self._insert(_ADD_ANSWER, values(answer))
+        self._tx.insert(_ADD_ANSWER, values(answer))
 
     def answered_by(self, person_id: str, message_id: str) -> str | None:
-        row = self._one(_ANSWERED_BY, person=person_id, message=message_id)
+        row = self._tx.one(_ANSWERED_BY, person=person_id, message=message_id)
         return row.check_in_id if row else None
 
     def answers(self, person_id: str) -> tuple[Answer, ...]:
         """Everything the person said for a check-in, in the order it came."""
-        return tuple(Answer(*row) for row in self._all(_ANSWERS, person=person_id))
+        return tuple(Answer(*row) for row in self._tx.all(_ANSWERS, person=person_id))

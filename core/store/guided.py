@@ -4,9 +4,9 @@ import datetime as dt
 
 from sqlalchemy import bindparam, func, select, update
 
-from core.records import OPEN_STATES, GuidedSet, GuidedState, OutboxState
+from core.records import OPEN_STATES, GuidedSet, GuidedState
 from core.store import tables as t
-from core.store.transaction import Transaction, fields, mine
+from core.store.transaction import Part, fields, mine
 
 _row = t.guided_sets
 _ANY = select(*fields(_row, GuidedSet)).where(mine(_row))
@@ -29,43 +29,35 @@ _GIVE_UP = (
     .where(mine(_row), _row.c.id == bindparam("which"))
     .values(next_at=None, state=GuidedState.LOST)
 )
-_ARRIVED_AS = select(t.outbox.c.message_id).where(
-    mine(t.outbox), t.outbox.c.key == bindparam("wanted"), t.outbox.c.state == OutboxState.SENT
-)
 
 
-class GuidedSets(Transaction):
+class GuidedSets(Part):
     """Rows of sets; whoever counts them finds by `next_at` what is to be said now."""
 
-    def guided_set(self, set_id: str) -> GuidedSet | None:
-        return self._once(_row, _BY_ID, GuidedSet, which=set_id)
+    def get(self, set_id: str) -> GuidedSet | None:
+        return self._tx.once(_row, _BY_ID, GuidedSet, which=set_id)
 
-    def open_set(self, person_id: str) -> GuidedSet | None:
+    def open_of(self, person_id: str) -> GuidedSet | None:
         """The person's set that is not over."""
-        return self._once(_row, _OPEN, GuidedSet, person=person_id)
+        return self._tx.once(_row, _OPEN, GuidedSet, person=person_id)
 
-    def sets_on(self, course_id: str, date: dt.date) -> tuple[GuidedSet, ...]:
+    def on(self, course_id: str, date: dt.date) -> tuple[GuidedSet, ...]:
         """Every set begun for that date, in the order in which they were."""
-        return tuple(GuidedSet(*row) for row in self._all(_ON, course=course_id, on=date))
+        return tuple(GuidedSet(*row) for row in self._tx.all(_ON, course=course_id, on=date))
 
-    def save_set(self, guided: GuidedSet) -> None:
-        self._put(_row, guided)
+    def save(self, guided: GuidedSet) -> None:
+        self._tx.put(_row, guided)
 
-    def due_set(self, now: dt.datetime) -> str | None:
+    def due(self, now: dt.datetime) -> str | None:
         """The id of the set that has waited longest, locked with its person; those in others' hands are passed over."""
-        row = self._one(_DUE, now=now)
+        row = self._tx.one(_DUE, now=now)
         return row.id if row else None
 
-    def next_set_at(self) -> dt.datetime | None:
+    def next_at(self) -> dt.datetime | None:
         """When there is next something to say of any set, without a lock; None where none is open."""
-        row = self._one(_FIRST)
+        row = self._tx.one(_FIRST)
         return row[0] if row else None
 
-    def give_up_set(self, set_id: str) -> None:
+    def give_up(self, set_id: str) -> None:
         """Nothing is to be done with it any more; nothing else of the row is read."""
-        self._change(_GIVE_UP, which=set_id)
-
-    def arrived_as(self, key: str) -> str | None:
-        """What the channel calls the message of that key, "" where it does not say; None while it has not arrived."""
-        row = self._one(_ARRIVED_AS, wanted=key)
-        return (row.message_id or "") if row else None
+        self._tx.change(_GIVE_UP, which=set_id)

@@ -1,17 +1,36 @@
-"""What only one process may do at a time: an advisory lock that the server takes back with the connection it is on.
+"""What several processes share: locks that one loses by dying, and the one pace of sending.
 
-It belongs to an open transaction on a connection of its own. A process that dies loses both at once; one that is
-frozen, or cut off, when nothing has been heard of it for SILENT_S. A pooler lends a connection with an open transaction
-to nobody else, so one in transaction mode does no harm; and the transaction reads no row, so no vacuum waits for it.
-On SQLite there is one process, and the lock is a name in its memory.
+A lock is an advisory one that the server takes back with the connection it is on. It belongs to an open transaction on
+a connection of its own. A process that dies loses both at once; one that is frozen, or cut off, when nothing has been
+heard of it for SILENT_S. A pooler lends a connection with an open transaction to nobody else, so one in transaction
+mode does no harm; and the transaction reads no row, so no vacuum waits for it. On SQLite there is one process, and the
+lock is a name in its memory.
+
+The pace is one row: when the next message of the whole clinic may leave. It runs on the database server's own clock,
+so that hosts whose clocks differ cannot send faster together.
 """
 
 from collections import Counter
 
-from sqlalchemy import Connection, Engine, text
+from sqlalchemy import (
+    BigInteger,
+    Connection,
+    Engine,
+    bindparam,
+    case,
+    cast,
+    func,
+    literal_column,
+    select,
+    text,
+    update,
+)
 
+from core.records import Turns
 from core.store import faults
+from core.store import tables as t
 from core.store.engine import connect, one_connection
+from core.store.transaction import Part, insert_new, mine
 
 SILENT_S = 8  # judgement: a busy process is heard each second; a frozen one should not keep the others waiting
 
@@ -25,6 +44,29 @@ _HELD = text(
     "WHERE locktype = 'advisory' AND granted AND objsubid = 1 AND database = oid AND datname = current_database() "
     "AND classid::bigint = (key >> 32) & 4294967295 AND objid::bigint = key & 4294967295)"
 )
+
+AHEAD_US = 5_000_000  # so far ahead no turn is ever given
+LONGEST_HALT_US = 24 * 3600 * 1_000_000
+
+_SERVER_US = {
+    "postgresql": cast(func.extract("epoch", func.clock_timestamp()) * 1_000_000, BigInteger),
+    "sqlite": literal_column("CAST((julianday('now') - 2440587.5) * 86400000000 AS INTEGER)", BigInteger),
+}
+_PACE = {
+    dialect: select(t.pace.c.next_at, t.pace.c.halted_until, now.label("now")).where(mine(t.pace)).with_for_update()
+    for dialect, now in _SERVER_US.items()
+}
+_NEXT = update(t.pace).where(mine(t.pace)).values(next_at=bindparam("then"))
+_HALT = {
+    dialect: update(t.pace)
+    .where(mine(t.pace))
+    .values(
+        halted_until=case(
+            (t.pace.c.halted_until > now + bindparam("pause"), t.pace.c.halted_until), else_=now + bindparam("pause")
+        )
+    )
+    for dialect, now in _SERVER_US.items()
+}
 
 
 class Holds:
@@ -107,3 +149,37 @@ class HoldHere:
 
 
 Hold = HoldThere | HoldHere
+
+
+class Pace(Part):
+    """The row about how fast all may send together."""
+
+    def take(self, count: int, gap_s: float, ahead_s: float) -> Turns:
+        """Take up to `count` turns at sending, `gap_s` apart from each other and from all others' turns.
+
+        Only turns within the next `ahead_s` are given; Turns says how many and when, from now, the first is.
+        """
+        now, start, halted = self._pace()
+        first, gap, ahead = max(start, halted), int(gap_s * 1e6), now + int(ahead_s * 1e6)
+        given = min(count, 1 + (ahead - first) // max(gap, 1)) if first <= ahead else 0
+        if given:
+            self._tx.change(_NEXT, then=first + given * gap)
+        return Turns(given, (first - now) / 1e6, max(0, halted - now) / 1e6)
+
+    def halt(self, seconds: float) -> None:
+        """Give no turn within the next `seconds`; of several halts the latest end holds."""
+        self._pace()
+        self._tx.change(_HALT[self._tx.dialect], pause=int(seconds * 1e6))
+
+    def _pace(self) -> tuple[int, int, int]:
+        """The server's now, the next turn, the end of a halt, in microseconds; locked until the unit ends."""
+        self._tx.must_write()
+        row = self._tx.one(_PACE[self._tx.dialect])
+        if row is None:
+            self._tx.insert(insert_new(self._tx.dialect, t.pace, ("clinic_id",)), {"next_at": 0, "halted_until": 0})
+            row = self._tx.one(_PACE[self._tx.dialect])
+            assert row is not None
+        # a server clock that was set back must not stop all sending until it has caught up
+        start = row.next_at if row.next_at < row.now + AHEAD_US else row.now
+        halted = row.halted_until if row.halted_until < row.now + LONGEST_HALT_US else 0
+        return row.now, max(start, row.now), halted

@@ -13,7 +13,7 @@ from sqlalchemy import bindparam, delete, func, or_, select, update
 
 from core.records import InboxItem, Update
 from core.store import tables as t
-from core.store.transaction import Transaction, fields, insert_new, mine, values
+from core.store.transaction import Part, fields, insert_new, mine, values
 
 RETRY_MOST_S = 60  # a failed update is tried again after 2, 4, 8 ... s, at most this
 _row, _before = t.inbox, t.inbox.alias("earlier")
@@ -61,52 +61,62 @@ _LAST_TURN = select(func.max(_row.c.turn, type_=_row.c.turn.type).label("turn"))
 )
 TURN = dt.timedelta(seconds=0.5)  # judgement: nobody types an answer faster, and a clinic's other chats fit between
 _FORGET = delete(_row).where(mine(_row), _row.c.done_at < bindparam("now"))
+_ANY_UPDATE = select(
+    select(_row.c.id)
+    .where(mine(_row), _row.c.done_at.is_(None), or_(_row.c.retry_at.is_(None), _row.c.retry_at <= bindparam("now")))
+    .exists()
+)
 
 
-class Inbox(Transaction):
+class Inbox(Part):
     """Rows about what came in."""
 
-    def put_updates(self, updates: Sequence[Update]) -> int:
+    def put(self, updates: Sequence[Update]) -> int:
         """Keep what is new and say how many were; the same number of the same channel is kept once."""
-        new = insert_new(self._dialect, t.inbox, ("clinic_id", "channel", "update_id"))
+        new = insert_new(self._tx.dialect, t.inbox, ("clinic_id", "channel", "update_id"))
         return sum(
-            self._insert(new, {**values(one), "turn": self._turn(one), "tries": 0, "dead": False}) for one in updates
+            self._tx.insert(new, {**values(one), "turn": self._turn(one), "tries": 0, "dead": False}) for one in updates
         )
 
     def _turn(self, one: Update) -> dt.datetime:
-        row = self._one(_LAST_TURN, channel=one.channel, address=one.address)
+        row = self._tx.one(_LAST_TURN, channel=one.channel, address=one.address)
         return one.received_at if row is None or row.turn is None else max(one.received_at, row.turn + TURN)
 
-    def claim_updates(self, now: dt.datetime, limit: int) -> tuple[InboxItem, ...]:
+    def claim(self, now: dt.datetime, limit: int) -> tuple[InboxItem, ...]:
         """The oldest update of each chat that waits for nothing, held until this unit ends; at most one a chat."""
-        self._must_write()
-        rows = self._all(_CLAIM, now=now, most=limit)
+        self._tx.must_write()
+        rows = self._tx.all(_CLAIM, now=now, most=limit)
         return tuple(InboxItem(number, Update(*came), tries) for number, *came, tries in rows)
 
-    def update_done(self, item_id: int, at: dt.datetime) -> None:
+    def done(self, item_id: int, at: dt.datetime) -> None:
         """Finish it; its text is no longer needed and goes at once. An erased update is finished already."""
-        self._change(_DONE, item=item_id, now=at)
+        self._tx.change(_DONE, item=item_id, now=at)
 
-    def update_failed(self, item_id: int, at: dt.datetime, why: str, *, dead: bool) -> None:
+    def failed(self, item_id: int, at: dt.datetime, why: str, *, dead: bool) -> None:
         """Count a failure. Its chat waits for another try a little later; `dead` gives up and lets the chat go on."""
         if dead:
-            self._change(_DEAD, item=item_id, now=at, reason=why)
+            self._tx.change(_DEAD, item=item_id, now=at, reason=why)
             return
-        row = self._one(_TRIES, item=item_id)
+        row = self._tx.one(_TRIES, item=item_id)
         wait = min(2 ** ((row.tries if row else 0) + 1), RETRY_MOST_S)
-        self._change(_RETRY, item=item_id, now=at + dt.timedelta(seconds=wait), reason=why)
+        self._tx.change(_RETRY, item=item_id, now=at + dt.timedelta(seconds=wait), reason=why)
 
-    def untouched_updates(self, received_by: dt.datetime) -> bool:
+    def waits(self, now: dt.datetime) -> bool:
+        """Whether an update could be handled now; without a lock."""
+        row = self._tx.one(_ANY_UPDATE, now=now)
+        return bool(row and row[0])
+
+    def untouched(self, received_by: dt.datetime) -> bool:
         """Whether anything that was received by then waits for its first try."""
-        return self._one(_FRESH, moment=received_by) is not None
+        return self._tx.one(_FRESH, moment=received_by) is not None
 
     def came_earlier(self, item: InboxItem, back: int) -> dt.datetime | None:
         """When the update came that is `back` ones before this in its chat; None when there is none any more."""
-        row = self._one(
+        row = self._tx.one(
             _EARLIER, channel=item.update.channel, address=item.update.address, item=item.id, back=back
         )
         return row.received_at if row else None
 
-    def forget_updates(self, before: dt.datetime) -> int:
+    def forget(self, before: dt.datetime) -> int:
         """Delete what was finished before; give the service time to stop repeating itself (a day at least)."""
-        return self._change(_FORGET, now=before)
+        return self._tx.change(_FORGET, now=before)

@@ -1,131 +1,23 @@
-"""Outgoing messages: stored with the decision that caused them, sent afterwards, at most one a chat at a time.
+"""Messages to send, as those see them who queue them; `sending` has what their senders do.
 
-A claim is a lease on a message that still waits; just before the call the sender commits that it leaves. A lease that
-runs out gives the message back: as it was when it had not left, otherwise as one whose delivery is unknown, which goes
-out again. How often and for how long is the sender's to say. Keys stay unique: `forget_outbox` empties what was sent
-to a person but keeps the row with its key, except for replies, whose keys cannot come again because the update they
-answer is finished; those rows go at once, the others after three months.
+Keys stay unique: `forget` empties what was sent to a person but keeps the row with its key, except for replies, whose
+keys cannot come again because the update they answer is finished; those rows go at once, the others after three months.
 """
 
 import datetime as dt
-import functools
 from collections.abc import Sequence
-from typing import Any
 
-from sqlalchemy import ColumnElement, and_, bindparam, case, delete, or_, select, text, update
-from sqlalchemy.sql.dml import ReturningUpdate
+from sqlalchemy import and_, bindparam, delete, or_, select, update
 
-from core.records import Lost, OutboxItem, OutboxState, Outgoing, Priority, Worded
+from core.records import Lost, OutboxState, Outgoing, Priority, Worded
 from core.store import tables as t
 from core.store.sealed import NO_WORDS
-from core.store.transaction import Transaction, fields, insert_new, mine, values
+from core.store.transaction import Part, fields, insert_new, mine, values
 
-_row, _first = t.outbox, t.outbox.alias("first")
+_row = t.outbox
 _NOW = bindparam("now", type_=t.outbox.c.at.type)
-_OPEN = and_(mine(_row), _row.c.done_at.is_(None))
-PENDING = and_(_OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
-_IN_HAND = and_(_OPEN, _row.c.lease_until.is_not(None))
-_SENDING = and_(_IN_HAND, _row.c.state == OutboxState.SENDING)
-_DUE = or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW)
-_SAME_CHAT = and_(
-    _first.c.clinic_id == _row.c.clinic_id, _first.c.channel == _row.c.channel,
-    _first.c.address == _row.c.address,
-)  # fmt: skip
-
-
-def _none_of_this_chat(*which: ColumnElement[bool]) -> ColumnElement[bool]:
-    """Whether no row of the same chat is like that.
-
-    Looked up for each candidate; NOT EXISTS would become a join, for which PostgreSQL, told that hardly anything
-    waits, reads the whole queue once for each message.
-    """
-    found = select(_first.c.id).where(_SAME_CHAT, *which).limit(1).correlate(_row)
-    return found.scalar_subquery().is_(None)
-
-
-NONE_IN_FLIGHT = _none_of_this_chat(_first.c.lease_until.is_not(None))
-# one that waits for another try keeps its place; one that is planned for later does not hold up others
-_NOT_OVERTAKEN = _none_of_this_chat(
-    _first.c.done_at.is_(None),
-    _first.c.state == OutboxState.PENDING,
-    or_(_first.c.not_before.is_(None), _first.c.not_before <= _NOW, _first.c.tries > 0),
-    or_(
-        _first.c.priority < _row.c.priority,
-        and_(_first.c.priority == _row.c.priority, _first.c.id < _row.c.id),
-    ),
-)
-_ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
-_NONE_JUST_SENT = _none_of_this_chat(
-    _first.c.state == OutboxState.SENT,
-    _first.c.done_at > bindparam("quiet_since"),
-    _first.c.done_at <= _NOW,  # or a clock that was set back would silence the chat until it has caught up
-)
-_NOT_RESTING = _row.c.address.not_in(bindparam("resting", expanding=True))
-_LANES = {
-    None: (),
-    True: (_row.c.priority == Priority.DRAWN,),
-    False: (_row.c.priority < Priority.DRAWN,),
-}
-
-
-@functools.cache
-def _claim(drawn: bool | None, apart: bool, resting: bool) -> ReturningUpdate[Any]:
-    quiet = ((_NONE_JUST_SENT,) if apart else ()) + ((_NOT_RESTING,) if resting else ())
-    # a common table expression: PostgreSQL may run a plain sub-select again for each row, past its limit
-    picked = (
-        select(_row.c.id)
-        .where(PENDING, _DUE, *_LANES[drawn], NONE_IN_FLIGHT, _NOT_OVERTAKEN, *quiet)
-        .order_by(_row.c.priority, _row.c.id)
-        .limit(bindparam("most"))
-        .with_for_update(skip_locked=True)
-        .cte("picked")
-    )
-    return (
-        update(_row)
-        .where(_row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None), _row.c.id.in_(select(picked.c.id)))
-        .values(tries=_row.c.tries + 1, owner=bindparam("sender"), lease_until=bindparam("until"))
-        .returning(*_ITEM)
-    )
-
-
-_RENEW = (
-    update(_row)
-    .where(_IN_HAND, _row.c.owner == bindparam("sender"), _row.c.id.in_(bindparam("items", expanding=True)))
-    .values(lease_until=bindparam("until"))
-)
-_LEAVE = (
-    update(_row)
-    .where(
-        _IN_HAND, _row.c.state == OutboxState.PENDING, _row.c.owner == bindparam("sender"),
-        _row.c.id.in_(bindparam("items", expanding=True)),
-    )
-    .values(state=OutboxState.SENDING)
-    .returning(_row.c.id)
-)  # fmt: skip
-_EXPIRE = (
-    update(_row)
-    .where(PENDING, _row.c.expires_at <= _NOW)
-    .values(state=OutboxState.EXPIRED, done_at=_NOW, lost=_row.c.tries > 0)
-)
-# a claim looks at its neighbours in the same chat, so claimers take turns; each takes milliseconds
-_TURN = text("SELECT pg_advisory_xact_lock(hashtextextended('outbox ' || :clinic, 0))")
-_ONE = (mine(_row), _row.c.id == bindparam("item"))
-_SENT = (
-    update(_row)
-    .where(*_ONE)
-    .values(state=OutboxState.SENT, done_at=_NOW, message_id=bindparam("message"), lease_until=None)
-)
-_RETRY = (
-    update(_row).where(*_ONE, _IN_HAND).values(state=OutboxState.PENDING, not_before=_NOW, lease_until=None)
-)
-_PUT_BACK = _RETRY.values(tries=_row.c.tries - 1)
-_FAILED = (
-    update(_row)
-    .where(*_ONE)
-    .values(
-        state=OutboxState.FAILED, done_at=_NOW, why=bindparam("reason"), lost=bindparam("is_lost"), lease_until=None
-    )
-)
+OPEN = and_(mine(_row), _row.c.done_at.is_(None))
+PENDING = and_(OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
 _LOST = (
     select(_row.c.id, _row.c.kind, _row.c.priority, _row.c.at, _row.c.done_at)
     .where(mine(_row), _row.c.lost)
@@ -139,6 +31,9 @@ _WORD = (
     .where(mine(_row), _row.c.key == bindparam("wanted"), ~_row.c.forgotten)
     .values(words=bindparam("said", type_=_row.c.words.type))
 )
+_ARRIVED_AS = select(_row.c.message_id).where(
+    mine(_row), _row.c.key == bindparam("wanted"), _row.c.state == OutboxState.SENT
+)
 _LAST = (
     select(*fields(_row, Outgoing))
     .where(mine(_row), _row.c.channel == bindparam("to"), _row.c.address == bindparam("chat"), ~_row.c.forgotten)
@@ -146,23 +41,6 @@ _LAST = (
     .order_by(_row.c.id.desc())
     .limit(bindparam("most"))
 )
-# a lease that ends absurdly late was given by a clock that has been set back since
-_LAPSED = or_(_row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd"))
-_LONGEST_LEASE = dt.timedelta(minutes=5)
-_FREE = {"state": OutboxState.PENDING, "lease_until": None}
-_AGAIN = {**_FREE, "unknowns": _row.c.unknowns + 1, "not_before": bindparam("again")}
-_UNKNOWN = update(_row).where(*_ONE, _SENDING).values(**_AGAIN)
-# at once after one death; whatever kills us again and again must not repeat itself in a chat every few seconds
-_AFTER = (dt.timedelta(), dt.timedelta(seconds=10), dt.timedelta(minutes=1))  # judgement
-_LATER = case(
-    (_row.c.unknowns == 0, bindparam("after_0", type_=_row.c.at.type)),
-    (_row.c.unknowns == 1, bindparam("after_1", type_=_row.c.at.type)),
-    else_=bindparam("after_2", type_=_row.c.at.type),
-)
-_LAPSED_SENDING = update(_row).where(_SENDING, _LAPSED).values(**_AGAIN | {"not_before": _LATER})
-_LAPSED_IN_HAND = update(_row).where(_IN_HAND, _row.c.state == OutboxState.PENDING, _LAPSED).values(**_FREE)
-
-
 _CANCEL = (
     update(_row)
     .where(PENDING, _row.c.person_id == bindparam("person"), _row.c.kind.in_(bindparam("kinds", expanding=True)))
@@ -171,7 +49,7 @@ _CANCEL = (
 _CANCEL_TO = (
     update(_row)
     .where(
-        _OPEN, _row.c.state == OutboxState.PENDING, _row.c.person_id == bindparam("person"),
+        OPEN, _row.c.state == OutboxState.PENDING, _row.c.person_id == bindparam("person"),
         (bindparam("which") == "") | (_row.c.about == bindparam("which")),
     )
     .values(state=OutboxState.EXPIRED, done_at=_row.c.at, lease_until=None)
@@ -185,131 +63,69 @@ _FORGET_REPLIES = delete(_row).where(*_OLD, _row.c.priority == Priority.REPLY)
 _FORGET = update(_row).where(*_OLD).values(words=NO_WORDS, address="", about="", forgotten=True)
 _FORGET_KEYS = delete(_row).where(mine(_row), _row.c.done_at < bindparam("since"), _row.c.forgotten.is_(True))
 KEYS_KEPT = dt.timedelta(days=90)  # judgement: nothing that is asked, decided or told comes up again after so long
+# two looks by partial indexes: what could leave now, and what is in some sender's hand
+_ANY_MESSAGE = select(
+    select(_row.c.id)
+    .where(mine(_row), _row.c.done_at.is_(None), or_(_row.c.not_before.is_(None), _row.c.not_before <= _NOW))
+    .exists()
+    | select(_row.c.id).where(mine(_row), _row.c.lease_until.is_not(None)).exists()
+)
 
 
-class Outbox(Transaction):
+class Outbox(Part):
     """Rows about what goes out."""
 
-    def enqueue(self, message: Outgoing) -> bool:
-        new = insert_new(self._dialect, t.outbox, ("clinic_id", "key"))
+    def put(self, message: Outgoing) -> bool:
+        new = insert_new(self._tx.dialect, t.outbox, ("clinic_id", "key"))
         fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False, "lost": False}
-        return self._insert(new, {**values(message), **fresh})
+        return self._tx.insert(new, {**values(message), **fresh})
 
-    def word_message(self, key: str, words: Worded) -> None:
+    def word(self, key: str, words: Worded) -> None:
         """The words of a message that could be worded only when it was drawn."""
-        self._change(_WORD, wanted=key, said=words)
+        self._tx.change(_WORD, wanted=key, said=words)
 
-    def cancel_pending(self, person_id: str, kinds: Sequence[str]) -> int:
+    def cancel(self, person_id: str, kinds: Sequence[str]) -> int:
         """Let messages of these kinds expire that nobody has begun to send; their keys stay taken."""
-        return self._change(_CANCEL, person=person_id, kinds=list(kinds))
+        return self._tx.change(_CANCEL, person=person_id, kinds=list(kinds))
 
     def cancel_to(self, person_id: str, about: str = "", *, but_danger: bool = False) -> int:
         """Let everything expire that waits for this chat and has not left, or only what is about one patient."""
-        return self._change(_CANCEL_PATIENT if but_danger else _CANCEL_TO, person=person_id, which=about)
+        return self._tx.change(_CANCEL_PATIENT if but_danger else _CANCEL_TO, person=person_id, which=about)
 
     def ways_of(self, notice_id: str) -> tuple[tuple[str, OutboxState], ...]:
         """Whom this notice was queued for, and how far each message has come."""
-        return tuple((row[0], row[1]) for row in self._all(_WAYS, which=notice_id))
+        return tuple((row[0], row[1]) for row in self._tx.all(_WAYS, which=notice_id))
 
-    def claim_outbox(
-        self,
-        now: dt.datetime,
-        limit: int,
-        owner: str,
-        lease_s: float,
-        *,
-        drawn: bool | None = None,
-        apart_s: float = 0.0,
-        resting: Sequence[str] = (),
-    ) -> tuple[OutboxItem, ...]:
-        """Take messages to send, replies first, at most one a chat; commit at once, then send.
-
-        `tries` counts this claim. A later message to the same chat waits while one is being sent or tried again.
-        `drawn` True takes only what takes seconds to make, False only the rest. A chat that had a message within the
-        last `apart_s` waits, whoever sent it, and so do the addresses in `resting`.
-        """
-        self._must_write()
-        if self._dialect == "postgresql":
-            self._one(_TURN)
-        self._change(_EXPIRE, now=now)
-        until = now + dt.timedelta(seconds=lease_s)
-        more: dict[str, Any] = {"quiet_since": now - dt.timedelta(seconds=apart_s)} if apart_s else {}
-        if resting:
-            more["resting"] = list(resting)
-        claim = _claim(drawn, apart_s > 0, bool(resting))
-        rows = self._all(claim, now=now, most=limit, sender=owner, until=until, **more)
-        items = [
-            OutboxItem(number, Outgoing(*message), state, tries, unknowns)
-            for number, *message, state, tries, unknowns in rows
-        ]
-        return tuple(sorted(items, key=lambda item: (item.message.priority, item.id)))
-
-    def renew_outbox(self, item_ids: Sequence[int], owner: str, until: dt.datetime) -> int:
-        """Prolong the leases of what `owner` still has in hand; says how many it still had."""
-        return self._change(_RENEW, items=list(item_ids), sender=owner, until=until) if item_ids else 0
-
-    def outbox_leaves(self, item_ids: Sequence[int], owner: str) -> frozenset[int]:
-        """Note, just before the call, that these are being sent; only those that come back are still `owner`'s to send.
-
-        Commit before the call: from then on their delivery is unknown until it is told.
-        """
-        self._must_write()
-        return frozenset(row[0] for row in self._all(_LEAVE, items=list(item_ids), sender=owner))
-
-    def outbox_sent(self, item_id: int, at: dt.datetime, message_id: str | None) -> None:
-        self.outbox_all_sent(((item_id, at, message_id),))
-
-    def outbox_all_sent(self, sent: Sequence[tuple[int, dt.datetime, str | None]]) -> None:
-        """As `outbox_sent`, for many at once: id, moment, the service's message id."""
-        self._change_all(_SENT, [{"item": item, "now": at, "message": message} for item, at, message in sent])
-
-    def outbox_retry(self, item_id: int, not_before: dt.datetime) -> None:
-        """Known not to be delivered: try again from `not_before` on."""
-        self._change(_RETRY, item=item_id, now=not_before)
-
-    def outbox_put_back(self, item_id: int, not_before: dt.datetime) -> None:
-        """It was not tried: others wait for the same, and whoever is most urgent then goes first."""
-        self._change(_PUT_BACK, item=item_id, now=not_before)
-
-    def outbox_unknown(self, item_id: int, not_before: dt.datetime) -> None:
-        """It may have been delivered: again from `not_before` on."""
-        self._change(_UNKNOWN, item=item_id, again=not_before)
-
-    def outbox_failed(self, item_id: int, at: dt.datetime, why: str, *, lost: bool = True) -> None:
-        """Refused for good or given up; `lost` until a lead was told so. `why` must not hold the person's words."""
-        self._change(_FAILED, item=item_id, now=at, reason=why, is_lost=lost)
-
-    def lost_messages(self, limit: int = 1000) -> tuple[Lost, ...]:
-        """What was given up and not yet told to a lead, oldest first."""
-        return tuple(Lost(*row) for row in self._all(_LOST, most=limit))
-
-    def lost_told(self, item_ids: Sequence[int]) -> None:
-        self._change(_TOLD, items=list(item_ids))
-
-    def message_state(self, key: str) -> OutboxState | None:
+    def state(self, key: str) -> OutboxState | None:
         """How far a message has come; UNKNOWN while it waits to go out once more. None for an unknown key."""
-        row = self._one(_STATE, wanted=key)
+        row = self._tx.one(_STATE, wanted=key)
         if row is None:
             return None
         state: OutboxState = row.state
         return OutboxState.UNKNOWN if state is OutboxState.PENDING and row.unknowns else state
 
-    def last_messages(self, channel: str, address: str, limit: int) -> tuple[Outgoing, ...]:
+    def arrived_as(self, key: str) -> str | None:
+        """What the channel calls the message of that key, "" where it does not say; None while it has not arrived."""
+        row = self._tx.one(_ARRIVED_AS, wanted=key)
+        return (row.message_id or "") if row else None
+
+    def latest(self, channel: str, address: str, limit: int) -> tuple[Outgoing, ...]:
         """The latest messages to a chat that were sent or soon will be, the latest first."""
-        return tuple(Outgoing(*row) for row in self._all(_LAST, to=channel, chat=address, most=limit))
+        return tuple(Outgoing(*row) for row in self._tx.all(_LAST, to=channel, chat=address, most=limit))
 
-    def recover_outbox(self, now: dt.datetime, *, alone: bool = False) -> int:
-        """Take back leases that ran out; says how many deliveries are unknown thereby.
+    def waits(self, now: dt.datetime) -> bool:
+        """Whether a message could leave, or is in somebody's hand; without a lock."""
+        row = self._tx.one(_ANY_MESSAGE, now=now)
+        return bool(row and row[0])
 
-        `alone` promises that no other process is sending: then every lease is one of a process that died.
-        """
-        lapsed = now + dt.timedelta(days=1) if alone else now
-        which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE}
-        self._change(_LAPSED_IN_HAND, **which)
-        later = {f"after_{deaths}": now + pause for deaths, pause in enumerate(_AFTER)}
-        return self._change(_LAPSED_SENDING, **which, **later)
+    def lost(self, limit: int = 1000) -> tuple[Lost, ...]:
+        """What was given up and not yet told to a lead, oldest first."""
+        return tuple(Lost(*row) for row in self._tx.all(_LOST, most=limit))
 
-    def forget_outbox(self, before: dt.datetime) -> int:
+    def lost_told(self, item_ids: Sequence[int]) -> None:
+        self._tx.change(_TOLD, items=list(item_ids))
+
+    def forget(self, before: dt.datetime) -> int:
         """Forget what messages finished before said and to whom; says how many (see the top of this module)."""
-        gone = self._change(_FORGET_KEYS, since=before - KEYS_KEPT) + self._change(_FORGET_REPLIES, since=before)
-        return gone + self._change(_FORGET, since=before)
+        gone = self._tx.change(_FORGET_KEYS, since=before - KEYS_KEPT) + self._tx.change(_FORGET_REPLIES, since=before)
+        return gone + self._tx.change(_FORGET, since=before)

@@ -1,6 +1,5 @@
 """Everything kept about one person: handed over as facts, or made to go."""
 
-import datetime as dt
 from dataclasses import replace
 from typing import Any
 
@@ -21,10 +20,10 @@ from core.records import (
 )
 from core.store import codec
 from core.store import tables as t
+from core.store.clinic import Dialogues
 from core.store.diary import Diary
-from core.store.people import People
 from core.store.sealed import NO_WORDS
-from core.store.transaction import fields, mine, values
+from core.store.transaction import Transaction, fields, mine, upsert, values
 
 NAME_SHOWN = 39  # characters; of a longer name messages show the beginning
 _PERSON: BindParameter[str] = bindparam("person")
@@ -88,31 +87,6 @@ _FADE = (
     .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
     .values(used_by=None, note=""),
 )
-CLOSED = (Status.LEFT, Status.DISCHARGED, Status.SCREENED_OUT, Status.UNREACHABLE)
-_BEFORE: BindParameter[dt.datetime] = bindparam("before")
-_CLOSED = (
-    select(*fields(t.people, Person))
-    .where(
-        mine(t.people), t.people.c.status.in_(CLOSED), t.people.c.channel != "", t.people.c.created_at <= _BEFORE,
-        *(
-            ~select(table.c.clinic_id)
-            .where(table.c.clinic_id == t.people.c.clinic_id, table.c.person_id == t.people.c.id, moment > _BEFORE)
-            .exists()
-            for table, moment in (
-                (t.check_ins, t.check_ins.c.due_at), (t.notices, t.notices.c.at), (t.notes, t.notes.c.at),
-                (t.courses, t.courses.c.ended_at), (t.outcomes, t.outcomes.c.at),
-            )
-        ),
-    )
-    .order_by(t.people.c.created_at, t.people.c.id)
-    .limit(bindparam("most"))
-)  # fmt: skip
-_FADING = (
-    select(*fields(t.people, Person))
-    .where(mine(t.people), t.people.c.fades_at.is_not(None))
-    .order_by(t.people.c.fades_at)
-    .limit(bindparam("most"))
-)
 _EXPORT: dict[str, tuple[type, Any]] = {
     "courses": (
         Course,
@@ -161,75 +135,58 @@ _EXPORT: dict[str, tuple[type, Any]] = {
 }
 
 
-class Personal(People, Diary):
-    """One person as a whole."""
+def erase(tx: Transaction, person: Person) -> None:
+    """Delete every row that names the person, in and out, and what waits to be told to staff about them alone.
 
-    def erase_person(self, person_id: str) -> None:
-        """Delete every row that names the person, in and out, and what waits to be told to staff about them alone.
+    What must stay is emptied: an invitation they used, a message that staff have had (its key stays taken), and
+    the trail's lines, which keep who of the staff did what and when, not to whom. On SQLite the bytes go too, once
+    this unit is committed. Not reached: copies made before (backups), a digest of several people that
+    is about to go out, and what staff typed while it waits in the inbox.
+    """
+    tx.must_write()
+    for statement in _ERASE:
+        tx.change(statement, person=person.id, in_channel=person.channel, in_chat=person.address)
+    _erase_from_staff(tx, person)
+    tx.erased = True
 
-        What must stay is emptied: an invitation they used, a message that staff have had (its key stays taken), and
-        the trail's lines, which keep who of the staff did what and when, not to whom. On SQLite the bytes go too, once
-        this unit is committed. Not reached: copies made before (backups), a digest of several people that
-        is about to go out, and what staff typed while it waits in the inbox.
-        """
-        self._must_write()
-        person = self.person(person_id, lock=True)
-        if person is None:
-            return
-        for statement in _ERASE:
-            self._change(statement, person=person_id, in_channel=person.channel, in_chat=person.address)
-        self._erase_from_staff(person)
-        self._erased = True
 
-    def anonymise(self, person_id: str) -> None:
-        """Take away who the person is and every word of theirs and about them; ratings, sets and decisions stay.
+def anonymise(tx: Transaction, person: Person) -> None:
+    """Take away who the person is and every word of theirs and about them; ratings, sets and decisions stay.
 
-        On SQLite the bytes go too, once this unit is committed; not from copies made before.
-        """
-        self._must_write()
-        person = self.person(person_id, lock=True)
-        if person is None:
-            return
-        for statement in _FADE:
-            self._change(statement, person=person_id, in_channel=person.channel, in_chat=person.address)
-        self._erase_from_staff(person)
-        nobody = replace(person, channel="", address=person.id, name="", status=Status.DISCHARGED, fades_at=None)
-        self.save_person(nobody)
-        self._erased = True
+    On SQLite the bytes go too, once this unit is committed; not from copies made before.
+    """
+    tx.must_write()
+    for statement in _FADE:
+        tx.change(statement, person=person.id, in_channel=person.channel, in_chat=person.address)
+    _erase_from_staff(tx, person)
+    nobody = replace(person, channel="", address=person.id, name="", status=Status.DISCHARGED, fades_at=None)
+    tx.insert(upsert(tx.dialect, t.people), values(nobody))
+    tx.erased = True
 
-    def closed_people(self, before: dt.datetime, limit: int) -> tuple[Person, ...]:
-        """Whose course is closed, with nothing asked, told, noted or scored after `before`; nobody made anonymous."""
-        return tuple(Person(*row) for row in self._all(_CLOSED, before=before, most=limit))
 
-    def fading_people(self, limit: int) -> tuple[Person, ...]:
-        """Of whom it was announced that they are made anonymous or erased."""
-        return tuple(Person(*row) for row in self._all(_FADING, most=limit))
+def _erase_from_staff(tx: Transaction, person: Person) -> None:
+    """Break off what staff are just writing about the person; blank what they had about several at once."""
+    for staff_id, facts in tx.all(_STAFF_DIALOGUES):
+        if person.id in codec.dumps(facts):
+            tx.change(_BREAK_OFF, staff=staff_id)
+    name = codec.dumps(person.name)[1:-1][:NAME_SHOWN]
+    for number, words in tx.all(_STAFF_TOLD):
+        said = codec.dumps(words)
+        if person.id in said or (name and name in said):
+            tx.change(_BLANK, item=number)
 
-    def _erase_from_staff(self, person: Person) -> None:
-        """Break off what staff are just writing about the person; blank what they had about several at once."""
-        for staff_id, facts in self._all(_STAFF_DIALOGUES):
-            if person.id in codec.dumps(facts):
-                self._change(_BREAK_OFF, staff=staff_id)
-        name = codec.dumps(person.name)[1:-1][:NAME_SHOWN]
-        for number, words in self._all(_STAFF_TOLD):
-            said = codec.dumps(words)
-            if person.id in said or (name and name in said):
-                self._change(_BLANK, item=number)
 
-    def export(self, person_id: str) -> Facts:
-        """Everything kept about the person as JSON values; empty for an unknown one.
+def export(tx: Transaction, person: Person) -> Facts:
+    """Everything kept about the person as JSON values.
 
-        With outcome scores and every override, who made it and why. Without the therapist's own notes, messages to
-        staff and the trail of access: those are the clinic's file, for the clinic to hand over.
-        """
-        person = self.person(person_id)
-        if person is None:
-            return {}
-        whole: dict[str, Any] = {"person": values(person)}
-        for name, (record, query) in _EXPORT.items():
-            rows = self._all(query, person=person_id, in_channel=person.channel, in_chat=person.address)
-            whole[name] = [record(*row) for row in rows]
-        whole["answers"] = self.answers(person_id)
-        whole["dialogue"] = self.dialogue(person_id)
-        facts: Facts = codec.plain(whole)
-        return facts
+    With outcome scores and every override, who made it and why. Without the therapist's own notes, messages to
+    staff and the trail of access: those are the clinic's file, for the clinic to hand over.
+    """
+    whole: dict[str, Any] = {"person": values(person)}
+    for name, (record, query) in _EXPORT.items():
+        rows = tx.all(query, person=person.id, in_channel=person.channel, in_chat=person.address)
+        whole[name] = [record(*row) for row in rows]
+    whole["answers"] = Diary(tx).answers(person.id)
+    whole["dialogue"] = Dialogues(tx).get(person.id)
+    facts: Facts = codec.plain(whole)
+    return facts

@@ -1,33 +1,72 @@
 """The one door to the database."""
 
 from collections.abc import Sequence
+from types import TracebackType
+from typing import Self
 
 from sqlalchemy import Connection, Engine, select
 
+from core import ports
 from core.errors import StoreError
 from core.store import faults, sealed
 from core.store import tables as t
-from core.store.casefile import CaseFile
-from core.store.decisions import Decisions
-from core.store.due import Dues
+from core.store.clinic import Audits, Clinics, Dialogues, Invitations, StaffRoom
+from core.store.decisions import Decisions, Notices
+from core.store.diary import Diary
+from core.store.due import Dues, Figures
 from core.store.engine import connect, empty_log, make_engine, others
 from core.store.guided import GuidedSets
-from core.store.holds import Hold, Holds
+from core.store.holds import Hold, Holds, Pace
 from core.store.inbox import Inbox
 from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
-from core.store.personal import Personal
+from core.store.people import People
 from core.store.reseal import reseal
-from core.store.sharing import Sharing
-from core.store.staff import StaffRows
-from core.store.standing import Standing
-from core.store.transaction import insert_new
+from core.store.sending import Sending
+from core.store.transaction import Transaction, insert_new
 
 _PROOF = "this text was sealed with the key of this database"
 
 
-class SqlUnit(Personal, StaffRows, CaseFile, Decisions, Dues, GuidedSets, Inbox, Outbox, Sharing, Standing):
+class SqlUnit:
     """A core.ports.UnitOfWork on SQL."""
+
+    def __init__(self, transaction: Transaction) -> None:
+        self._transaction = transaction
+        self.clinics: ports.Clinics = Clinics(transaction)
+        self.people: ports.People = People(transaction)
+        self.staff: ports.StaffRoom = StaffRoom(transaction)
+        self.audit: ports.Audits = Audits(transaction)
+        self.invitations: ports.Invitations = Invitations(transaction)
+        self.dialogues: ports.Dialogues = Dialogues(transaction)
+        self.diary: ports.Diary = Diary(transaction)
+        self.sets: ports.GuidedSets = GuidedSets(transaction)
+        self.decisions: ports.Decisions = Decisions(transaction)
+        self.notices: ports.Notices = Notices(transaction)
+        self.inbox: ports.Inbox = Inbox(transaction)
+        self.outbox: ports.Outbox = Outbox(transaction)
+        self.sending: ports.Sending = Sending(transaction)
+        self.due: ports.Dues = Dues(transaction)
+        self.figures: ports.Figures = Figures(transaction)
+        self.pace: ports.Pace = Pace(transaction)
+
+    @property
+    def connection(self) -> Connection:
+        """For statements of one's own in the same transaction."""
+        return self._transaction.opened()
+
+    def __enter__(self) -> Self:
+        self._transaction.open()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._transaction.close()
+
+    def commit(self) -> None:
+        """Make what was done so far last. Raises StoreError when the database cannot."""
+        self._transaction.commit()
 
 
 class SqlStore:
@@ -43,11 +82,11 @@ class SqlStore:
 
     def writing(self) -> SqlUnit:
         """A unit that may change things; on SQLite it waits for the write lock when entered."""
-        return SqlUnit(self._writing, self._clinic, writing=True, committed=self._after_commit)
+        return SqlUnit(Transaction(self._writing, self._clinic, writing=True, committed=self._after_commit))
 
     def reading(self) -> SqlUnit:
         """A unit that only looks; it waits for nobody."""
-        return SqlUnit(self._reading, self._clinic, writing=False, committed=self._after_commit)
+        return SqlUnit(Transaction(self._reading, self._clinic, writing=False, committed=self._after_commit))
 
     def hold(self, name: str, *, shared: bool = False) -> Hold:
         """A lock on what one process may do at a time, not taken yet; `shared` ones of a name go together."""

@@ -1,11 +1,10 @@
-"""One transaction and the few ways to run a statement in it; what the kinds of rows share."""
+"""One transaction and the few ways to run a statement in it; what the parts of a unit of work share."""
 
 import dataclasses
 import functools
 from collections import defaultdict
 from collections.abc import Callable, Sequence
-from types import TracebackType
-from typing import Any, Self, TypeVar
+from typing import Any, TypeVar
 
 from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executable, Row, Select, Table, bindparam
 from sqlalchemy.dialects import postgresql, sqlite
@@ -38,7 +37,7 @@ def values(record: Any) -> dict[str, Any]:
 @functools.cache
 def insert_new(dialect: str, table: Table, unique: tuple[str, ...]) -> Insert:
     """An insert that leaves a row alone which has the same `unique` columns."""
-    statement = _insert(dialect, table).on_conflict_do_nothing(index_elements=list(unique)).inline()
+    statement = _inserting(dialect, table).on_conflict_do_nothing(index_elements=list(unique)).inline()
     return statement.execution_options(preserve_rowcount=True)  # otherwise kept for updates and deletes only
 
 
@@ -46,7 +45,7 @@ def insert_new(dialect: str, table: Table, unique: tuple[str, ...]) -> Insert:
 def upsert(dialect: str, table: Table) -> Insert:
     """An insert that replaces the row with the same primary key."""
     keys = [column.name for column in table.primary_key]
-    statement = _insert(dialect, table)
+    statement = _inserting(dialect, table)
     new = {column.name: statement.excluded[column.name] for column in table.c if column.name not in keys}
     return statement.on_conflict_do_update(index_elements=keys, set_=new)
 
@@ -57,28 +56,29 @@ def _locked(query: Select[*tuple[Any, ...]]) -> Select[*tuple[Any, ...]]:
     return query.with_for_update(key_share=True)
 
 
-def _insert(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
+def _inserting(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
     return postgresql.insert(table) if dialect == "postgresql" else sqlite.insert(table)
 
 
 class Transaction:
-    """One transaction. Leaving without `commit` undoes everything; after a StoreError leaving is all that remains."""
+    """One transaction. Closing without `commit` undoes everything; after a StoreError closing is all that remains."""
 
     def __init__(
         self, engine: Engine, clinic_id: str, *, writing: bool, committed: Callable[[Connection, bool], None]
     ) -> None:
         self._engine = engine
-        self._dialect = engine.dialect.name
+        self.dialect = engine.dialect.name
         self._clinic = clinic_id
         self._writing = writing
         self._committed = committed  # told whether somebody was erased
-        self._erased = False
+        self.erased = False
         self._connection: Connection | None = None
         # by table, what a writing unit has read, so that no row is asked for twice: until the table is written to,
         # or a lock is waited for, during which another unit may have changed anything
         self._kept: defaultdict[str, dict[tuple[Any, ...], Any]] = defaultdict(dict)
 
-    def __enter__(self) -> Self:
+    def open(self) -> None:
+        """Begin. Raises StoreError when it is open already, or the database cannot."""
         if self._connection is not None:
             raise StoreError("this unit of work is open already; ask the store for another one")
         connection = connect(self._engine)
@@ -88,46 +88,45 @@ class Transaction:
             connection.close()
             raise faults.translate(error) from error
         self._connection = connection
-        return self
 
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
+    def close(self) -> None:
+        """End it; what was not committed is undone."""
         connection, self._connection = self._connection, None
         self._kept.clear()
         if connection is not None:
-            connection.close()  # undoes what was not committed
+            connection.close()
 
     def commit(self) -> None:
         """Make what was done so far last. Raises StoreError when the database cannot."""
-        connection = self._open()
+        connection = self.opened()
         self._kept.clear()
         try:
             connection.commit()
             if self._writing:
-                self._committed(connection, self._erased)
-                self._erased = False
+                self._committed(connection, self.erased)
+                self.erased = False
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
-    def _open(self) -> Connection:
+    def opened(self) -> Connection:
+        """Raises StoreError before it was begun and after its end."""
         if self._connection is None:
             raise StoreError("this unit of work is not open; use it inside its `with` block")
         return self._connection
 
-    def _run(self, statement: Executable, parameters: Any) -> CursorResult[*tuple[Any, ...]]:
+    def run(self, statement: Executable, parameters: Any) -> CursorResult[*tuple[Any, ...]]:
         if not statement.is_select:
             self._forget(statement)
         try:
-            return self._open().execute(statement, parameters)
+            return self.opened().execute(statement, parameters)
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
-    def _all(self, statement: Executable, **parameters: Any) -> Sequence[AnyRow]:
-        return self._run(statement, {"clinic": self._clinic, **parameters}).all()
+    def all(self, statement: Executable, **parameters: Any) -> Sequence[AnyRow]:
+        return self.run(statement, {"clinic": self._clinic, **parameters}).all()
 
-    def _one(self, statement: Executable, **parameters: Any) -> AnyRow | None:
-        return self._run(statement, {"clinic": self._clinic, **parameters}).first()
+    def one(self, statement: Executable, **parameters: Any) -> AnyRow | None:
+        return self.run(statement, {"clinic": self._clinic, **parameters}).first()
 
     def _forget(self, statement: Executable) -> None:
         """What the statement may change; a deletion reaches into other tables."""
@@ -137,62 +136,69 @@ class Transaction:
         else:
             self._kept.pop(table.name, None)
 
-    def _once(
+    def once(
         self, table: Table, query: Select[*tuple[Any, ...]], record: Callable[..., Record], *, lock: bool = False,
         **parameters: Any,
     ) -> Record | None:  # fmt: skip
         """The record of the row that `query` finds in `table`, read anew only where it may have changed."""
-        statement, key = self._locking(query, lock), (query, *parameters.values())
+        statement, key = self.locking(query, lock), (query, *parameters.values())
         kept = self._kept[table.name]
         if key in kept:
             known: Record | None = kept[key]
             return known
-        row = self._one(statement, **parameters)
+        row = self.one(statement, **parameters)
         found = record(*row) if row else None
         if self._writing:
             kept[key] = found
         return found
 
-    def _seen(self, table: Table, record: type[Record], which: Callable[[Record], bool]) -> Record | None:
+    def seen(self, table: Table, record: type[Record], which: Callable[[Record], bool]) -> Record | None:
         """A record of `table` that was read by another name."""
         kept = self._kept[table.name].values()
         return next((each for each in kept if isinstance(each, record) and which(each)), None)
 
-    def _put(self, table: Table, record: Any) -> None:
+    def put(self, table: Table, record: Any) -> None:
         """Insert or replace; a row that was read before stays kept, as it is now."""
         kept = self._kept.pop(table.name, {})
-        self._insert(upsert(self._dialect, table), values(record))
+        self.insert(upsert(self.dialect, table), values(record))
         if any(old is not None and old.id == record.id for old in kept.values()):
             now = {key: record if old is not None and old.id == record.id else old for key, old in kept.items()}
             self._kept[table.name] = now
 
-    def _locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
+    def locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
         if lock:
             self._kept.clear()
         return _locked(query) if lock and self._writing else query
 
-    def _change(self, statement: Executable, **parameters: Any) -> int:
+    def change(self, statement: Executable, **parameters: Any) -> int:
         """Run an update or delete and say how many rows it met."""
-        self._must_write()
-        return self._run(statement, {"clinic": self._clinic, **parameters}).rowcount
+        self.must_write()
+        return self.run(statement, {"clinic": self._clinic, **parameters}).rowcount
 
-    def _change_all(self, statement: Executable, rows: Sequence[dict[str, Any]]) -> None:
+    def change_all(self, statement: Executable, rows: Sequence[dict[str, Any]]) -> None:
         """Run an update or delete once for each row of parameters, together."""
-        self._must_write()
+        self.must_write()
         if rows:
-            self._run(statement, [{"clinic": self._clinic, **row} for row in rows])
+            self.run(statement, [{"clinic": self._clinic, **row} for row in rows])
 
-    def _insert(self, statement: Insert, row: dict[str, Any]) -> bool:
+    def insert(self, statement: Insert, row: dict[str, Any]) -> bool:
         """Insert one row of this clinic; False when the statement left an older one alone."""
-        self._must_write()
+        self.must_write()
         clinic = row.setdefault("clinic_id", self._clinic)
         if clinic != self._clinic:
             raise StoreError(
                 f"this store was opened for the clinic {self._clinic!r} and cannot keep a record of {clinic!r}; "
                 "open it with clinic_id set to that clinic"
             )
-        return self._run(statement, row).rowcount > 0
+        return self.run(statement, row).rowcount > 0
 
-    def _must_write(self) -> None:
+    def must_write(self) -> None:
         if not self._writing:
             raise StoreError("this unit of work was opened for reading; use store.writing() to change something")
+
+
+class Part:
+    """One kind of rows of a unit of work, in its transaction."""
+
+    def __init__(self, transaction: Transaction) -> None:
+        self._tx = transaction

@@ -39,7 +39,7 @@ class Recorded:
 
 def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> CheckIn:
     """The check-in of that date, made now when a person speaks before being asked; the question is then not sent."""
-    known = work.uow.check_in_on(course.id, date)
+    known = work.uow.diary.check_in_on(course.id, date)
     if known:
         return known
     due = instant(date, person.evening, person.zone) or work.now
@@ -59,16 +59,16 @@ def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> C
         close_at=close if close > work.now else work.now + TOO_LATE,
     )
     check_in = with_guided(work, check_in)
-    work.uow.add_check_in(check_in)
+    work.uow.diary.add_check_in(check_in)
     if person.next_date == date:
         next_date, next_due = next_evening(date, person.evening, person.zone)
-        work.uow.save_person(replace(person, next_date=next_date, next_due=next_due))
+        work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
     return check_in
 
 
 def with_guided(work: Work, check_in: CheckIn) -> CheckIn:
     """A new evening, with the sets of its date that were counted through and so count already."""
-    counted = sum(each.counted for each in work.uow.sets_on(check_in.course_id, check_in.date))
+    counted = sum(each.counted for each in work.uow.sets.on(check_in.course_id, check_in.date))
     known = min(counted, check_in.sets_asked)
     return replace(check_in, sets_done=known, sets_guided=known) if known else check_in
 
@@ -93,9 +93,9 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
     if complete:
         after = replace(after, state=CheckInState.ANSWERED, answered_at=work.now, close_at=None)
         after = replace(after, remind_at=still_to_ask(after))
-    work.uow.save_check_in(after)
+    work.uow.diary.save_check_in(after)
     _take_back_questions(work, after)
-    work.uow.add_answer(
+    work.uow.diary.add_answer(
         Answer(after.id, person.id, work.now, said.pain, said.sets_done, said.flag, said.source, said.message_id)
     )
     changed = _replaces(check_in, after)
@@ -112,10 +112,10 @@ def still_to_ask(check_in: CheckIn) -> dt.datetime | None:
 
 def _take_back_questions(work: Work, check_in: CheckIn) -> None:
     """What was answered needs no question that is still on its way, nor news that rested on the silence."""
-    latest = work.uow.latest_check_in(check_in.course_id)
+    latest = work.uow.diary.latest_check_in(check_in.course_id)
     of_tonight = latest is None or latest.date <= check_in.date
     kinds = ("evening.gap", "evening.ask", "evening.remind") if of_tonight else ("evening.gap",)
-    work.uow.cancel_pending(check_in.person_id, kinds)
+    work.uow.outbox.cancel(check_in.person_id, kinds)
 
 
 def is_complete(check_in: CheckIn) -> bool:

@@ -30,7 +30,7 @@ from core.use_cases.work import Work
 
 def ask(work: Work, person_id: str) -> None:
     """Ask somebody whose evening has come. One check-in a person and local date."""
-    person = work.uow.person(person_id)
+    person = work.uow.people.get(person_id)
     if person is not None and person.status == Status.AWAY:
         come_back(work, person, by_itself=True)
     elif person is not None:
@@ -39,11 +39,11 @@ def ask(work: Work, person_id: str) -> None:
 
 def remind(work: Work, check_in_id: str) -> None:
     """Remind, once, somebody who has not answered."""
-    check_in = work.uow.check_in(check_in_id)
+    check_in = work.uow.diary.check_in(check_in_id)
     if check_in is None:
         return
-    work.uow.save_check_in(replace(check_in, remind_at=None))
-    person = work.uow.person(check_in.person_id)
+    work.uow.diary.save_check_in(replace(check_in, remind_at=None))
+    person = work.uow.people.get(check_in.person_id)
     if person and _worth_reminding(work, person, check_in):
         end = reminders_end(check_in.date, person.zone)
         _queue(work, person, check_in, "evening.remind", check_in_facts(check_in), expires_at=end)
@@ -64,15 +64,15 @@ def close(work: Work, check_in_id: str) -> None:
 
     The last evening of a course that has ended decides nothing any more.
     """
-    check_in = work.uow.check_in(check_in_id)
+    check_in = work.uow.diary.check_in(check_in_id)
     if check_in is None:
         return
     closed = replace(check_in, close_at=None, remind_at=still_to_ask(check_in))
     if check_in.state == CheckInState.ASKED:
         state = CheckInState.SILENT if _was_asked(work, check_in) else CheckInState.NOT_ASKED
         closed = replace(closed, state=state)
-    work.uow.save_check_in(closed)
-    person, course = work.uow.person(check_in.person_id), work.uow.course(check_in.course_id)
+    work.uow.diary.save_check_in(closed)
+    person, course = work.uow.people.get(check_in.person_id), work.uow.diary.course(check_in.course_id)
     if person is None or course is None or course.ended_at is not None:
         return
     if closed.state == CheckInState.SILENT:
@@ -82,10 +82,10 @@ def close(work: Work, check_in_id: str) -> None:
 
 
 def _ask(work: Work, person: Person) -> None:
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     date, due = person.next_date, person.next_due
     if date is None or due is None or course is None or person.status != Status.ACTIVE or is_stopped(course.episode):
-        work.uow.save_person(replace(person, next_due=None, next_date=None))
+        work.uow.people.save(replace(person, next_due=None, next_date=None))
         return
     close = end_of_day(date, person.zone)
     late = too_late(due, work.now) or work.now >= close
@@ -103,16 +103,16 @@ def _ask(work: Work, person: Person) -> None:
         close_at=None if late else close,
     )
     check_in = with_guided(work, check_in)
-    if work.uow.add_check_in(check_in) and not late:
+    if work.uow.diary.add_check_in(check_in) and not late:
         if left_open := red_flags_left_open(work, person):
             once_more = {"check_in": left_open, "told": reach(work, person)}
             _queue(work, person, check_in, "red_flags.once_more", once_more, expires_at=_too_late(work, check_in))
         programme = work.shelf.get(work.uow, course.programme_version)
         facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "morning": person.ask_morning}
         _queue(work, person, check_in, "evening.ask", facts, expires_at=_too_late(work, check_in), due_at=due)
-        work.uow.save_dialogue(Dialogue(person.id, "evening", "pain", check_in.id))
+        work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", check_in.id))
     next_date, next_due = next_evening(date, person.evening, person.zone)
-    work.uow.save_person(replace(person, next_date=next_date, next_due=next_due))
+    work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
 
 
 def _queue(
@@ -137,7 +137,7 @@ def _was_asked(work: Work, check_in: CheckIn) -> bool:
     """Whether the question left us; one that never did must not count against the person."""
     if check_in.pain is not None or (check_in.sets_done is not None and not only_guided(check_in)):
         return True
-    state = work.uow.message_state(_key("evening.ask", check_in))
+    state = work.uow.outbox.state(_key("evening.ask", check_in))
     return state in (None, OutboxState.SENT, OutboxState.UNKNOWN)
 
 
@@ -150,7 +150,7 @@ def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckI
 
 def _decide_later_days_again(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
     """Days decided before this one was closed took it for one that was asked."""
-    later = work.uow.decisions(check_in.course_id, since=check_in.date)
+    later = work.uow.decisions.of(check_in.course_id, since=check_in.date)
     first = next((each for each in later if each.kind == "evening"), None)
     if first:
         decide_from(work, person, course, Slot(first.date))

@@ -70,12 +70,12 @@ def patients_seen(
 ) -> Sequence[Person]:
     """Whose rows the caseload has, in no order."""
     if therapist is not None:
-        found = work.uow.patients_of(therapist.id) if staff.lead or therapist.id == staff.id else ()
+        found = work.uow.people.of(therapist.id) if staff.lead or therapist.id == staff.id else ()
     elif staff.lead:
-        everybody = work.uow.people(staff.clinic_id)
+        everybody = work.uow.people.all(staff.clinic_id)
         found = tuple(each for each in everybody if not staff.therapist or each.therapist_id in (staff.id, None))
     else:
-        found = work.uow.patients_of(staff.id)
+        found = work.uow.people.of(staff.id)
     return [each for each in found if discharged or each.status not in NOT_SHOWN]
 
 
@@ -88,7 +88,7 @@ def notices_seen(staff: Staff) -> Whose:
 
 def caseload_row(work: Work, person: Person) -> CaseloadRow:
     """How one patient stands now."""
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     notices = {each.kind for each in open_notices(work, person)} - FROM_STATUS
     if course is None:
         return CaseloadRow(person.id, person.name, person.status, _look(person, None, notices))
@@ -96,7 +96,8 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
     today = evening_of(work.now, person.zone)
     diary = past_evenings(work, course, today - 2 * WEEK, today)
     until = week_up_to(diary, today)
-    week = _week(programme, course.episode, diary, work.uow.decisions(course.id, since=until - WEEK + ONE_DAY), until)
+    decided = work.uow.decisions.of(course.id, since=until - WEEK + ONE_DAY)
+    week = _week(programme, course.episode, diary, decided, until)
     return CaseloadRow(
         id=person.id,
         name=person.name,
@@ -114,8 +115,8 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
 
 def open_notices(work: Work, person: Person) -> list[Notice]:
     """Notices of the last seven days that nothing has been done about since, the newest first."""
-    done = _acted(work.uow.audits(person.id, limit=50)) or dt.datetime.min.replace(tzinfo=dt.UTC)
-    recent = work.uow.notices_about(person.id, since=work.now - WEEK)
+    done = _acted(work.uow.audit.latest(person.id, limit=50)) or dt.datetime.min.replace(tzinfo=dt.UTC)
+    recent = work.uow.notices.about(person.id, since=work.now - WEEK)
     return [each for each in recent if each.at > done and each.kind != NoticeKind.CLEARED]
 
 

@@ -22,7 +22,7 @@ def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | N
 
     `by` is the member of staff who looked at it; empty for the command line.
     """
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if person.status == Status.SCREENED_OUT:
         tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
         _go_on_enrolling(work, person)
@@ -32,7 +32,7 @@ def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | N
     tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
     slot = Slot(effective(work, person, course), "clear", by=by, note=reason)
     decision = decide_from(work, person, course, slot)
-    course = work.uow.course_of(person.id) or course
+    course = work.uow.diary.course_of(person.id) or course
     planned = plan_next(work, person, course)
     if planned.status in (Status.ACTIVE, Status.AWAY):
         facts = back_facts(work, planned, course, decision) | {"away": planned.status == Status.AWAY}
@@ -45,7 +45,7 @@ def effective(work: Work, person: Person, course: Course) -> dt.date:
 
     It is yesterday's, so that the dose begins today, unless today has an evening or a decision of its own already.
     """
-    latest, decided = work.uow.latest_check_in(course.id), work.uow.latest_decision(course.id)
+    latest, decided = work.uow.diary.latest_check_in(course.id), work.uow.decisions.latest(course.id)
     own = (each.date for each in (latest, decided) if each)
     return max([local_date(work.now, person.zone) - ONE_DAY, *own])
 
@@ -53,7 +53,7 @@ def effective(work: Work, person: Person, course: Course) -> dt.date:
 def plan_next(work: Work, person: Person, course: Course) -> Person:
     """Save when the person is asked next, now that they were stopped or let go on."""
     planned = _planned(work, person, course)
-    work.uow.save_person(planned)
+    work.uow.people.save(planned)
     return planned
 
 
@@ -73,9 +73,9 @@ def _planned(work: Work, person: Person, course: Course) -> Person:
 
 def _go_on_enrolling(work: Work, person: Person) -> None:
     """At the question that comes next, so that no later one of the screening is left out."""
-    place = enrolment_of(work.uow.dialogue(person.id)) or Dialogue(person.id, "enrol", "consent")
-    work.uow.save_person(replace(person, status=Status.ENROLLING))
-    work.uow.save_dialogue(place)
+    place = enrolment_of(work.uow.dialogues.get(person.id)) or Dialogue(person.id, "enrol", "consent")
+    work.uow.people.save(replace(person, status=Status.ENROLLING))
+    work.uow.dialogues.save(place)
     facts: dict[str, object] = {"step": place.step, "zone": person.zone}
     facts["emergency"] = emergency(work, person.clinic_id)
     facts["told"] = list(place.facts.get("told", ()))

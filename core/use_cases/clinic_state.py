@@ -25,9 +25,9 @@ class ClinicState:
 
 def clinic_state(work: Work, clinic: Clinic) -> ClinicState:
     """The clinic at this moment."""
-    staff = tuple(each for each in work.uow.all_staff() if each.left_at is None)
-    invitations = work.uow.open_invitations(work.now)
-    return ClinicState(clinic, staff, invitations, work.uow.last_done("backup"), work.uow.queues(work.now))
+    staff = tuple(each for each in work.uow.staff.all() if each.left_at is None)
+    backup, queues = work.uow.audit.last_done("backup"), work.uow.figures.queues(work.now)
+    return ClinicState(clinic, staff, work.uow.invitations.open(work.now), backup, queues)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +43,11 @@ def dealt_with(work: Work, clinic_id: str, since: dt.datetime, until: dt.datetim
     """Looking at a page is not doing something; the first act after a notice answers it."""
     notices = [
         each
-        for each in work.uow.notices(clinic_id, MOST_NOTICES)
+        for each in work.uow.notices.newest(clinic_id, MOST_NOTICES)
         if since <= each.at < until and each.kind not in NEEDS_NOTHING
     ]
     acts = {
-        person: sorted(each.at for each in work.uow.audits(person, MOST_NOTICES) if each.action not in LOOKING)
+        person: sorted(each.at for each in work.uow.audit.latest(person, MOST_NOTICES) if each.action not in LOOKING)
         for person in {each.person_id for each in notices}
     }
     waits = [
@@ -61,7 +61,7 @@ def dealt_with(work: Work, clinic_id: str, since: dt.datetime, until: dt.datetim
 def tell_service(work: Work, lead: Staff, monday: dt.datetime) -> None:
     """Queue the week's line on the service for a lead; nothing for a week in which nobody was to be asked."""
     since = monday - dt.timedelta(days=7)
-    week: ServiceWeek = work.uow.service_week(since, monday)
+    week: ServiceWeek = work.uow.figures.service_week(since, monday)
     if not week.planned:
         return
     dealt = dealt_with(work, lead.clinic_id, since, monday)

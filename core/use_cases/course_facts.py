@@ -15,7 +15,7 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     today = evening_of(work.now, person.zone)
     diary = past_evenings(work, course, course.episode.started, today)
     until = week_up_to(diary, today)
-    decisions = work.uow.decisions(course.id)
+    decisions = work.uow.decisions.of(course.id)
     programme = work.shelf.get(work.uow, course.programme_version)
     return {
         "days": _days(diary, until),
@@ -33,7 +33,7 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
 
 def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) -> tuple[Evening, ...]:
     """The diary from `since` on, without tonight's question while it is still open."""
-    diary = work.uow.diary(course.id, since, today)
+    diary = work.uow.diary.evenings(course.id, since, today)
     if diary and diary[-1].date == today and diary[-1].pain is None and diary[-1].sets_done is None:
         return diary[:-1]
     return diary

@@ -30,10 +30,10 @@ def last_told(work: Work, course: Course) -> StoredDecision | None:
 
     Otherwise a person kept on a step after a severe evening would lose the rest day.
     """
-    latest = work.uow.latest_decision(course.id)
+    latest = work.uow.decisions.latest(course.id)
     if latest is None or not _is_quiet(latest):
         return latest
-    lately = work.uow.decisions(course.id, since=latest.date - LOOK_BACK)
+    lately = work.uow.decisions.of(course.id, since=latest.date - LOOK_BACK)
     return next((each for each in reversed(lately) if not _is_quiet(each)), None)
 
 
@@ -48,21 +48,21 @@ def decide_from(work: Work, person: Person, course: Course, slot: Slot) -> Decis
     What is replaced stays in the store as superseded. Raises OverrideError, with nothing changed, for an act of the
     therapist that cannot be done.
     """
-    stored = work.uow.decisions(course.id, since=slot.date)
+    stored = work.uow.decisions.of(course.id, since=slot.date)
     made = _made_again(work, course, _in_order(stored, slot), stored[0].before if stored else course.episode)
     if stored:  # on most evenings there is nothing to replace, and one statement in twenty is spared
-        work.uow.supersede_decisions(course.id, slot.date)
+        work.uow.decisions.supersede_since(course.id, slot.date)
     _keep(work, person, course, made, made[-1].decision.after)
     return made[-1].decision
 
 
 def decide_without(work: Work, person: Person, course: Course, undone: StoredDecision) -> Decision | None:
     """Take one decision away and decide what came after it once more; the last of those is returned, if any."""
-    stored = work.uow.decisions(course.id, since=undone.date)
+    stored = work.uow.decisions.of(course.id, since=undone.date)
     later = stored[[each.id for each in stored].index(undone.id) + 1 :]
     made = _made_again(work, course, [_Again(slot_of(each), each) for each in later], undone.before)
     for each in (undone, *later):
-        work.uow.supersede_one(each.id)
+        work.uow.decisions.supersede(each.id)
     _keep(work, person, course, made, made[-1].decision.after if made else undone.before)
     return made[-1].decision if made else None
 
@@ -81,7 +81,7 @@ def _made_again(work: Work, course: Course, slots: list[_Again], episode: Episod
         return []
     programme = work.shelf.get(work.uow, course.programme_version)
     first, last = slots[0].slot.date, max(each.slot.date for each in slots)
-    diary = work.uow.diary(course.id, first - LOOK_BACK, last)
+    diary = work.uow.diary.evenings(course.id, first - LOOK_BACK, last)
     made = []
     for each in slots:
         with work.deciding():
@@ -122,11 +122,11 @@ def next_name(decision_id: str) -> str:
 
 def _keep(work: Work, person: Person, course: Course, made: list[StoredDecision], episode: Episode) -> None:
     for each in made:
-        work.uow.add_decision(each)
+        work.uow.decisions.add(each)
         _notice(work, person, course, each.decision)
-    work.uow.save_course(replace(course, episode=episode))
+    work.uow.diary.save_course(replace(course, episode=episode))
     if is_stopped(episode) and person.next_due:
-        work.uow.save_person(replace(person, next_due=None, next_date=None))
+        work.uow.people.save(replace(person, next_due=None, next_date=None))
 
 
 def _in_order(stored: tuple[StoredDecision, ...], slot: Slot) -> list[_Again]:

@@ -36,18 +36,18 @@ def plan_digest(staff: Staff, now: dt.datetime) -> Staff:
 
 def send_digest(work: Work, staff_id: str) -> None:
     """Queue the digest of the week that ended for a therapist whose hour has come."""
-    staff = work.uow.staff(staff_id)
+    staff = work.uow.staff.get(staff_id)
     if staff is None:
         return
     asked_for = max(staff.next_digest or work.now, work.now - MOST_MISSED)
     if staff.left_at is not None or not staff.therapist or not staff.confirmed:
-        work.uow.save_staff(replace(staff, next_digest=None))
+        work.uow.staff.save(replace(staff, next_digest=None))
         return
     if _begun(work.uow, staff):  # nobody is told each week that there was nothing
         queue_digest(work, staff, last_week(asked_for, staff.zone), key=f"digest:{staff.id}")
     if staff.lead:
         tell_service(work, staff, asked_for)
-    work.uow.save_staff(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
+    work.uow.staff.save(plan_digest(staff, asked_for))  # from there on, so that a week missed by downtime follows
 
 
 def queue_digest(work: Work, staff: Staff, monday: dt.date, *, key: str) -> bool:
@@ -66,7 +66,7 @@ def digest_made(work: Work, message: Outgoing, staff: Staff, words: Worded, week
 
     Those hold no facts of patients: they are gathered when they are made.
     """
-    work.uow.word_message(message.key, words)
+    work.uow.outbox.word(message.key, words)
     papers = files(week) if week.patients else 0
     for kind, count in ((PICTURE, pictures(week)), (FILE, papers)):
         for part in range(count):
@@ -93,12 +93,12 @@ def gather(uow: UnitOfWork, shelf: Shelf, staff: Staff, monday: dt.date) -> Dige
 
 
 def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
-    return [person for person in uow.patients_of(staff.id) if person.status not in NEVER_BEGAN]
+    return [person for person in uow.people.of(staff.id) if person.status not in NEVER_BEGAN]
 
 
 def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date, zone: str) -> PatientWeek | None:
     """One patient's week, cut at midnight in `zone`, the therapist's; None when the course had not begun by then."""
-    course = uow.course_of(person.id)
+    course = uow.diary.course_of(person.id)
     if course is None or course.episode.started > monday + 6 * ONE_DAY:
         return None
     start, diary, made = _history(uow, person, course, monday + 6 * ONE_DAY)
@@ -110,15 +110,15 @@ def _history(
     uow: UnitOfWork, person: Person, course: Course, sunday: dt.date
 ) -> tuple[Episode, tuple[Evening, ...], list[Made]]:
     """What the course began with, its evenings up to `sunday`, and everything that was decided."""
-    stored = uow.decisions(course.id)
+    stored = uow.decisions.of(course.id)
     start = stored[0].before if stored else course.episode
     made = [Made(each.decision, each.by, each.note, told_on(each, person)) for each in stored]
-    return start, uow.diary(course.id, start.started, sunday), made
+    return start, uow.diary.evenings(course.id, start.started, sunday), made
 
 
 def line_of(uow: UnitOfWork, person_id: str, sunday: dt.date, weeks: int | None = None) -> CourseLine:
     """A patient's course up to `sunday` as it is drawn: the last `weeks` weeks, or all of it."""
-    person, course = uow.person(person_id), uow.course_of(person_id)
+    person, course = uow.people.get(person_id), uow.diary.course_of(person_id)
     assert person is not None
     assert course is not None, "only somebody whose course has begun is in a digest"
     start, diary, made = _history(uow, person, course, sunday)
@@ -131,7 +131,7 @@ def _standing(
     """How the person stood on that Sunday, whatever became of them since."""
     sunday = monday + WEEK - ONE_DAY
     since, until = (_utc_midnight(date, zone) for date in (monday, monday + WEEK))
-    noticed = [each for each in uow.notices_about(person.id, since) if each.at < until]
+    noticed = [each for each in uow.notices.about(person.id, since) if each.at < until]
     kinds = tuple(dict.fromkeys(notice.kind for notice in noticed))
     gone = person.away_since is None or person.away_since <= sunday
     away = (person.status == Status.AWAY and gone) or any(_away_on(each.decision, sunday) for each in made)
@@ -144,10 +144,10 @@ def _standing(
         unreachable=person.status == Status.UNREACHABLE and gone,
         left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
         notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
-        scores=tuple(Score(each.week, each.total) for each in uow.outcomes(person.id) if each.at < until),
+        scores=tuple(Score(each.week, each.total) for each in uow.people.outcomes(person.id) if each.at < until),
         unread=tuple(
             (date, said)
-            for date, words in uow.unread(course.id, monday, sunday).items()
+            for date, words in uow.diary.unread(course.id, monday, sunday).items()
             if (said := mattering(words, person.language))
         ),
     )

@@ -21,7 +21,7 @@ ACTS: dict[Due, Callable[[Work, str], None]] = {
 
 def do_due(work: Work, what: Due, limit: int = 200) -> int:
     """Do what is due of one kind in this unit of work; returns how much that was."""
-    found = work.uow.due(what, work.now, limit)
+    found = work.uow.due.ids(what, work.now, limit)
     for which in found:
         ACTS[what](work, which)
     return len(found)
@@ -37,17 +37,17 @@ def plan_again(work: Work) -> int:
     A return that the person planned, and a first day that lies ahead, stay where they are.
     """
     horizon = work.now + TWO_DAYS
-    people = sum(_ask_again(work, which) for which in work.uow.astray(Due.ASK, horizon))
-    staff = sum(_digest_again(work, which) for which in work.uow.astray(Due.DIGEST, horizon + WEEK))
-    return people + staff + work.uow.bring_forward(work.now, horizon)
+    people = sum(_ask_again(work, which) for which in work.uow.due.astray(Due.ASK, horizon))
+    staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + WEEK))
+    return people + staff + work.uow.due.bring_forward(work.now, horizon)
 
 
 def _ask_again(work: Work, person_id: str) -> bool:
-    person = work.uow.person(person_id, lock=True)
-    course = work.uow.course_of(person_id)
+    person = work.uow.people.get(person_id, lock=True)
+    course = work.uow.diary.course_of(person_id)
     if person is None or course is None or person.status != Status.ACTIVE or person.next_due is None:
         return False
-    work.uow.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
+    work.uow.diary.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
     _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
     if person.next_due - due <= TWO_DAYS:
         return False
@@ -56,8 +56,8 @@ def _ask_again(work: Work, person_id: str) -> bool:
 
 
 def _digest_again(work: Work, staff_id: str) -> bool:
-    staff = work.uow.staff(staff_id, lock=True)
+    staff = work.uow.staff.get(staff_id, lock=True)
     if staff is None:
         return False
-    work.uow.save_staff(plan_digest(staff, work.now))
+    work.uow.staff.save(plan_digest(staff, work.now))
     return True

@@ -36,10 +36,10 @@ def invite(
     A lead's code opens everything and nobody confirms who used it: a new one ends every older one that is unused.
     """
     if role == Role.LEAD:
-        work.uow.void_invitations(role, work.now)
+        work.uow.invitations.void(role, work.now)
     expires = work.now + dt.timedelta(days=days)
     invitation = Invitation(code_hash(code), clinic_id, work.now, expires, note=note, role=role)
-    work.uow.add_invitation(invitation)
+    work.uow.invitations.add(invitation)
     return invitation
 
 
@@ -55,12 +55,12 @@ def accept(work: Work, code: str, newcomer: Person) -> Person | None:
     The invitation's note, when it has one, is the name the therapist knows the person by.
     """
     hashed = code_hash(code)
-    invitation = work.uow.invitation(hashed, lock=True)
-    if invitation is None or not work.uow.use_invitation(hashed, newcomer.id, work.now):
+    invitation = work.uow.invitations.get(hashed, lock=True)
+    if invitation is None or not work.uow.invitations.use(hashed, newcomer.id, work.now):
         return None
     person = replace(newcomer, clinic_id=invitation.clinic_id, name=invitation.note or newcomer.name)
-    work.uow.save_person(person)
-    work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
+    work.uow.people.save(person)
+    work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))
     return person
 
 
@@ -82,7 +82,7 @@ def put_before(dialogue: Dialogue, flow: str) -> Dialogue:
 def screen_out(work: Work, person: Person, why: str, text: str = "", urgency: Urgency | None = None) -> Person:
     """A screening answer needs a person first: no dose, and the therapist is told why, and how soon it must be seen."""
     waiting = replace(person, status=Status.SCREENED_OUT, next_due=None, next_date=None)
-    work.uow.save_person(waiting)
+    work.uow.people.save(waiting)
     facts = {"flag": str(why), "urgency": urgency or ""}
     tell_therapist(work, waiting, NoticeKind.SCREENED_OUT, work.new_id(), facts, text)
     return waiting
@@ -105,9 +105,9 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
         tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), {"flag": "before"})
     course = Course(work.new_id(), person.clinic_id, person.id, str(answers["side"]), programme.version, episode)
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
-    work.uow.save_programme(programme.version, programme.text, work.now)
-    work.uow.save_person(active)
-    work.uow.save_course(course)
+    work.uow.clinics.save_programme(programme.version, programme.text, work.now)
+    work.uow.people.save(active)
+    work.uow.diary.save_course(course)
     return Begun(active, course, dose_on(programme, episode, first), first)
 
 

@@ -17,7 +17,7 @@ Rows = tuple[DiaryRow, ...]
 
 def rows_of(work: Work, person: Person) -> Rows:
     """One row an evening, of every course there was."""
-    return tuple(row for course in work.uow.courses(person.id) for row in _rows(work, person, course))
+    return tuple(row for course in work.uow.diary.courses(person.id) for row in _rows(work, person, course))
 
 
 def rows_of_all(work: Work, people: Iterable[Person]) -> list[tuple[str, Rows]]:
@@ -27,21 +27,21 @@ def rows_of_all(work: Work, people: Iterable[Person]) -> list[tuple[str, Rows]]:
 
 def _rows(work: Work, person: Person, course: Course) -> Rows:
     programme = work.shelf.get(work.uow, course.programme_version)
-    decided = work.uow.decisions(course.id)
+    decided = work.uow.decisions.of(course.id)
     today = evening_of(work.now, person.zone)
     start = decided[0].before if decided else begin(programme, course.episode.started, course.episode.start_rating)
     diary = past_evenings(work, course, course.episode.started, today)
-    unread = work.uow.unread(course.id, min(course.episode.started, today), today)
+    unread = work.uow.diary.unread(course.id, min(course.episode.started, today), today)
     return diary_rows(start, diary, [(each.before, each.decision) for each in decided], unread)
 
 
 def subjects_of(work: Work, person: Person) -> tuple[Subject, ...]:
     """One subject a course, known by the person's id, with every rating and score; ids only, no names."""
-    return tuple(_subject(work, person, course) for course in work.uow.courses(person.id))
+    return tuple(_subject(work, person, course) for course in work.uow.diary.courses(person.id))
 
 
 def _subject(work: Work, person: Person, course: Course) -> Subject:
-    scores = [each for each in work.uow.outcomes(person.id) if each.course_id == course.id]
+    scores = [each for each in work.uow.people.outcomes(person.id) if each.course_id == course.id]
     return Subject(
         id=course.id,
         alias=person.id,
@@ -60,11 +60,11 @@ def _subject(work: Work, person: Person, course: Course) -> Subject:
 
 def _ratings(work: Work, person: Person, course: Course) -> Iterator[Rating]:
     told: defaultdict[str, set[int]] = defaultdict(set)
-    for answer in work.uow.answers(person.id):
+    for answer in work.uow.diary.answers(person.id):
         if answer.pain is not None:
             told[answer.check_in_id].add(answer.pain)
     today = evening_of(work.now, person.zone)
-    for check_in in work.uow.check_ins(course.id, min(course.episode.started, today), today):
+    for check_in in work.uow.diary.check_ins(course.id, min(course.episode.started, today), today):
         if check_in.pain is not None or check_in.unread:
             corrected = len(told[check_in.id]) > 1
             yield Rating(check_in.id, check_in.date, check_in.pain, corrected, check_in.unread)

@@ -48,10 +48,10 @@ class Shown:
 
 def dose_today(work: Work, course: Course, date: dt.date) -> Dose:
     """What that date asks, also after its evening was decided."""
-    decided = work.uow.decision_on(course.id, date)
+    decided = work.uow.decisions.on(course.id, date)
     if decided is None:
         return dose_for(work, course, date)
-    earlier = work.uow.decisions(course.id, since=date - dt.timedelta(days=1))
+    earlier = work.uow.decisions.of(course.id, since=date - dt.timedelta(days=1))
     told = next((each.decision.dose for each in earlier if each.decision.for_date == date), None)
     return told or dose_on(work.shelf.get(work.uow, course.programme_version), decided.before, date)
 
@@ -61,7 +61,7 @@ def start_set(work: Work, person: Person, course: Course, exercise: str = "") ->
     programme = work.shelf.get(work.uow, course.programme_version)
     today = evening_of(work.now, person.zone)
     dose = dose_today(work, course, today)
-    if work.uow.open_set(person.id):
+    if work.uow.sets.open_of(person.id):
         return NoSet.RUNNING
     if programme.guiding is None:
         return NoSet.NOT_GUIDED
@@ -75,15 +75,15 @@ def start_set(work: Work, person: Person, course: Course, exercise: str = "") ->
         work.new_id(), person.clinic_id, person.id, course.id, today, number, dose.asked, plan, GuidedState.STARTING,
         work.now, next_at=work.now,
     )  # fmt: skip
-    work.uow.save_set(guided)
+    work.uow.sets.save(guided)
     say(work, person, "guided.run", run_key(guided), shown_facts(work, course, guided, cue_now(plan, 0)), now_or=True)
     return guided
 
 
 def _left(work: Work, course: Course, date: dt.date, dose: Dose, exercise: str) -> Iterator[int]:
     """The numbers of the sets still to be done, those of the named exercise first and alone."""
-    counted = {each.number for each in work.uow.sets_on(course.id, date) if each.counted}
-    check_in = work.uow.check_in_on(course.id, date)
+    counted = {each.number for each in work.uow.sets.on(course.id, date) if each.counted}
+    check_in = work.uow.diary.check_in_on(course.id, date)
     told = (check_in.sets_done or 0) if check_in else 0
     if max(told, len(counted)) >= dose.asked:
         return
@@ -98,9 +98,9 @@ def run_key(guided: GuidedSet) -> str:
 
 def go_on(work: Work, set_id: str) -> Shown | None:
     """Do what is due of a set: begin it, count it, end it; what is to be shown, None for nothing new."""
-    guided = work.uow.guided_set(set_id)
-    person = work.uow.person(guided.person_id) if guided else None
-    course = work.uow.course(guided.course_id) if guided else None
+    guided = work.uow.sets.get(set_id)
+    person = work.uow.people.get(guided.person_id) if guided else None
+    course = work.uow.diary.course(guided.course_id) if guided else None
     if guided is None or person is None or course is None or guided.next_at is None:
         return None
     if guided.state is GuidedState.STARTING:
@@ -112,16 +112,16 @@ def go_on(work: Work, set_id: str) -> Shown | None:
 
 def _arrived(work: Work, person: Person, course: Course, guided: GuidedSet) -> Shown | None:
     """The count begins when its message has arrived; one that does not arrive in time is nobody's set."""
-    message_id = work.uow.arrived_as(run_key(guided))
+    message_id = work.uow.outbox.arrived_as(run_key(guided))
     if message_id is None and work.now < guided.made_at + ARRIVES_WITHIN:
-        work.uow.save_set(replace(guided, next_at=work.now + LOOK_AGAIN))
+        work.uow.sets.save(replace(guided, next_at=work.now + LOOK_AGAIN))
         return None
     if message_id is None:
-        work.uow.save_set(replace(guided, state=GuidedState.LOST, next_at=None))
+        work.uow.sets.save(replace(guided, state=GuidedState.LOST, next_at=None))
         return None
     begun = replace(guided, state=GuidedState.RUNNING, began_at=work.now, message_id=message_id)
     following = next_cue(guided.plan, 0)
-    work.uow.save_set(replace(begun, next_at=_moment(begun, following.at if following else guided.plan.work_s)))
+    work.uow.sets.save(replace(begun, next_at=_moment(begun, following.at if following else guided.plan.work_s)))
     return None  # the message says it already
 
 
@@ -139,7 +139,7 @@ def _count_on(work: Work, person: Person, course: Course, guided: GuidedSet, due
         say(work, person, "guided.done", f"guided.done:{guided.id}", facts)
         return _close(work, person, course, replace(guided, state=GuidedState.DONE))
     following = next_cue(guided.plan, second)
-    work.uow.save_set(replace(guided, next_at=_moment(guided, following.at if following else guided.plan.total_s)))
+    work.uow.sets.save(replace(guided, next_at=_moment(guided, following.at if following else guided.plan.total_s)))
     now = cue_now(guided.plan, second)
     facts = shown_facts(work, course, guided, now)
     return Shown(guided, person, facts, bool(now and guided.plan.phases[now.phase].seconds == now.left))
@@ -152,7 +152,7 @@ def _moment(guided: GuidedSet, second: int) -> dt.datetime | None:
 def _close(work: Work, person: Person, course: Course, guided: GuidedSet) -> Shown:
     """It is over: its message says so, once."""
     over = replace(guided, next_at=None)
-    work.uow.save_set(over)
+    work.uow.sets.save(over)
     return Shown(over, person, shown_facts(work, course, over, None), True)
 
 
@@ -160,28 +160,28 @@ def stop_set(work: Work, guided: GuidedSet) -> GuidedSet:
     """Stop it where it stands; a rest is only cut short. What was not finished is not counted."""
     state = GuidedState.DONE if guided.state is GuidedState.RESTING else GuidedState.STOPPED
     stopped = replace(guided, state=state, next_at=work.now)
-    work.uow.save_set(stopped)
+    work.uow.sets.save(stopped)
     return stopped
 
 
 def lost_sight(work: Work, set_id: str) -> None:
     """Its message can be changed no more, deleted perhaps: who is still at work is asked what became of the set."""
-    guided = work.uow.guided_set(set_id)
-    person = work.uow.person(guided.person_id, lock=True) if guided else None
-    course = work.uow.course(guided.course_id) if guided else None
+    guided = work.uow.sets.get(set_id)
+    person = work.uow.people.get(guided.person_id, lock=True) if guided else None
+    course = work.uow.diary.course(guided.course_id) if guided else None
     if guided and person and course and guided.state is GuidedState.RUNNING:
-        work.uow.save_set(replace(guided, state=GuidedState.CUT, next_at=None))
+        work.uow.sets.save(replace(guided, state=GuidedState.CUT, next_at=None))
         say(work, person, "guided.cut", f"guided.cut:{guided.id}", set_facts(work, course, guided))
 
 
 def count(work: Work, person: Person, course: Course, guided: GuidedSet) -> GuidedSet:
     """It stands for a set done; counted a second time, or beside another one of its number, it changes nothing."""
-    others = [each for each in work.uow.sets_on(course.id, guided.date) if each.counted]
+    others = [each for each in work.uow.sets.on(course.id, guided.date) if each.counted]
     if any(each.number == guided.number for each in others):
         return guided
     counted = replace(guided, counted=True)
-    work.uow.save_set(counted)
-    if check_in := work.uow.check_in_on(course.id, guided.date):
+    work.uow.sets.save(counted)
+    if check_in := work.uow.diary.check_in_on(course.id, guided.date):
         done = min(max(check_in.sets_done or 0, len(others) + 1), check_in.sets_asked)
         _note(work, person, course, check_in, done, len(others) + 1)
     return counted
@@ -191,8 +191,8 @@ def take_back(work: Work, person: Person, course: Course, guided: GuidedSet) -> 
     """It was not a set after all."""
     if not guided.counted:
         return
-    work.uow.save_set(replace(guided, counted=False))
-    if check_in := work.uow.check_in_on(course.id, guided.date):
+    work.uow.sets.save(replace(guided, counted=False))
+    if check_in := work.uow.diary.check_in_on(course.id, guided.date):
         done = max((check_in.sets_done or 0) - 1, 0)
         _note(work, person, course, check_in, done, max(check_in.sets_guided - 1, 0))
 
@@ -202,17 +202,17 @@ def _note(work: Work, person: Person, course: Course, check_in: CheckIn, done: i
     guided = min(guided, check_in.sets_asked)
     kept = replace(check_in, sets_guided=guided)
     if check_in.close_at is None:
-        work.uow.save_check_in(kept)
+        work.uow.diary.save_check_in(kept)
         record(work, person, course, kept, Said(sets_done=done, source="guided"))
     else:
-        work.uow.save_check_in(replace(kept, sets_done=done or None))
+        work.uow.diary.save_check_in(replace(kept, sets_done=done or None))
 
 
 def sets_today(work: Work, course: Course, date: dt.date) -> dict[str, Any]:
     """How many sets of the date are known to be done, and whether its question waits for the pain."""
     dose = dose_today(work, course, date)
-    counted = sum(each.counted for each in work.uow.sets_on(course.id, date))
-    check_in = work.uow.check_in_on(course.id, date)
+    counted = sum(each.counted for each in work.uow.sets.on(course.id, date))
+    check_in = work.uow.diary.check_in_on(course.id, date)
     done = max(counted, (check_in.sets_done or 0) if check_in else 0)
     open_still = check_in is not None and check_in.pain is None and check_in.close_at is not None
     return {"done": min(done, dose.asked), "asked": dose.asked, "pain_open": open_still}

@@ -36,7 +36,7 @@ def invite_as(work: Work, inviter: Staff, role: Role, code: str, note: str, days
     invitation = Invitation(
         code_hash(code), inviter.clinic_id, work.now, expires, note=note, role=role, inviter_id=inviter.id
     )
-    work.uow.add_invitation(invitation)
+    work.uow.invitations.add(invitation)
     audit(work, inviter, "invite", detail=role.value)
     return invitation
 
@@ -48,16 +48,16 @@ def accept_any(work: Work, code: str, newcomer: Person) -> Person | Staff | None
     where the chat belongs to somebody at work.
     """
     hashed = code_hash(code)
-    invitation = work.uow.invitation(hashed, lock=True)
-    former = work.uow.staff_at(newcomer.channel, newcomer.address)
-    patient = work.uow.person_at(newcomer.channel, newcomer.address)
+    invitation = work.uow.invitations.get(hashed, lock=True)
+    former = work.uow.staff.at(newcomer.channel, newcomer.address)
+    patient = work.uow.people.at(newcomer.channel, newcomer.address)
     if invitation is None or patient or (former and former.left_at is None):
         return None
-    inviter = work.uow.staff(invitation.inviter_id) if invitation.inviter_id else None
+    inviter = work.uow.staff.get(invitation.inviter_id) if invitation.inviter_id else None
     if invitation.inviter_id and not (inviter and at_work(inviter)):
         return None
     used_by = former.id if former and invitation.role != Role.PATIENT else newcomer.id
-    if not work.uow.use_invitation(hashed, used_by, work.now):
+    if not work.uow.invitations.use(hashed, used_by, work.now):
         return None
     if invitation.role == Role.PATIENT:
         return _new_patient(work, invitation, newcomer, inviter)
@@ -66,10 +66,10 @@ def accept_any(work: Work, code: str, newcomer: Person) -> Person | Staff | None
 
 def role_of(work: Work, code: str) -> Role | None:
     """What an invitation would make of whoever used it now; None when it is unknown, used, expired or void."""
-    invitation = work.uow.invitation(code_hash(code))
+    invitation = work.uow.invitations.get(code_hash(code))
     if invitation is None or invitation.used_at or invitation.expires_at <= work.now:
         return None
-    inviter = work.uow.staff(invitation.inviter_id) if invitation.inviter_id else None
+    inviter = work.uow.staff.get(invitation.inviter_id) if invitation.inviter_id else None
     return None if invitation.inviter_id and not (inviter and at_work(inviter)) else invitation.role
 
 
@@ -81,18 +81,18 @@ def _new_patient(work: Work, invitation: Invitation, newcomer: Person, inviter: 
         therapist_id=inviter.id if inviter else _only_therapist(work),
         status=Status.UNCONFIRMED if inviter else Status.ENROLLING,
     )
-    work.uow.save_person(person)
+    work.uow.people.save(person)
     if inviter:
         facts = {"person": person.id, "role": Role.PATIENT.value, "called": newcomer.name, "name": person.name}
         key = f"newcomer:{person.id}"
         tell_staff(work, inviter, "therapist.newcomer", facts, key=key, about=person.id)
     else:
-        work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
+        work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))
     return person
 
 
 def _only_therapist(work: Work) -> str | None:
-    therapists = [each.id for each in work.uow.all_staff() if each.therapist and at_work(each)]
+    therapists = [each.id for each in work.uow.staff.all() if each.therapist and at_work(each)]
     return therapists[0] if len(therapists) == 1 else None
 
 
@@ -113,8 +113,8 @@ def _new_staff(work: Work, invitation: Invitation, newcomer: Person, staff_id: s
     )
     if lead:
         staff = plan_digest(staff, work.now)
-        work.uow.look_now(work.now)  # there may be danger that could be told to nobody
-    work.uow.save_staff(staff)
+        work.uow.notices.look_now(work.now)  # there may be danger that could be told to nobody
+    work.uow.staff.save(staff)
     audit(work, staff, "join", detail=invitation.role.value)
     if not lead:
         facts = {"person": staff.id, "role": Role.THERAPIST.value, "called": newcomer.name, "name": staff.name}
@@ -135,11 +135,11 @@ def confirm_patient(work: Work, staff: Staff, person: Person, yes: bool) -> None
         raise RefusalError(f"person {person.id} was confirmed before", "settled")
     audit(work, staff, action, person)
     if not yes:
-        work.uow.erase_person(person.id)
+        work.uow.people.erase(person.id)
         _farewell(work, person)
         return
-    work.uow.save_person(replace(person, status=Status.ENROLLING))
-    work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
+    work.uow.people.save(replace(person, status=Status.ENROLLING))
+    work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))
     tell(work, person, "enrol.consent", {"emergency": emergency(work, person.clinic_id)})
 
 
@@ -157,7 +157,7 @@ def confirm_staff(work: Work, lead: Staff, newcomer: Staff, yes: bool) -> Staff:
     else:
         newcomer = replace(newcomer, left_at=work.now, name="")
         _farewell(work, newcomer)
-    work.uow.save_staff(newcomer)
+    work.uow.staff.save(newcomer)
     return newcomer
 
 

@@ -29,8 +29,8 @@ def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
         next_due=back,
         next_date=until if back else None,
     )
-    work.uow.save_person(away)
-    work.uow.cancel_pending(person.id, BULK_KINDS)
+    work.uow.people.save(away)
+    work.uow.outbox.cancel(person.id, BULK_KINDS)
     return away
 
 
@@ -39,18 +39,18 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
 
     Who has no course yet goes on enrolling; a stop for danger stays a stop, and its own days are counted once it ends.
     """
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     active = replace(person, status=Status.ACTIVE, away_since=None, away_until=None, next_due=None, next_date=None)
     if course is None:
         active = replace(active, status=Status.ENROLLING)
-        work.uow.save_person(active)
+        work.uow.people.save(active)
         return active, None
     decision = count_gap(work, person, course)
-    course = work.uow.course_of(person.id) or course
+    course = work.uow.diary.course_of(person.id) or course
     if not is_stopped(course.episode):
         next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
         active = replace(active, next_date=next_date, next_due=next_due)
-    work.uow.save_person(active)
+    work.uow.people.save(active)
     if by_itself:
         _welcome_back(work, active, course, decision)
     return active, decision
@@ -61,8 +61,8 @@ def leave(work: Work, person: Person) -> None:
     # who was screened out must not come back in by leaving
     status = Status.SCREENED_OUT if person.status == Status.SCREENED_OUT else Status.LEFT
     since = _away_since(work, person)
-    work.uow.save_person(replace(person, status=status, away_since=since, next_due=None, next_date=None))
-    work.uow.cancel_pending(person.id, BULK_KINDS)
+    work.uow.people.save(replace(person, status=status, away_since=since, next_due=None, next_date=None))
+    work.uow.outbox.cancel(person.id, BULK_KINDS)
     tell_therapist(work, person, NoticeKind.LEFT, work.new_id())
 
 
@@ -71,8 +71,8 @@ def cannot_reach(work: Work, person: Person) -> None:
     if person.status in (Status.ACTIVE, Status.AWAY, Status.ENROLLING):
         since = _away_since(work, person)
         gone = replace(person, status=Status.UNREACHABLE, next_due=None, next_date=None, away_since=since)
-        work.uow.save_person(gone)
-        work.uow.cancel_pending(person.id, BULK_KINDS)
+        work.uow.people.save(gone)
+        work.uow.outbox.cancel(person.id, BULK_KINDS)
         tell_therapist(work, gone, NoticeKind.UNREACHABLE, work.new_id())
 
 
@@ -87,10 +87,10 @@ def change_zone(work: Work, person: Person, zone: str) -> Person:
 
 
 def _replan(work: Work, person: Person) -> Person:
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if person.next_due and course:
         return replan(work, person, course)
-    work.uow.save_person(person)
+    work.uow.people.save(person)
     return person
 
 
@@ -99,7 +99,7 @@ def replan(work: Work, person: Person, course: Course) -> Person:
     if person.status == Status.ACTIVE:
         next_date, next_due = plan(work.now, person.evening, person.zone, last_planned(work, course))
         person = replace(person, next_date=next_date, next_due=next_due)
-    work.uow.save_person(person)
+    work.uow.people.save(person)
     return person
 
 
@@ -108,7 +108,7 @@ def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
     if is_stopped(course.episode) or course.episode.completed:
         return None
     today = local_date(work.now, person.zone)
-    decided = work.uow.latest_decision(course.id)
+    decided = work.uow.decisions.latest(course.id)
     last = max(
         last_planned(work, course),
         (person.away_since or dt.date.min + ONE_DAY) - ONE_DAY,
@@ -121,7 +121,7 @@ def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
 
 def last_planned(work: Work, course: Course) -> dt.date:
     """The last date that is not to be asked about any more: it has a check-in, or lies before the course begins."""
-    latest = work.uow.latest_check_in(course.id)
+    latest = work.uow.diary.latest_check_in(course.id)
     before = course.episode.started - ONE_DAY  # a start that lies ahead (after an injection) stays where it is
     return max(latest.date, before) if latest else before
 
@@ -145,7 +145,7 @@ def _welcome_back(work: Work, person: Person, course: Course, decision: Decision
         if long_break(decision):
             question = {"course": course.id}
             queue(work, to, "meanwhile.ask", question, key=f"{key}:meanwhile", priority=Priority.BULK)
-            work.uow.save_dialogue(Dialogue(person.id, "meanwhile"))
+            work.uow.dialogues.save(Dialogue(person.id, "meanwhile"))
 
 
 def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:

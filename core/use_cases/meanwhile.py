@@ -18,10 +18,10 @@ STILL_ASKED = dt.timedelta(days=7)  # how long after the return it can be answer
 
 def silence_before(work: Work, course: Course, date: dt.date) -> bool:
     """Whether enough evenings before `date` went by with no word of their sets, none of them told since."""
-    before = work.uow.check_in_on(course.id, date - ONE_DAY)
+    before = work.uow.diary.check_in_on(course.id, date - ONE_DAY)
     if before and _answered(before):
         return False
-    run = _silent_run(work.uow.check_ins(course.id, date - LOOK_BACK, date - ONE_DAY))
+    run = _silent_run(work.uow.diary.check_ins(course.id, date - LOOK_BACK, date - ONE_DAY))
     return sum(each.meanwhile is None for each in run) >= LEAST_EVENINGS
 
 
@@ -38,23 +38,23 @@ def tell_meanwhile(work: Work, person: Person, course: Course, told: Meanwhile) 
     """
     today = evening_of(work.now, person.zone)
     evenings = _silent_run(_before_the_return(work, course, today))
-    away = [each for each in work.uow.decisions(course.id, since=today - STILL_ASKED) if days_away(each)]
+    away = [each for each in work.uow.decisions.of(course.id, since=today - STILL_ASKED) if days_away(each)]
     if not evenings and not away:
         return False
     for check_in in evenings:
-        work.uow.save_check_in(replace(check_in, meanwhile=told))
+        work.uow.diary.save_check_in(replace(check_in, meanwhile=told))
     if told is not Meanwhile.NONE:
         for each in away:
-            decide_without(work, person, work.uow.course(course.id) or course, each)
+            decide_without(work, person, work.uow.diary.course(course.id) or course, each)
     if evenings:
-        now = work.uow.course(course.id) or course
+        now = work.uow.diary.course(course.id) or course
         decide_from(work, person, now, Slot(evenings[0].date))
     return True
 
 
 def _before_the_return(work: Work, course: Course, today: dt.date) -> Sequence[CheckIn]:
     """The evenings without those of the last days that were answered, or are being asked."""
-    lately = list(work.uow.check_ins(course.id, today - LOOK_BACK, today))
+    lately = list(work.uow.diary.check_ins(course.id, today - LOOK_BACK, today))
     while lately and lately[-1].date > today - STILL_ASKED and not _is_silent(lately[-1]):
         lately.pop()
     return lately

@@ -29,7 +29,7 @@ def tell_therapist(
     told = responsible(work, person)
     look_at = _first_look(work, person, told) if kind == NoticeKind.DANGER else None
     notice = Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts or {}, text, look_at)
-    if not work.uow.add_notice(notice):
+    if not work.uow.notices.add(notice):
         return False
     for staff in told:
         if staff.id != by:
@@ -39,14 +39,14 @@ def tell_therapist(
 
 def _first_look(work: Work, person: Person, told: Sequence[Staff]) -> dt.datetime:
     """At once when there is nobody to tell."""
-    clinic = work.uow.clinic(person.clinic_id)
+    clinic = work.uow.clinics.get(person.clinic_id)
     hours = clinic.undelivered_hours if clinic else 0
     return work.now + dt.timedelta(hours=hours) if told else work.now
 
 
 def responsible(work: Work, person: Person) -> tuple[Staff, ...]:
     """The person's therapist; every lead while there is none at work whose chat can be reached."""
-    staff = [each for each in work.uow.all_staff() if reachable(each)]
+    staff = [each for each in work.uow.staff.all() if reachable(each)]
     own = tuple(each for each in staff if each.id == person.therapist_id)
     return own or tuple(each for each in staff if each.lead)
 
@@ -65,7 +65,7 @@ def tell_staff(work: Work, staff: Staff, kind: str, facts: Facts, *, key: str, a
 
 def tell_lost(work: Work) -> tuple[Lost, ...]:
     """Tell every lead in a line how many messages were given up since the last time; returns those."""
-    lost = work.uow.lost_messages()
+    lost = work.uow.outbox.lost()
     if not lost:
         return ()
     ends = [each.ended for each in lost]
@@ -80,7 +80,7 @@ def tell_lost(work: Work) -> tuple[Lost, ...]:
     for lead in leads(work):
         key = f"lost:{lost[-1].id}:{lead.id}"
         tell_staff(work, lead, "therapist.lost", facts | {"zone": lead.zone}, key=key)
-    work.uow.lost_told([each.id for each in lost])
+    work.uow.outbox.lost_told([each.id for each in lost])
     return lost
 
 

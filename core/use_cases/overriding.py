@@ -41,7 +41,7 @@ def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -
     course = _course(work, person)
     date = max(effective(work, person, course), course.episode.started - ONE_DAY)
     decide_from(work, person, course, Slot(date, "override", act=what, by=staff.id, note=reason))
-    stored = work.uow.latest_decision(course.id)
+    stored = work.uow.decisions.latest(course.id)
     assert stored  # it was stored a moment ago
     audit(work, staff, what.act.value, person, reason)
     person, course = _again(work, person, course)
@@ -56,10 +56,10 @@ def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -
 
 
 def _stop_asking(work: Work, person: Person, course: Course) -> None:
-    work.uow.cancel_pending(person.id, BULK_KINDS)
-    latest = work.uow.latest_check_in(course.id)
+    work.uow.outbox.cancel(person.id, BULK_KINDS)
+    latest = work.uow.diary.latest_check_in(course.id)
     if latest and latest.remind_at:
-        work.uow.save_check_in(replace(latest, remind_at=still_to_ask(latest)))
+        work.uow.diary.save_check_in(replace(latest, remind_at=still_to_ask(latest)))
 
 
 def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision | None:
@@ -87,12 +87,12 @@ def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision
 
 def _live(work: Work, course: Course, decision_id: str) -> StoredDecision | None:
     name = first_name(decision_id)
-    acts = (each for each in work.uow.decisions(course.id) if each.kind in UNDOABLE and each.by)
+    acts = (each for each in work.uow.decisions.of(course.id) if each.kind in UNDOABLE and each.by)
     return next((each for each in acts if first_name(each.id) == name), None)
 
 
 def _tell_undone(work: Work, staff: Staff, person: Person, course: Course, undone: StoredDecision) -> None:
-    work.uow.cancel_pending(person.id, ("override.told", "danger.cleared"))
+    work.uow.outbox.cancel(person.id, ("override.told", "danger.cleared"))
     done = act_of(undone.decision)
     if done and done.act in QUIET:
         return
@@ -118,7 +118,7 @@ def ask_morning(work: Work, staff: Staff, person: Person, reason: str) -> Person
     """Ask the person each evening whether waking was worse than before the sets; the same again ends it."""
     check(work, staff, person, "morning")
     changed = replace(person, ask_morning=not person.ask_morning)
-    work.uow.save_person(changed)
+    work.uow.people.save(changed)
     audit(work, staff, "morning", person, trimmed(reason))
     return changed
 
@@ -146,7 +146,7 @@ def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
     """Keep a note for the file; the person is not told."""
     check(work, staff, person, "note")
     note = Note(work.new_id(), person.clinic_id, person.id, staff.id, work.now, trimmed(text, LONGEST_TEXT))
-    work.uow.add_note(note)
+    work.uow.people.add_note(note)
     audit(work, staff, "note", person)
     return note
 
@@ -168,7 +168,7 @@ def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore) 
         function=score.function,
         answered=score.answered,
     )
-    work.uow.save_outcome(outcome)
+    work.uow.people.save_outcome(outcome)
     audit(work, staff, "outcome", person)
     return outcome
 
@@ -177,20 +177,20 @@ def change_start(work: Work, staff: Staff, person: Person, step: int, reason: st
     """Begin on another step; RefusalError once an evening was asked about or answered."""
     check(work, staff, person, "start")
     course = _course(work, person)
-    if work.uow.latest_check_in(course.id):
+    if work.uow.diary.latest_check_in(course.id):
         raise RefusalError(f"person {person.id} has begun already; move them to the step instead", "has_begun")
     return _do(work, staff, person, Override(Act.TO, step), trimmed(reason))
 
 
 def _course(work: Work, person: Person) -> Course:
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if course is None:
         raise RefusalError(f"person {person.id} is {person.status.value} and has no course now", "no_course")
     return course
 
 
 def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
-    return work.uow.person(person.id) or person, work.uow.course_of(person.id) or course
+    return work.uow.people.get(person.id) or person, work.uow.diary.course_of(person.id) or course
 
 
 def _told(work: Work, person: Person, course: Course, stored: StoredDecision | None) -> dict[str, object]:

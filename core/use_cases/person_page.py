@@ -32,11 +32,11 @@ _SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.LOOKED, Act.STOP, Act.GO_ON)
 def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
     """How the person stands, what was decided lately and why, and what can be done now. Raises RightsError."""
     require(work, staff, person, "page")
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     row = caseload_row(work, person)
-    notices = work.uow.notices_about(person.id)[:LAST_NOTICES]
+    notices = work.uow.notices.about(person.id)[:LAST_NOTICES]
     still_open = {each.id for each in open_notices(work, person)}
-    notes = work.uow.notes(person.id)
+    notes = work.uow.people.notes(person.id)
     return {
         "person": person.id,
         "name": person.name,
@@ -52,7 +52,7 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "notices": [_notice(each, person, each.id in still_open) for each in notices],
         "notes": [_note(each, person) for each in notes[:LAST_NOTES]],
         "note_count": len(notes),
-        "scores": [_score(each) for each in work.uow.outcomes(person.id)],
+        "scores": [_score(each) for each in work.uow.people.outcomes(person.id)],
         **(course_facts(work, person, course) if course else {}),
     }
 
@@ -63,7 +63,7 @@ def decisions_page(work: Work, staff: Staff, person: Person, page: int = 0) -> d
     A page beyond the last is the last. Raises RightsError.
     """
     require(work, staff, person, "decisions")
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     live = _lately(work, person, course) if course else ()
     pages = max(-(-len(live) // LAST_DECISIONS), 1)
     page = min(page, pages - 1)
@@ -74,10 +74,10 @@ def decisions_page(work: Work, staff: Staff, person: Person, page: int = 0) -> d
 
 def decisions_on(work: Work, person: Person, date: dt.date | None = None) -> list[dict[str, Any]]:
     """What was decided on a date of any course, or else last, in the order it was made; for who keeps the machine."""
-    for course in reversed(work.uow.courses(person.id)):
-        latest = work.uow.latest_decision(course.id)
+    for course in reversed(work.uow.diary.courses(person.id)):
+        latest = work.uow.decisions.latest(course.id)
         on = date or (told_on(latest, person) if latest else None)
-        live = work.uow.decisions(course.id, since=on - dt.timedelta(days=1)) if on else ()
+        live = work.uow.decisions.of(course.id, since=on - dt.timedelta(days=1)) if on else ()
         if found := tuple(each for each in live if told_on(each, person) == on):
             return _in_words(work, person, course, found)
     return []
@@ -108,7 +108,7 @@ def _course(
         "gate": next_gate(programme, episode),
         "completed": episode.completed,
         "unread": [[date.isoformat(), words] for date, words in _unread(work, person, course, today, told)],
-        "not_begun": work.uow.latest_check_in(course.id) is None,
+        "not_begun": work.uow.diary.latest_check_in(course.id) is None,
         "fortnight": [sets.done, sets.asked, sets.untold],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
         "change": _change(programme, course, row),
@@ -122,7 +122,7 @@ def _unread(
     work: Work, person: Person, course: Course, today: dt.date, told: Sequence[str]
 ) -> list[tuple[dt.date, str]]:
     """Words that were not read and may matter, of the last fortnight, the newest first; not those `told` by notices."""
-    found = work.uow.unread(course.id, today - dt.timedelta(days=FORTNIGHT_DAYS - 1), today)
+    found = work.uow.diary.unread(course.id, today - dt.timedelta(days=FORTNIGHT_DAYS - 1), today)
     said = ((date, mattering(words, person.language, told)) for date, words in sorted(found.items(), reverse=True))
     return [(date, words) for date, words in said if words][:LAST_NOTICES]
 
@@ -150,7 +150,7 @@ def _change(programme: Programme, course: Course, row: CaseloadRow) -> dict[str,
 def _lately(work: Work, person: Person, course: Course) -> Decisions:
     """The decisions of the last weeks, newest first; all there are when those weeks have none."""
     since = evening_of(work.now, person.zone) - LOOK_BACK
-    return (work.uow.decisions(course.id, since=since) or work.uow.decisions(course.id))[::-1]
+    return (work.uow.decisions.of(course.id, since=since) or work.uow.decisions.of(course.id))[::-1]
 
 
 def _in_words(work: Work, person: Person, course: Course, decisions: Decisions) -> list[dict[str, Any]]:
@@ -173,7 +173,7 @@ def _newsworthy(newest_first: Decisions) -> Decisions:
 
 def _decided(work: Work, programme: Programme, person: Person, stored: StoredDecision) -> dict[str, Any]:
     decision = stored.decision
-    made_by = work.uow.staff(stored.by) if stored.by else None
+    made_by = work.uow.staff.get(stored.by) if stored.by else None
     today = local_date(work.now, person.zone)
     return {
         **decision_facts(programme, decision),

@@ -51,7 +51,7 @@ def queue(
         key, to.clinic_id, to.id, to.channel, to.address, kind, words, priority, work.now,
         not_before=not_before, expires_at=expires_at, about=about, notice_id=notice_id, due_at=due_at,
     )  # fmt: skip
-    return work.uow.enqueue(message)
+    return work.uow.outbox.put(message)
 
 
 def _worded(work: Work, to: Recipient, kind: str, facts: Mapping[str, object]) -> Worded:
@@ -67,5 +67,5 @@ def _worded(work: Work, to: Recipient, kind: str, facts: Mapping[str, object]) -
 
 def emergency(work: Work, clinic_id: str) -> str:
     """The clinic's sentence for an emergency; empty where it has none."""
-    clinic = work.uow.clinic(clinic_id)
+    clinic = work.uow.clinics.get(clinic_id)
     return clinic.emergency if clinic else ""

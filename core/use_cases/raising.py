@@ -20,11 +20,11 @@ def look_at_danger(work: Work, notice_id: str) -> None:
 
     The clinic says after how many hours. What is settled, or a week old, is not looked at again.
     """
-    notice = work.uow.notice(notice_id)
-    person = work.uow.person(notice.person_id) if notice else None
-    clinic = work.uow.clinic(notice.clinic_id) if notice else None
+    notice = work.uow.notices.get(notice_id)
+    person = work.uow.people.get(notice.person_id) if notice else None
+    clinic = work.uow.clinics.get(notice.clinic_id) if notice else None
     if notice is None or person is None or clinic is None or not _open(work, person, notice):
-        work.uow.look_again(notice_id, None)
+        work.uow.notices.look_again(notice_id, None)
         return
     age, told = work.now - notice.at, has_arrived(work, notice)
     hours = {"undelivered": clinic.undelivered_hours, "open": clinic.open_hours}
@@ -36,19 +36,20 @@ def look_at_danger(work: Work, notice_id: str) -> None:
         tell_again(work, person, notice, leads(work), "undelivered", hours["undelivered"])
     done = told and age >= due["open"]
     again = work.now + AGAIN if not told else notice.at + due["open"]
-    work.uow.look_again(notice_id, None if done else max(again, work.now + dt.timedelta(minutes=1)))
+    work.uow.notices.look_again(notice_id, None if done else max(again, work.now + dt.timedelta(minutes=1)))
 
 
 def has_arrived(work: Work, notice: Notice) -> bool:
     """Whether anybody on the staff has been told of it."""
-    return any(state is OutboxState.SENT for _, state in work.uow.ways_of(notice.id))
+    return any(state is OutboxState.SENT for _, state in work.uow.outbox.ways_of(notice.id))
 
 
 def telling(work: Work, person: Person) -> str:
     """How far their latest danger has come: "told" the therapist, "clinic_told" somebody else, or as `reach`."""
-    notices = work.uow.notices_about(person.id, since=work.now - WEEK)
+    notices = work.uow.notices.about(person.id, since=work.now - WEEK)
     latest = next((each for each in notices if each.kind == NoticeKind.DANGER), None)
-    have_it = {whose for whose, state in work.uow.ways_of(latest.id) if state is OutboxState.SENT} if latest else set()
+    ways = work.uow.outbox.ways_of(latest.id) if latest else ()
+    have_it = {whose for whose, state in ways if state is OutboxState.SENT}
     if have_it:
         return "told" if person.therapist_id in have_it else "clinic_told"
     return reach(work, person)
@@ -58,7 +59,7 @@ def tell_again(
     work: Work, person: Person, notice: Notice, staff: Sequence[Staff], late: str = "", hours: int = 0
 ) -> None:
     """Queue a notice for each of them who has not got it, nor is getting it; each lateness is told once."""
-    ways = work.uow.ways_of(notice.id)
+    ways = work.uow.outbox.ways_of(notice.id)
     for each in staff:
         states = [state for whose, state in ways if whose == each.id]
         if reachable(each) and (late or not ON_ITS_WAY.intersection(states)):
@@ -78,16 +79,16 @@ def staff_gone(work: Work, staff: Staff) -> None:
     """Their chat refuses us: marked, and the leads get what is open about their patients."""
     if staff.unreachable_since or not at_work(staff):
         return
-    work.uow.save_staff(replace(staff, unreachable_since=work.now))
-    work.uow.cancel_to(staff.id)
-    theirs = [each for each in work.uow.patients_of(staff.id) if each.status != Status.DISCHARGED]
+    work.uow.staff.save(replace(staff, unreachable_since=work.now))
+    work.uow.outbox.cancel_to(staff.id)
+    theirs = [each for each in work.uow.people.of(staff.id) if each.status != Status.DISCHARGED]
     for lead in leads(work):
         if reachable(lead):
             key = f"staff_gone:{staff.id}:{work.now.isoformat()}:{lead.id}"
             facts = {"name": staff.name, "count": len(theirs)}
             tell_staff(work, lead, "therapist.gone", facts, key=key)
     raise_open(work, theirs, danger_only=False)
-    work.uow.look_now(work.now)
+    work.uow.notices.look_now(work.now)
 
 
 def staff_back(work: Work, staff: Staff) -> Staff:
@@ -95,8 +96,8 @@ def staff_back(work: Work, staff: Staff) -> Staff:
     if not staff.unreachable_since:
         return staff
     back = replace(staff, unreachable_since=None)
-    work.uow.save_staff(back)
-    work.uow.look_now(work.now)
+    work.uow.staff.save(back)
+    work.uow.notices.look_now(work.now)
     return back
 
 

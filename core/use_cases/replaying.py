@@ -108,8 +108,8 @@ def replay_person(
 
     `now` ends the days of a stop that still lasts. Courses without a decision are left out.
     """
-    for course in uow.courses(person.id):
-        stored = uow.decisions(course.id)
+    for course in uow.diary.courses(person.id):
+        stored = uow.decisions.of(course.id)
         if stored:
             until = evening_of(min(course.ended_at or now, now), person.zone) + ONE_DAY
             yield _replay_course(uow, shelf, course, stored, until, other)
@@ -124,7 +124,7 @@ def _replay_course(
     other: Programme | None,
 ) -> Replayed:
     own = shelf.get(uow, course.programme_version)
-    diary = uow.diary(course.id, stored[0].date - LOOK_BACK, stored[-1].date)
+    diary = uow.diary.evenings(course.id, stored[0].date - LOOK_BACK, stored[-1].date)
     of_now = [each for each in stored if each.decision.rule_version == RULE_VERSION]
     older = [each for each in stored if each.decision.rule_version != RULE_VERSION]
     differ = tuple(each for each in of_now if not _agrees(uow, shelf, each, diary))

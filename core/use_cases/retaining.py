@@ -20,11 +20,11 @@ ANONYMOUS, ERASE = "anonymous", "erase"
 
 def retain(work: Work, clinic_id: str) -> int:
     """One look: tell of what is due in two weeks, do what was told two weeks ago. Returns how many were dealt with."""
-    clinic = work.uow.clinic(clinic_id)
+    clinic = work.uow.clinics.get(clinic_id)
     if clinic is None or not clinic.keep_months:
         return 0
     silent_since = work.now - dt.timedelta(days=clinic.keep_months * MONTH_DAYS) + WARNING
-    closed = work.uow.closed_people(silent_since, MOST)
+    closed = work.uow.people.closed(silent_since, MOST)
     done = _give_up_kept(work, {each.id for each in closed}) + sum(_end(work, clinic, each) for each in closed)
     fresh = [each for each in closed if each.fades_at is None]
     _announce(work, clinic, fresh)
@@ -33,9 +33,9 @@ def retain(work: Work, clinic_id: str) -> int:
 
 def _give_up_kept(work: Work, still_closed: set[str]) -> int:
     """Whose fading was announced and about whom something has happened since: they stay."""
-    kept = [each for each in work.uow.fading_people(MOST) if each.id not in still_closed]
+    kept = [each for each in work.uow.people.fading(MOST) if each.id not in still_closed]
     for person in kept:
-        work.uow.save_person(replace(person, fades_at=None))
+        work.uow.people.save(replace(person, fades_at=None))
     return len(kept)
 
 
@@ -43,11 +43,11 @@ def _end(work: Work, clinic: Clinic, person: Person) -> bool:
     if person.fades_at is None or person.fades_at > work.now:
         return False
     if clinic.after_keeping == ERASE:
-        work.uow.erase_person(person.id)
-        work.uow.add_audit(Audit(clinic.id, "", work.now, "erase"))
+        work.uow.people.erase(person.id)
+        work.uow.audit.add(Audit(clinic.id, "", work.now, "erase"))
     else:
-        work.uow.anonymise(person.id)
-        work.uow.add_audit(Audit(clinic.id, "", work.now, "anonymous", person.id))
+        work.uow.people.anonymise(person.id)
+        work.uow.audit.add(Audit(clinic.id, "", work.now, "anonymous", person.id))
     return True
 
 
@@ -56,7 +56,7 @@ def _announce(work: Work, clinic: Clinic, people: Sequence[Person]) -> None:
     due = work.now + WARNING
     told: dict[str, tuple[Staff, list[Person]]] = {}
     for person in people:
-        work.uow.save_person(replace(person, fades_at=due))
+        work.uow.people.save(replace(person, fades_at=due))
         for staff in responsible(work, person):
             told.setdefault(staff.id, (staff, []))[1].append(person)
     for staff, theirs in told.values():

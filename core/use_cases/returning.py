@@ -24,13 +24,13 @@ def come_again(work: Work, person: Person, code: str, called: str) -> Person | N
     lets them in at once, any other one waits for whoever made it, who reads what the messaging service calls the
     account (`called`): the name that a colleague gave is no business of theirs."""
     hashed = code_hash(code)
-    invitation = work.uow.invitation(hashed, lock=True)
+    invitation = work.uow.invitations.get(hashed, lock=True)
     if invitation is None or invitation.role != Role.PATIENT or person.status not in MAY_RETURN:
         return None
-    inviter = work.uow.staff(invitation.inviter_id) if invitation.inviter_id else None
+    inviter = work.uow.staff.get(invitation.inviter_id) if invitation.inviter_id else None
     if invitation.inviter_id and not (inviter and at_work(inviter)):
         return None
-    if not work.uow.use_invitation(hashed, person.id, work.now):
+    if not work.uow.invitations.use(hashed, person.id, work.now):
         return None
     if inviter is None:
         return _begin_anew(work, person, invitation)
@@ -42,7 +42,7 @@ def come_again(work: Work, person: Person, code: str, called: str) -> Person | N
 
 def waiting_return(work: Work, staff: Staff, person: Person) -> Invitation | None:
     """The invitation by which the person waits to come again, where `staff` made it or leads the clinic."""
-    invitation = work.uow.invitation_used_by(person.id) if person.status in MAY_RETURN else None
+    invitation = work.uow.invitations.used_by(person.id) if person.status in MAY_RETURN else None
     if invitation is None or invitation.inviter_id is None or not at_work(staff):
         return None
     if invitation.used_at is None or invitation.used_at <= person.created_at:
@@ -59,7 +59,7 @@ def confirm_return(work: Work, staff: Staff, person: Person, yes: bool) -> Perso
     audit(work, staff, "confirm" if yes else "stranger", person)
     if yes:
         return _begin_anew(work, person, invitation)
-    work.uow.forget_user(invitation.code_hash)
+    work.uow.invitations.forget_user(invitation.code_hash)
     facts = {"emergency": emergency(work, person.clinic_id)}
     key = f"stranger:{work.new_id()}"
     queue(work, Recipient.of(person), "returning.not_confirmed", facts, key=key, priority=Priority.REPLY)
@@ -68,11 +68,12 @@ def confirm_return(work: Work, staff: Staff, person: Person, yes: bool) -> Perso
 
 def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
     """Consent and screening come first again; a course that was left open ends here."""
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if course:
-        work.uow.save_course(replace(course, ended_at=work.now))
-    work.uow.forget_user(invitation.code_hash)  # it has done what it was for: a later return needs a later one
-    work.uow.cancel_pending(person.id, BULK_KINDS)
+        work.uow.diary.save_course(replace(course, ended_at=work.now))
+    # it has done what it was for: a later return needs a later one
+    work.uow.invitations.forget_user(invitation.code_hash)
+    work.uow.outbox.cancel(person.id, BULK_KINDS)
     again = replace(
         person,
         status=Status.ENROLLING,
@@ -80,8 +81,8 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
         therapist_id=_therapist(work, invitation.inviter_id or person.therapist_id),
         next_due=None, next_date=None, away_since=None, away_until=None,
     )  # fmt: skip
-    work.uow.save_person(again)
-    work.uow.save_dialogue(Dialogue(person.id, "enrol", "consent"))
+    work.uow.people.save(again)
+    work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))
     if invitation.inviter_id:
         tell(work, again, "enrol.consent", {"emergency": emergency(work, person.clinic_id)})
     return again
@@ -89,5 +90,5 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
 
 def _therapist(work: Work, staff_id: str | None) -> str | None:
     """Whose patient they are; nobody's, and so every lead's to see, where that one has left meanwhile."""
-    found = work.uow.staff(staff_id) if staff_id else None
+    found = work.uow.staff.get(staff_id) if staff_id else None
     return found.id if found and at_work(found) else None

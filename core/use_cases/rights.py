@@ -49,7 +49,7 @@ def check_lead(work: Work, staff: Staff, action: str) -> None:
 def audit(work: Work, staff: Staff, action: str, person: Person | None = None, detail: str = "") -> None:
     """One line of the trail."""
     about = person.id if person else None
-    work.uow.add_audit(Audit(staff.clinic_id, staff.id, work.now, action, about, detail))
+    work.uow.audit.add(Audit(staff.clinic_id, staff.id, work.now, action, about, detail))
 
 
 def trimmed(text: str, longest: int = LONGEST_REASON) -> str:
@@ -67,4 +67,4 @@ def trimmed(text: str, longest: int = LONGEST_REASON) -> str:
 
 def leads(work: Work) -> tuple[Staff, ...]:
     """Every lead at work."""
-    return tuple(each for each in work.uow.all_staff() if each.lead and at_work(each))
+    return tuple(each for each in work.uow.staff.all() if each.lead and at_work(each))

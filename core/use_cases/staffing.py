@@ -28,10 +28,10 @@ def hand_over(work: Work, staff: Staff, person: Person, colleague: Staff) -> Per
     if person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
         raise RefusalError(f"person {person.id} is {person.status.value}: not to be handed over", "not_a_patient")
     moved = replace(person, therapist_id=colleague.id)
-    work.uow.save_person(moved)
+    work.uow.people.save(moved)
     audit(work, staff, "hand_over", person, colleague.id)
     if person.therapist_id:
-        work.uow.cancel_to(person.therapist_id, person.id)
+        work.uow.outbox.cancel_to(person.therapist_id, person.id)
     facts = {"person": person.id, "name": person.name, "by": staff.name}
     if colleague.id != staff.id:
         key = f"handed_over:{work.new_id()}"
@@ -56,14 +56,14 @@ def discharge(work: Work, staff: Staff, person: Person, reason: str) -> Person:
         raise RefusalError(f"person {person.id} was discharged before", "settled")
     if person.status == Status.UNCONFIRMED:
         raise RefusalError(f"person {person.id} waits to be confirmed; do that first", "not_a_patient")
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if course:
-        work.uow.save_course(replace(course, ended_at=work.now))
+        work.uow.diary.save_course(replace(course, ended_at=work.now))
     audit(work, staff, "discharge", person, reason)
     ended = replace(person, status=Status.DISCHARGED, next_due=None, next_date=None, away_since=None, away_until=None)
-    work.uow.save_person(ended)
-    work.uow.save_dialogue(Dialogue(person.id, ""))
-    work.uow.cancel_to(person.id, but_danger=True)
+    work.uow.people.save(ended)
+    work.uow.dialogues.save(Dialogue(person.id, ""))
+    work.uow.outbox.cancel_to(person.id, but_danger=True)
     if is_written_to(person):
         tell(work, ended, "discharged", {})
     return ended
@@ -76,7 +76,7 @@ def leave_staff(work: Work, staff: Staff, by: Staff | None = None) -> Staff:
     """
     if by and by.id != staff.id:
         check_lead(work, by, "leave")
-    theirs = [each for each in work.uow.patients_of(staff.id) if each.status != Status.DISCHARGED]
+    theirs = [each for each in work.uow.people.of(staff.id) if each.status != Status.DISCHARGED]
     if theirs:
         raise RefusalError(
             f"staff {staff.id} has {len(theirs)} patients; hand them over or discharge them first", "has_patients",
@@ -86,10 +86,10 @@ def leave_staff(work: Work, staff: Staff, by: Staff | None = None) -> Staff:
         raise RefusalError(f"staff {staff.id} is the only lead; make another one first", "only_lead")
     audit(work, by or staff, "leave", detail=staff.id)
     gone = replace(staff, left_at=work.now, next_digest=None)
-    work.uow.save_staff(gone)
-    work.uow.save_dialogue(Dialogue(staff.id, ""))
-    work.uow.cancel_to(staff.id)
-    work.uow.look_now(work.now)
+    work.uow.staff.save(gone)
+    work.uow.dialogues.save(Dialogue(staff.id, ""))
+    work.uow.outbox.cancel_to(staff.id)
+    work.uow.notices.look_now(work.now)
     return gone
 
 
@@ -101,18 +101,18 @@ def shut_out(work: Work, staff: Staff) -> int:
     """
     if staff.left_at:
         raise RefusalError(f"staff {staff.id} has left already", "not_at_work")
-    theirs = [replace(person, therapist_id=None) for person in work.uow.patients_of(staff.id)]
+    theirs = [replace(person, therapist_id=None) for person in work.uow.people.of(staff.id)]
     for person in theirs:
-        work.uow.save_person(person)
-    work.uow.cancel_to(staff.id)
-    work.uow.save_staff(replace(staff, left_at=work.now, next_digest=None))
-    work.uow.save_dialogue(Dialogue(staff.id, ""))
-    work.uow.add_audit(Audit(staff.clinic_id, "", work.now, "shut_out", detail=staff.id))
+        work.uow.people.save(person)
+    work.uow.outbox.cancel_to(staff.id)
+    work.uow.staff.save(replace(staff, left_at=work.now, next_digest=None))
+    work.uow.dialogues.save(Dialogue(staff.id, ""))
+    work.uow.audit.add(Audit(staff.clinic_id, "", work.now, "shut_out", detail=staff.id))
     waiting = sum(each.status != Status.DISCHARGED for each in theirs)
     for lead in leads(work):
         key = f"shut_out:{staff.id}:{work.now.isoformat()}:{lead.id}"
         facts = {"name": staff.name, "count": waiting}
         tell_staff(work, lead, "therapist.shut_out", facts, key=key)
     raise_open(work, theirs)
-    work.uow.look_now(work.now)
+    work.uow.notices.look_now(work.now)
     return waiting

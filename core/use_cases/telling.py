@@ -21,13 +21,13 @@ def injection_told(work: Work, person: Person, at: dt.datetime, text: str = "") 
     look already: a second mention is not taken for a second needle.
     """
     tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), text=text)
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if course is None or course.episode.awaits_look:
         return None
     if person.away_since:
         course = count_break(work, person, course)
     date = max(effective(work, person, course), evening_of(at, person.zone) - dt.timedelta(days=1))
-    return decide_from(work, work.uow.person(person.id) or person, course, Slot(date, "injection"))
+    return decide_from(work, work.uow.people.get(person.id) or person, course, Slot(date, "injection"))
 
 
 def circumstance_told(work: Work, person: Person, circumstance: Circumstance, text: str) -> None:
@@ -43,6 +43,6 @@ def signs_denied(work: Work, person: Person, course: Course) -> Decision:
 def count_break(work: Work, person: Person, course: Course) -> Course:
     """The days away so far count as a gap now: what is recorded next would hide them."""
     count_gap(work, person, course)
-    work.uow.save_person(replace(person, away_since=local_date(work.now, person.zone)))
-    return work.uow.course_of(person.id) or course
+    work.uow.people.save(replace(person, away_since=local_date(work.now, person.zone)))
+    return work.uow.diary.course_of(person.id) or course
 

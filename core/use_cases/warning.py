@@ -25,7 +25,7 @@ def danger_told(
     """
     if said.flag is None or (said.flag not in DANGER and said.circumstance not in STOPPING):
         raise ValueError(f"flag {said.flag}: not a sign of danger")
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     if person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
         _tell(work, person, None, said)  # there is nothing to stop, and nothing that a look at it could let go on
         return
@@ -39,7 +39,7 @@ def danger_told(
     if person.away_since:
         course = count_break(work, person, course)
     evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))
-    record(work, work.uow.person(person.id) or person, course, evening, said)
+    record(work, work.uow.people.get(person.id) or person, course, evening, said)
     _stop_for_certain(work, person, evening, said.flag)
 
 
@@ -49,9 +49,9 @@ def red_flags_left_open(work: Work, person: Person) -> str | None:
     No answer is no all-clear: the questions are asked once more, beside the evening's own. None when none are open,
     or when they were asked once more already.
     """
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     asked = course.episode.signs_asked if course else None
-    check_in = work.uow.check_in_on(course.id, asked) if course and asked else None
+    check_in = work.uow.diary.check_in_on(course.id, asked) if course and asked else None
     if check_in is None or not tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}"):
         return None
     return check_in.id
@@ -59,11 +59,11 @@ def red_flags_left_open(work: Work, person: Person) -> str | None:
 
 def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) -> None:
     """An evening that was cleared since does not stop a second time by itself; what was told just now must."""
-    course = work.uow.course_of(person.id)
-    latest = work.uow.latest_decision(course.id) if course else None
+    course = work.uow.diary.course_of(person.id)
+    latest = work.uow.decisions.latest(course.id) if course else None
     if course and not course.episode.paused_for:
         date = max(evening.date, latest.date) if latest else evening.date
-        decide_from(work, work.uow.person(person.id) or person, course, Slot(date, "danger", flag=flag))
+        decide_from(work, work.uow.people.get(person.id) or person, course, Slot(date, "danger", flag=flag))
 
 
 def _tell(work: Work, person: Person, course: Course | None, said: Said) -> None:

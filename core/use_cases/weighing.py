@@ -13,16 +13,16 @@ LATE = dt.timedelta(days=2)  # judgement: so long a person knows how the weight 
 
 def weight_asked(work: Work, course: Course) -> CheckIn | None:
     """The latest evening whose weight is asked about and not answered: tonight, or lately; None without one."""
-    latest = work.uow.latest_check_in(course.id)
-    evenings = work.uow.check_ins(course.id, latest.date - LATE, latest.date) if latest else ()
+    latest = work.uow.diary.latest_check_in(course.id)
+    evenings = work.uow.diary.check_ins(course.id, latest.date - LATE, latest.date) if latest else ()
     return next((each for each in reversed(evenings) if _is_asked(work, course, each)), None)
 
 
 def _is_asked(work: Work, course: Course, check_in: CheckIn) -> bool:
-    decided = work.uow.decision_on(course.id, check_in.date)
+    decided = work.uow.decisions.on(course.id, check_in.date)
     if decided is None or not decided.decision.ask_weight:
         return False
-    after = work.uow.decisions(course.id, since=check_in.date)
+    after = work.uow.decisions.of(course.id, since=check_in.date)
     return all(each.kind != "weight" or each.date != check_in.date for each in after)
 
 

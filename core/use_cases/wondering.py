@@ -21,25 +21,26 @@ def wonder(work: Work, person: Person, course: Course, question: SignQuestion, t
     It is put once more with the evening's reminder, or in two hours, or in the morning.
     """
     today = evening_of(work.now, person.zone)
-    known = open_sign(work, course) or work.uow.check_in_on(course.id, today) or work.uow.latest_check_in(course.id)
+    diary = work.uow.diary
+    known = open_sign(work, course) or diary.check_in_on(course.id, today) or diary.latest_check_in(course.id)
     check_in = known or open_evening(work, person, course, today)
     later = check_in.remind_at or reminder(work.now, person.zone) or morning_call(work.now, person.zone)
     words = joined(check_in.sign_words if check_in.sign else "", text)
     # of two questions the wider one is kept; the words of the narrower stand beside it
     kept = SignQuestion.WHICH if SignQuestion.WHICH in (question, check_in.sign) else question
     opened = replace(check_in, sign=kept, sign_words=words, sign_again=False, remind_at=later)
-    work.uow.save_check_in(opened)
+    work.uow.diary.save_check_in(opened)
     return opened
 
 
 def open_sign(work: Work, course: Course) -> CheckIn | None:
     """The evening with an open question of that kind: the latest, or the one before."""
-    latest = work.uow.latest_check_in(course.id)
+    latest = work.uow.diary.latest_check_in(course.id)
     if latest is None:
         return None
     if latest.sign:
         return latest
-    before = work.uow.check_in_on(course.id, latest.date - ONE_DAY)
+    before = work.uow.diary.check_in_on(course.id, latest.date - ONE_DAY)
     return before if before and before.sign else None
 
 
@@ -51,16 +52,16 @@ def hurts_as_before(work: Work, person: Person) -> bool:
 
 def hurts(work: Work, person: Person, check_in: CheckIn | None) -> None:
     """It is weak because it hurts: known for a while, and the words about it stay with the evening."""
-    work.uow.save_person(replace(person, weak_hurts=evening_of(work.now, person.zone)))
+    work.uow.people.save(replace(person, weak_hurts=evening_of(work.now, person.zone)))
     if check_in:
         words = joined(check_in.unread, check_in.sign_words)
-        work.uow.save_check_in(replace(settle(work, check_in), unread=words))
+        work.uow.diary.save_check_in(replace(settle(work, check_in), unread=words))
 
 
 def settle(work: Work, check_in: CheckIn) -> CheckIn:
     """The question is answered."""
     settled = replace(check_in, sign=None, sign_words="", sign_again=False)
-    work.uow.save_check_in(settled)
+    work.uow.diary.save_check_in(settled)
     return settled
 
 
@@ -68,7 +69,7 @@ def put_again(work: Work, person: Person, check_in: CheckIn) -> None:
     """Nobody answered: put the question once more, and tell the therapist, in the person's own words."""
     if check_in.sign is None or check_in.sign_again:
         return
-    work.uow.save_check_in(replace(check_in, remind_at=None, sign_again=True))
+    work.uow.diary.save_check_in(replace(check_in, remind_at=None, sign_again=True))
     tell_therapist(work, person, NoticeKind.UNSURE, work.new_id(), {"flag": check_in.sign.value}, check_in.sign_words)
     if person.status not in (Status.ACTIVE, Status.AWAY):
         return
@@ -83,11 +84,11 @@ def put_again(work: Work, person: Person, check_in: CheckIn) -> None:
 
 def keep_unread(work: Work, person: Person, course: Course, words: str) -> None:
     """Keep words that the reading did not use with the evening; before the first one they go to the therapist."""
-    check_in = work.uow.latest_check_in(course.id)
+    check_in = work.uow.diary.latest_check_in(course.id)
     if check_in is None:
         tell_therapist(work, person, NoticeKind.CLINICAL_QUESTION, work.new_id(), text=words)
     else:
-        work.uow.save_check_in(replace(check_in, unread=joined(check_in.unread, words)))
+        work.uow.diary.save_check_in(replace(check_in, unread=joined(check_in.unread, words)))
 
 
 def joined(known: str, words: str) -> str:

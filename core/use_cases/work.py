@@ -23,7 +23,7 @@ class Shelf:
         if version == self.current.version:
             return self.current
         if version not in self._read:
-            text = uow.programme_text(version)
+            text = uow.clinics.programme(version)
             if text is None:
                 raise StoreError(
                     f"programme version {version}: a stored course follows it, but its text is not in the database; "

@@ -55,7 +55,7 @@ def a_house(store: SqlStore, people: int) -> tuple[App, SteppedClock]:
             person = Person(
                 random_id(), CLINIC_ID, "telegram", chat, "en", "UTC", dt.time(19), Status.ENROLLING, clock()
             )
-            uow.save_person(person)
+            uow.people.save(person)
             begin_course(app.work(uow), person, {"side": "left", "rating": 5})
         uow.commit()
     return app, clock
@@ -97,16 +97,18 @@ def ask(app: App, clock: SteppedClock, day: int) -> None:
 
 def put(app: App, updates: list[Update]) -> None:
     with app.store.writing() as uow:
-        uow.put_updates(updates)
+        uow.inbox.put(updates)
         uow.commit()
 
 
 def asked(app: App, clock: SteppedClock) -> list[tuple[Person, CheckIn]]:
     """Everybody with tonight's check-in."""
     with app.store.reading() as uow:
-        evenings = [(person, uow.course_of(person.id)) for person in uow.people(CLINIC_ID)]
+        evenings = [(person, uow.diary.course_of(person.id)) for person in uow.people.all(CLINIC_ID)]
         found = [
-            (person, uow.check_in_on(course.id, clock().date())) for person, course in evenings if course is not None
+            (person, uow.diary.check_in_on(course.id, clock().date()))
+            for person, course in evenings
+            if course is not None
         ]
     return [(person, check_in) for person, check_in in found if check_in is not None]
 
@@ -185,9 +187,9 @@ def report(name: str, store: SqlStore, people: int, evenings: int, at_once: int)
     app, clock = a_house(store, people)
     answers = [evening(app, clock, people, 0, at_once)]
     with store.reading() as uow:
-        person = uow.people(CLINIC_ID)[0]
-        course = uow.course_of(person.id)
-        check_in = uow.latest_check_in(course.id) if course else None
+        person = uow.people.all(CLINIC_ID)[0]
+        course = uow.diary.course_of(person.id)
+        check_in = uow.diary.latest_check_in(course.id) if course else None
     assert check_in is not None
     bare = []
     with bare_commits(store, check_in.id, person.id) as commit_one:

@@ -35,8 +35,8 @@ def filled(url: str, key: bytes, people: int) -> SqlStore:
     with store.writing() as uow:
         for number in range(people):
             person = a_person(id=f"p{number}")
-            uow.save_person(person)
-            uow.add_note(a_note(person, text=NOTE))
+            uow.people.save(person)
+            uow.people.add_note(a_note(person, text=NOTE))
         uow.commit()
     return store
 
@@ -53,7 +53,7 @@ def writing(store: SqlStore) -> Iterator[list[float]]:
             number += 1
             began = time.perf_counter()
             with store.writing() as uow:
-                uow.save_person(a_person(id=f"w{number}"))
+                uow.people.save(a_person(id=f"w{number}"))
                 uow.commit()
             taken.append((time.perf_counter() - began) * 1e3)
 

@@ -84,7 +84,7 @@ class OtherWriter(threading.Thread):
             began = time.perf_counter()
             try:
                 with self._store.writing() as uow:
-                    uow.save_staff(a_staff(id="beside", address="beside", therapist=False))
+                    uow.staff.save(a_staff(id="beside", address="beside", therapist=False))
                     uow.commit()
             except StoreError:
                 self.failed += 1
@@ -100,7 +100,7 @@ def fill(store: SqlStore, patients: int) -> None:
     """A therapist whose digest is due, with so many patients, a rating of each one's own."""
     therapist = a_staff(zone="UTC", next_digest=MORNING - dt.timedelta(minutes=1))
     with store.writing() as uow:
-        uow.save_staff(therapist)
+        uow.staff.save(therapist)
         uow.commit()
     numbers = iter(range(patients))
     while some := list(islice(numbers, A_BATCH)):
@@ -115,8 +115,8 @@ def _add(uow: object, therapist: Staff, number: int) -> None:
     person = a_person(address=f"chat-{number}", name=f"patient {number:04}", therapist_id=therapist.id, zone="UTC")
     after = course.made[-1].decision.after
     kept = a_course(person, programme_version=PROGRAMME.version, episode=after)
-    uow.save_person(person)  # type: ignore[attr-defined]
-    uow.save_course(kept)  # type: ignore[attr-defined]
+    uow.people.save(person)  # type: ignore[attr-defined]
+    uow.diary.save_course(kept)  # type: ignore[attr-defined]
     before = course.start
     for evening, made in zip(course.diary, course.made, strict=True):
         answered = CheckInState.SILENT if evening.pain is None else CheckInState.ANSWERED
@@ -126,8 +126,8 @@ def _add(uow: object, therapist: Staff, number: int) -> None:
             remind_at=None, close_at=None,
         )  # fmt: skip
         stored = a_stored_decision(kept, date=evening.date, decision=made.decision, before=before, made_at=BEGAN)
-        uow.add_check_in(check_in)  # type: ignore[attr-defined]
-        uow.add_decision(stored)  # type: ignore[attr-defined]
+        uow.diary.add_check_in(check_in)  # type: ignore[attr-defined]
+        uow.decisions.add(stored)  # type: ignore[attr-defined]
         before = made.decision.after
 
 

@@ -98,14 +98,14 @@ def answers_a_second(
         numbers[0] += how_many
         people = enrol(store, Shelf(default_programme()), utc_now(), 10_000 + first, how_many, midday_zone())
         with store.writing() as uow:
-            uow.put_updates([answer(first + n, person.address) for n, person in enumerate(people)])
+            uow.inbox.put([answer(first + n, person.address) for n, person in enumerate(people)])
             uow.commit()
         return [person.id for person in people]
 
     def wait() -> None:
         while True:
             with store.reading() as uow:
-                if not uow.untouched_updates(utc_now()):
+                if not uow.inbox.untouched(utc_now()):
                     return
             time.sleep(0.01)
 
@@ -128,7 +128,7 @@ def answers_a_second(
     for worker in workers:
         worker.join()
     with store.reading() as uow:
-        assert all(len(uow.answers(person)) == 1 for person in ids)
+        assert all(len(uow.diary.answers(person)) == 1 for person in ids)
     return count / taken, processor / count * 1000
 
 

@@ -33,21 +33,21 @@ def fill(store: SqlStore, people: int) -> list[str]:
     made = [(before, decide(PROGRAMME, before, diary, today)) for before, today in cases]
     ids = []
     with store.writing() as uow:
-        uow.save_clinic(a_clinic())
-        uow.save_programme(PROGRAMME.version, default_programme_text(), NOW)
+        uow.clinics.save(a_clinic())
+        uow.clinics.save_programme(PROGRAMME.version, default_programme_text(), NOW)
         for _ in range(people):
             person = a_person()
             course = a_course(person, programme_version=PROGRAMME.version, episode=begin(PROGRAMME, START, 5))
-            uow.save_person(person)
-            uow.save_course(course)
+            uow.people.save(person)
+            uow.diary.save_course(course)
             for evening, (before, decision) in zip(diary, made, strict=True):
-                uow.add_check_in(
+                uow.diary.add_check_in(
                     a_check_in(
                         course, date=evening.date, state=CheckInState.ANSWERED, pain=evening.pain,
                         sets_done=evening.sets_done, sets_asked=evening.sets_asked,
                     )
                 )  # fmt: skip
-                uow.add_decision(a_stored_decision(course, date=evening.date, before=before, decision=decision))
+                uow.decisions.add(a_stored_decision(course, date=evening.date, before=before, decision=decision))
             ids.append(person.id)
         uow.commit()
     return ids
@@ -57,7 +57,7 @@ def replay(store: SqlStore, ids: list[str]) -> Sum:
     total, shelf = Sum(), Shelf(PROGRAMME)
     for person_id in ids:
         with store.reading() as uow:
-            person = uow.person(person_id)
+            person = uow.people.get(person_id)
             assert person
             for one in replay_person(uow, shelf, person, NOW + dt.timedelta(days=DAYS), OTHER):
                 total.add(one)

@@ -110,7 +110,7 @@ def fill(store: SqlStore, messages: int) -> None:
     now = dt.datetime.now(dt.UTC)
     with store.writing() as unit:
         for n in range(messages):
-            unit.enqueue(a_message(a_person(id=f"p{n}", channel="telegram", address=str(n + 1)), at=now))
+            unit.outbox.put(a_message(a_person(id=f"p{n}", channel="telegram", address=str(n + 1)), at=now))
         unit.commit()
 
 

@@ -80,7 +80,7 @@ def ticks(path: str, key: bytes, patients: int, ended: Connection) -> None:
     tick(app)
     late = time.perf_counter() - began
     with store.reading() as uow:
-        asked = uow.queues(clock()).outbox.waiting
+        asked = uow.figures.queues(clock()).outbox.waiting
     store.close()
     ended.send({"start": started, "late": late, "missed": patients - asked, "MB": peak() - base})
 

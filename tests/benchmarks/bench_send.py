@@ -93,7 +93,7 @@ async def outbox_rate(api: str, messages: int = 1500) -> float:
         with store.writing() as unit:
             for n in range(messages):
                 person = a_person(id=f"p{n}", channel="telegram", address=str(n + 1))
-                unit.enqueue(a_message(person, at=now))
+                unit.outbox.put(a_message(person, at=now))
             unit.commit()
         bot = build_bot(TOKEN, api)
         await bot._request[1].initialize()

@@ -56,37 +56,37 @@ class Evenings:
         self.course = a_course(self.person)
         self.check_in = a_check_in(self.course)
         with store.writing() as unit:
-            unit.save_person(self.person)
-            unit.save_course(self.course)
-            unit.add_check_in(self.check_in)
+            unit.people.save(self.person)
+            unit.diary.save_course(self.course)
+            unit.diary.add_check_in(self.check_in)
             unit.commit()
 
     def answer(self) -> None:
         with self._store.writing() as unit:
-            unit.add_answer(an_answer(self.check_in))
+            unit.diary.add_answer(an_answer(self.check_in))
             unit.commit()
 
     def evening(self) -> None:
         self._today += dt.timedelta(days=1)
         with self._store.writing() as unit:
-            unit.put_updates([an_update(address=self.person.address)])
+            unit.inbox.put([an_update(address=self.person.address)])
             unit.commit()
         with self._store.writing() as unit:
-            (item,) = unit.claim_updates(NOW, 1)
-            person = unit.person_at(self.person.channel, self.person.address, lock=True)
+            (item,) = unit.inbox.claim(NOW, 1)
+            person = unit.people.at(self.person.channel, self.person.address, lock=True)
             assert person
-            dialogue = unit.dialogue(person.id)
-            course, check_in = unit.course_of(person.id), unit.check_in(self.check_in.id)
+            dialogue = unit.dialogues.get(person.id)
+            course, check_in = unit.diary.course_of(person.id), unit.diary.check_in(self.check_in.id)
             assert course
             assert check_in
-            unit.add_answer(an_answer(check_in, message_id=str(item.id)))
-            unit.save_check_in(replace(check_in, pain=4, sets_done=4, state=CheckInState.ANSWERED))
-            unit.supersede_decisions(course.id, self._today)
-            unit.add_decision(a_stored_decision(course, date=self._today))
-            unit.save_course(course)
-            unit.save_dialogue(replace(dialogue, facts={"pain": 4}))
-            unit.enqueue(a_message(person, key=new_id("reply"), priority=Priority.REPLY))
-            unit.update_done(item.id, NOW)
+            unit.diary.add_answer(an_answer(check_in, message_id=str(item.id)))
+            unit.diary.save_check_in(replace(check_in, pain=4, sets_done=4, state=CheckInState.ANSWERED))
+            unit.decisions.supersede_since(course.id, self._today)
+            unit.decisions.add(a_stored_decision(course, date=self._today))
+            unit.diary.save_course(course)
+            unit.dialogues.save(replace(dialogue, facts={"pain": 4}))
+            unit.outbox.put(a_message(person, key=new_id("reply"), priority=Priority.REPLY))
+            unit.inbox.done(item.id, NOW)
             unit.commit()
 
     def bare_row(self) -> tuple[Any, ...]:

@@ -24,7 +24,7 @@ def enrol(store: SqlStore, shelf: Shelf, now: dt.datetime, first_chat: int, coun
             person = a_person(
                 id=random_id(), channel="telegram", address=str(chat), zone=zone, created_at=now, name=""
             )
-            uow.save_person(person)
+            uow.people.save(person)
             made.append(begin_course(work, person, {"side": "left", "rating": 4}).person)
         uow.commit()
     return made
@@ -33,13 +33,13 @@ def enrol(store: SqlStore, shelf: Shelf, now: dt.datetime, first_chat: int, coun
 def copy(store: SqlStore, count: int) -> None:
     """Copy the first patient and course of the database so often, each copy's question far away."""
     with store.reading() as uow:
-        person = uow._open().execute(sa.select(t.people.c.id).limit(1)).scalar_one()
+        person = uow.connection.execute(sa.select(t.people.c.id).limit(1)).scalar_one()
     for table, key in ((t.people, t.people.c.id), (t.courses, t.courses.c.person_id)):
         with store.writing() as uow:
-            uow._open().execute(sa.text(_copying(store, table, key.name)), {"person": person, "count": count})
+            uow.connection.execute(sa.text(_copying(store, table, key.name)), {"person": person, "count": count})
             uow.commit()
         with store.writing() as uow:
-            uow._open().exec_driver_sql("ANALYZE")  # or each reference would be looked for in the whole table
+            uow.connection.exec_driver_sql("ANALYZE")  # or each reference would be looked for in the whole table
             uow.commit()
 
 
@@ -64,7 +64,7 @@ def _copying(store: SqlStore, table: sa.Table, key: str) -> str:
 def make_due(store: SqlStore, now: dt.datetime, count: int, zone: str) -> None:
     """Make the question of so many copies due now, on a date that has none yet."""
     with store.writing() as uow:
-        connection = uow._open()
+        connection = uow.connection
         today = local_date(now, zone)
         chosen = sa.select(t.people.c.id).where(t.people.c.id.like("%-%")).limit(count)
         connection.execute(

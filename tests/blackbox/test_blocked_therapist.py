@@ -19,7 +19,7 @@ def patient_of(house: House, therapist_id: str) -> Person:
         therapist_id=therapist_id,
     )  # fmt: skip
     with house.store.writing() as uow:
-        uow.save_person(cook)
+        uow.people.save(cook)
         begin_course(house.app.work(uow), cook, {"side": "right", "rating": 4})
         uow.commit()
     return house.standin.person("Pastry cook", chat=1020)

@@ -51,7 +51,7 @@ def hired(house: House, chat: int, name: str, *, lead: bool = False) -> Person:
         therapist=True, language="en", zone="UTC", created_at=START,
     )  # fmt: skip
     with house.store.writing() as uow:
-        uow.save_staff(plan_digest(staff, START))
+        uow.staff.save(plan_digest(staff, START))
         uow.commit()
     return house.standin.person(name, chat=chat)
 
@@ -206,19 +206,22 @@ async def test_two_therapists_with_twenty_patients_each_hear_of_their_own_only(h
 
 def diaries(store: SqlStore) -> dict[str, object]:
     with store.reading() as uow:
-        people = uow.people("clinic")
-        return {each.id: (each, uow.course_of(each.id), uow.answers(each.id), uow.notes(each.id)) for each in people}
+        people = uow.people.all("clinic")
+        return {
+            each.id: (each, uow.diary.course_of(each.id), uow.diary.answers(each.id), uow.people.notes(each.id))
+            for each in people
+        }
 
 
 def check_store(store: SqlStore, *practices: Practice) -> None:
     """Everybody is the patient of whoever invited them, with the one answer that they gave."""
     with store.reading() as uow:
         for one in practices:
-            staff = uow.staff_at("telegram", str(one.desk.chat))
+            staff = uow.staff.at("telegram", str(one.desk.chat))
             assert staff
-            assert {person.name for person in uow.patients_of(staff.id)} == set(one.aliases)
+            assert {person.name for person in uow.people.of(staff.id)} == set(one.aliases)
             for number, (alias, patient) in enumerate(zip(one.aliases, one.patients, strict=True)):
-                person = uow.person_at("telegram", str(patient.chat))
+                person = uow.people.at("telegram", str(patient.chat))
                 assert person
                 assert (person.name, person.therapist_id) == (alias, staff.id)
-                assert [each.pain for each in uow.answers(person.id) if each.pain is not None] == [number % 5]
+                assert [each.pain for each in uow.diary.answers(person.id) if each.pain is not None] == [number % 5]

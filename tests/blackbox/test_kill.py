@@ -51,7 +51,7 @@ def enrolled(work: Work, number: int) -> Person:
     person = Person(
         random_id(), "clinic", "telegram", str(2000 + number), "en", zone, dt.time(19), Status.ENROLLING, work.now
     )
-    work.uow.save_person(person)
+    work.uow.people.save(person)
     return begin_course(work, person, {"side": "left", "rating": 4}).person
 
 
@@ -61,7 +61,7 @@ async def test_killed_at_any_instant_every_answer_counts_once_and_in_order(tmp_p
     keys = read_or_make_keys(tmp_path / "keys" / "keys")
     store = open_store(str(tmp_path / "data" / "clinic.sqlite"), keys)
     with store.writing() as uow:
-        uow.save_clinic(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
+        uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
         work = Work(uow, utc_now(), random_id, Shelf(default_programme()), in_words)
         people = [enrolled(work, number) for number in range(PEOPLE)]
         uow.commit()
@@ -99,9 +99,9 @@ async def test_killed_at_any_instant_every_answer_counts_once_and_in_order(tmp_p
 
     with store.reading() as uow:
         for person, patient in zip(people, patients, strict=True):
-            answers = uow.answers(person.id)
+            answers = uow.diary.answers(person.id)
             assert [answer.pain for answer in answers] == [3 + line for line in range(LINES)]
-            assert len(uow.decisions(uow.course_of(person.id).id)) == 1
+            assert len(uow.decisions.of(uow.diary.course_of(person.id).id)) == 1
             noted = [text for text in patient.texts if text.startswith(("Noted for", "Changed for"))]
             assert list(dict.fromkeys(noted)) == sorted(set(noted), key=noted.index)
             assert LINES <= len(noted) <= LINES + KILLS  # one repeat at most for each delivery that was left unknown

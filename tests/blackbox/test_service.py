@@ -77,9 +77,9 @@ async def test_an_edited_line_changes_the_answer_and_an_old_button_changes_nothi
         assert "That button was for Mon 2 Mar" in await answered(bricklayer, before)
 
     with house.store.reading() as uow:
-        person = uow.person_at("telegram", "1002")
-        course = uow.course_of(person.id)
-        monday, tuesday = uow.diary(course.id, house.clock().date().replace(day=1), house.clock().date())
+        person = uow.people.at("telegram", "1002")
+        course = uow.diary.course_of(person.id)
+        monday, tuesday = uow.diary.evenings(course.id, house.clock().date().replace(day=1), house.clock().date())
     assert (monday.pain, monday.sets_done) == (6, 4)
     assert tuesday.pain is None
 
@@ -98,9 +98,9 @@ async def test_danger_beside_a_number_stops_the_programme_and_is_noticed_at_once
         house.at(1, "19:30")
         assert "stopped" in await say(hygienist, "/today")
     with house.store.reading() as uow:
-        (notice,) = uow.notices("clinic")
-        course = uow.course_of(notice.person_id)
-        assert uow.latest_check_in(course.id).pain == 5
+        (notice,) = uow.notices.newest("clinic")
+        course = uow.diary.course_of(notice.person_id)
+        assert uow.diary.latest_check_in(course.id).pain == 5
     assert notice.text == "5, did all but my hand has gone numb"
     assert not [text for text in hygienist.texts[-1:] if "How much did your elbow hurt" in text]
 
@@ -118,8 +118,8 @@ async def test_an_answer_given_while_we_were_down_counts_before_the_day_is_close
         await until(lambda: "Noted for Mon 2 Mar: pain 4" in cook.last.text)
 
     with house.store.reading() as uow:
-        course = uow.course_of(uow.person_at("telegram", "1004").id)
-        assert uow.latest_check_in(course.id).state == CheckInState.ANSWERED
+        course = uow.diary.course_of(uow.people.at("telegram", "1004").id)
+        assert uow.diary.latest_check_in(course.id).state == CheckInState.ANSWERED
 
 
 async def test_a_question_missed_by_more_than_three_hours_is_noted_as_not_asked(house: House):
@@ -130,11 +130,11 @@ async def test_a_question_missed_by_more_than_three_hours_is_noted_as_not_asked(
     before = len(upholsterer.got)
     async with house.serving():
         with house.store.reading() as uow:
-            course = uow.course_of(uow.person_at("telegram", "1005").id)
+            course = uow.diary.course_of(uow.people.at("telegram", "1005").id)
 
         def state() -> CheckInState | None:
             with house.store.reading() as uow:
-                latest = uow.latest_check_in(course.id)
+                latest = uow.diary.latest_check_in(course.id)
             return latest.state if latest else None
 
         await until(lambda: state() == CheckInState.NOT_ASKED)
@@ -150,7 +150,7 @@ async def test_somebody_who_blocks_the_bot_is_left_alone_and_the_clinic_is_told(
 
         def status() -> Status:
             with house.store.reading() as uow:
-                return uow.person_at("telegram", "1006").status
+                return uow.people.at("telegram", "1006").status
 
         await until(lambda: status() == Status.UNREACHABLE)
         house.at(3, "12:00")
@@ -158,7 +158,7 @@ async def test_somebody_who_blocks_the_bot_is_left_alone_and_the_clinic_is_told(
         await answered(cellist, len(cellist.got))
         assert any("Welcome back." in text for text in cellist.texts)  # a question comes right behind it
     with house.store.reading() as uow:
-        assert [notice.kind.value for notice in uow.notices("clinic")] == ["unreachable"]
+        assert [notice.kind.value for notice in uow.notices.newest("clinic")] == ["unreachable"]
 
 
 async def test_a_send_whose_delivery_is_unknown_is_repeated_once_and_no_more(house: House):
@@ -166,11 +166,11 @@ async def test_a_send_whose_delivery_is_unknown_is_repeated_once_and_no_more(hou
     async with house.serving():
         await enrol(house, cook)
         with house.store.reading() as uow:
-            course = uow.course_of(uow.person_at("telegram", "1007").id)
+            course = uow.diary.course_of(uow.people.at("telegram", "1007").id)
 
         def question() -> OutboxState | None:
             with house.store.reading() as uow:
-                return uow.message_state(f"evening.ask:{course.id}:2026-03-02")
+                return uow.outbox.state(f"evening.ask:{course.id}:2026-03-02")
 
         house.standin.troubles.add("sendMessage", DropAfter())
         before = len(cook.got)
@@ -190,7 +190,7 @@ async def test_a_stranger_gets_a_polite_way_in_and_nothing_else(house: House):
         assert "therapist has invited" in await say(stranger, "hello, 4 and all done")
         assert "did not work" in await say(stranger, "/start AAAABBBBCCCC")
     with house.store.reading() as uow:
-        assert uow.people("clinic") == ()
+        assert uow.people.all("clinic") == ()
 
 
 async def test_two_people_at_once_do_not_cross(house: House):

@@ -34,8 +34,8 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     file.chmod(0o600)
     _, store = found_app(load_settings({"HOME": str(tmp_path)}))
     with store.writing() as uow:
-        uow.save_staff(a_staff(id="anna", name="Anna", lead=True))
-        uow.add_audit(Audit("clinic", "", utc_now() - dt.timedelta(hours=1), "backup"))
+        uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
+        uow.audit.add(Audit("clinic", "", utc_now() - dt.timedelta(hours=1), "backup"))
         uow.commit()
     store.close()
     return tmp_path

@@ -32,9 +32,9 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         monkeypatch.delenv(name, raising=False)
     _, store = found_app(load_settings({"HOME": str(tmp_path)}))
     with store.writing() as uow:
-        uow.save_staff(a_staff(id="anna", name="Anna", lead=True))
-        uow.save_staff(a_staff(id="ben", name="Ben"))
-        uow.save_person(a_person(id="cook", name="Pastry cook", therapist_id="ben"))
+        uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
+        uow.staff.save(a_staff(id="ben", name="Ben"))
+        uow.people.save(a_person(id="cook", name="Pastry cook", therapist_id="ben"))
         uow.commit()
     store.close()
     return tmp_path

@@ -34,14 +34,14 @@ def opened(home: Path) -> SqlStore:
 def saves(store: SqlStore, *ids: str) -> None:
     with store.writing() as uow:
         for one in ids:
-            uow.save_person(a_person(id=one, name=f"the {one}"))
+            uow.people.save(a_person(id=one, name=f"the {one}"))
         uow.commit()
 
 
 def names(home: Path) -> list[str]:
     store = opened(home)
     with store.reading() as uow:
-        found = [person.name for person in uow.people("clinic")]
+        found = [person.name for person in uow.people.all("clinic")]
     store.close()
     return found
 

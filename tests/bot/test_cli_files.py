@@ -33,12 +33,12 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     with store.writing() as uow:
         work = app.work(uow)
         staff = a_staff(id="ben")
-        uow.save_staff(staff)
+        uow.staff.save(staff)
         for who, name in (("quillon", NAME), ("other", "Bram")):
             person = a_person(id=who, name=name, therapist_id="ben")
-            uow.save_person(person)
+            uow.people.save(person)
             _one_evening(work, person)
-        record_outcome(work, staff, uow.person("quillon"), score_of_total(42))
+        record_outcome(work, staff, uow.people.get("quillon"), score_of_total(42))
         uow.commit()
     store.close()
     return tmp_path
@@ -48,7 +48,7 @@ def _one_evening(work: Work, person: Person) -> None:
     begun = begin_course(work, person, {"side": "right", "rating": 4})
     today = open_evening(work, begun.person, begun.course, begun.first)
     record(work, begun.person, begun.course, today, Said(5, 4))
-    record(work, begun.person, begun.course, work.uow.check_in(today.id), Said(3, None))
+    record(work, begun.person, begun.course, work.uow.diary.check_in(today.id), Said(3, None))
 
 
 def written(home: Path, *options: str) -> tuple[Path, str]:
@@ -116,7 +116,7 @@ def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path)
     assert main(["erase", "quillon", "--yes"]) == 0
     app, store = found_app(load_settings({"HOME": str(home)}))
     with store.reading() as uow:
-        left, trail = uow.people("clinic"), uow.audits()
+        left, trail = uow.people.all("clinic"), uow.audit.latest()
     store.close()
     assert [each.id for each in left] == ["other"]
     assert [(each.action, each.staff_id, each.person_id) for each in trail if each.action == "erase"] == [
@@ -130,7 +130,7 @@ def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path)
 def test_an_invitation_of_each_role_is_printed_once(home: Path, capsys: pytest.CaptureFixture[str], role: Role):
     app, store = found_app(load_settings({"HOME": str(home)}))
     with store.writing() as uow:
-        uow.save_staff(a_staff(lead=True))
+        uow.staff.save(a_staff(lead=True))
         uow.commit()
     assert main(["invite", "--role", role.value, "--for", "somebody"]) == 0
     printed = capsys.readouterr().out

@@ -55,15 +55,15 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         monkeypatch.delenv(name, raising=False)
     store = opened(tmp_path)
     with store.writing() as uow:
-        uow.save_staff(a_staff(id="ben", name="Ben"))
+        uow.staff.save(a_staff(id="ben", name="Ben"))
         for number in range(PEOPLE):
             person = a_person(id=f"p{number:05}", name=f"patient number {number}")
-            uow.save_person(person)
-        uow.add_note(a_note(person))
-        uow.add_audit(an_audit(person))
-        uow.save_dialogue(Dialogue(person.id, "problem", facts={"text": "it aches"}))
-        uow.add_notice(Notice("n", CLINIC, person.id, NoticeKind.DANGER, "n", NOW, {"flag": "urgent"}, "numb"))
-        uow.put_updates([Update("telegram", 1, person.address, NOW, '{"text": "4, all"}')])
+            uow.people.save(person)
+        uow.people.add_note(a_note(person))
+        uow.audit.add(an_audit(person))
+        uow.dialogues.save(Dialogue(person.id, "problem", facts={"text": "it aches"}))
+        uow.notices.add(Notice("n", CLINIC, person.id, NoticeKind.DANGER, "n", NOW, {"flag": "urgent"}, "numb"))
+        uow.inbox.put([Update("telegram", 1, person.address, NOW, '{"text": "4, all"}')])
         uow.commit()
     store.close()
     return tmp_path
@@ -114,7 +114,7 @@ def check_rotated(home: Path, old: bytes) -> None:
     assert not [token for token in left if opens(old, token)]
     store = open_store(str(database(home)), new)
     with store.reading() as uow:
-        assert [person.name for person in uow.people(CLINIC)] == [f"patient number {n}" for n in range(PEOPLE)]
+        assert [person.name for person in uow.people.all(CLINIC)] == [f"patient number {n}" for n in range(PEOPLE)]
     store.close()
     retired = key_file(home).with_name("keys.retired")
     assert retired.read_bytes().splitlines() == [old]
@@ -146,7 +146,7 @@ def test_a_change_that_was_killed_can_be_lived_with_and_is_finished_by_running_i
         assert renewed >= 500, "what was committed stays"
     store = opened(home)  # as the bot would
     with store.reading() as uow:
-        assert len({person.name for person in uow.people(CLINIC)}) == PEOPLE
+        assert len({person.name for person in uow.people.all(CLINIC)}) == PEOPLE
     store.close()
 
     assert main(["keys", "rotate"]) == 0
@@ -210,7 +210,7 @@ def test_on_postgresql_everything_opens_with_the_new_key_alone(
         store = found_app(settings)[1]
         with store.writing() as uow:
             for number in range(BATCH + 1):
-                uow.save_person(a_person(id=f"p{number}", name=f"patient number {number}"))
+                uow.people.save(a_person(id=f"p{number}", name=f"patient number {number}"))
             uow.commit()
         store.close()
         (old,) = read_keys(key_file(tmp_path))
@@ -218,7 +218,7 @@ def test_on_postgresql_everything_opens_with_the_new_key_alone(
         (new,) = read_keys(key_file(tmp_path))
         store = open_store(settings.database, new)
         with store.reading() as uow:
-            assert len({person.name for person in uow.people(CLINIC)}) == BATCH + 1
+            assert len({person.name for person in uow.people.all(CLINIC)}) == BATCH + 1
         store.close()
         with pytest.raises(StoreError):
             open_store(settings.database, old)

@@ -116,9 +116,9 @@ def test_what_does_not_come_out_again_is_named_and_is_no_success(
 
     def forge(work):
         for each, version in ((stored, None), (older, "0")):
-            work.uow.supersede_one(each.id)
+            work.uow.decisions.supersede(each.id)
             decision = replace(each.decision, move=Move.ADVANCE, rule_version=version or each.decision.rule_version)
-            work.uow.add_decision(replace(each, id=f"forged-{each.id}", decision=decision))
+            work.uow.decisions.add(replace(each, id=f"forged-{each.id}", decision=decision))
 
     world.do(forge)
     code, said = run(capsys)
@@ -169,5 +169,5 @@ def test_why_says_what_was_decided_on_a_day_with_numbers_and_sources(
     assert "nothing was decided on 2020-01-01" in capsys.readouterr().out
     assert main(["why", "bricklayer", "yesterday"]) == WRONG
     assert "YYYY-MM-DD" in capsys.readouterr().err
-    trail = world.read(lambda uow: uow.audits("bricklayer"))
+    trail = world.read(lambda uow: uow.audit.latest("bricklayer"))
     assert [(each.action, each.staff_id) for each in trail] == [("decisions", "")] * 3

@@ -62,8 +62,8 @@ def test_four_answers_give_settings_a_database_keys_and_a_leads_code(environ: di
     assert spelled
     store = open_store(settings.database, (settings.key_file.read_bytes().strip(),))
     with store.reading() as uow:
-        invitation = uow.invitation(code_hash(spelled[1]))
-        clinic = uow.clinic("clinic")
+        invitation = uow.invitations.get(code_hash(spelled[1]))
+        clinic = uow.clinics.get("clinic")
     store.close()
     assert invitation
     assert (invitation.role, invitation.inviter_id, invitation.used_at) == (Role.LEAD, None, None)
@@ -143,7 +143,7 @@ def test_a_second_set_up_without_answers_changes_nothing_and_where_there_is_a_le
     settings = load_settings(environ)
     store = open_store(settings.database, (settings.key_file.read_bytes().strip(),))
     with store.writing() as uow:
-        uow.save_staff(a_staff(lead=True))
+        uow.staff.save(a_staff(lead=True))
         uow.commit()
     store.close()
     code, said = set_up(environ, answers("", "", "", ""))

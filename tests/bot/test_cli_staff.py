@@ -21,10 +21,10 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         monkeypatch.delenv(name, raising=False)
     _, store = found_app(load_settings({"HOME": str(tmp_path)}))
     with store.writing() as uow:
-        uow.save_staff(a_staff(id="anna", name="Anna", lead=True))
-        uow.save_staff(a_staff(id="ben", name="Ben"))
-        uow.save_staff(a_staff(id="dora", name="Dora", confirmed=False))
-        uow.save_person(a_person(id="cook", therapist_id="ben"))
+        uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
+        uow.staff.save(a_staff(id="ben", name="Ben"))
+        uow.staff.save(a_staff(id="dora", name="Dora", confirmed=False))
+        uow.people.save(a_person(id="cook", therapist_id="ben"))
         uow.commit()
     store.close()
     return tmp_path
@@ -47,9 +47,9 @@ def test_whoever_is_shut_out_is_gone_at_once_and_it_is_in_the_trail(home: Path, 
         assert main(["staff", "--shut-out", again, "--yes"]) == WRONG
     _, store = found_app(load_settings({"HOME": str(home)}))
     with store.reading() as uow:
-        assert uow.staff("ben").left_at is not None
-        assert uow.person("cook").therapist_id is None
-        assert [(each.action, each.staff_id, each.detail) for each in uow.audits()] == [("shut_out", "", "ben")]
+        assert uow.staff.get("ben").left_at is not None
+        assert uow.people.get("cook").therapist_id is None
+        assert [(each.action, each.staff_id, each.detail) for each in uow.audit.latest()] == [("shut_out", "", "ben")]
     store.close()
 
 

@@ -102,12 +102,12 @@ async def live_through(outage: Outage, cluster: Cluster | None) -> Told:
 def _hire(trial: Trial, chat: int) -> None:
     with trial.store.writing() as unit:
         therapist = Staff("therapist", "clinic", "telegram", str(chat), "Ben", True, True, "en", "UTC", utc_now())
-        unit.save_staff(therapist)
+        unit.staff.save(therapist)
         for patient in trial.patients:
-            person = unit.person(patient.id)
+            person = unit.people.get(patient.id)
             assert person is not None
             hers = {"therapist_id": "therapist", "name": _name(patient), "next_due": None, "next_date": None}
-            unit.save_person(dataclasses.replace(person, **hers))
+            unit.people.save(dataclasses.replace(person, **hers))
         unit.commit()
 
 
@@ -118,10 +118,10 @@ def _name(patient: Patient) -> str:
 def _make_due(trial: Trial, patients: Sequence[Patient]) -> None:
     with trial.store.writing() as unit:
         for patient in patients:
-            person = unit.person(patient.id)
+            person = unit.people.get(patient.id)
             assert person is not None
             now = utc_now()
-            unit.save_person(dataclasses.replace(person, next_due=now, next_date=now.date()))
+            unit.people.save(dataclasses.replace(person, next_due=now, next_date=now.date()))
         unit.commit()
 
 

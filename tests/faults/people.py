@@ -66,7 +66,7 @@ PAUSE_S = 0.25
 def settle_in(store: SqlStore, standin: StandIn, count: int, dice: random.Random, within_s: float) -> list[Patient]:
     """So many patients, whose question is due within so many seconds."""
     with store.writing() as uow:
-        uow.save_clinic(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
+        uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
         work = Work(uow, utc_now(), random_id, Shelf(default_programme()), in_words)
         patients = [_enrol(work, standin, 2000 + number, dice.uniform(0, within_s)) for number in range(count)]
         uow.commit()
@@ -85,8 +85,8 @@ def _enrol(work: Work, standin: StandIn, chat: int, due_in_s: float) -> Patient:
     person = Person(
         random_id(), "clinic", "telegram", str(chat), "en", zone, dt.time(19), Status.ENROLLING, work.now
     )
-    work.uow.save_person(person)
+    work.uow.people.save(person)
     person = begin_course(work, person, {"side": "left", "rating": 4}).person
     due = work.now + dt.timedelta(seconds=due_in_s)
-    work.uow.save_person(replace(person, next_due=due, next_date=local_date(due, zone)))
+    work.uow.people.save(replace(person, next_due=due, next_date=local_date(due, zone)))
     return Patient(person.id, standin.person("Patient", chat=chat))

@@ -70,8 +70,8 @@ async def measure(folder: Path, people: int, kills: Sequence[float], away_s: flo
         str(folder / "data" / "clinic.sqlite"), read_or_make_keys(folder / "keys" / "keys")
     )
     with store.writing() as uow:
-        uow.save_clinic(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
-        uow.save_programme(programme.version, programme.text, utc_now())
+        uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
+        uow.clinics.save_programme(programme.version, programme.text, utc_now())
         known = [enrolled(Work(uow, utc_now(), random_id, Shelf(programme)), number) for number in range(people)]
         uow.commit()
     async with StandIn(utc_now) as standin:
@@ -105,8 +105,8 @@ async def measure(folder: Path, people: int, kills: Sequence[float], away_s: flo
         assert standin.violations == []
     with store.reading() as uow:
         for person in known:
-            course = uow.course_of(person.id)
-            sets = uow.sets_on(course.id, course.episode.started) if course else ()
+            course = uow.diary.course_of(person.id)
+            sets = uow.sets.on(course.id, course.episode.started) if course else ()
             result.counted.append(sum(each.counted for each in sets))
             result.states += [each.state for each in sets]
     store.close()

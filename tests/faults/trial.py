@@ -131,7 +131,7 @@ class Trial:
         with self.store.reading() as uow:
             waiting = sa.select(sa.func.count()).select_from(t.outbox).where(t.outbox.c.done_at.is_(None))
             undone = sa.select(sa.func.count()).select_from(t.inbox).where(t.inbox.c.done_at.is_(None))
-            run = uow._open().execute
+            run = uow.connection.execute
             return not run(waiting).scalar() and not run(undone).scalar() and not self.standin.waiting
 
     async def settle(self) -> None:
@@ -153,14 +153,14 @@ class Trial:
         answers = questions = decisions = repeats_wrong = 0
         copies, unknown = Counter[str](), 0
         with self.store.reading() as uow:
-            run = uow._open().execute
+            run = uow.connection.execute
             unknown += sum(row.unknowns for row in run(sa.select(t.outbox.c.unknowns)))
             for patient in self.patients:
-                course = uow.course_of(patient.id)
+                course = uow.diary.course_of(patient.id)
                 assert course is not None
-                recorded = [answer.pain for answer in uow.answers(patient.id)]
+                recorded = [answer.pain for answer in uow.diary.answers(patient.id)]
                 answers += recorded != patient.said
-                made = uow.decisions(course.id)
+                made = uow.decisions.of(course.id)
                 decisions += len(made) != bool(patient.said)
                 asked = sum(QUESTION in text for text in patient.phone.texts)
                 copies.update({f"{patient.id} {text}": n for text, n in Counter(patient.phone.texts).items()})

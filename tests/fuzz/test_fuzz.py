@@ -53,7 +53,7 @@ class Line(Clinics):
         payload = json.loads(json.dumps(payload))
         rows = self.intake.rows([payload])
         with self.store.writing() as uow:
-            uow.put_updates(rows)
+            uow.inbox.put(rows)
             uow.commit()
         while handle_next(self.app):
             pass
@@ -85,8 +85,8 @@ class Line(Clinics):
         for chats, role in ((LEADS, Role.LEAD), (THERAPISTS, Role.THERAPIST), (PATIENTS, Role.PATIENT)):
             for chat in chats:
                 with self.store.writing() as uow:
-                    staff = uow.staff_at(telegram.NAME, str(chat))
-                    here = uow.person_at(telegram.NAME, str(chat)) or (staff and staff.left_at is None)
+                    staff = uow.staff.at(telegram.NAME, str(chat))
+                    here = uow.people.at(telegram.NAME, str(chat)) or (staff and staff.left_at is None)
                     code = f"CODE{next(self.numbers)}"
                     invite(self.app.work(uow), CLINIC, code, f"Somebody {chat}", role=role)
                     uow.commit()
@@ -97,12 +97,12 @@ class Line(Clinics):
                     for answer in ENROLMENT[: self.dice.choice((3, 9, 9, 9))]:
                         self.says(chat, answer)
         with self.store.writing() as uow:
-            for one in uow.all_staff():
+            for one in uow.staff.all():
                 if one.left_at is None:
-                    uow.save_staff(replace(one, confirmed=True))
-            found = [each.id for each in (*uow.all_staff(), *uow.people(CLINIC))]
-            courses = [uow.course_of(each.id) for each in uow.people(CLINIC)]
-            evenings = [uow.latest_check_in(course.id) for course in courses if course]
+                    uow.staff.save(replace(one, confirmed=True))
+            found = [each.id for each in (*uow.staff.all(), *uow.people.all(CLINIC))]
+            courses = [uow.diary.course_of(each.id) for each in uow.people.all(CLINIC)]
+            evenings = [uow.diary.latest_check_in(course.id) for course in courses if course]
             uow.commit()
         self.dice.ids = [*found, *(each.id for each in evenings if each)]
 
@@ -113,7 +113,7 @@ class Line(Clinics):
 
     def check_empty(self) -> None:
         with self.store.writing() as uow:
-            assert uow.claim_updates(self.clock(), 10) == ()
+            assert uow.inbox.claim(self.clock(), 10) == ()
 
 
 @pytest.fixture

@@ -24,7 +24,7 @@ class StaffAct:
 
     def course(self) -> Course:
         """The person's course; RefusalError when there is none."""
-        course = self.work.uow.course_of(self.person.id)
+        course = self.work.uow.diary.course_of(self.person.id)
         if course is None:
             raise RefusalError(f"person {self.person.id} has no course", "no_course")
         return course

@@ -77,21 +77,21 @@ def _routine(talk: StaffTalk) -> dict[str, object]:
 
 
 def _clinic_name(talk: StaffTalk) -> str:
-    clinic = talk.work.uow.clinic(talk.staff.clinic_id)
+    clinic = talk.work.uow.clinics.get(talk.staff.clinic_id)
     return clinic.name if clinic else ""
 
 
 def team(talk: StaffTalk) -> None:
     """Everybody who works here; for the lead only."""
     check_lead(talk.work, talk.staff, "team")
-    staff = [each for each in talk.work.uow.all_staff() if each.left_at is None]
+    staff = [each for each in talk.work.uow.staff.all() if each.left_at is None]
     talk.say("therapist.team", team=[_member(talk, each) for each in staff])
 
 
 def stands(talk: StaffTalk) -> None:
     """/clinic: the clinic as it stands; for the lead only."""
     check_lead(talk.work, talk.staff, "clinic")
-    clinic = talk.work.uow.clinic(talk.staff.clinic_id)
+    clinic = talk.work.uow.clinics.get(talk.staff.clinic_id)
     if clinic is None:
         return
     state, zone = clinic_state(talk.work, clinic), ZoneInfo(talk.staff.zone)
@@ -118,7 +118,7 @@ def stands(talk: StaffTalk) -> None:
 
 
 def _member(talk: StaffTalk, staff: Staff) -> dict[str, object]:
-    patients = [each for each in talk.work.uow.patients_of(staff.id) if each.status != Status.DISCHARGED]
+    patients = [each for each in talk.work.uow.people.of(staff.id) if each.status != Status.DISCHARGED]
     return {
         "staff": staff.id,
         "name": staff.name,
@@ -133,7 +133,7 @@ def _member(talk: StaffTalk, staff: Staff) -> dict[str, object]:
 def on_colleague(talk: StaffTalk, staff_id: str, _: str) -> None:
     """A colleague's caseload, for the lead."""
     check_lead(talk.work, talk.staff, "colleague")
-    therapist = talk.work.uow.staff(staff_id)
+    therapist = talk.work.uow.staff.get(staff_id)
     if therapist is None or not at_work(therapist):
         raise RightsError(f"no colleague {staff_id!r} at work", "not_at_work")
     say_rows(talk, caseload(talk.work, talk.staff, therapist), 0, therapist)

@@ -55,7 +55,7 @@ def _step(act: StaffAct) -> Override:
 
 
 def _has_begun(act: StaffAct, course: Course) -> bool:
-    return act.work.uow.latest_check_in(course.id) is not None
+    return act.work.uow.diary.latest_check_in(course.id) is not None
 
 
 def _check_step(act: StaffAct) -> Facts:
@@ -170,8 +170,8 @@ def _check_clear(act: StaffAct) -> Facts:
 
 def _clear(act: StaffAct) -> str:
     clear_stop(act.work, act.staff, act.person, act.typed)
-    course = act.work.uow.course_of(act.person.id)
-    made = act.work.uow.decisions(course.id) if course else ()
+    course = act.work.uow.diary.course_of(act.person.id)
+    made = act.work.uow.decisions.of(course.id) if course else ()
     return next((each.id for each in reversed(made) if each.kind == "clear"), "")
 
 
@@ -207,7 +207,7 @@ COURSE_ACTS: dict[str, ActKind] = {
 
 def going_on(act: StaffAct) -> str:
     """Which act lets the person go on: the danger is cleared, the therapist's stop lifted, or the pin taken off."""
-    course = act.work.uow.course_of(act.person.id)
+    course = act.work.uow.diary.course_of(act.person.id)
     if act.person.status == Status.SCREENED_OUT or course is None or course.episode.paused_for:
         return "clear"
     return "go_on" if course.episode.stopped else "unpin"

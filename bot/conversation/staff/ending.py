@@ -44,7 +44,7 @@ def on_text(talk: StaffTalk) -> None:
 
 
 def _ask(talk: StaffTalk, staff: Staff) -> None:
-    patients = [each for each in talk.work.uow.patients_of(staff.id) if each.status != Status.DISCHARGED]
+    patients = [each for each in talk.work.uow.people.of(staff.id) if each.status != Status.DISCHARGED]
     if patients:
         raise RefusalError(f"staff {staff.id} has {len(patients)} patients", "has_patients", count=len(patients))
     number = talk.work.new_id()[-8:]
@@ -53,7 +53,7 @@ def _ask(talk: StaffTalk, staff: Staff) -> None:
 
 
 def _colleague(talk: StaffTalk, staff_id: str) -> Staff:
-    found = talk.work.uow.staff(staff_id, lock=True)
+    found = talk.work.uow.staff.get(staff_id, lock=True)
     if found is None or not at_work(found):
         raise RefusalError(f"no staff {staff_id!r} at work", "not_at_work")
     return found

@@ -25,7 +25,7 @@ def digest(talk: StaffTalk) -> None:
         return
     monday = this_week(talk.work.now, talk.staff.zone) - int(typed or 0) * WEEK
     queue_digest(talk.work, talk.staff, monday, key=f"digest.asked:{talk.update_key}")
-    talk.work.uow.add_audit(Audit(talk.staff.clinic_id, talk.staff.id, talk.work.now, "digest"))
+    talk.work.uow.audit.add(Audit(talk.staff.clinic_id, talk.staff.id, talk.work.now, "digest"))
 
 
 def ask_hours(talk: StaffTalk) -> None:

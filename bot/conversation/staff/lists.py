@@ -21,7 +21,7 @@ def caseload_list(talk: StaffTalk) -> None:
 
 def on_page(talk: StaffTalk, page: str, therapist_id: str) -> None:
     """A further page: of the own caseload, or of a colleague's for the lead."""
-    therapist = talk.work.uow.staff(therapist_id) if therapist_id else None
+    therapist = talk.work.uow.staff.get(therapist_id) if therapist_id else None
     if not page.isdecimal() or (therapist_id and (therapist is None or not talk.staff.lead)):
         talk.say("therapist.old_button")
     else:
@@ -90,15 +90,15 @@ def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
         return
     audit(talk.work, talk.staff, "notices")
     whose = notices_seen(talk.staff)
-    count = min(talk.work.uow.count_notices(whose), NOTICES_READ)
+    count = min(talk.work.uow.notices.count(whose), NOTICES_READ)
     pages = max(-(-count // NOTICES_ON_A_PAGE), 1)
     number = min(int(page[:4]), pages - 1)
-    some = talk.work.uow.some_notices(whose, NOTICES_ON_A_PAGE, number * NOTICES_ON_A_PAGE)
+    some = talk.work.uow.notices.page(whose, NOTICES_ON_A_PAGE, number * NOTICES_ON_A_PAGE)
     talk.say("therapist.notices", notices=[_notice(talk, each) for each in some], page=number, pages=pages)
 
 
 def _notice(talk: StaffTalk, notice: Notice) -> dict[str, object]:
-    person = talk.work.uow.person(notice.person_id)
+    person = talk.work.uow.people.get(notice.person_id)
     seen = person is not None and may_see(talk.staff, person)
     still_open = person is not None and notice.id in {each.id for each in open_notices(talk.work, person)}
     return {

@@ -19,8 +19,8 @@ def on_stranger(talk: StaffTalk, newcomer_id: str, _: str) -> None:
 
 
 def _settle(talk: StaffTalk, newcomer_id: str, *, yes: bool) -> None:
-    person = talk.work.uow.person(newcomer_id, lock=True)
-    newcomer = talk.work.uow.staff(newcomer_id, lock=True)
+    person = talk.work.uow.people.get(newcomer_id, lock=True)
+    newcomer = talk.work.uow.staff.get(newcomer_id, lock=True)
     kind = "therapist.confirmed" if yes else "therapist.stranger"
     if person is not None and waiting_return(talk.work, talk.staff, person):
         again = confirm_return(talk.work, talk.staff, person, yes)

@@ -8,7 +8,7 @@ from core.use_cases.rights import REFUSED, audit, may_see, require
 
 def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
     """The patient, locked and the access noted. RightsError, the same for all, when there is none or not theirs."""
-    person = talk.work.uow.person(person_id, lock=True) if person_id else None
+    person = talk.work.uow.people.get(person_id, lock=True) if person_id else None
     if person is None or not may_see(talk.staff, person):
         if person is not None:
             audit(talk.work, talk.staff, REFUSED, person, action)

@@ -86,7 +86,7 @@ def _check_score(act: StaffAct) -> Facts:
         return {}
     score = read_prtee(act.typed)
     days = (local_date(act.work.now, act.person.zone) - course.episode.started).days
-    earlier = act.work.uow.outcomes(act.person.id)
+    earlier = act.work.uow.people.outcomes(act.person.id)
     facts: dict[str, object] = {
         "week": max(round(days / WEEK_DAYS), 0),
         "total": score.total,
@@ -105,13 +105,13 @@ def _record(act: StaffAct) -> str:
 
 
 def _colleagues(act: StaffAct) -> list[list[str]]:
-    staff = act.work.uow.all_staff()
+    staff = act.work.uow.staff.all()
     others = [each for each in staff if each.therapist and at_work(each) and each.id != act.person.therapist_id]
     return [[each.id, each.name] for each in others]
 
 
 def _colleague(act: StaffAct) -> Staff:
-    found = act.work.uow.staff(act.arg)
+    found = act.work.uow.staff.get(act.arg)
     if found is None:
         raise RefusalError(f"no staff {act.arg!r}", "not_at_work")
     return found

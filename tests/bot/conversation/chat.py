@@ -66,7 +66,7 @@ class Clinics:
         number, now = next(self.numbers), self.clock()
         payload = {"came": came.value, "at": (at or now).isoformat(), "message_id": str(number)} | fields
         with self.store.writing() as uow:
-            uow.put_updates([Update(CHANNEL, number, address, now, json.dumps(payload))])
+            uow.inbox.put([Update(CHANNEL, number, address, now, json.dumps(payload))])
             uow.commit()
 
     def work(self) -> None:
@@ -78,9 +78,9 @@ class Clinics:
     def deliver(self) -> None:
         while True:
             with self.store.writing() as uow:
-                items = uow.claim_outbox(self.clock(), 50, "test", 60.0)
+                items = uow.sending.claim(self.clock(), 50, "test", 60.0)
                 for item in items:
-                    uow.outbox_sent(item.id, self.clock(), str(item.id))
+                    uow.sending.sent(item.id, self.clock(), str(item.id))
                 uow.commit()
             if not items:
                 return
@@ -109,7 +109,7 @@ class Clinics:
         assert until >= self.clock()
         while True:
             with self.store.reading() as uow:
-                due = uow.next_work(self.clock())
+                due = uow.due.next(self.clock())
             if due is None or due > until:
                 break
             self.clock.move_to(due)
@@ -120,14 +120,14 @@ class Clinics:
     def snapshot(self) -> dict[str, Any]:
         """Everything kept about everybody, except the traffic itself."""
         with self.store.reading() as uow:
-            whole = {person.id: dict(uow.export(person.id)) for person in uow.people(CLINIC)}
+            whole = {person.id: dict(uow.people.export(person.id)) for person in uow.people.all(CLINIC)}
         for kept in whole.values():
             kept.pop("messages_in"), kept.pop("messages_out")
         return whole
 
     def notices(self) -> list[str]:
         with self.store.reading() as uow:
-            return [each.kind.value for each in uow.notices(CLINIC)]
+            return [each.kind.value for each in uow.notices.newest(CLINIC)]
 
 
 class Patient:
@@ -178,24 +178,24 @@ class Patient:
     # looking behind
     def person(self) -> Person:
         with self.clinic.store.reading() as uow:
-            person = uow.person_at(CHANNEL, self.address)
+            person = uow.people.at(CHANNEL, self.address)
         assert person
         return person
 
     def course(self) -> Course:
         with self.clinic.store.reading() as uow:
-            course = uow.course_of(self.person().id)
+            course = uow.diary.course_of(self.person().id)
         assert course
         return course
 
     def dialogue(self) -> Dialogue:
         with self.clinic.store.reading() as uow:
-            return uow.dialogue(self.person().id)
+            return uow.dialogues.get(self.person().id)
 
     def check_in(self, day: int) -> Any:
         date = MORNING.date() + dt.timedelta(days=day)
         with self.clinic.store.reading() as uow:
-            return uow.check_in_on(self.course().id, date)
+            return uow.diary.check_in_on(self.course().id, date)
 
     # getting somewhere
     def enrols(self, *answers: str) -> "Patient":

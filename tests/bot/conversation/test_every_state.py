@@ -19,7 +19,7 @@ def state(status: Status) -> Callable[[Patient], None]:
 
     def set_it(patient: Patient) -> None:
         with patient.clinic.store.writing() as uow:
-            uow.save_person(replace(patient.person(), status=status))
+            uow.people.save(replace(patient.person(), status=status))
             uow.commit()
 
     return set_it
@@ -29,7 +29,7 @@ def completed(patient: Patient) -> None:
     state(Status.COMPLETED)(patient)
     course = patient.course()
     with patient.clinic.store.writing() as uow:
-        uow.save_course(replace(course, episode=replace(course.episode, completed=True)))
+        uow.diary.save_course(replace(course, episode=replace(course.episode, completed=True)))
         uow.commit()
 
 
@@ -145,7 +145,7 @@ class Watched:
 
     def enqueue(self, message: Outgoing) -> bool:
         self.queued.append(message)
-        return bool(self._uow.enqueue(message))
+        return bool(self._uow.outbox.put(message))
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self._uow, name)

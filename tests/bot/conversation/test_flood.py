@@ -118,7 +118,7 @@ def test_nothing_of_a_flood_is_left_waiting(clinic: Clinics, patient: Patient):
         handled += 1
     assert handled == 60
     with clinic.store.reading() as uow:
-        assert uow.message_state(f"slow:chat:{patient.address}:{int(clinic.clock().timestamp()) // 600}") in (
+        assert uow.outbox.state(f"slow:chat:{patient.address}:{int(clinic.clock().timestamp()) // 600}") in (
             OutboxState.PENDING, OutboxState.SENT,
         )  # fmt: skip
 

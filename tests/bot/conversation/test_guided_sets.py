@@ -25,11 +25,11 @@ def seconds_pass(patient: Patient, seconds: float, *, unseen: bool = False) -> l
     until = clinic.clock() + dt.timedelta(seconds=seconds)
     while not unseen:
         with clinic.store.writing() as uow:
-            moment = uow.next_set_at()
+            moment = uow.sets.next_at()
             if moment is None or moment > until:
                 break
             clinic.clock.move_to(max(moment, clinic.clock()))
-            which = uow.due_set(clinic.clock())
+            which = uow.sets.due(clinic.clock())
             shown = go_on(clinic.app.work(uow), which or "")
             uow.commit()
         clinic.deliver()
@@ -41,7 +41,7 @@ def seconds_pass(patient: Patient, seconds: float, *, unseen: bool = False) -> l
 
 def sets(patient: Patient) -> list[GuidedSet]:
     with patient.clinic.store.reading() as uow:
-        return list(uow.sets_on(patient.course().id, patient.clinic.clock().date()))
+        return list(uow.sets.on(patient.course().id, patient.clinic.clock().date()))
 
 
 def test_a_set_is_counted_arm_by_arm_and_counts_by_itself_once(cellist: Patient):
@@ -221,7 +221,7 @@ def test_lowering_is_told_in_words_and_rests_before_the_next(clinic: Clinics):
     patient = Patient(clinic).enrols()
     course = patient.course()
     with clinic.store.writing() as uow:
-        uow.save_course(replace(course, episode=replace(course.episode, step=4, load_g=500)))
+        uow.diary.save_course(replace(course, episode=replace(course.episode, step=4, load_g=500)))
         uow.commit()
     clinic.live_to(1, "10:00")
     patient.sends("today")

@@ -123,7 +123,7 @@ def test_a_corrected_evening_is_decided_anew_with_the_injection_where_it_stood(p
     patient.types("sorry, pain was 5")
     patient.taps_label("Yes, change it") if "Yes, change it" in patient.buttons() else None
     with patient.clinic.store.reading() as uow:
-        made = uow.decisions(patient.course().id)
+        made = uow.decisions.of(patient.course().id)
     assert [each.kind for each in made] == ["injection", "evening"]
     assert made[0].decision.move is Move.REGRESS
     assert all(each.decision.dose and each.decision.dose.asked == 0 for each in made)

@@ -156,7 +156,7 @@ def test_nothing_due_writes_nothing(clinic: Clinics, monkeypatch: pytest.MonkeyP
 
 def damage(clinic: Clinics, change: str) -> None:
     with clinic.store.writing() as uow:
-        uow._open().exec_driver_sql(change)
+        uow.connection.exec_driver_sql(change)
         uow.commit()
 
 
@@ -190,7 +190,7 @@ def test_a_name_and_a_dialogue_that_no_key_opens_stop_nobody_and_are_left_as_the
 
     assert patient.types("4, did all") == ["evening.outcome"]
     with clinic.store.reading() as uow:
-        stored = uow._open().exec_driver_sql(f"SELECT name FROM people WHERE id = '{ill}'").scalar()
+        stored = uow.connection.exec_driver_sql(f"SELECT name FROM people WHERE id = '{ill}'").scalar()
     assert stored == "torn"
     lines = [line for line in caplog.records if line.message.startswith("a sealed text cannot be opened")]
     assert len(lines) == 2, "said once each, however often it is read"

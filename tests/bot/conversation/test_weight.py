@@ -15,13 +15,13 @@ def lifter(patient: Patient) -> Patient:
         patient.clinic.live_to(day, "19:05")
         patient.types("3, did all")
     with patient.clinic.store.writing() as uow:
-        course = uow.course_of(patient.person().id)
+        course = uow.diary.course_of(patient.person().id)
         assert course
         since = course.episode.started + dt.timedelta(days=4)
         episode = replace(
             course.episode, step=3, load_g=500, since=since, trying_until=since + dt.timedelta(days=7), level=3.0
         )
-        uow.save_course(replace(course, episode=episode))
+        uow.diary.save_course(replace(course, episode=episode))
         uow.commit()
     patient.clinic.live_to(4, "19:05")
     return patient

@@ -68,7 +68,7 @@ class House:
         question is open for `but` alone."""
         with self.clinic.store.reading() as uow:
             rows = {
-                table.name: {tuple(row) for row in uow._open().exec_driver_sql(f'SELECT * FROM "{table.name}"')}
+                table.name: {tuple(row) for row in uow.connection.exec_driver_sql(f'SELECT * FROM "{table.name}"')}
                 for table in metadata.sorted_tables
                 if table.name not in TRAFFIC
             }
@@ -77,7 +77,7 @@ class House:
 
     def trail(self, role: str) -> list[tuple[str, str | None]]:
         with self.clinic.store.reading() as uow:
-            found = uow.audits(limit=5000)
+            found = uow.audit.latest(limit=5000)
         return [(each.action, each.person_id) for each in found if each.staff_id == self.of(role)]
 
     def does(self, role: str, came: Came, **fields: str) -> "Deed":

@@ -67,8 +67,8 @@ def stored(store: SqlStore) -> list[InboxItem]:
     """Everything in the inbox, taken out in the order it is handed out."""
     items: list[InboxItem] = []
     with store.writing() as unit:
-        while batch := unit.claim_updates(NOW + dt.timedelta(days=1), 100):
+        while batch := unit.inbox.claim(NOW + dt.timedelta(days=1), 100):
             items += batch
             for item in batch:
-                unit.update_done(item.id, NOW)
+                unit.inbox.done(item.id, NOW)
     return items

@@ -152,8 +152,8 @@ async def test_a_sender_that_died_leaves_its_message_unknown_and_another_sends_i
 ) -> None:
     key = world.put(ines)
     with world.store.writing() as unit:  # claimed and leaving, and then the process is gone
-        (item,) = unit.claim_outbox(world.clock(), 5, "dead", 60)
-        unit.outbox_leaves([item.id], "dead")
+        (item,) = unit.sending.claim(world.clock(), 5, "dead", 60)
+        unit.sending.leaves([item.id], "dead")
         unit.commit()
     world.clock.pass_by(61)
     stop, wake = asyncio.Event(), asyncio.Event()

@@ -39,7 +39,7 @@ async def test_killed_at_any_moment_nothing_is_lost_and_only_what_was_under_way_
     with sqlite_store.writing() as unit:
         for n, one in enumerate(keys):
             person = a_person(id=f"p{n}", channel="telegram", address=str(people[n % 30].chat))
-            unit.enqueue(a_message(person, key=one, at=NOW))
+            unit.outbox.put(a_message(person, key=one, at=NOW))
         unit.commit()
 
     for hours in range(KILLS):
@@ -59,9 +59,9 @@ async def test_killed_at_any_moment_nothing_is_lost_and_only_what_was_under_way_
     assert sum(count - 1 for count in copies.values()) <= KILLS * IN_FLIGHT
     stored: list[int] = []
     with sqlite_store.writing() as unit:
-        while batch := unit.claim_updates(NOW, 100):
+        while batch := unit.inbox.claim(NOW, 100):
             stored += [item.update.update_id for item in batch]
             for item in batch:
-                unit.update_done(item.id, NOW)
+                unit.inbox.done(item.id, NOW)
     assert sorted(stored) == sorted(standin.confirmed)
     assert len(stored) == UPDATES

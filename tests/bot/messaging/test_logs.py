@@ -60,7 +60,7 @@ async def test_no_token_no_answer_and_no_name_reaches_the_log_of_a_whole_exchang
     def put(kind: str, store: SqlStore = sqlite_store) -> None:
         person = a_person(id="p1", channel="telegram", address=str(ines.chat), name=ines.first_name)
         with store.writing() as unit:
-            unit.enqueue(a_message(person, kind=kind, at=clock(), priority=Priority.REPLY))
+            unit.outbox.put(a_message(person, kind=kind, at=clock(), priority=Priority.REPLY))
             unit.commit()
 
     echo = json.dumps({"ok": True, "result": {"text": WROTE}}).encode()[:-1]  # cut short: cannot be parsed

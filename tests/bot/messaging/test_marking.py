@@ -21,8 +21,8 @@ def claimed(world: World, standin: StandIn, count: int) -> list[tuple[str, int]]
     """(key, row) of so many messages on their way."""
     keys = [world.put(standin.person(f"P{n}")) for n in range(count)]
     with world.store.writing() as unit:
-        items = unit.claim_outbox(world.clock(), count, "one", 60)
-        unit.outbox_leaves([item.id for item in items], "one")
+        items = unit.sending.claim(world.clock(), count, "one", 60)
+        unit.sending.leaves([item.id for item in items], "one")
         unit.commit()
     return list(zip(keys, sorted(item.id for item in items), strict=True))
 

@@ -62,7 +62,7 @@ async def test_what_may_have_been_delivered_is_tried_until_it_is_known(
         assert await delivery.drain_once() == 1
         times.append((world.clock() - began).total_seconds())
         with world.store.reading() as unit:
-            world.clock.now = unit.next_work(world.clock()) or world.clock()
+            world.clock.now = unit.due.next(world.clock()) or world.clock()
     assert world.state(key) is OutboxState.UNKNOWN
     unheard = world.standin.unheard
 
@@ -89,7 +89,7 @@ async def test_a_reply_nobody_knows_the_fate_of_is_given_up_after_hours_and_that
     assert world.state(key) is OutboxState.FAILED
     assert [record.levelname for record in caplog.records if "given up" in record.message] == ["ERROR"]
     with world.store.reading() as unit:
-        (lost,) = unit.lost_messages()
+        (lost,) = unit.outbox.lost()
     assert lost.kind == "evening.ask"
 
 
@@ -104,7 +104,7 @@ async def test_a_question_that_expired_untold_is_lost_and_one_never_tried_is_not
         world.clock.pass_by(3600)
 
     with world.store.reading() as unit:
-        assert len(unit.lost_messages()) == 1
+        assert len(unit.outbox.lost()) == 1
 
 
 async def test_retries_grow_further_apart_and_end_after_a_day(world: World, ines: Person) -> None:
@@ -116,7 +116,7 @@ async def test_retries_grow_further_apart_and_end_after_a_day(world: World, ines
         assert await delivery.drain_once() == 1
         times.append((world.clock() - began).total_seconds())
         with world.store.reading() as unit:
-            world.clock.now = unit.next_work(world.clock()) or world.clock()
+            world.clock.now = unit.due.next(world.clock()) or world.clock()
 
     gaps = [after - before for before, after in itertools.pairwise(times)]
     assert 1 <= gaps[0] <= 2

@@ -63,10 +63,10 @@ class World:
         owner = a_person(id=f"p{person.chat}", channel="telegram", address=str(person.chat))
         message = a_message(owner, kind=kind, **{"words": Worded(kind, OK), "at": self.clock(), **given})
         with self.store.writing() as unit:
-            unit.enqueue(message)
+            unit.outbox.put(message)
             unit.commit()
         return message.key
 
     def state(self, key: str) -> OutboxState | None:
         with self.store.reading() as unit:
-            return unit.message_state(key)
+            return unit.outbox.state(key)

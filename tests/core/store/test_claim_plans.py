@@ -11,8 +11,8 @@ from tests.builders import NOW, a_message, a_person, an_update
 
 WAITING, PLACES = 4000, 16
 CLAIMS: tuple[tuple[Callable[[SqlUnit], Sequence[object]], str], ...] = (
-    (lambda unit: unit.claim_outbox(NOW, PLACES, "one", 60), "picked"),
-    (lambda unit: unit.claim_updates(NOW, PLACES), "FROM inbox"),
+    (lambda unit: unit.sending.claim(NOW, PLACES, "one", 60), "picked"),
+    (lambda unit: unit.inbox.claim(NOW, PLACES), "FROM inbox"),
 )
 
 
@@ -44,8 +44,8 @@ def test_a_claim_does_not_read_the_queue_for_each_message_whatever_the_planner_b
     try:
         with store.writing() as unit:
             for number in range(WAITING):
-                unit.enqueue(a_message(a_person(id=f"p{number}", address=str(number)), at=NOW))
-            unit.put_updates([an_update(address=str(number)) for number in range(WAITING)])
+                unit.outbox.put(a_message(a_person(id=f"p{number}", address=str(number)), at=NOW))
+            unit.inbox.put([an_update(address=str(number)) for number in range(WAITING)])
             unit.commit()
 
         read = [claim_pages(store, claim, sign) for claim, sign in CLAIMS]

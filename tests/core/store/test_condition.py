@@ -10,8 +10,8 @@ from tests.builders import a_person, a_staff
 
 def test_a_whole_database_and_one_with_a_text_that_no_key_opens(store: SqlStore, store_url: str, key: bytes):
     with store.writing() as uow:
-        uow.save_staff(a_staff(id="anna"))
-        uow.save_person(a_person(id="cook", name="Pastry cook"))
+        uow.staff.save(a_staff(id="anna"))
+        uow.people.save(a_person(id="cook", name="Pastry cook"))
         uow.commit()
     found = condition_of(store_url, (key,))
     assert (found.version, found.needs, found.people, found.staff, found.unreadable) == (HEAD, HEAD, 1, 1, ())

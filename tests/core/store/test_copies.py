@@ -24,8 +24,8 @@ ASIDE = ".before"
 def home(tmp_path: Path, sqlite_store: SqlStore) -> Path:
     """A folder with store.db, in which two people live, and which is in use."""
     with sqlite_store.writing() as uow:
-        uow.save_person(a_person(id="cook", name="the pastry cook"))
-        uow.save_staff(a_staff(id="ben"))
+        uow.people.save(a_person(id="cook", name="the pastry cook"))
+        uow.staff.save(a_staff(id="ben"))
         uow.commit()
     return tmp_path
 
@@ -68,8 +68,8 @@ class Writers:
             turn += 1
             person = a_person(id=f"p{number}-{turn:06}", address=f"{number}-{turn}", name="somebody" * 40)
             with self._store.writing() as uow:
-                uow.save_person(person)
-                uow.add_note(a_note(person, text="a long line " * 60))
+                uow.people.save(person)
+                uow.people.add_note(a_note(person, text="a long line " * 60))
                 uow.commit()
             self.committed.append(person.id)
 
@@ -108,10 +108,10 @@ def test_a_copy_put_back_is_the_database_of_its_moment_and_lives_on(
         assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
     store = open_store(url(home), key)
     with store.writing() as uow:
-        cook = uow.person("cook")
+        cook = uow.people.get("cook")
         assert cook
         assert cook.name == "the pastry cook"
-        uow.add_note(a_note(cook))
+        uow.people.add_note(a_note(cook))
         uow.commit()
     store.close()
 
@@ -241,7 +241,7 @@ def test_a_database_in_use_is_not_replaced(home: Path, sqlite_store: SqlStore, k
     with sqlite_store.writing(), pytest.raises(StoreError, match="in use"):
         put_back(home / "copy.sqlite", url(home), [key], aside=ASIDE, replace=True)
     with sqlite_store.reading() as uow:
-        assert len(uow.people("clinic")) == 1
+        assert len(uow.people.all("clinic")) == 1
 
 
 def test_a_change_of_files_that_breaks_off_leaves_the_database_where_it_was(
@@ -258,7 +258,7 @@ def test_a_change_of_files_that_breaks_off_leaves_the_database_where_it_was(
         put_back(home / "copy.sqlite", url(home), [key], aside=ASIDE, replace=True)
     store = open_store(url(home), key)
     with store.reading() as uow:
-        assert uow.person("cook")
+        assert uow.people.get("cook")
     store.close()
 
 

@@ -17,23 +17,23 @@ def test_a_set_comes_back_is_due_to_one_alone_and_counts_once(store: SqlStore) -
     first = a_guided_set(course, number=1, counted=True, **over)
     running = a_guided_set(course, number=2, next_at=later, made_at=later)
     with store.writing() as unit:
-        unit.save_person(person)
-        unit.save_course(course)
+        unit.people.save(person)
+        unit.diary.save_course(course)
         for each in (first, running):
-            unit.save_set(each)
+            unit.sets.save(each)
         unit.commit()
     with store.writing() as unit:
-        assert unit.sets_on(course.id, TODAY) == (first, running)
-        assert unit.open_set(person.id) == unit.guided_set(running.id) == running
-        assert unit.next_set_at() == later
-        assert unit.due_set(NOW) is None
-        assert unit.due_set(later) == running.id
-        unit.give_up_set(running.id)
-        assert (unit.open_set(person.id), unit.next_set_at()) == (None, None)
+        assert unit.sets.on(course.id, TODAY) == (first, running)
+        assert unit.sets.open_of(person.id) == unit.sets.get(running.id) == running
+        assert unit.sets.next_at() == later
+        assert unit.sets.due(NOW) is None
+        assert unit.sets.due(later) == running.id
+        unit.sets.give_up(running.id)
+        assert (unit.sets.open_of(person.id), unit.sets.next_at()) == (None, None)
         unit.commit()
     with store.writing() as unit, pytest.raises(StoreError):
-        unit.save_set(a_guided_set(course, number=1, counted=True, **over))
+        unit.sets.save(a_guided_set(course, number=1, counted=True, **over))
     with store.writing() as unit:
-        unit.save_set(a_guided_set(course, number=3))
+        unit.sets.save(a_guided_set(course, number=3))
         with pytest.raises(StoreError):
-            unit.save_set(a_guided_set(course, number=4))
+            unit.sets.save(a_guided_set(course, number=4))

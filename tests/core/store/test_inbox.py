@@ -19,25 +19,25 @@ SECOND = dt.timedelta(seconds=1)
 
 def put(store: SqlStore, *updates: Update) -> None:
     with store.writing() as unit:
-        unit.put_updates(updates)
+        unit.inbox.put(updates)
         unit.commit()
 
 
 def handle_next(store: SqlStore, now: dt.datetime = NOW) -> Update | None:
     with store.writing() as unit:
-        items = unit.claim_updates(now, 1)
+        items = unit.inbox.claim(now, 1)
         if not items:
             return None
-        unit.update_done(items[0].id, now)
+        unit.inbox.done(items[0].id, now)
         unit.commit()
         return items[0].update
 
 
 def fail_next(store: SqlStore, now: dt.datetime = NOW, *, dead: bool = False) -> InboxItem:
     with store.writing() as unit:
-        (item,) = unit.claim_updates(now, 1)
+        (item,) = unit.inbox.claim(now, 1)
     with store.writing() as unit:
-        unit.update_failed(item.id, now, "a broken pipe", dead=dead)
+        unit.inbox.failed(item.id, now, "a broken pipe", dead=dead)
         unit.commit()
     return item
 
@@ -45,9 +45,9 @@ def fail_next(store: SqlStore, now: dt.datetime = NOW, *, dead: bool = False) ->
 def test_a_repeated_update_is_kept_once(store: SqlStore) -> None:
     update = an_update(update_id=2**52)
     with store.writing() as unit:
-        assert unit.put_updates([]) == 0
-        assert unit.put_updates([update, update]) == 1
-        assert unit.put_updates([update, an_update(update_id=2**52, channel="other")]) == 1
+        assert unit.inbox.put([]) == 0
+        assert unit.inbox.put([update, update]) == 1
+        assert unit.inbox.put([update, an_update(update_id=2**52, channel="other")]) == 1
 
 
 def test_an_update_is_handled_once_even_when_it_is_delivered_again(store: SqlStore) -> None:
@@ -65,7 +65,7 @@ def test_what_a_dying_process_had_claimed_is_handed_out_again(store: SqlStore) -
     put(store, update)
 
     with store.writing() as unit:
-        assert unit.claim_updates(NOW, 1)[0].update == update  # and no commit
+        assert unit.inbox.claim(NOW, 1)[0].update == update  # and no commit
 
     assert handle_next(store) == update
 
@@ -75,7 +75,7 @@ def test_a_claim_takes_at_most_one_of_each_chat(store: SqlStore) -> None:
     put(store, first, an_update(address="a"), other)
 
     with store.writing() as unit:
-        assert [item.update for item in unit.claim_updates(NOW, 10)] == [first, other]
+        assert [item.update for item in unit.inbox.claim(NOW, 10)] == [first, other]
 
 
 def test_updates_that_overtook_each_other_are_put_in_order(store: SqlStore) -> None:
@@ -114,9 +114,9 @@ def test_finished_updates_are_forgotten_and_waiting_ones_never(store: SqlStore) 
     handle_next(store)
 
     with store.writing() as unit:
-        assert unit.forget_updates(NOW) == 0
-        assert unit.forget_updates(NOW + SECOND) == 1
-        assert [item.update for item in unit.claim_updates(NOW, 5)] == [waiting]
+        assert unit.inbox.forget(NOW) == 0
+        assert unit.inbox.forget(NOW + SECOND) == 1
+        assert [item.update for item in unit.inbox.claim(NOW, 5)] == [waiting]
 
 
 def test_four_threads_handle_everything_once_and_in_order(store: SqlStore) -> None:
@@ -129,7 +129,7 @@ def test_four_threads_handle_everything_once_and_in_order(store: SqlStore) -> No
     def work(_: int) -> None:
         while True:
             with store.writing() as unit:
-                items = unit.claim_updates(NOW, 1)
+                items = unit.inbox.claim(NOW, 1)
                 if not items:
                     with guard:
                         if sum(map(len, handled.values())) == chats * each:
@@ -141,7 +141,7 @@ def test_four_threads_handle_everything_once_and_in_order(store: SqlStore) -> No
                         together.append(update)
                     in_hand.add(update.address)
                     handled[update.address].append(update.update_id)
-                unit.update_done(items[0].id, NOW)
+                unit.inbox.done(items[0].id, NOW)
                 with guard:  # before the commit: afterwards the next of this chat may be in other hands
                     in_hand.discard(update.address)
                 unit.commit()
@@ -161,15 +161,15 @@ def test_two_processes_at_once_never_hold_the_same_chat(store: SqlStore) -> None
     put(store, first, second, other)
 
     with store.writing() as one, store.writing() as two, store.writing() as three:
-        (held,) = one.claim_updates(NOW, 1)
+        (held,) = one.inbox.claim(NOW, 1)
         assert held.update == first
-        assert [item.update for item in two.claim_updates(NOW, 5)] == [other]
-        assert three.claim_updates(NOW, 5) == ()
+        assert [item.update for item in two.inbox.claim(NOW, 5)] == [other]
+        assert three.inbox.claim(NOW, 5) == ()
 
-        one.update_done(held.id, NOW)
+        one.inbox.done(held.id, NOW)
         one.commit()
 
-        assert [item.update for item in three.claim_updates(NOW, 5)] == [second]
+        assert [item.update for item in three.inbox.claim(NOW, 5)] == [second]
 
 
 KILLED = """
@@ -179,7 +179,7 @@ from tests.builders import an_update
 store = open_store(sys.argv[1], sys.argv[2].encode())
 for number in itertools.count(1):
     with store.writing() as unit:
-        unit.put_updates([an_update(update_id=number, address="a")])
+        unit.inbox.put([an_update(update_id=number, address="a")])
         unit.commit()
     print(number, flush=True)
 """
@@ -214,13 +214,13 @@ def test_a_chat_that_writes_a_lot_does_not_make_another_wait(store: SqlStore) ->
     """Sixty updates of one chat lay before the one of another, which waited for all of them."""
     flood = [an_update(address="flood") for _ in range(60)]
     with store.writing() as unit:
-        unit.put_updates([*flood, an_update(address="ines")])
+        unit.inbox.put([*flood, an_update(address="ines")])
         unit.commit()
 
     served = []
     with store.writing() as unit:
-        while items := unit.claim_updates(NOW, 1):
+        while items := unit.inbox.claim(NOW, 1):
             served.append(items[0].update.address)
-            unit.update_done(items[0].id, NOW)
+            unit.inbox.done(items[0].id, NOW)
     assert served.index("ines") <= 1
     assert len(served) == 61

@@ -80,12 +80,12 @@ def test_a_database_that_is_newer_than_the_program_is_left_alone(empty_url: str,
 def test_a_plain_path_opens_the_same_file_as_its_url(sqlite_store: SqlStore, tmp_path: Path, key: bytes) -> None:
     person = a_person()
     with sqlite_store.writing() as unit:
-        unit.save_person(person)
+        unit.people.save(person)
         unit.commit()
 
     other = open_store(f"sqlite:///{tmp_path / 'store.db'}", key)
     with other.reading() as unit:
-        assert unit.person(person.id) == person
+        assert unit.people.get(person.id) == person
     other.close()
 
 
@@ -103,7 +103,7 @@ def test_sqlite_waits_for_the_disk_only_where_it_is_asked_to(tmp_path: Path, key
         store = open_store(f"sqlite:///{tmp_path / 'x.db'}{setting}", key)
         with store.reading() as unit:
             # 1 is NORMAL, 2 is FULL: https://sqlite.org/pragma.html#pragma_synchronous
-            assert unit._open().exec_driver_sql("PRAGMA synchronous").scalar() == level
+            assert unit.connection.exec_driver_sql("PRAGMA synchronous").scalar() == level
         store.close()
     with pytest.raises(StoreError, match="the only one for SQLite is"):
         open_store(f"sqlite:///{tmp_path / 'x.db'}?cache=shared", key)
@@ -150,16 +150,16 @@ def test_what_is_no_key_is_refused_without_being_shown(bad: bytes | list[bytes],
 def test_a_full_disk_is_called_that_and_nothing_is_lost(sqlite_store: SqlStore) -> None:
     person = a_person()
     with sqlite_store.writing() as unit:
-        unit.save_person(person)
+        unit.people.save(person)
         unit.commit()
     with sqlite_store.writing() as unit:
-        unit._open().exec_driver_sql("PRAGMA max_page_count = 1")  # as far as it has come, and no page more
+        unit.connection.exec_driver_sql("PRAGMA max_page_count = 1")  # as far as it has come, and no page more
         with pytest.raises(StoreError, match="the disk is full") as failed:
-            unit.save_programme("1", "text " * 50_000, person.created_at)
+            unit.clinics.save_programme("1", "text " * 50_000, person.created_at)
         assert isinstance(failed.value.__cause__, sa.exc.OperationalError)
 
     with sqlite_store.reading() as unit:
-        assert unit.people("clinic") == (person,)
+        assert unit.people.all("clinic") == (person,)
 
 
 def test_a_lock_that_another_program_keeps_is_called_that(
@@ -177,17 +177,17 @@ def test_a_lock_that_another_program_keeps_is_called_that(
 def test_a_server_that_hung_up_costs_one_unit_of_work_only(store: SqlStore, store_url: str) -> None:
     person = a_person()
     with psycopg.connect(store_url, autocommit=True) as admin, store.writing() as unit:
-        unit.save_person(person)
+        unit.people.save(person)
         admin.execute(
             "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
             "WHERE datname = current_database() AND pid <> pg_backend_pid()"
         )
         with pytest.raises(StoreError, match="run this unit of work again"):
-            unit.save_person(person)
+            unit.people.save(person)
 
     with store.writing() as unit:
-        assert unit.person(person.id) is None
-        unit.save_person(person)
+        assert unit.people.get(person.id) is None
+        unit.people.save(person)
         unit.commit()
 
 
@@ -203,12 +203,12 @@ def test_a_copied_database_is_ready_without_its_log(sqlite_store: SqlStore, tmp_
     """Closing leaves one file: what a person would copy when told to close first."""
     person = a_person()
     with sqlite_store.writing() as unit:
-        unit.save_person(person)
+        unit.people.save(person)
         unit.commit()
     sqlite_store.close()
     shutil.copy(tmp_path / "store.db", tmp_path / "copy.db")
 
     copy = open_store(str(tmp_path / "copy.db"), key)
     with copy.reading() as unit:
-        assert unit.person(person.id) == person
+        assert unit.people.get(person.id) == person
     copy.close()

@@ -18,13 +18,13 @@ LEASE_S = 30.0
 def put(store: SqlStore, *messages: Outgoing) -> None:
     with store.writing() as unit:
         for message in messages:
-            assert unit.enqueue(message)
+            assert unit.outbox.put(message)
         unit.commit()
 
 
 def claim(store: SqlStore, now: dt.datetime = NOW, limit: int = 10) -> tuple[OutboxItem, ...]:
     with store.writing() as unit:
-        items = unit.claim_outbox(now, limit, "a sender", LEASE_S)
+        items = unit.sending.claim(now, limit, "a sender", LEASE_S)
         unit.commit()
     return items
 
@@ -41,21 +41,21 @@ def test_a_key_is_taken_once_and_for_three_months(store: SqlStore) -> None:
     bulk, reply = to("a", Priority.BULK), to("b")
     put(store, bulk, reply)
     with store.writing() as unit:
-        assert not unit.enqueue(to("c", key=bulk.key))
-        for item in unit.claim_outbox(NOW, 5, "a sender", LEASE_S):
-            unit.outbox_sent(item.id, NOW, "71")
+        assert not unit.outbox.put(to("c", key=bulk.key))
+        for item in unit.sending.claim(NOW, 5, "a sender", LEASE_S):
+            unit.sending.sent(item.id, NOW, "71")
 
-        assert unit.forget_outbox(NOW) == 0
-        assert unit.forget_outbox(NOW + SECOND) == 2
-        assert unit.forget_outbox(NOW + SECOND) == 0
+        assert unit.outbox.forget(NOW) == 0
+        assert unit.outbox.forget(NOW + SECOND) == 2
+        assert unit.outbox.forget(NOW + SECOND) == 0
 
-        assert not unit.enqueue(to("c", key=bulk.key))
-        assert unit.message_state(bulk.key) is OutboxState.SENT
-        assert unit.message_state(reply.key) is None, "replies go with their keys"
+        assert not unit.outbox.put(to("c", key=bulk.key))
+        assert unit.outbox.state(bulk.key) is OutboxState.SENT
+        assert unit.outbox.state(reply.key) is None, "replies go with their keys"
 
-        assert unit.forget_outbox(NOW + KEYS_KEPT) == 0
-        assert unit.forget_outbox(NOW + KEYS_KEPT + SECOND) == 1
-        assert unit.message_state(bulk.key) is None, "nothing is kept for ever"
+        assert unit.outbox.forget(NOW + KEYS_KEPT) == 0
+        assert unit.outbox.forget(NOW + KEYS_KEPT + SECOND) == 1
+        assert unit.outbox.state(bulk.key) is None, "nothing is kept for ever"
 
 
 def test_replies_go_before_notices_and_prompts(store: SqlStore) -> None:
@@ -74,7 +74,7 @@ def test_a_chat_gets_one_message_at_a_time_in_order(store: SqlStore) -> None:
     assert [item.message for item in items] == [first, other]
     assert claimed(store) == []
     with store.writing() as unit:
-        unit.outbox_sent(items[0].id, NOW, "71")
+        unit.sending.sent(items[0].id, NOW, "71")
         unit.commit()
 
     assert claimed(store) == [second]
@@ -85,8 +85,8 @@ def test_a_message_that_is_tried_again_keeps_its_place(store: SqlStore) -> None:
     put(store, first, second)
     (item,) = claim(store)
     with store.writing() as unit:
-        unit.outbox_retry(item.id, NOW + 9 * SECOND)
-        assert unit.next_work(NOW) == NOW, "the second is due, though it must wait"
+        unit.sending.retry(item.id, NOW + 9 * SECOND)
+        assert unit.due.next(NOW) == NOW, "the second is due, though it must wait"
         unit.commit()
 
     assert claimed(store, NOW + 8 * SECOND) == []
@@ -101,7 +101,7 @@ def test_a_reply_need_not_wait_for_a_prompt_that_is_tried_again(store: SqlStore)
     put(store, reply)
     assert claimed(store) == []
     with store.writing() as unit:
-        unit.outbox_retry(item.id, NOW + 9 * SECOND)
+        unit.sending.retry(item.id, NOW + 9 * SECOND)
         unit.commit()
 
     assert claimed(store) == [reply]
@@ -121,14 +121,14 @@ def test_a_message_that_came_too_late_expires_unsent(store: SqlStore) -> None:
 
     assert claimed(store) == [good]
     with store.reading() as unit:
-        assert unit.message_state(stale.key) is OutboxState.EXPIRED
+        assert unit.outbox.state(stale.key) is OutboxState.EXPIRED
 
 
 def leaving(store: SqlStore, now: dt.datetime = NOW) -> OutboxItem:
     """The one message that is claimed and on its way."""
     (item,) = claim(store, now)
     with store.writing() as unit:
-        assert unit.outbox_leaves([item.id], "a sender") == {item.id}
+        assert unit.sending.leaves([item.id], "a sender") == {item.id}
         unit.commit()
     return item
 
@@ -141,10 +141,10 @@ def test_an_unknown_delivery_is_repeated_until_its_sender_gives_it_up(store: Sql
         item = leaving(store, NOW + SECOND)
         assert item.unknowns == unknowns
         with store.writing() as unit:
-            unit.outbox_unknown(item.id, NOW + SECOND)
+            unit.sending.unknown(item.id, NOW + SECOND)
             unit.commit()
         with store.reading() as unit:
-            assert unit.message_state(message.key) is OutboxState.UNKNOWN
+            assert unit.outbox.state(message.key) is OutboxState.UNKNOWN
 
 
 def test_a_lease_that_ran_out_gives_back_what_had_not_left_as_it_was(store: SqlStore) -> None:
@@ -155,9 +155,9 @@ def test_a_lease_that_ran_out_gives_back_what_had_not_left_as_it_was(store: SqlS
     for unknown in (0, 1, 0, 1):
         item = leaving(store, now) if unknown else claim(store, now)[0]
         with store.writing() as unit:
-            assert unit.recover_outbox(now + dt.timedelta(seconds=LEASE_S - 1)) == 0
+            assert unit.sending.recover(now + dt.timedelta(seconds=LEASE_S - 1)) == 0
             now += dt.timedelta(seconds=LEASE_S)
-            assert unit.recover_outbox(now) == unknown
+            assert unit.sending.recover(now) == unknown
             unit.commit()
 
     assert claim(store, now + 10 * SECOND)[0].unknowns == 2
@@ -168,7 +168,7 @@ def test_what_left_alone_gives_back_at_a_start_is_due_at_once(store: SqlStore) -
     put(store, to("a"))
     leaving(store)
     with store.writing() as unit:
-        assert unit.recover_outbox(NOW + SECOND, alone=True) == 1
+        assert unit.sending.recover(NOW + SECOND, alone=True) == 1
         unit.commit()
 
     assert len(claim(store, NOW + SECOND)) == 1
@@ -178,11 +178,11 @@ def test_only_who_holds_a_message_may_let_it_leave_and_only_once(store: SqlStore
     put(store, to("a"))
     (item,) = claim(store)
     with store.writing() as unit:
-        assert unit.outbox_leaves([item.id], "another") == frozenset()
-        assert unit.outbox_leaves([item.id], "a sender") == {item.id}
-        assert unit.outbox_leaves([item.id], "a sender") == frozenset()
-        unit.recover_outbox(NOW + dt.timedelta(minutes=5))
-        assert unit.outbox_leaves([item.id], "a sender") == frozenset()
+        assert unit.sending.leaves([item.id], "another") == frozenset()
+        assert unit.sending.leaves([item.id], "a sender") == {item.id}
+        assert unit.sending.leaves([item.id], "a sender") == frozenset()
+        unit.sending.recover(NOW + dt.timedelta(minutes=5))
+        assert unit.sending.leaves([item.id], "a sender") == frozenset()
 
 
 def test_what_was_put_back_untried_does_not_count_as_a_try(store: SqlStore) -> None:
@@ -190,7 +190,7 @@ def test_what_was_put_back_untried_does_not_count_as_a_try(store: SqlStore) -> N
     put(store, first)
     (item,) = claim(store)
     with store.writing() as unit:
-        unit.outbox_put_back(item.id, NOW + SECOND)
+        unit.sending.put_back(item.id, NOW + SECOND)
         unit.commit()
     put(store, urgent)
 
@@ -201,7 +201,7 @@ def test_a_chat_that_rests_gets_nothing_and_holds_nobody_up(store: SqlStore) -> 
     resting, other = to("a"), to("b")
     put(store, resting, other)
     with store.writing() as unit:
-        items = unit.claim_outbox(NOW, 1, "a sender", LEASE_S, resting=["a", "c"])
+        items = unit.sending.claim(NOW, 1, "a sender", LEASE_S, resting=["a", "c"])
 
     assert [item.message for item in items] == [other]
 
@@ -210,8 +210,8 @@ def test_a_sender_that_reports_after_its_lease_prevents_the_repeat(store: SqlSto
     put(store, to("a"))
     (item,) = claim(store)
     with store.writing() as unit:
-        unit.recover_outbox(NOW + dt.timedelta(minutes=5))
-        unit.outbox_sent(item.id, NOW + dt.timedelta(minutes=5), "71")
+        unit.sending.recover(NOW + dt.timedelta(minutes=5))
+        unit.sending.sent(item.id, NOW + dt.timedelta(minutes=5), "71")
         unit.commit()
 
     assert claimed(store, NOW + dt.timedelta(hours=1)) == []
@@ -222,12 +222,12 @@ def test_a_refused_message_fails_and_the_next_goes_out(store: SqlStore) -> None:
     put(store, refused, following)
     (item,) = claim(store)
     with store.writing() as unit:
-        unit.outbox_failed(item.id, NOW, "chat not found")
+        unit.sending.failed(item.id, NOW, "chat not found")
         unit.commit()
 
     assert claimed(store) == [following]
     with store.reading() as unit:
-        assert unit.message_state(refused.key) is OutboxState.FAILED
+        assert unit.outbox.state(refused.key) is OutboxState.FAILED
 
 
 def test_cancelling_takes_back_only_what_nobody_began_to_send(store: SqlStore) -> None:
@@ -240,10 +240,10 @@ def test_cancelling_takes_back_only_what_nobody_began_to_send(store: SqlStore) -
     (item,) = claim(store)
     put(store, other)
     with store.writing() as unit:
-        assert unit.cancel_pending(person.id, ["evening.ask", "evening.gap"]) == 1
-        assert unit.cancel_pending(person.id, []) == 0
-        unit.outbox_sent(item.id, NOW, None)
-        assert not unit.enqueue(prompt), "its key stays taken"
+        assert unit.outbox.cancel(person.id, ["evening.ask", "evening.gap"]) == 1
+        assert unit.outbox.cancel(person.id, []) == 0
+        unit.sending.sent(item.id, NOW, None)
+        assert not unit.outbox.put(prompt), "its key stays taken"
         unit.commit()
 
     assert claimed(store) == [reminder, other]
@@ -264,7 +264,7 @@ def test_four_senders_take_everything_once_and_never_two_of_a_chat(store: SqlSto
             with store.writing() as unit:
                 for item in items:
                     sent.append(item.message.key)
-                    unit.outbox_sent(item.id, NOW, None)
+                    unit.sending.sent(item.id, NOW, None)
                 unit.commit()
 
     with ThreadPoolExecutor(4) as pool:
@@ -283,7 +283,7 @@ def test_a_second_sender_waits_for_the_first_claim_and_then_takes_the_rest(store
     put(store, first, second, other)
 
     with store.writing() as one, ThreadPoolExecutor(1) as pool:
-        assert [item.message for item in one.claim_outbox(NOW, 1, "one", LEASE_S)] == [first]
+        assert [item.message for item in one.sending.claim(NOW, 1, "one", LEASE_S)] == [first]
         waiting = pool.submit(claimed, store)
         one.commit()
 
@@ -294,12 +294,12 @@ def test_what_dies_again_and_again_repeats_a_message_with_growing_pauses(store: 
     """Each start sent it anew at once before: with a start every few seconds a chat had it every few seconds."""
     now = NOW
     with store.writing() as unit:
-        unit.enqueue(a_message())
+        unit.outbox.put(a_message())
         for pause in (0, 10, 60, 60):
-            (item,) = unit.claim_outbox(now, 1, "alone", LEASE_S)
-            unit.outbox_leaves([item.id], "alone")
+            (item,) = unit.sending.claim(now, 1, "alone", LEASE_S)
+            unit.sending.leaves([item.id], "alone")
             now += SECOND
-            assert unit.recover_outbox(now, alone=True) == 1
+            assert unit.sending.recover(now, alone=True) == 1
             if pause:
-                assert unit.claim_outbox(now + (pause - 1) * SECOND, 1, "alone", LEASE_S) == ()
+                assert unit.sending.claim(now + (pause - 1) * SECOND, 1, "alone", LEASE_S) == ()
             now += pause * SECOND

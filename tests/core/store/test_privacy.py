@@ -50,23 +50,23 @@ def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
     check_in = a_check_in(course)
     invitation = an_invitation(note=WORDS)
     with store.writing() as unit:
-        unit.add_invitation(invitation)
-        unit.use_invitation(invitation.code_hash, person.id, NOW)
-        unit.save_person(person)
-        unit.save_course(course)
-        unit.add_check_in(check_in)
-        unit.add_answer(an_answer(check_in, message_id="41"))
-        unit.save_set(a_guided_set(course))
-        unit.add_decision(a_stored_decision(course, by=therapist.id, note=WORDS))
-        unit.save_outcome(an_outcome(course))
-        unit.save_staff(therapist)
-        unit.add_audit(an_audit(person, detail=WORDS, staff_id=therapist.id))
-        unit.add_note(a_note(person, text=WORDS))
-        unit.enqueue(to_staff(therapist, about=person.id, words=Worded(WORDS)))
-        unit.add_notice(a_notice(person, text=WORDS, facts={"said": WORDS}))
-        unit.save_dialogue(a_dialogue(person, facts={"said": WORDS}))
-        unit.enqueue(a_message(person, words=Worded(WORDS)))
-        unit.put_updates([an_update(channel=person.channel, address=person.address, payload=WORDS)])
+        unit.invitations.add(invitation)
+        unit.invitations.use(invitation.code_hash, person.id, NOW)
+        unit.people.save(person)
+        unit.diary.save_course(course)
+        unit.diary.add_check_in(check_in)
+        unit.diary.add_answer(an_answer(check_in, message_id="41"))
+        unit.sets.save(a_guided_set(course))
+        unit.decisions.add(a_stored_decision(course, by=therapist.id, note=WORDS))
+        unit.people.save_outcome(an_outcome(course))
+        unit.staff.save(therapist)
+        unit.audit.add(an_audit(person, detail=WORDS, staff_id=therapist.id))
+        unit.people.add_note(a_note(person, text=WORDS))
+        unit.outbox.put(to_staff(therapist, about=person.id, words=Worded(WORDS)))
+        unit.notices.add(a_notice(person, text=WORDS, facts={"said": WORDS}))
+        unit.dialogues.save(a_dialogue(person, facts={"said": WORDS}))
+        unit.outbox.put(a_message(person, words=Worded(WORDS)))
+        unit.inbox.put([an_update(channel=person.channel, address=person.address, payload=WORDS)])
         unit.commit()
     return person, invitation.code_hash
 
@@ -75,7 +75,7 @@ def raw_rows(store: SqlStore) -> Iterator[tuple[str, str]]:
     """Every row as the database keeps it, past our column types."""
     with store.reading() as unit:
         for table in tables.metadata.sorted_tables:
-            for row in unit._open().execute(sa.text(f"SELECT * FROM {table.name}")):
+            for row in unit.connection.execute(sa.text(f"SELECT * FROM {table.name}")):
                 yield table.name, repr(tuple(row))
 
 
@@ -88,7 +88,7 @@ def sealed_texts(store: SqlStore, *, but_for: str = "") -> list[str]:
         if type(column.type).__name__.startswith("Sealed")
     ]
     with store.reading() as unit:
-        run = unit._open().execute
+        run = unit.connection.execute
         return [
             row[0]
             for column in columns
@@ -120,15 +120,15 @@ def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_ur
     new, _ = lived_in(both)
 
     with both.reading() as unit:
-        assert [person.name for person in unit.people("clinic")] == [old.name, new.name]
+        assert [person.name for person in unit.people.all("clinic")] == [old.name, new.name]
     assert both.reseal() == 12 + 1, "the older texts, and the proof of the key"
     assert both.reseal() == 0
     both.close()
 
     only_new = open_store(store_url, newer)
     with only_new.reading() as unit:
-        assert unit.person(old.id) == old
-        assert unit.notices("clinic")[0].text == WORDS
+        assert unit.people.get(old.id) == old
+        assert unit.notices.newest("clinic")[0].text == WORDS
     only_new.close()
 
 
@@ -137,7 +137,7 @@ def test_an_error_carries_nobodys_words_or_chat_into_a_log(store: SqlStore) -> N
     twin = a_person(address=person.address, name=WORDS)
 
     with store.writing() as unit, pytest.raises(StoreError, match="breaks one of its rules") as failed:
-        unit.save_person(twin)
+        unit.people.save(twin)
 
     said = "".join(traceback.format_exception(failed.value))
     assert "IntegrityError" in said, "the cause is kept"
@@ -147,8 +147,8 @@ def test_an_error_carries_nobodys_words_or_chat_into_a_log(store: SqlStore) -> N
 def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
     person, _ = lived_in(store)
     with store.reading() as unit:
-        exported = json.loads(json.dumps(unit.export(person.id)))
-        assert unit.export("nobody") == {}
+        exported = json.loads(json.dumps(unit.people.export(person.id)))
+        assert unit.people.export("nobody") == {}
 
     assert exported["person"]["name"] == WORDS
     assert exported["person"]["evening"] == "19:00:00"
@@ -168,20 +168,20 @@ def test_erasing_removes_a_person_from_every_table_and_nobody_else(store: SqlSto
     person, code_hash = lived_in(store, address="chat of the erased")
     other, _ = lived_in(store)
     with store.reading() as unit:
-        kept = unit.export(other.id)
+        kept = unit.people.export(other.id)
 
     with store.writing() as unit:
-        unit.erase_person(person.id)
-        unit.erase_person("nobody")
+        unit.people.erase(person.id)
+        unit.people.erase("nobody")
         unit.commit()
 
     assert not [row for row in raw_rows(store) if re.search(rf"\b{person.id}\b|{person.address}", row[1])]
     with store.writing() as unit:
-        assert unit.export(other.id) == kept
-        used = unit.invitation(code_hash)
+        assert unit.people.export(other.id) == kept
+        used = unit.invitations.get(code_hash)
         assert used is not None
         assert (used.used_by, used.note, used.used_at) == (None, "", NOW)
-        assert not unit.use_invitation(code_hash, "somebody", NOW)
+        assert not unit.invitations.use(code_hash, "somebody", NOW)
 
 
 def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None:
@@ -192,22 +192,22 @@ def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None
     told["other"] = to_staff(therapist, about=other.id, words=Worded(other.name))
     with store.writing() as unit:
         for anybody in (person, other):
-            unit.save_person(anybody)
-            unit.add_note(a_note(anybody))
-            unit.add_audit(an_audit(anybody, staff_id=therapist.id))
+            unit.people.save(anybody)
+            unit.people.add_note(a_note(anybody))
+            unit.audit.add(an_audit(anybody, staff_id=therapist.id))
         for member in (therapist, colleague):
-            unit.save_staff(member)
-        unit.save_dialogue(Dialogue(therapist.id, "writing", facts={"patient": person.id, "draft": WORDS}))
-        unit.save_dialogue(Dialogue(colleague.id, "writing", facts={"patient": other.id}))
+            unit.staff.save(member)
+        unit.dialogues.save(Dialogue(therapist.id, "writing", facts={"patient": person.id, "draft": WORDS}))
+        unit.dialogues.save(Dialogue(colleague.id, "writing", facts={"patient": other.id}))
         for name in ("danger", "digest", "other"):
-            unit.enqueue(told[name])
-            (item,) = unit.claim_outbox(NOW, 1, "a sender", 30)
-            unit.outbox_sent(item.id, NOW, "71")
-        unit.enqueue(told["silent"])
+            unit.outbox.put(told[name])
+            (item,) = unit.sending.claim(NOW, 1, "a sender", 30)
+            unit.sending.sent(item.id, NOW, "71")
+        unit.outbox.put(told["silent"])
         unit.commit()
 
     with store.writing() as unit:
-        unit.erase_person(person.id)
+        unit.people.erase(person.id)
         unit.commit()
 
     kept = " ".join(row for _, row in raw_rows(store))
@@ -215,36 +215,36 @@ def test_erasing_takes_back_what_staff_have_of_a_person(store: SqlStore) -> None
     assert not re.search(rf"\b{person.address}\b", kept), "the chat number neither"
     assert len(sealed_texts(store)) == 7, "two names of staff; name, note, line, draft, message of the other"
     with store.writing() as unit:
-        assert unit.notes(person.id) == unit.audits(person.id) == ()
-        assert len(unit.notes(other.id)) == len(unit.audits(other.id)) == 1
-        assert unit.audits()[1] == an_audit(staff_id=therapist.id, detail=""), "that something was done stays"
-        assert unit.dialogue(therapist.id) == Dialogue(therapist.id, "")
-        assert unit.dialogue(colleague.id).flow == "writing"
-        states = [unit.message_state(told[name].key) for name in ("danger", "silent", "digest", "other")]
+        assert unit.people.notes(person.id) == unit.audit.latest(person.id) == ()
+        assert len(unit.people.notes(other.id)) == len(unit.audit.latest(other.id)) == 1
+        assert unit.audit.latest()[1] == an_audit(staff_id=therapist.id, detail=""), "that something was done stays"
+        assert unit.dialogues.get(therapist.id) == Dialogue(therapist.id, "")
+        assert unit.dialogues.get(colleague.id).flow == "writing"
+        states = [unit.outbox.state(told[name].key) for name in ("danger", "silent", "digest", "other")]
         assert states == [OutboxState.SENT, None, OutboxState.SENT, OutboxState.SENT]
-        assert not unit.enqueue(told["danger"]), "told once, never again"
+        assert not unit.outbox.put(told["danger"]), "told once, never again"
 
 
 def test_an_invitation_that_nobody_used_names_nobody_for_ever(store: SqlStore) -> None:
     unused, used = an_invitation(), an_invitation()
     with store.writing() as unit:
-        unit.add_invitation(unused)
-        unit.add_invitation(used)
-        unit.use_invitation(used.code_hash, "somebody", NOW)
-        assert unit.forget_invitations(unused.expires_at) == 0
-        assert unit.forget_invitations(unused.expires_at + dt.timedelta(seconds=1)) == 1
-        assert unit.invitation(unused.code_hash) is None
-        assert unit.invitation(used.code_hash), "used stays used"
+        unit.invitations.add(unused)
+        unit.invitations.add(used)
+        unit.invitations.use(used.code_hash, "somebody", NOW)
+        assert unit.invitations.forget(unused.expires_at) == 0
+        assert unit.invitations.forget(unused.expires_at + dt.timedelta(seconds=1)) == 1
+        assert unit.invitations.get(unused.code_hash) is None
+        assert unit.invitations.get(used.code_hash), "used stays used"
 
 
 def test_undone_erasing_erases_nothing(store: SqlStore) -> None:
     person, _ = lived_in(store)
 
     with store.writing() as unit:
-        unit.erase_person(person.id)
+        unit.people.erase(person.id)
 
     with store.reading() as unit:
-        assert unit.person(person.id) == person
+        assert unit.people.get(person.id) == person
 
 
 @pytest.mark.parametrize("a_reader_is_in_the_way", [False, True])
@@ -262,9 +262,9 @@ def test_erased_bytes_leave_the_file_and_its_log(
 
     reader = sqlite_store.reading()
     if a_reader_is_in_the_way:
-        reader.__enter__().people("clinic")
+        reader.__enter__().people.all("clinic")
     with sqlite_store.writing() as unit:
-        unit.erase_person(person.id)
+        unit.people.erase(person.id)
         unit.commit()
     if a_reader_is_in_the_way:
         assert found() != []
@@ -278,23 +278,23 @@ def test_erased_bytes_leave_the_file_and_its_log(
 def test_a_finished_update_keeps_its_number_and_loses_its_text(sqlite_store: SqlStore) -> None:
     update = an_update(payload=WORDS)
     with sqlite_store.writing() as unit:
-        unit.put_updates([update])
-        (item,) = unit.claim_updates(NOW, 1)
-        unit.update_done(item.id, NOW)
+        unit.inbox.put([update])
+        (item,) = unit.inbox.claim(NOW, 1)
+        unit.inbox.done(item.id, NOW)
         unit.commit()
 
     assert sealed_texts(sqlite_store) == []
     with sqlite_store.writing() as unit:
-        assert unit.put_updates([update]) == 0
+        assert unit.inbox.put([update]) == 0
 
 
 def test_a_forgotten_message_says_neither_what_nor_to_whom(store: SqlStore) -> None:
     message = a_message(words=Worded(WORDS), address="a certain chat")
     with store.writing() as unit:
-        unit.enqueue(message)
-        (item,) = unit.claim_outbox(NOW, 1, "a sender", 30)
-        unit.outbox_sent(item.id, NOW, "71")
-        unit.forget_outbox(NOW.replace(year=2027))
+        unit.outbox.put(message)
+        (item,) = unit.sending.claim(NOW, 1, "a sender", 30)
+        unit.sending.sent(item.id, NOW, "71")
+        unit.outbox.forget(NOW.replace(year=2027))
         unit.commit()
 
     assert sealed_texts(store) == []

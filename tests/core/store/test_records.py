@@ -37,21 +37,21 @@ DAY = dt.timedelta(days=1)
 def enrolled(unit: SqlUnit, **given: Any) -> tuple[Person, Course]:
     person = a_person(**given)
     course = a_course(person)
-    unit.save_person(person)
-    unit.save_course(course)
+    unit.people.save(person)
+    unit.diary.save_course(course)
     return person, course
 
 
 def test_a_clinic_and_its_programmes_come_back(store: SqlStore) -> None:
     with store.writing() as unit:
-        unit.save_clinic(a_clinic())
-        unit.save_clinic(a_clinic(emergency="Call 112."))
-        unit.save_programme("1", "first text", NOW)
-        unit.save_programme("1", "a known version is left alone", NOW)
+        unit.clinics.save(a_clinic())
+        unit.clinics.save(a_clinic(emergency="Call 112."))
+        unit.clinics.save_programme("1", "first text", NOW)
+        unit.clinics.save_programme("1", "a known version is left alone", NOW)
 
-        assert unit.clinic("clinic") == a_clinic(emergency="Call 112.")
-        assert unit.programme_text("1") == "first text"
-        assert unit.programme_text("2") is None
+        assert unit.clinics.get("clinic") == a_clinic(emergency="Call 112.")
+        assert unit.clinics.programme("1") == "first text"
+        assert unit.clinics.programme("2") is None
 
 
 def test_a_person_comes_back_and_is_replaced_as_a_whole(store: SqlStore) -> None:
@@ -60,37 +60,37 @@ def test_a_person_comes_back_and_is_replaced_as_a_whole(store: SqlStore) -> None
         evening=dt.time(21, 5), status=Status.AWAY,
     )  # fmt: skip
     with store.writing() as unit:
-        unit.save_person(full)
-        assert unit.person(full.id, lock=True) == full
+        unit.people.save(full)
+        assert unit.people.get(full.id, lock=True) == full
 
         plain = replace(full, name="", next_due=None, next_date=None, away_since=None, away_until=None)
-        unit.save_person(plain)
-        assert unit.person_at(full.channel, full.address) == plain
-        assert unit.people("clinic") == (plain,)
+        unit.people.save(plain)
+        assert unit.people.at(full.channel, full.address) == plain
+        assert unit.people.all("clinic") == (plain,)
 
 
 def test_two_people_cannot_share_one_chat(store: SqlStore) -> None:
     with store.writing() as unit:
-        unit.save_person(a_person(address="same"))
+        unit.people.save(a_person(address="same"))
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.save_person(a_person(address="same"))
+            unit.people.save(a_person(address="same"))
 
 
 def test_a_person_has_one_open_course_and_any_number_of_ended_ones(store: SqlStore) -> None:
     with store.writing() as unit:
         person, first = enrolled(unit)
-        unit.save_course(replace(first, ended_at=NOW))
+        unit.diary.save_course(replace(first, ended_at=NOW))
         second = a_course(person, episode=an_episode(step=3, told=frozenset({"silent"})))
-        unit.save_course(second)
+        unit.diary.save_course(second)
 
-        assert unit.course_of(person.id) == second
+        assert unit.diary.course_of(person.id) == second
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.save_course(a_course(person))
+            unit.diary.save_course(a_course(person))
 
 
 def test_a_course_of_nobody_is_refused(store: SqlStore) -> None:
     with store.writing() as unit, pytest.raises(StoreError, match="breaks one of its rules"):
-        unit.save_course(a_course())
+        unit.diary.save_course(a_course())
 
 
 def test_one_check_in_a_course_and_date(store: SqlStore) -> None:
@@ -98,12 +98,12 @@ def test_one_check_in_a_course_and_date(store: SqlStore) -> None:
         _, course = enrolled(unit)
         first = a_check_in(course)
 
-        assert unit.add_check_in(first)
-        assert not unit.add_check_in(a_check_in(course))
-        assert unit.add_check_in(a_check_in(course, date=TODAY + DAY))
+        assert unit.diary.add_check_in(first)
+        assert not unit.diary.add_check_in(a_check_in(course))
+        assert unit.diary.add_check_in(a_check_in(course, date=TODAY + DAY))
 
-        assert unit.check_in_on(course.id, TODAY) == unit.check_in(first.id) == first
-        latest = unit.latest_check_in(course.id)
+        assert unit.diary.check_in_on(course.id, TODAY) == unit.diary.check_in(first.id) == first
+        latest = unit.diary.latest_check_in(course.id)
         assert latest is not None
         assert latest.date == TODAY + DAY
 
@@ -113,12 +113,12 @@ def test_the_diary_holds_both_ends_by_date_and_tells_asked_from_not_asked(store:
         _, course = enrolled(unit)
         states = [CheckInState.SILENT, CheckInState.NOT_ASKED, CheckInState.ANSWERED, CheckInState.ASKED]
         for number, state in reversed(list(enumerate(states))):
-            unit.add_check_in(a_check_in(course, date=TODAY + number * DAY, state=state))
-        answered = unit.check_in_on(course.id, TODAY + 2 * DAY)
+            unit.diary.add_check_in(a_check_in(course, date=TODAY + number * DAY, state=state))
+        answered = unit.diary.check_in_on(course.id, TODAY + 2 * DAY)
         assert answered is not None
-        unit.save_check_in(replace(answered, pain=0, sets_done=3, flag=Flag.CLINICAL_QUESTION, answered_at=NOW))
+        unit.diary.save_check_in(replace(answered, pain=0, sets_done=3, flag=Flag.CLINICAL_QUESTION, answered_at=NOW))
 
-        assert unit.diary(course.id, TODAY + DAY, TODAY + 3 * DAY) == (
+        assert unit.diary.evenings(course.id, TODAY + DAY, TODAY + 3 * DAY) == (
             Evening(TODAY + DAY, asked=False, sets_asked=4),
             Evening(TODAY + 2 * DAY, pain=0, sets_done=3, sets_asked=4, flag=Flag.CLINICAL_QUESTION),
             Evening(TODAY + 3 * DAY, sets_asked=4),
@@ -129,38 +129,38 @@ def test_answers_are_a_log_and_know_their_message(store: SqlStore) -> None:
     with store.writing() as unit:
         person, course = enrolled(unit)
         check_in = a_check_in(course)
-        unit.add_check_in(check_in)
+        unit.diary.add_check_in(check_in)
         first = an_answer(check_in, message_id="41")
         edited = an_answer(check_in, message_id="41", pain=6, source="edited", flag=Flag.RED_FLAG)
         for answer in (first, edited):
-            unit.add_answer(answer)
+            unit.diary.add_answer(answer)
 
-        assert unit.answers(person.id) == (first, edited)
-        assert unit.answered_by(person.id, "41") == check_in.id
-        assert unit.answered_by(person.id, "42") is None
-        assert unit.answered_by("somebody else", "41") is None
+        assert unit.diary.answers(person.id) == (first, edited)
+        assert unit.diary.answered_by(person.id, "41") == check_in.id
+        assert unit.diary.answered_by(person.id, "42") is None
+        assert unit.diary.answered_by("somebody else", "41") is None
 
 
 def test_one_evening_decision_a_date_counts_and_superseded_ones_stay(store: SqlStore) -> None:
     with store.writing() as unit:
         person, course = enrolled(unit)
         first, second = a_stored_decision(course), a_stored_decision(course, date=TODAY + DAY)
-        unit.add_decision(first)
-        unit.add_decision(second)
+        unit.decisions.add(first)
+        unit.decisions.add(second)
 
-        assert unit.supersede_decisions(course.id, TODAY + DAY) == 1
+        assert unit.decisions.supersede_since(course.id, TODAY + DAY) == 1
         again = a_stored_decision(course, date=TODAY + DAY, decision=a_decision(move=Move.REGRESS))
         cleared = a_stored_decision(course, date=TODAY + DAY, kind="clear")
-        unit.add_decision(again)
-        unit.add_decision(cleared)
+        unit.decisions.add(again)
+        unit.decisions.add(cleared)
 
-        assert unit.decisions(course.id) == (first, again, cleared)
-        assert unit.decisions(course.id, since=TODAY + DAY) == (again, cleared)
-        assert unit.decision_on(course.id, TODAY) == first
-        assert unit.latest_decision(course.id) == cleared
-        assert len(unit.export(person.id)["decisions"]) == 4
+        assert unit.decisions.of(course.id) == (first, again, cleared)
+        assert unit.decisions.of(course.id, since=TODAY + DAY) == (again, cleared)
+        assert unit.decisions.on(course.id, TODAY) == first
+        assert unit.decisions.latest(course.id) == cleared
+        assert len(unit.people.export(person.id)["decisions"]) == 4
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.add_decision(a_stored_decision(course, date=TODAY + DAY))
+            unit.decisions.add(a_stored_decision(course, date=TODAY + DAY))
 
 
 def test_no_matter_is_noticed_twice_and_the_newest_comes_first(store: SqlStore) -> None:
@@ -168,48 +168,48 @@ def test_no_matter_is_noticed_twice_and_the_newest_comes_first(store: SqlStore) 
         person, _ = enrolled(unit)
         old, new = a_notice(person, facts={"days": 2, "means": [4.5, None]}), a_notice(person, at=NOW + DAY, text="")
 
-        assert unit.add_notice(old)
-        assert unit.add_notice(new)
-        assert not unit.add_notice(a_notice(person, key=old.key))
+        assert unit.notices.add(old)
+        assert unit.notices.add(new)
+        assert not unit.notices.add(a_notice(person, key=old.key))
 
-        assert unit.notices("clinic") == (new, old)
-        assert unit.notices("clinic", limit=1) == (new,)
+        assert unit.notices.newest("clinic") == (new, old)
+        assert unit.notices.newest("clinic", limit=1) == (new,)
 
 
 def test_an_invitation_lets_one_person_in_before_it_expires(store: SqlStore) -> None:
     good, late = an_invitation(), an_invitation(expires_at=NOW)
     with store.writing() as unit:
-        unit.add_invitation(good)
-        unit.add_invitation(late)
-        assert unit.invitation(good.code_hash, lock=True) == good
+        unit.invitations.add(good)
+        unit.invitations.add(late)
+        assert unit.invitations.get(good.code_hash, lock=True) == good
 
-        assert unit.use_invitation(good.code_hash, "first", NOW)
-        assert not unit.use_invitation(good.code_hash, "second", NOW)
-        assert not unit.use_invitation(late.code_hash, "first", NOW)
-        assert not unit.use_invitation("unknown", "first", NOW)
+        assert unit.invitations.use(good.code_hash, "first", NOW)
+        assert not unit.invitations.use(good.code_hash, "second", NOW)
+        assert not unit.invitations.use(late.code_hash, "first", NOW)
+        assert not unit.invitations.use("unknown", "first", NOW)
 
-        assert unit.invitation(good.code_hash) == replace(good, used_by="first", used_at=NOW)
+        assert unit.invitations.get(good.code_hash) == replace(good, used_by="first", used_at=NOW)
 
 
 def test_a_dialogue_is_empty_until_it_is_saved(store: SqlStore) -> None:
     with store.writing() as unit:
         person, _ = enrolled(unit)
-        assert unit.dialogue(person.id) == Dialogue(person.id, "")
+        assert unit.dialogues.get(person.id) == Dialogue(person.id, "")
 
         dialogue = a_dialogue(person, step="sets", check_in_id="c", facts={"pain": 4, "list": [1, {"a": None}]})
-        unit.save_dialogue(a_dialogue(person))
-        unit.save_dialogue(dialogue)
+        unit.dialogues.save(a_dialogue(person))
+        unit.dialogues.save(dialogue)
 
-        assert unit.dialogue(person.id) == dialogue
+        assert unit.dialogues.get(person.id) == dialogue
 
 
 def test_a_time_without_a_zone_is_refused_wherever_it_comes(store: SqlStore) -> None:
     naive = NOW.replace(tzinfo=None)
     with store.writing() as unit:
         for refused in (
-            lambda: unit.save_person(a_person(created_at=naive)),
-            lambda: unit.due(Due.ASK, naive, 5),
-            lambda: unit.save_programme("1", "text", naive),
+            lambda: unit.people.save(a_person(created_at=naive)),
+            lambda: unit.due.ids(Due.ASK, naive, 5),
+            lambda: unit.clinics.save_programme("1", "text", naive),
         ):
             with pytest.raises(NaiveTimeError, match="has no zone"):
                 refused()

@@ -20,66 +20,66 @@ def test_people_are_due_from_their_time_on_the_longest_first(store: SqlStore) ->
     early, late = a_person(next_due=NOW - HOUR, next_date=TODAY), a_person(next_due=NOW, next_date=TODAY)
     with store.writing() as unit:
         for person in (late, early, a_person(next_due=NOW + HOUR), a_person()):
-            unit.save_person(person)
+            unit.people.save(person)
 
-        assert unit.due(Due.ASK, NOW, 10) == (early.id, late.id)
-        assert unit.due(Due.ASK, NOW, 1) == (early.id,)
-        assert unit.due(Due.ASK, NOW - 2 * HOUR, 10) == ()
-        assert unit.any_due(NOW) == {Due.ASK}
-        assert unit.any_due(NOW - 2 * HOUR) == frozenset()
+        assert unit.due.ids(Due.ASK, NOW, 10) == (early.id, late.id)
+        assert unit.due.ids(Due.ASK, NOW, 1) == (early.id,)
+        assert unit.due.ids(Due.ASK, NOW - 2 * HOUR, 10) == ()
+        assert unit.due.kinds(NOW) == {Due.ASK}
+        assert unit.due.kinds(NOW - 2 * HOUR) == frozenset()
 
-        unit.put_off(Due.ASK, early.id, NOW + HOUR)
-        assert unit.due(Due.ASK, NOW, 10) == (late.id,)
-        assert unit.person(early.id) == replace(early, next_due=NOW + HOUR)
+        unit.due.put_off(Due.ASK, early.id, NOW + HOUR)
+        assert unit.due.ids(Due.ASK, NOW, 10) == (late.id,)
+        assert unit.people.get(early.id) == replace(early, next_due=NOW + HOUR)
 
 
 def test_reminders_and_closings_are_due_until_they_are_done(store: SqlStore) -> None:
     person = a_person()
     course = a_course(person)
     with store.writing() as unit:
-        unit.save_person(person)
-        unit.save_course(course)
+        unit.people.save(person)
+        unit.diary.save_course(course)
         check_in = a_check_in(course, remind_at=NOW, close_at=NOW + HOUR)
-        unit.add_check_in(check_in)
+        unit.diary.add_check_in(check_in)
 
-        assert unit.due(Due.REMIND, NOW, 5) == (check_in.id,)
-        assert unit.due(Due.CLOSE, NOW, 5) == ()
+        assert unit.due.ids(Due.REMIND, NOW, 5) == (check_in.id,)
+        assert unit.due.ids(Due.CLOSE, NOW, 5) == ()
 
         reminded = replace(check_in, remind_at=None)
-        unit.save_check_in(reminded)
-        assert unit.due(Due.REMIND, NOW + HOUR, 5) == ()
-        assert unit.due(Due.CLOSE, NOW + HOUR, 5) == (reminded.id,)
+        unit.diary.save_check_in(reminded)
+        assert unit.due.ids(Due.REMIND, NOW + HOUR, 5) == ()
+        assert unit.due.ids(Due.CLOSE, NOW + HOUR, 5) == (reminded.id,)
 
-        unit.save_check_in(replace(reminded, close_at=None))
-        assert unit.due(Due.CLOSE, NOW + HOUR, 5) == ()
-        assert unit.any_due(NOW + HOUR) == frozenset()
+        unit.diary.save_check_in(replace(reminded, close_at=None))
+        assert unit.due.ids(Due.CLOSE, NOW + HOUR, 5) == ()
+        assert unit.due.kinds(NOW + HOUR) == frozenset()
 
 
 def test_the_next_work_is_the_earliest_of_all_queues(store: SqlStore) -> None:
     person = a_person(next_due=NOW + 5 * HOUR)
     course = a_course(person)
     with store.writing() as unit:
-        assert unit.next_work(NOW) is None
+        assert unit.due.next(NOW) is None
 
-        unit.save_person(person)
-        assert unit.next_work(NOW) == NOW + 5 * HOUR
+        unit.people.save(person)
+        assert unit.due.next(NOW) == NOW + 5 * HOUR
 
-        unit.save_course(course)
-        unit.add_check_in(a_check_in(course, remind_at=None, close_at=NOW + 4 * HOUR))
-        assert unit.next_work(NOW) == NOW + 4 * HOUR
+        unit.diary.save_course(course)
+        unit.diary.add_check_in(a_check_in(course, remind_at=None, close_at=NOW + 4 * HOUR))
+        assert unit.due.next(NOW) == NOW + 4 * HOUR
 
         tomorrow = TODAY + dt.timedelta(days=1)
-        unit.add_check_in(a_check_in(course, date=tomorrow, remind_at=NOW + 3 * HOUR, close_at=None))
-        assert unit.next_work(NOW) == NOW + 3 * HOUR
+        unit.diary.add_check_in(a_check_in(course, date=tomorrow, remind_at=NOW + 3 * HOUR, close_at=None))
+        assert unit.due.next(NOW) == NOW + 3 * HOUR
 
-        unit.enqueue(a_message(person, not_before=NOW + 2 * HOUR))
-        assert unit.next_work(NOW) == NOW + 2 * HOUR
+        unit.outbox.put(a_message(person, not_before=NOW + 2 * HOUR))
+        assert unit.due.next(NOW) == NOW + 2 * HOUR
 
-        unit.enqueue(a_message(person))
-        assert unit.next_work(NOW) == NOW
+        unit.outbox.put(a_message(person))
+        assert unit.due.next(NOW) == NOW
 
-        unit.claim_outbox(NOW, 5, "a sender", 30)
-        assert unit.next_work(NOW) == NOW + 3 * HOUR, "behind what is being sent now, nothing of that chat is due"
+        unit.sending.claim(NOW, 5, "a sender", 30)
+        assert unit.due.next(NOW) == NOW + 3 * HOUR, "behind what is being sent now, nothing of that chat is due"
 
 
 @pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
@@ -87,45 +87,45 @@ def test_two_processes_share_what_is_due_without_waiting(store: SqlStore) -> Non
     people = [a_person(next_due=NOW + n * dt.timedelta(seconds=1)) for n in range(4)]
     with store.writing() as unit:
         for person in people:
-            unit.save_person(person)
+            unit.people.save(person)
         unit.commit()
 
     with store.writing() as one, store.writing() as two:
-        assert one.due(Due.ASK, NOW + HOUR, 3) == tuple(person.id for person in people[:3])
-        assert two.due(Due.ASK, NOW + HOUR, 3) == (people[3].id,)
+        assert one.due.ids(Due.ASK, NOW + HOUR, 3) == tuple(person.id for person in people[:3])
+        assert two.due.ids(Due.ASK, NOW + HOUR, 3) == (people[3].id,)
 
 
 def erase_somebody(unit: SqlUnit) -> None:
     person = a_person()
-    unit.save_person(person)
-    unit.erase_person(person.id)
+    unit.people.save(person)
+    unit.people.erase(person.id)
 
 
 QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
-    "anything due": ("ix_people_due", lambda unit: unit.any_due(NOW)),
-    "prompts": ("ix_people_due", lambda unit: unit.due(Due.ASK, NOW, 5)),
-    "reminders": ("ix_check_ins_remind", lambda unit: unit.due(Due.REMIND, NOW, 5)),
-    "closings": ("ix_check_ins_close", lambda unit: unit.due(Due.CLOSE, NOW, 5)),
-    "updates": ("ix_inbox_waiting", lambda unit: unit.claim_updates(NOW, 1)),
-    "updates of the same chat": ("ix_inbox_chat", lambda unit: unit.claim_updates(NOW, 1)),
-    "messages": ("ix_outbox_claim", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
-    "messages of the same chat": ("ix_outbox_chat", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
-    "edited answers": ("ix_answers_clinic_id_person_id_message_id", lambda unit: unit.answered_by("p", "m")),
-    "messages being sent": ("ix_outbox_lease", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
-    "messages that expire": ("ix_outbox_expire", lambda unit: unit.claim_outbox(NOW, 5, "a sender", 30)),
-    "digests": ("ix_staff_due", lambda unit: unit.due(Due.DIGEST, NOW, 5)),
-    "the next digest": ("ix_staff_due", lambda unit: unit.next_work(NOW)),
-    "a therapist's patients": ("ix_people_therapist", lambda unit: unit.patients_of("s")),
-    "the trail of a person": ("ix_audits_clinic_id_person_id_at", lambda unit: unit.audits("p")),
-    "the trail": ("ix_audits_clinic_id_at", lambda unit: unit.audits()),
-    "notes": ("ix_notes_clinic_id_person_id_at", lambda unit: unit.notes("p")),
-    "scores": ("ix_outcomes_clinic_id_person_id_at", lambda unit: unit.outcomes("p")),
-    "notices about a person": ("ix_notices_clinic_id_person_id_at", lambda unit: unit.notices_about("p", NOW)),
+    "anything due": ("ix_people_due", lambda unit: unit.due.kinds(NOW)),
+    "prompts": ("ix_people_due", lambda unit: unit.due.ids(Due.ASK, NOW, 5)),
+    "reminders": ("ix_check_ins_remind", lambda unit: unit.due.ids(Due.REMIND, NOW, 5)),
+    "closings": ("ix_check_ins_close", lambda unit: unit.due.ids(Due.CLOSE, NOW, 5)),
+    "updates": ("ix_inbox_waiting", lambda unit: unit.inbox.claim(NOW, 1)),
+    "updates of the same chat": ("ix_inbox_chat", lambda unit: unit.inbox.claim(NOW, 1)),
+    "messages": ("ix_outbox_claim", lambda unit: unit.sending.claim(NOW, 5, "a sender", 30)),
+    "messages of the same chat": ("ix_outbox_chat", lambda unit: unit.sending.claim(NOW, 5, "a sender", 30)),
+    "edited answers": ("ix_answers_clinic_id_person_id_message_id", lambda unit: unit.diary.answered_by("p", "m")),
+    "messages being sent": ("ix_outbox_lease", lambda unit: unit.sending.claim(NOW, 5, "a sender", 30)),
+    "messages that expire": ("ix_outbox_expire", lambda unit: unit.sending.claim(NOW, 5, "a sender", 30)),
+    "digests": ("ix_staff_due", lambda unit: unit.due.ids(Due.DIGEST, NOW, 5)),
+    "the next digest": ("ix_staff_due", lambda unit: unit.due.next(NOW)),
+    "a therapist's patients": ("ix_people_therapist", lambda unit: unit.people.of("s")),
+    "the trail of a person": ("ix_audits_clinic_id_person_id_at", lambda unit: unit.audit.latest("p")),
+    "the trail": ("ix_audits_clinic_id_at", lambda unit: unit.audit.latest()),
+    "notes": ("ix_notes_clinic_id_person_id_at", lambda unit: unit.people.notes("p")),
+    "scores": ("ix_outcomes_clinic_id_person_id_at", lambda unit: unit.people.outcomes("p")),
+    "notices about a person": ("ix_notices_clinic_id_person_id_at", lambda unit: unit.notices.about("p", NOW)),
     "messages about an erased person": ("ix_outbox_about", erase_somebody),
-    "the next work": ("ix_outbox_later", lambda unit: unit.next_work(NOW)),
-    "forgetting updates": ("ix_inbox_forget", lambda unit: unit.forget_updates(NOW)),
-    "forgetting messages": ("ix_outbox_forget", lambda unit: unit.forget_outbox(NOW)),
-    "forgetting keys": ("ix_outbox_forgotten", lambda unit: unit.forget_outbox(NOW)),
+    "the next work": ("ix_outbox_later", lambda unit: unit.due.next(NOW)),
+    "forgetting updates": ("ix_inbox_forget", lambda unit: unit.inbox.forget(NOW)),
+    "forgetting messages": ("ix_outbox_forget", lambda unit: unit.outbox.forget(NOW)),
+    "forgetting keys": ("ix_outbox_forgotten", lambda unit: unit.outbox.forget(NOW)),
 }
 
 
@@ -147,7 +147,7 @@ def test_a_queue_is_read_through_its_index_and_never_as_a_whole(sqlite_store: Sq
             plans.extend(row[3] for row in driver.execute(f"EXPLAIN QUERY PLAN {statement}", parameters))
 
     with sqlite_store.writing() as unit:
-        engine = unit._open().engine
+        engine = unit.connection.engine
         sa.event.listen(engine, "before_cursor_execute", explain)
         ask(unit)
 
@@ -158,7 +158,7 @@ def test_a_queue_is_read_through_its_index_and_never_as_a_whole(sqlite_store: Sq
 
 def test_the_file_is_ours_alone(sqlite_store: SqlStore, tmp_path: Path) -> None:
     with sqlite_store.writing() as unit:
-        unit.save_person(a_person())
+        unit.people.save(a_person())
         unit.commit()
 
     modes = {path.name: path.stat().st_mode & 0o077 for path in tmp_path.glob("store.db*")}

@@ -18,7 +18,7 @@ SECOND = dt.timedelta(seconds=1)
 
 def turns(store: SqlStore, count: int, gap_s: float = 0.04, ahead_s: float = 0.25) -> Turns:
     with store.writing() as unit:
-        given = unit.take_turns(count, gap_s, ahead_s)
+        given = unit.pace.take(count, gap_s, ahead_s)
         unit.commit()
     return given
 
@@ -41,8 +41,8 @@ def test_no_turn_is_given_far_ahead_and_the_wait_is_said(store: SqlStore) -> Non
 
 def test_a_halt_holds_for_all_and_to_its_latest_end(store: SqlStore) -> None:
     with store.writing() as unit:
-        unit.halt_turns(30)
-        unit.halt_turns(3)
+        unit.pace.halt(30)
+        unit.pace.halt(3)
         unit.commit()
 
     refused = turns(store, 1)
@@ -54,7 +54,7 @@ def test_a_halt_holds_for_all_and_to_its_latest_end(store: SqlStore) -> None:
 def test_a_server_clock_that_was_set_back_does_not_stop_all_sending(store: SqlStore) -> None:
     turns(store, 1)
     with store.writing() as unit:
-        unit._open().execute(t.pace.update().values(next_at=t.pace.c.next_at + 3600 * 1_000_000))
+        unit.connection.execute(t.pace.update().values(next_at=t.pace.c.next_at + 3600 * 1_000_000))
         unit.commit()
 
     assert turns(store, 1).given == 1
@@ -64,15 +64,15 @@ def test_what_takes_long_to_make_has_a_lane_of_its_own_and_no_chat_gets_two_at_o
     plain, drawn = a_message(), a_message(priority=Priority.DRAWN)
     behind = a_message(address=drawn.address, channel=drawn.channel)
     with store.writing() as unit:
-        unit.enqueue(drawn)
-        unit.enqueue(plain)
+        unit.outbox.put(drawn)
+        unit.outbox.put(plain)
 
         def claimed(drawn: bool) -> list[str]:
-            return [item.message.key for item in unit.claim_outbox(NOW, 5, "s", 30, drawn=drawn)]
+            return [item.message.key for item in unit.sending.claim(NOW, 5, "s", 30, drawn=drawn)]
 
         assert claimed(False) == [plain.key]
         assert claimed(True) == [drawn.key]
-        unit.enqueue(behind)
+        unit.outbox.put(behind)
         assert claimed(False) == []
 
 
@@ -81,49 +81,49 @@ def test_a_chat_that_just_had_a_message_waits_whoever_sent_it(store: SqlStore) -
     second = a_message(address=first.address, channel=first.channel)
     with store.writing() as unit:
         for message in (first, second, other):
-            unit.enqueue(message)
-        (item,) = unit.claim_outbox(NOW, 1, "one", 30, apart_s=1)
-        unit.outbox_sent(item.id, NOW, "71")
+            unit.outbox.put(message)
+        (item,) = unit.sending.claim(NOW, 1, "one", 30, apart_s=1)
+        unit.sending.sent(item.id, NOW, "71")
 
-        soon = unit.claim_outbox(NOW + 0.9 * SECOND, 5, "two", 30, apart_s=1)
+        soon = unit.sending.claim(NOW + 0.9 * SECOND, 5, "two", 30, apart_s=1)
         assert [each.message.key for each in soon] == [other.key]
-        (later,) = unit.claim_outbox(NOW + SECOND, 5, "two", 30, apart_s=1)
+        (later,) = unit.sending.claim(NOW + SECOND, 5, "two", 30, apart_s=1)
         assert later.message.key == second.key
 
 
 def test_a_lease_on_a_message_is_renewed_by_its_owner_only(store: SqlStore) -> None:
     message = a_message()
     with store.writing() as unit:
-        unit.enqueue(message)
-        (item,) = unit.claim_outbox(NOW, 1, "one", 15)
-        unit.outbox_leaves([item.id], "one")
-        assert unit.renew_outbox([item.id], "two", NOW + 60 * SECOND) == 0
-        assert unit.renew_outbox([], "one", NOW + 60 * SECOND) == 0
-        assert unit.renew_outbox([item.id], "one", NOW + 25 * SECOND) == 1
-        assert unit.recover_outbox(NOW + 24 * SECOND) == 0
-        assert unit.recover_outbox(NOW + 25 * SECOND) == 1
-        assert unit.renew_outbox([item.id], "one", NOW + 60 * SECOND) == 0, "it is in nobody's hand now"
-        assert unit.message_state(message.key) is OutboxState.UNKNOWN
+        unit.outbox.put(message)
+        (item,) = unit.sending.claim(NOW, 1, "one", 15)
+        unit.sending.leaves([item.id], "one")
+        assert unit.sending.renew([item.id], "two", NOW + 60 * SECOND) == 0
+        assert unit.sending.renew([], "one", NOW + 60 * SECOND) == 0
+        assert unit.sending.renew([item.id], "one", NOW + 25 * SECOND) == 1
+        assert unit.sending.recover(NOW + 24 * SECOND) == 0
+        assert unit.sending.recover(NOW + 25 * SECOND) == 1
+        assert unit.sending.renew([item.id], "one", NOW + 60 * SECOND) == 0, "it is in nobody's hand now"
+        assert unit.outbox.state(message.key) is OutboxState.UNKNOWN
 
 
 def test_a_message_leased_by_a_clock_since_set_back_is_taken_back(store: SqlStore) -> None:
     with store.writing() as unit:
-        unit.enqueue(a_message())
-        (item,) = unit.claim_outbox(NOW + dt.timedelta(hours=2), 1, "one", 15)
-        unit.outbox_leaves([item.id], "one")
+        unit.outbox.put(a_message())
+        (item,) = unit.sending.claim(NOW + dt.timedelta(hours=2), 1, "one", 15)
+        unit.sending.leaves([item.id], "one")
 
-        assert unit.recover_outbox(NOW) == 1
+        assert unit.sending.recover(NOW) == 1
 
 
 def test_what_waits_for_its_first_try_is_known(store: SqlStore) -> None:
     with store.writing() as unit:
-        assert not unit.untouched_updates(NOW)
-        unit.put_updates([an_update(received_at=NOW)])
-        assert not unit.untouched_updates(NOW - SECOND)
-        assert unit.untouched_updates(NOW)
-        (item,) = unit.claim_updates(NOW, 1)
-        unit.update_failed(item.id, NOW, "a broken pipe", dead=False)
-        assert not unit.untouched_updates(NOW)
+        assert not unit.inbox.untouched(NOW)
+        unit.inbox.put([an_update(received_at=NOW)])
+        assert not unit.inbox.untouched(NOW - SECOND)
+        assert unit.inbox.untouched(NOW)
+        (item,) = unit.inbox.claim(NOW, 1)
+        unit.inbox.failed(item.id, NOW, "a broken pipe", dead=False)
+        assert not unit.inbox.untouched(NOW)
 
 
 @pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
@@ -135,16 +135,16 @@ def test_a_clock_s_work_leaves_alone_whoever_is_answering_and_sees_what_they_ans
     course = a_course(person)
     check_in = a_check_in(course, remind_at=NOW, close_at=NOW)
     with store.writing() as unit:
-        unit.save_person(person)
-        unit.save_course(course)
-        unit.add_check_in(check_in)
+        unit.people.save(person)
+        unit.diary.save_course(course)
+        unit.diary.add_check_in(check_in)
         unit.commit()
 
     with store.writing() as answering, store.writing() as clock:
-        answering.person(person.id, lock=True)
-        assert clock.due(due, NOW, 5) == ()
+        answering.people.get(person.id, lock=True)
+        assert clock.due.ids(due, NOW, 5) == ()
     with store.writing() as clock:
-        assert clock.due(due, NOW, 5) == (check_in.id,)
+        assert clock.due.ids(due, NOW, 5) == (check_in.id,)
 
 
 @pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
@@ -156,20 +156,20 @@ def test_a_frozen_process_loses_its_update_and_its_transaction(
     monkeypatch.setattr(engine, "_SESSION", engine._SESSION.replace("=20s", "=500ms"))
     frozen, alive = open_store(store_url, key), open_store(store_url, key)
     with alive.writing() as unit:
-        unit.put_updates([an_update()])
+        unit.inbox.put([an_update()])
         unit.commit()
 
     with frozen.writing() as held:
-        (item,) = held.claim_updates(NOW, 1)
+        (item,) = held.inbox.claim(NOW, 1)
         with alive.writing() as unit:
-            assert unit.claim_updates(NOW, 1) == ()
+            assert unit.inbox.claim(NOW, 1) == ()
         time.sleep(0.7)
         with alive.writing() as unit:
-            assert [again.id for again in unit.claim_updates(NOW, 1)] == [item.id]
-            unit.update_done(item.id, NOW)
+            assert [again.id for again in unit.inbox.claim(NOW, 1)] == [item.id]
+            unit.inbox.done(item.id, NOW)
             unit.commit()
         with pytest.raises(StoreError, match="run this unit of work again"):
-            held.update_done(item.id, NOW)
+            held.inbox.done(item.id, NOW)
     frozen.close()
     alive.close()
 

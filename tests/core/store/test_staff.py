@@ -34,24 +34,24 @@ def test_staff_come_back_by_id_and_chat_and_are_replaced_as_a_whole(store: SqlSt
     )  # fmt: skip
     later = a_staff(created_at=NOW + HOUR)
     with store.writing() as unit:
-        unit.save_staff(later)
-        unit.save_staff(full)
-        assert unit.staff(full.id, lock=True) == full
-        assert unit.staff("nobody") is None
+        unit.staff.save(later)
+        unit.staff.save(full)
+        assert unit.staff.get(full.id, lock=True) == full
+        assert unit.staff.get("nobody") is None
 
         plain = replace(full, therapist=True, confirmed=True, next_digest=None, left_at=None)
-        unit.save_staff(plain)
-        assert unit.staff_at(full.channel, full.address, lock=True) == plain
-        assert unit.staff_at("another channel", full.address) is None
-        assert unit.all_staff() == (plain, later)
+        unit.staff.save(plain)
+        assert unit.staff.at(full.channel, full.address, lock=True) == plain
+        assert unit.staff.at("another channel", full.address) is None
+        assert unit.staff.all() == (plain, later)
 
 
 def test_two_members_of_staff_cannot_share_one_chat_but_one_may_be_a_patient_too(store: SqlStore) -> None:
     with store.writing() as unit:
-        unit.save_staff(a_staff(address="same"))
-        unit.save_person(a_person(address="same"))
+        unit.staff.save(a_staff(address="same"))
+        unit.people.save(a_person(address="same"))
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.save_staff(a_staff(address="same"))
+            unit.staff.save(a_staff(address="same"))
 
 
 def test_a_therapist_has_their_own_patients_and_nobody_elses(store: SqlStore) -> None:
@@ -60,25 +60,25 @@ def test_a_therapist_has_their_own_patients_and_nobody_elses(store: SqlStore) ->
     theirs = a_person(therapist_id=two.id)
     with store.writing() as unit:
         for person in (theirs, *mine, a_person()):
-            unit.save_person(person)
+            unit.people.save(person)
 
-        assert set(unit.patients_of(one.id)) == set(mine)
-        assert unit.patients_of(two.id) == (theirs,)
+        assert set(unit.people.of(one.id)) == set(mine)
+        assert unit.people.of(two.id) == (theirs,)
 
-        unit.save_person(replace(theirs, therapist_id=one.id))
-        assert len(unit.patients_of(one.id)) == len(mine) + 1
-        assert unit.patients_of(two.id) == unit.patients_of("nobody") == ()
+        unit.people.save(replace(theirs, therapist_id=one.id))
+        assert len(unit.people.of(one.id)) == len(mine) + 1
+        assert unit.people.of(two.id) == unit.people.of("nobody") == ()
 
 
 def test_digests_are_due_from_their_time_on_the_longest_first(store: SqlStore) -> None:
     early, late = a_staff(next_digest=NOW - HOUR), a_staff(next_digest=NOW)
     with store.writing() as unit:
         for member in (late, early, a_staff(next_digest=NOW + HOUR), a_staff()):
-            unit.save_staff(member)
+            unit.staff.save(member)
 
-        assert unit.due(Due.DIGEST, NOW, 10) == (early.id, late.id)
-        assert unit.due(Due.DIGEST, NOW, 1) == (early.id,)
-        assert unit.next_work(NOW) == NOW - HOUR
+        assert unit.due.ids(Due.DIGEST, NOW, 10) == (early.id, late.id)
+        assert unit.due.ids(Due.DIGEST, NOW, 1) == (early.id,)
+        assert unit.due.next(NOW) == NOW - HOUR
 
 
 @pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
@@ -87,12 +87,12 @@ def test_two_processes_share_the_digests_that_are_due(store: SqlStore) -> None:
     members = [a_staff(next_digest=NOW + n * dt.timedelta(seconds=1)) for n in range(3)]
     with store.writing() as unit:
         for member in members:
-            unit.save_staff(member)
+            unit.staff.save(member)
         unit.commit()
 
     with store.writing() as one, store.writing() as two:
-        assert one.due(Due.DIGEST, NOW + HOUR, 2) == (members[0].id, members[1].id)
-        assert two.due(Due.DIGEST, NOW + HOUR, 2) == (members[2].id,)
+        assert one.due.ids(Due.DIGEST, NOW + HOUR, 2) == (members[0].id, members[1].id)
+        assert two.due.ids(Due.DIGEST, NOW + HOUR, 2) == (members[2].id,)
 
 
 def test_the_trail_is_only_added_to_and_read_newest_first(store: SqlStore) -> None:
@@ -100,13 +100,13 @@ def test_the_trail_is_only_added_to_and_read_newest_first(store: SqlStore) -> No
     first, second, third = an_audit(person), an_audit(detail=""), an_audit(person, action="override")
     with store.writing() as unit:
         for line in (replace(first, at=NOW - HOUR), second, third):
-            unit.add_audit(line)
-        unit.add_audit(third)
+            unit.audit.add(line)
+        unit.audit.add(third)
 
-        assert unit.audits() == (third, third, second, replace(first, at=NOW - HOUR))
-        assert unit.audits(limit=1) == (third,)
-        assert unit.audits(person.id) == (third, third, replace(first, at=NOW - HOUR))
-        assert unit.audits("nobody") == ()
+        assert unit.audit.latest() == (third, third, second, replace(first, at=NOW - HOUR))
+        assert unit.audit.latest(limit=1) == (third,)
+        assert unit.audit.latest(person.id) == (third, third, replace(first, at=NOW - HOUR))
+        assert unit.audit.latest("nobody") == ()
 
 
 def test_notes_come_back_newest_first_and_only_about_people_who_are_here(store: SqlStore) -> None:
@@ -114,13 +114,13 @@ def test_notes_come_back_newest_first_and_only_about_people_who_are_here(store: 
     old, new = a_note(person), a_note(person, at=NOW + HOUR, text="a" * 10_000)
     with store.writing() as unit:
         for anybody in (person, other):
-            unit.save_person(anybody)
+            unit.people.save(anybody)
         for note in (new, old, a_note(other)):
-            unit.add_note(note)
+            unit.people.add_note(note)
 
-        assert unit.notes(person.id) == (new, old)
+        assert unit.people.notes(person.id) == (new, old)
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.add_note(a_note())
+            unit.people.add_note(a_note())
 
 
 def test_scores_come_back_exactly_oldest_first_and_can_be_put_right(store: SqlStore) -> None:
@@ -129,16 +129,16 @@ def test_scores_come_back_exactly_oldest_first_and_can_be_put_right(store: SqlSt
     start = an_outcome(course, week=0, total=100 / 3, pain=None, function=None, answered=None)
     six = an_outcome(course, at=NOW + HOUR)
     with store.writing() as unit:
-        unit.save_person(person)
-        unit.save_course(course)
+        unit.people.save(person)
+        unit.diary.save_course(course)
         for outcome in (six, start):
-            unit.save_outcome(outcome)
-        assert unit.outcomes(person.id) == (start, six)
+            unit.people.save_outcome(outcome)
+        assert unit.people.outcomes(person.id) == (start, six)
 
-        unit.save_outcome(replace(six, total=30.0, answered=14))
-        assert unit.outcomes(person.id) == (start, replace(six, total=30.0, answered=14))
+        unit.people.save_outcome(replace(six, total=30.0, answered=14))
+        assert unit.people.outcomes(person.id) == (start, replace(six, total=30.0, answered=14))
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.save_outcome(an_outcome())
+            unit.people.save_outcome(an_outcome())
 
 
 def test_notices_about_one_person_come_newest_first_from_an_instant_on(store: SqlStore) -> None:
@@ -146,14 +146,14 @@ def test_notices_about_one_person_come_newest_first_from_an_instant_on(store: Sq
     old, new = a_notice(person), a_notice(person, at=NOW + HOUR, kind=NoticeKind.SILENT)
     with store.writing() as unit:
         for anybody in (person, other):
-            unit.save_person(anybody)
+            unit.people.save(anybody)
         for notice in (old, new, a_notice(other)):
-            unit.add_notice(notice)
+            unit.notices.add(notice)
 
-        assert unit.notices_about(person.id) == (new, old)
-        assert unit.notices_about(person.id, since=NOW) == (new, old)
-        assert unit.notices_about(person.id, since=NOW + HOUR) == (new,)
-        assert unit.notices_about("nobody") == ()
+        assert unit.notices.about(person.id) == (new, old)
+        assert unit.notices.about(person.id, since=NOW) == (new, old)
+        assert unit.notices.about(person.id, since=NOW + HOUR) == (new,)
+        assert unit.notices.about("nobody") == ()
 
 
 def test_an_override_keeps_who_and_why_and_is_undone_once(store: SqlStore) -> None:
@@ -162,19 +162,19 @@ def test_an_override_keeps_who_and_why_and_is_undone_once(store: SqlStore) -> No
     evening = a_stored_decision(course)
     override = a_stored_decision(course, kind="override", by="staff-1", note="sore after a long drive")
     with store.writing() as unit:
-        unit.save_person(person)
-        unit.save_course(course)
+        unit.people.save(person)
+        unit.diary.save_course(course)
         for decision in (evening, override):
-            unit.add_decision(decision)
-        assert unit.latest_decision(course.id) == override
-        assert unit.decision_on(course.id, TODAY) == evening
+            unit.decisions.add(decision)
+        assert unit.decisions.latest(course.id) == override
+        assert unit.decisions.on(course.id, TODAY) == evening
 
-        assert unit.supersede_one(override.id)
-        assert not unit.supersede_one(override.id)
-        assert not unit.supersede_one("unknown")
+        assert unit.decisions.supersede(override.id)
+        assert not unit.decisions.supersede(override.id)
+        assert not unit.decisions.supersede("unknown")
 
-        assert unit.decisions(course.id) == (evening,)
-        exported = unit.export(person.id)["decisions"]
+        assert unit.decisions.of(course.id) == (evening,)
+        exported = unit.people.export(person.id)["decisions"]
         assert [(one["by"], one["note"], one["superseded"]) for one in exported] == [
             ("", "", False), ("staff-1", "sore after a long drive", True),
         ]  # fmt: skip
@@ -184,11 +184,11 @@ def test_an_invitation_keeps_its_role_and_a_message_whom_it_is_about(store: SqlS
     invitation = an_invitation(role=Role.THERAPIST, inviter_id="staff-1")
     message = a_message(about="person-1")
     with store.writing() as unit:
-        unit.add_invitation(invitation)
-        unit.enqueue(message)
+        unit.invitations.add(invitation)
+        unit.outbox.put(message)
 
-        assert unit.invitation(invitation.code_hash) == invitation
-        assert [item.message for item in unit.claim_outbox(NOW, 1, "a sender", 30)] == [message]
+        assert unit.invitations.get(invitation.code_hash) == invitation
+        assert [item.message for item in unit.sending.claim(NOW, 1, "a sender", 30)] == [message]
 
 
 def test_one_clinic_sees_nothing_of_another(store: SqlStore, store_url: str, key: bytes) -> None:
@@ -198,23 +198,24 @@ def test_one_clinic_sees_nothing_of_another(store: SqlStore, store_url: str, key
     decision = a_stored_decision(course, clinic_id="elsewhere")
     other = open_store(store_url, key, clinic_id="elsewhere")
     with other.writing() as unit:
-        unit.save_person(person)
-        unit.save_course(course)
-        unit.save_staff(member)
-        unit.add_decision(decision)
-        unit.add_audit(an_audit(person, clinic_id="elsewhere"))
-        unit.add_note(a_note(person, clinic_id="elsewhere"))
-        unit.save_outcome(an_outcome(course, clinic_id="elsewhere"))
-        unit.add_notice(a_notice(person, clinic_id="elsewhere"))
+        unit.people.save(person)
+        unit.diary.save_course(course)
+        unit.staff.save(member)
+        unit.decisions.add(decision)
+        unit.audit.add(an_audit(person, clinic_id="elsewhere"))
+        unit.people.add_note(a_note(person, clinic_id="elsewhere"))
+        unit.people.save_outcome(an_outcome(course, clinic_id="elsewhere"))
+        unit.notices.add(a_notice(person, clinic_id="elsewhere"))
         unit.commit()
     other.close()
 
     with store.writing() as unit:
-        assert unit.staff(member.id) is unit.staff_at(member.channel, member.address) is None
-        assert not unit.supersede_one(decision.id)
+        assert unit.staff.get(member.id) is unit.staff.at(member.channel, member.address) is None
+        assert not unit.decisions.supersede(decision.id)
         for found in (
-            unit.all_staff(), unit.due(Due.DIGEST, NOW, 5), unit.patients_of("staff-1"), unit.audits(),
-            unit.audits(person.id), unit.notes(person.id), unit.outcomes(person.id), unit.notices_about(person.id),
+            unit.staff.all(), unit.due.ids(Due.DIGEST, NOW, 5), unit.people.of("staff-1"), unit.audit.latest(),
+            unit.audit.latest(person.id), unit.people.notes(person.id), unit.people.outcomes(person.id),
+            unit.notices.about(person.id),
         ):  # fmt: skip
             assert found == ()
-        assert unit.next_work(NOW) is None
+        assert unit.due.next(NOW) is None

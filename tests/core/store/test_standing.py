@@ -18,22 +18,22 @@ MINUTE = dt.timedelta(minutes=1)
 def test_the_queues_count_what_waits_now_and_tell_since_when(store: SqlStore) -> None:
     people = [a_person(id=f"p{n}", address=str(n)) for n in range(5)]
     with store.writing() as unit:
-        assert unit.queues(NOW) == Queues(Queue(0, None), Queue(0, None))
+        assert unit.figures.queues(NOW) == Queues(Queue(0, None), Queue(0, None))
         for n, person in enumerate(people):
-            unit.enqueue(a_message(person, at=NOW - n * MINUTE))
-        unit.enqueue(a_message(people[0], at=NOW - 60 * MINUTE, not_before=NOW + MINUTE))  # not yet waiting
-        unit.enqueue(a_message(people[0], at=NOW - 60 * MINUTE, not_before=NOW - 2 * MINUTE))  # since that moment
-        unit.put_updates([an_update(address="1", received_at=NOW - n * MINUTE) for n in range(3)])
+            unit.outbox.put(a_message(person, at=NOW - n * MINUTE))
+        unit.outbox.put(a_message(people[0], at=NOW - 60 * MINUTE, not_before=NOW + MINUTE))  # not yet waiting
+        unit.outbox.put(a_message(people[0], at=NOW - 60 * MINUTE, not_before=NOW - 2 * MINUTE))  # since that moment
+        unit.inbox.put([an_update(address="1", received_at=NOW - n * MINUTE) for n in range(3)])
         unit.commit()
     with store.writing() as unit:
-        before = unit.queues(NOW)
-        unit.update_done(unit.claim_updates(NOW, 1)[0].id, NOW)
-        first = next(one for one in unit.claim_outbox(NOW, 9, "one", 60) if one.message.person_id == "p4")
-        still = unit.queues(NOW)  # being sent is waiting still
-        unit.outbox_sent(first.id, NOW, "7")
+        before = unit.figures.queues(NOW)
+        unit.inbox.done(unit.inbox.claim(NOW, 1)[0].id, NOW)
+        first = next(one for one in unit.sending.claim(NOW, 9, "one", 60) if one.message.person_id == "p4")
+        still = unit.figures.queues(NOW)  # being sent is waiting still
+        unit.sending.sent(first.id, NOW, "7")
         unit.commit()
     with store.reading() as unit:
-        after = unit.queues(NOW)
+        after = unit.figures.queues(NOW)
 
     assert before == Queues(Queue(3, NOW - 2 * MINUTE), Queue(6, NOW - 4 * MINUTE))
     assert still.outbox == before.outbox

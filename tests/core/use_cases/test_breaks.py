@@ -18,7 +18,7 @@ DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(80)]
 def at_step(world: World, who: str, step: int) -> None:
     course = world.course(who)
     moved = replace(course, episode=replace(course.episode, step=step))
-    world.do(lambda work: work.uow.save_course(moved))
+    world.do(lambda work: work.uow.diary.save_course(moved))
 
 
 def test_who_comes_back_by_themselves_while_stopped_is_told_so_and_not_welcomed(small: World):

@@ -50,18 +50,19 @@ def clinic(store: Store):
     """Two therapists; the first with three patients, one of whom has not begun."""
     programme = default_programme()
     with store.writing() as uow:
-        uow.save_clinic(a_clinic())
-        uow.save_programme(programme.version, programme.text, dt.datetime(2026, 2, 1, tzinfo=dt.UTC))
+        uow.clinics.save(a_clinic())
+        uow.clinics.save_programme(programme.version, programme.text, dt.datetime(2026, 2, 1, tzinfo=dt.UTC))
         one = a_staff(zone="UTC", next_digest=dt.datetime(2026, 3, 9, 7, 30, tzinfo=dt.UTC))
         other = a_staff(zone="UTC", address="second", next_digest=None)
         for staff in (one, other):
-            uow.save_staff(staff)
+            uow.staff.save(staff)
         for number, status in enumerate((Status.ACTIVE, Status.LEFT, Status.ENROLLING)):
             person = a_person(address=f"chat-{number}", status=status, therapist_id=one.id, name=f"Patient {number}")
-            uow.save_person(person)
+            uow.people.save(person)
             if status != Status.ENROLLING:
                 episode = begin(programme, MONDAY - dt.timedelta(days=3), 4)
-                uow.save_course(a_course(person_id=person.id, episode=episode, programme_version=programme.version))
+                course = a_course(person_id=person.id, episode=episode, programme_version=programme.version)
+                uow.diary.save_course(course)
         uow.commit()
     return one, other
 
@@ -80,8 +81,8 @@ def test_a_digest_is_queued_once_however_often_the_clock_asks(store: Store, clin
     assert [at(store, morning), at(store, morning), at(store, morning + dt.timedelta(hours=1))] == [1, 0, 0]
 
     with store.reading() as uow:
-        assert uow.message_state(f"digest:{one.id}:2026-03-02") == OutboxState.PENDING
-        assert uow.staff(one.id).next_digest == dt.datetime(2026, 3, 16, 7, 30, tzinfo=dt.UTC)
+        assert uow.outbox.state(f"digest:{one.id}:2026-03-02") == OutboxState.PENDING
+        assert uow.staff.get(one.id).next_digest == dt.datetime(2026, 3, 16, 7, 30, tzinfo=dt.UTC)
 
 
 def test_a_week_missed_by_downtime_follows_when_we_are_back(store: Store, clinic):
@@ -92,7 +93,7 @@ def test_a_week_missed_by_downtime_follows_when_we_are_back(store: Store, clinic
 
     with store.reading() as uow:
         for week in ("2026-03-02", "2026-03-09"):
-            assert uow.message_state(f"digest:{one.id}:{week}") == OutboxState.PENDING
+            assert uow.outbox.state(f"digest:{one.id}:{week}") == OutboxState.PENDING
 
 
 def test_a_digest_holds_the_therapists_own_patients_who_have_begun_and_nobody_else(store: Store, clinic):
@@ -109,11 +110,11 @@ def test_a_digest_holds_the_therapists_own_patients_who_have_begun_and_nobody_el
 def test_the_digest_of_an_older_week_knows_no_score_of_a_later_one(store: Store, clinic):
     one, _ = clinic
     with store.writing() as uow:
-        person = next(each for each in uow.patients_of(one.id) if each.name == "Patient 0")
-        course = uow.course_of(person.id)
+        person = next(each for each in uow.people.of(one.id) if each.name == "Patient 0")
+        course = uow.diary.course_of(person.id)
         for days, total in ((0, 52.0), (6, 44.0), (7, 30.0)):
             at = dt.datetime.combine(MONDAY, dt.time(9), dt.UTC) + dt.timedelta(days=days)
-            uow.save_outcome(
+            uow.people.save_outcome(
                 Outcome(new_id(), person.clinic_id, person.id, course.id, at, week=days, total=total)
             )
         week, later = (

@@ -29,7 +29,7 @@ def test_an_answer_that_comes_before_the_clock_has_caught_up_cancels_the_questio
 
 def test_a_question_missed_by_a_downtime_is_asked_within_three_hours_with_the_reminder_after_it(world: World):
     who = world.somebody()
-    world.do(lambda work: work.uow.save_person(replace(world.person(who), evening=dt.time(18, 0))))
+    world.do(lambda work: work.uow.people.save(replace(world.person(who), evening=dt.time(18, 0))))
     world.on(who, change_evening, dt.time(18, 0))
     world.at(0, "19:10")
     world.tick()
@@ -87,7 +87,7 @@ def test_a_question_that_never_left_us_does_not_count_as_silence(world: World, s
     check_in = world.check_in(who, DAY[0])
     assert check_in
     assert check_in.state == (CheckInState.SILENT if sent else CheckInState.NOT_ASKED)
-    state = world.read(lambda uow: uow.message_state(f"evening.ask:{world.course(who).id}:{DAY[0].isoformat()}"))
+    state = world.read(lambda uow: uow.outbox.state(f"evening.ask:{world.course(who).id}:{DAY[0].isoformat()}"))
     assert (state == OutboxState.SENT) is sent
     assert len(world.decisions(who)) == int(sent)
 
@@ -108,10 +108,10 @@ def test_a_day_closed_as_not_asked_corrects_the_days_decided_before_it_was_close
 def test_a_clock_that_was_ahead_for_moments_leaves_nobody_unasked(world: World):
     who = world.somebody()
     staff = world.staff(id="ben")
-    world.do(lambda work: work.uow.save_staff(plan_digest(staff, work.now)))
+    world.do(lambda work: work.uow.staff.save(plan_digest(staff, work.now)))
     soon = world.now + dt.timedelta(days=3)
     told = a_message(world.person(who), not_before=soon, key="told later than anything waits")
-    world.do(lambda work: work.uow.enqueue(told))
+    world.do(lambda work: work.uow.outbox.put(told))
     before = world.now
     world.now += dt.timedelta(days=400)
     for due in Due:
@@ -124,7 +124,7 @@ def test_a_clock_that_was_ahead_for_moments_leaves_nobody_unasked(world: World):
     assert world.do(plan_again) == 0
 
     assert world.person(who).next_due < before + dt.timedelta(days=2)
-    assert world.read(lambda uow: uow.staff("ben")).next_digest <= before + dt.timedelta(days=7)
+    assert world.read(lambda uow: uow.staff.get("ben")).next_digest <= before + dt.timedelta(days=7)
     assert world.messages(who) == []
     world.deliver()
     assert [each.key for _, each in world.messages(who)] == [told.key]

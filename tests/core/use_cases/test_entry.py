@@ -30,7 +30,7 @@ def test_a_code_lets_one_person_in_however_it_is_spelled(world: World, typed: st
     assert person
     assert person.name == "the upholsterer"
     assert world.do(accept, CODE, second) is None
-    assert world.read(lambda uow: uow.person(second.id)) is None
+    assert world.read(lambda uow: uow.people.get(second.id)) is None
 
 
 @pytest.mark.parametrize(("days", "hours", "works"), [(7, -1, True), (7, 0, False), (1, 1, False), (2, -1, True)])
@@ -68,15 +68,15 @@ def test_the_first_day_leaves_an_hour_for_its_sets(small: World, time: str, firs
 
 def test_a_course_does_not_begin_without_a_rating(small: World):
     person = newcomer()
-    small.do(lambda work: work.uow.save_person(person))
+    small.do(lambda work: work.uow.people.save(person))
     with pytest.raises(HoldlowerError, match="whole number from 0 to 10"):
         small.do(begin_course, person, {"side": "left", "rating": "4"})
-    assert small.read(lambda uow: uow.course_of(person.id)) is None
+    assert small.read(lambda uow: uow.diary.course_of(person.id)) is None
 
 
 def test_danger_before_a_course_screens_out_and_tells_the_therapist(world: World):
     person = newcomer()
-    world.do(lambda work: work.uow.save_person(person))
+    world.do(lambda work: work.uow.people.save(person))
     world.do(danger_told, person, Said(flag=Flag.URGENT, text="chest pain"), world.now)
     assert world.person(person.id).status == Status.SCREENED_OUT
     (notice,) = world.notices("screened_out")
@@ -85,7 +85,7 @@ def test_danger_before_a_course_screens_out_and_tells_the_therapist(world: World
 
 def test_leaving_and_coming_back_is_no_way_around_the_screening(small: World):
     person = newcomer()
-    small.do(lambda work: work.uow.save_person(person))
+    small.do(lambda work: work.uow.people.save(person))
     screened = small.do(screen_out, person, "signs")
     small.do(leave, screened)
     assert small.person(person.id).status == Status.SCREENED_OUT
@@ -94,7 +94,7 @@ def test_leaving_and_coming_back_is_no_way_around_the_screening(small: World):
 
 def test_who_left_before_a_course_began_comes_back_to_the_enrolment(small: World):
     person = newcomer()
-    small.do(lambda work: work.uow.save_person(person))
+    small.do(lambda work: work.uow.people.save(person))
     small.do(leave, person)
     back, decision = small.do(come_back, small.person(person.id))
     assert (back.status, decision) == (Status.ENROLLING, None)
@@ -105,21 +105,21 @@ def test_once_cleared_the_enrolment_goes_on_where_it_stood_with_all_that_was_ans
     person = newcomer()
     place = Dialogue(person.id, "enrol", "heart", facts={"wait_days": 14})
     shown = put_before(place, before) if before else place
-    small.do(lambda work: (work.uow.save_person(person), work.uow.save_dialogue(shown)))
+    small.do(lambda work: (work.uow.people.save(person), work.uow.dialogues.save(shown)))
     small.do(screen_out, person, "surgery")
     small.do(clear, small.person(person.id), "the surgeon agrees")
     assert small.person(person.id).status == Status.ENROLLING
-    assert small.read(lambda uow: uow.dialogue(person.id)) == place
+    assert small.read(lambda uow: uow.dialogues.get(person.id)) == place
     small.deliver()
     assert [(each.kind, each.facts["step"]) for _, each in small.messages(person.id)] == [("enrol.cleared", "heart")]
 
 
 def test_without_a_place_to_go_on_from_consent_comes_first(small: World):
     person = newcomer()
-    small.do(lambda work: work.uow.save_person(person))
+    small.do(lambda work: work.uow.people.save(person))
     small.do(screen_out, person, "signs")
     small.do(clear, small.person(person.id), "looked at")
-    assert small.read(lambda uow: uow.dialogue(person.id)).step == "consent"
+    assert small.read(lambda uow: uow.dialogues.get(person.id)).step == "consent"
 
 
 def test_a_question_put_before_another_still_keeps_the_enrolment():
@@ -137,10 +137,10 @@ def test_erasing_leaves_nothing_of_the_person_and_the_code_stays_used(world: Wor
     world.answer(person.id, 8, 99, message_id="7", text="")
     world.on(person.id, danger_told, Said(flag=Flag.RED_FLAG, text="numb"), world.now)
     course = world.course(person.id)
-    world.do(lambda work: work.uow.erase_person(person.id))
-    assert world.read(lambda uow: uow.export(person.id)) == {}
-    assert world.read(lambda uow: uow.person_at(person.channel, person.address)) is None
-    assert world.read(lambda uow: uow.decisions(course.id)) == ()
+    world.do(lambda work: work.uow.people.erase(person.id))
+    assert world.read(lambda uow: uow.people.export(person.id)) == {}
+    assert world.read(lambda uow: uow.people.at(person.channel, person.address)) is None
+    assert world.read(lambda uow: uow.decisions.of(course.id)) == ()
     assert world.notices() == []
     assert world.do(accept, CODE, newcomer()) is None
     world.live_to(5, "12:00")

@@ -62,7 +62,7 @@ def test_an_answer_after_midnight_belongs_to_the_evening_that_asked_and_is_decid
     assert world.check_in(who, DAY[1]) is None
     (live,) = world.decisions(who)
     assert live.decision.reasons[0].code != ReasonCode.NO_ANSWER
-    exported = world.read(lambda uow: uow.export(who))
+    exported = world.read(lambda uow: uow.people.export(who))
     assert [(each["superseded"], each["date"]) for each in exported["decisions"]] == [
         (True, DAY[0].isoformat()),
         (False, DAY[0].isoformat()),
@@ -71,7 +71,7 @@ def test_an_answer_after_midnight_belongs_to_the_evening_that_asked_and_is_decid
 
 def test_half_an_answer_after_midnight_stays_open_for_its_other_half_and_is_then_closed(small: World):
     who = small.somebody()
-    small.do(lambda work: work.uow.save_person(replace(small.person(who), next_due=None, next_date=None)))
+    small.do(lambda work: work.uow.people.save(replace(small.person(who), next_due=None, next_date=None)))
     small.at(1, "00:30")
     half = small.answer(who, 4)
     assert half.decision is None
@@ -95,7 +95,7 @@ def test_changing_an_answer_of_two_days_ago_decides_every_later_day_again(world:
     assert world.course(who).episode == after[-1].decision.after
     assert after[3].decision.after.excess > before[3].decision.after.excess
     assert after[4].before.excess == after[3].decision.after.excess
-    exported = world.read(lambda uow: uow.export(who))
+    exported = world.read(lambda uow: uow.people.export(who))
     assert sum(each["superseded"] for each in exported["decisions"]) == 3
     assert_replays(world, who)
 
@@ -131,7 +131,8 @@ def test_news_of_a_gap_is_not_told_once_the_silence_is_broken_or_the_person_has_
             for each in (who, gone):  # on a step from which a gap leads back
                 course = small.course(each)
                 ahead = replace(course.episode, step=5)
-                small.do(lambda work, course=course, ahead=ahead: work.uow.save_course(replace(course, episode=ahead)))
+                later = replace(course, episode=ahead)
+                small.do(lambda work, later=later: work.uow.diary.save_course(later))
         day += 1
         if day == 12:
             break

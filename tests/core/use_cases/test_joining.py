@@ -38,7 +38,7 @@ def test_a_patient_waits_until_the_inviter_has_said_that_it_is_the_right_person(
     world.do(confirm_patient, ben, person, True)
     world.deliver()
     assert world.person(person.id).status == Status.ENROLLING
-    assert world.read(lambda uow: uow.dialogue(person.id)) == Dialogue(person.id, "enrol", "consent")
+    assert world.read(lambda uow: uow.dialogues.get(person.id)) == Dialogue(person.id, "enrol", "consent")
     assert [each.kind for _, each in world.messages(person.id)] == ["enrol.consent"]
     with pytest.raises(RefusalError):
         world.do(confirm_patient, ben, world.person(person.id), False)
@@ -50,7 +50,7 @@ def test_of_a_stranger_nothing_stays_but_a_polite_word_and_the_code_stays_used(w
     person = comes(world, code)
     assert isinstance(person, Person)
     world.do(confirm_patient, ben, person, False)
-    assert world.read(lambda uow: (uow.person(person.id), uow.people(CLINIC))) == (None, ())
+    assert world.read(lambda uow: (uow.people.get(person.id), uow.people.all(CLINIC))) == (None, ())
     world.deliver()
     (farewell,) = (each for _, each in world.sent)
     assert (farewell.kind, farewell.person_id, farewell.address) == ("stranger.not_confirmed", "", person.address)
@@ -68,7 +68,7 @@ def test_a_therapist_waits_for_the_lead_and_then_has_a_digest_planned(world: Wor
     world.deliver()
     assert sorted(each.person_id for _, each in world.sent) == ["lead", "second"]
     world.do(confirm_staff, second, mara, True)
-    confirmed = world.read(lambda uow: uow.staff(mara.id))
+    confirmed = world.read(lambda uow: uow.staff.get(mara.id))
     # 2026-03-02 is a Monday, nine in the morning: the next Monday at half past seven, Lisbon on UTC
     assert (confirmed.confirmed, confirmed.next_digest) == (True, dt.datetime(2026, 3, 9, 7, 30, tzinfo=dt.UTC))
     with pytest.raises(RefusalError):
@@ -154,10 +154,10 @@ def test_a_discharged_person_is_asked_nothing_more_and_whatever_was_open_is_clos
     ben = world.staff(id="ben")
     who = world.somebody(therapist_id="ben")
     world.live_to(0, "19:05")
-    world.do(lambda work: work.uow.save_dialogue(Dialogue(who, "away")))
+    world.do(lambda work: work.uow.dialogues.save(Dialogue(who, "away")))
     world.on(who, lambda work, person: discharge(work, ben, person, "is well again"))
     world.live_to(3, "12:00")
     assert [each.kind for _, each in world.messages(who)] == ["evening.ask", "discharged"]
-    assert world.read(lambda uow: (uow.course_of(who), uow.dialogue(who).flow)) == (None, "")
+    assert world.read(lambda uow: (uow.diary.course_of(who), uow.dialogues.get(who).flow)) == (None, "")
     with pytest.raises(RefusalError):
         world.do(discharge, ben, world.person(who), "again")

@@ -92,7 +92,7 @@ def test_six_weeks_without_a_change_are_told_once_also_when_a_correction_moves_t
     for back in range(1, 6):
         missing = small.check_in(who, day - dt.timedelta(days=back))
         assert missing
-        small.do(lambda work, missing=missing: work.uow.save_check_in(replace(missing, pain=None)))
+        small.do(lambda work, missing=missing: work.uow.diary.save_check_in(replace(missing, pain=None)))
     small.answer_for(who, day - dt.timedelta(days=6), 5)
     looks = [each.date for each in small.decisions(who) if NoticeKind.PLATEAU_6_WEEKS in each.decision.notices]
     assert looks
@@ -144,12 +144,12 @@ def test_erasing_a_patient_takes_back_what_waits_for_staff_and_empties_what_they
     world.on(who, leave)
     world.on(other, leave)
     waiting = [each.id for each in world.notices("left") if each.person_id == who]
-    world.do(lambda work: work.uow.erase_person(who))
+    world.do(lambda work: work.uow.people.erase(who))
     assert [about for kind, about in told(world, "ben") if kind == "left"] == [other]
-    assert all(world.read(lambda uow, key=f"notice:{each}:ben": uow.message_state(key)) is None for each in waiting)
+    assert all(world.read(lambda uow, key=f"notice:{each}:ben": uow.outbox.state(key)) is None for each in waiting)
     asked = world.messages("ben", "therapist.notice")[0][1]
-    assert world.read(lambda uow: uow.message_state(asked.key)) == OutboxState.SENT
-    assert [(each.action, each.person_id, each.detail) for each in world.read(lambda uow: uow.audits())] == [
+    assert world.read(lambda uow: uow.outbox.state(asked.key)) == OutboxState.SENT
+    assert [(each.action, each.person_id, each.detail) for each in world.read(lambda uow: uow.audit.latest())] == [
         ("up", None, "")
     ]
 
@@ -158,10 +158,10 @@ def test_what_was_given_up_is_told_to_every_lead_once_in_a_line(small: World):
     lead, ben = small.staff(id="lead", lead=True), small.staff(id="ben")
     for number in range(3):
         message = a_message(kind="evening.ask", priority=Priority.BULK, key=f"ask{number}", at=small.now)
-        small.do(lambda work, message=message: work.uow.enqueue(message))
-    items = small.do(lambda work: work.uow.claim_outbox(work.now, 9, "test", 60.0))
+        small.do(lambda work, message=message: work.uow.outbox.put(message))
+    items = small.do(lambda work: work.uow.sending.claim(work.now, 9, "test", 60.0))
     for item in items:
-        small.do(lambda work, item=item: work.uow.outbox_failed(item.id, work.now, "not delivered for 24 hours"))
+        small.do(lambda work, item=item: work.uow.sending.failed(item.id, work.now, "not delivered for 24 hours"))
 
     assert small.do(tell_lost) == (), "not while more may follow"
     small.now += SETTLED_AFTER

@@ -44,7 +44,7 @@ def test_a_therapist_whose_chat_is_gone_is_marked_and_the_leads_get_what_is_open
     ((_, told),) = small.messages("lead", "therapist.gone")
     assert told.facts["count"] == 1
     assert small.messages("ben") == [], "what waited for the chat that is gone is cancelled"
-    marked = small.read(lambda uow: uow.staff("ben"))
+    marked = small.read(lambda uow: uow.staff.get("ben"))
     assert marked
     assert marked.unreachable_since == small.now
 
@@ -57,14 +57,14 @@ def test_a_therapist_whose_chat_is_gone_is_marked_and_the_leads_get_what_is_open
 
 def test_danger_that_reached_nobody_is_told_to_the_lead_after_the_clinic_s_hours(small: World):
     _, _, who = a_clinic_of_two(small)
-    clinic = small.read(lambda uow: uow.clinic("clinic"))
+    clinic = small.read(lambda uow: uow.clinics.get("clinic"))
     assert clinic
-    small.do(lambda work: work.uow.save_clinic(replace(clinic, undelivered_hours=3)))
+    small.do(lambda work: work.uow.clinics.save(replace(clinic, undelivered_hours=3)))
     tell_danger(small, who)
 
     small.now += 3 * HOUR - dt.timedelta(minutes=1)
     look(small)
-    assert len(small.read(lambda uow: uow.ways_of(small.notices("danger")[0].id))) == 1
+    assert len(small.read(lambda uow: uow.outbox.ways_of(small.notices("danger")[0].id))) == 1
     small.now += dt.timedelta(minutes=1)
     look(small)
     (late,) = got(small, "lead")
@@ -103,7 +103,7 @@ def test_danger_that_nobody_can_be_told_is_kept_in_sight_until_somebody_comes(sm
     tell_danger(small, who)
     look(small)
     assert small.on(who, telling) == "nobody"
-    untold = small.read(lambda uow: uow.queues(small.now)).untold
+    untold = small.read(lambda uow: uow.figures.queues(small.now)).untold
     assert (untold.waiting, untold.since) == (1, small.now)
 
     small.staff(id="lead", lead=True)
@@ -112,7 +112,7 @@ def test_danger_that_nobody_can_be_told_is_kept_in_sight_until_somebody_comes(sm
     assert small.on(who, telling) == "clinic_being"
     assert len(got(small, "lead")) == 1
     assert small.on(who, telling) == "clinic_told"
-    assert small.read(lambda uow: uow.queues(small.now)).untold.waiting == 0
+    assert small.read(lambda uow: uow.figures.queues(small.now)).untold.waiting == 0
 
 
 def test_whoever_is_shut_out_gets_nothing_more_and_their_open_danger_goes_to_the_leads(small: World):
@@ -135,9 +135,9 @@ def test_a_handed_over_patient_s_open_danger_goes_to_the_colleague(small: World)
 
 def test_what_waits_for_a_chat_is_cancelled_when_its_owner_leaves_or_is_discharged(small: World):
     ben, _, who = a_clinic_of_two(small)
-    small.on(who, lambda work, person: work.uow.enqueue(_line(person.id, "a nudge")))
+    small.on(who, lambda work, person: work.uow.outbox.put(_line(person.id, "a nudge")))
     small.on(who, lambda work, person: discharge(work, ben, person, "done"))
-    small.do(lambda work: work.uow.enqueue(_line("ben", "a digest")))
+    small.do(lambda work: work.uow.outbox.put(_line("ben", "a digest")))
     small.do(leave_staff, ben)
     small.deliver()
 

@@ -32,7 +32,7 @@ ACTS = (Act.UP, Act.BACK, Act.TO, Act.PIN, Act.UNPIN, Act.STOP, Act.GO_ON, Act.G
 
 def replayed(world: World, who: str, other: Programme | None = None) -> Replayed:
     shelf = Shelf(world.programme)
-    (one,) = world.read(lambda uow: tuple(replay_person(uow, shelf, uow.person(who), world.now, other)))
+    (one,) = world.read(lambda uow: tuple(replay_person(uow, shelf, uow.people.get(who), world.now, other)))
     return one
 
 
@@ -65,11 +65,11 @@ class StoryWithStaff(Story):
         above = min(self.world.course(self.who).episode.step + 1, 9)
         step = 1 + number % 9 if what is Act.TO else above if what in (Act.GATE, Act.UNGATE) else None
         override = Override(what, step, until, number / 2 if what is Act.GATE else None)
-        self.try_to(lambda work, person: act(work, work.uow.staff("ben"), person, override, "agreed"))
+        self.try_to(lambda work, person: act(work, work.uow.staff.get("ben"), person, override, "agreed"))
 
     def staff_undoes(self) -> None:
         last = self.world.decisions(self.who)[-1:]
-        self.try_to(lambda work, person: undo(work, work.uow.staff("ben"), person, last[0].id if last else ""))
+        self.try_to(lambda work, person: undo(work, work.uow.staff.get("ben"), person, last[0].id if last else ""))
 
     def try_to(self, what: Callable[..., object]) -> None:
         try:
@@ -90,7 +90,7 @@ def test_every_course_whatever_happened_on_it_comes_out_again_exactly(
         story.take(step)
     story.take(("live", 60, 0))
     stored = world.decisions(story.who)
-    before = world.read(lambda uow: uow.export(story.who))
+    before = world.read(lambda uow: uow.people.export(story.who))
     if not stored:
         return
 
@@ -100,7 +100,7 @@ def test_every_course_whatever_happened_on_it_comes_out_again_exactly(
     assert one.changes == ()
     assert one.was == one.would
     assert one.was.moves == Counter(each.decision.move for each in stored)
-    assert world.read(lambda uow: uow.export(story.who)) == before
+    assert world.read(lambda uow: uow.people.export(story.who)) == before
 
 
 def lived(world: World, pains: str) -> str:
@@ -169,8 +169,8 @@ def test_another_programme_decides_as_if_the_person_had_followed_it_with_the_sam
 
 def changed(world: World, stored: StoredDecision, new: StoredDecision) -> None:
     def swap(work):
-        work.uow.supersede_one(stored.id)
-        work.uow.add_decision(replace(new, id=work.new_id()))
+        work.uow.decisions.supersede(stored.id)
+        work.uow.decisions.add(replace(new, id=work.new_id()))
 
     world.do(swap)
 
@@ -201,7 +201,7 @@ def test_acts_returns_and_cleared_stops_are_made_where_they_stood_and_days_witho
     who = small.somebody(therapist_id="ben")
 
     def ben(what: Override) -> None:
-        small.on(who, lambda work, person: act(work, work.uow.staff("ben"), person, what, "agreed"))
+        small.on(who, lambda work, person: act(work, work.uow.staff.get("ben"), person, what, "agreed"))
 
     happens = {
         3: lambda: ben(Override(Act.TO, step=4)),
@@ -239,4 +239,4 @@ def test_a_stop_that_still_lasts_counts_up_to_now_and_a_course_without_decisions
 
     assert replayed(small, who).was.stopped_days == 6 - 1
     new, shelf = small.somebody(), Shelf(PROGRAMME)
-    assert small.read(lambda uow: list(replay_person(uow, shelf, uow.person(new), small.now))) == []
+    assert small.read(lambda uow: list(replay_person(uow, shelf, uow.people.get(new), small.now))) == []

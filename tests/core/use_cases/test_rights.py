@@ -90,15 +90,15 @@ NOT_YET_IN = ("confirm", "stranger")
 
 
 def _latest(work: Work, person: Person) -> str:
-    course = work.uow.course_of(person.id)
+    course = work.uow.diary.course_of(person.id)
     assert course
-    latest = work.uow.latest_decision(course.id)
+    latest = work.uow.decisions.latest(course.id)
     assert latest
     return latest.id
 
 
 def _colleague(work: Work) -> Staff:
-    found = work.uow.staff("colleague")
+    found = work.uow.staff.get("colleague")
     assert found
     return found
 
@@ -122,7 +122,9 @@ def _used(work: Work, therapist: Staff) -> Person:
 
 
 def _kept(small: World, who: str) -> object:
-    return small.read(lambda uow: (uow.export(who), uow.notes(who), uow.dialogue(who), uow.people("clinic")))
+    return small.read(
+        lambda uow: (uow.people.export(who), uow.people.notes(who), uow.dialogues.get(who), uow.people.all("clinic"))
+    )
 
 
 def _tried(work: Work, do: Callable[..., object], *given: Any) -> str:
@@ -148,7 +150,7 @@ def test_only_the_therapist_and_the_lead_act_on_a_patient_and_all_of_it_is_in_th
 
     problem = small.do(lambda work: _tried(work, DEEDS[deed][1], staff, small.person(who)))
 
-    trail = small.read(lambda uow: [each for each in uow.audits() if each.at == small.now])
+    trail = small.read(lambda uow: [each for each in uow.audit.latest() if each.at == small.now])
     assert problem == ("" if actor in MAY else "not_yours")
     assert [(each.staff_id, each.action == "refused") for each in trail] == [(staff.id, bool(problem))]
     assert trail[0].person_id == (None if deed == "stranger" and not problem else who)
@@ -182,7 +184,7 @@ def test_only_a_lead_confirms_staff_or_ends_their_work(small: World, actor: str)
     assert small.do(_tried, confirm_staff, staff, newcomer, True) == expected
     assert small.do(_tried, leave_staff, old, staff) == expected
     for each in (newcomer, old):
-        assert (small.read(lambda uow, each=each: uow.staff(each.id)) == each) is bool(expected)
+        assert (small.read(lambda uow, each=each: uow.staff.get(each.id)) == each) is bool(expected)
 
 
 def test_nobody_leaves_their_patients_or_the_clinic_without_a_lead(small: World):
@@ -193,7 +195,7 @@ def test_nobody_leaves_their_patients_or_the_clinic_without_a_lead(small: World)
     assert small.do(_tried, leave_staff, lead) == "only_lead"
     small.staff(lead=True)
     assert small.do(_tried, leave_staff, lead) == ""
-    gone = small.read(lambda uow: uow.staff(lead.id))
+    gone = small.read(lambda uow: uow.staff.get(lead.id))
     assert gone.left_at == small.now
 
 

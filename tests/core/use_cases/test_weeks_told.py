@@ -30,7 +30,7 @@ def test_the_week_is_cut_at_midnight_of_the_therapist(small: World, zone: str, w
     who = small.somebody(therapist_id=staff.id)
     at = dt.datetime(2026, 3, 8, 20, tzinfo=dt.UTC)
     notice = Notice("n", small.person(who).clinic_id, who, NoticeKind.CLINICAL_QUESTION, "k", at)
-    small.do(lambda work: work.uow.add_notice(notice))
+    small.do(lambda work: work.uow.notices.add(notice))
     told = {
         monday: NoticeKind.CLINICAL_QUESTION in small.do(
             lambda work, monday=monday: gather(work.uow, work.shelf, staff, monday)
@@ -78,12 +78,12 @@ def test_the_standard_export_reads_a_courses_evenings_at_once(small: World):
 
     def read(work):
         asked = []
-        one = type(work.uow).check_in_on
-        type(work.uow).check_in_on = lambda uow, *given: asked.append(given) or one(uow, *given)
+        one = type(work.uow.diary).check_in_on
+        type(work.uow.diary).check_in_on = lambda diary, *given: asked.append(given) or one(diary, *given)
         try:
             return subjects_of(work, small.person(who)), len(asked)
         finally:
-            type(work.uow).check_in_on = one
+            type(work.uow.diary).check_in_on = one
 
     (subject,), asked = small.do(read)
     assert (len(subject.ratings), asked) == (9, 0)

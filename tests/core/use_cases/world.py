@@ -67,8 +67,8 @@ class World:
         self.delivers = True
         self._ids = itertools.count(1)
         with store.writing() as uow:
-            uow.save_clinic(a_clinic())
-            uow.save_programme(programme.version, programme.text, now)
+            uow.clinics.save(a_clinic())
+            uow.clinics.save_programme(programme.version, programme.text, now)
             uow.commit()
 
     def new_id(self) -> str:
@@ -89,36 +89,36 @@ class World:
     def somebody(self, rating: int = 4, wait_days: int = 0, **given: Any) -> str:
         """A person whose course begins now."""
         person = a_person(**{"id": f"somebody-{next(_people)}", "status": Status.ENROLLING} | given)
-        self.do(lambda work: work.uow.save_person(person))
+        self.do(lambda work: work.uow.people.save(person))
         self.do(begin_course, person, {"side": "right", "rating": rating}, wait_days=wait_days)
         return person.id
 
     def staff(self, **given: Any) -> Staff:
         """Somebody who works here; a therapist unless it is said otherwise."""
         staff = a_staff(**given)
-        self.do(lambda work: work.uow.save_staff(staff))
+        self.do(lambda work: work.uow.staff.save(staff))
         return staff
 
     def person(self, who: str) -> Person:
-        found = self.read(lambda uow: uow.person(who))
+        found = self.read(lambda uow: uow.people.get(who))
         assert found
         return found
 
     def course(self, who: str) -> Course:
-        found = self.read(lambda uow: uow.course_of(who))
+        found = self.read(lambda uow: uow.diary.course_of(who))
         assert found
         return found
 
     def check_in(self, who: str, date: dt.date) -> CheckIn | None:
         course = self.course(who)
-        return self.read(lambda uow: uow.check_in_on(course.id, date))
+        return self.read(lambda uow: uow.diary.check_in_on(course.id, date))
 
     def decisions(self, who: str) -> tuple[StoredDecision, ...]:
         course = self.course(who)
-        return self.read(lambda uow: uow.decisions(course.id))
+        return self.read(lambda uow: uow.decisions.of(course.id))
 
     def notices(self, kind: str = "") -> list[Notice]:
-        return [each for each in self.read(lambda uow: uow.notices(CLINIC)) if not kind or each.kind == kind]
+        return [each for each in self.read(lambda uow: uow.notices.newest(CLINIC)) if not kind or each.kind == kind]
 
     # time
     def at(self, day: int, time: str) -> None:
@@ -135,20 +135,20 @@ class World:
             self.deliver()
 
     def deliver(self) -> None:
-        while items := self.do(lambda work: work.uow.claim_outbox(work.now, 50, "test", 60.0)):
+        while items := self.do(lambda work: work.uow.sending.claim(work.now, 50, "test", 60.0)):
             for item in items:
                 self._send(item)
 
     def _send(self, item: OutboxItem) -> None:
         self.sent.append((self.now, Sent(item.message)))
-        self.do(lambda work: work.uow.outbox_sent(item.id, work.now, str(item.id)))
+        self.do(lambda work: work.uow.sending.sent(item.id, work.now, str(item.id)))
 
     def live_until(self, moment: dt.datetime) -> None:
         """Let everything that is due until `moment` happen when it is due."""
         while not self.delivers and self.now < moment:  # what waits to be sent is due for ever
             self.now = min(self.now + dt.timedelta(minutes=10), moment)
             self.tick()
-        while self.delivers and (due := self.read(lambda uow: uow.next_work(self.now))) is not None and due <= moment:
+        while self.delivers and (due := self.read(lambda uow: uow.due.next(self.now))) is not None and due <= moment:
             self.now = max(self.now, due)
             self.tick()
         self.now = max(self.now, moment)
@@ -170,13 +170,13 @@ class World:
             person, course = self._both(work, who)
             check_in = open_evening(work, person, course, date)
             done = check_in.sets_asked if sets == 99 else sets
-            person = work.uow.person(who) or person
+            person = work.uow.people.get(who) or person
             return record(work, person, course, check_in, Said(pain, done, **more))
 
         return self.do(tell)
 
     def _both(self, work: Work, who: str) -> tuple[Person, Course]:
-        person, course = work.uow.person(who), work.uow.course_of(who)
+        person, course = work.uow.people.get(who), work.uow.diary.course_of(who)
         assert person
         assert course
         return person, course
@@ -229,7 +229,7 @@ def assert_replays(world: World, who: str) -> None:
         if stored is not live[0]:
             assert stored.before == episode, (stored.date, stored.kind)
         first, last = stored.date - dt.timedelta(days=60), stored.date
-        diary = world.read(lambda uow, first=first, last=last: uow.diary(course.id, first, last))
+        diary = world.read(lambda uow, first=first, last=last: uow.diary.evenings(course.id, first, last))
         assert replayed(stored, diary) == stored.decision, (stored.date, stored.kind)
         episode = stored.decision.after
     assert not live or course.episode == episode

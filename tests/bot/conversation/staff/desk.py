@@ -22,24 +22,24 @@ class Desk(Patient):
             lead=False, therapist=True, language="en", zone="Europe/Lisbon", created_at=MORNING,
         )  # fmt: skip
         with clinic.store.writing() as uow:
-            uow.save_staff(replace(staff, **given))
+            uow.staff.save(replace(staff, **given))
             uow.commit()
 
     @property
     def me(self) -> Staff:
         with self.clinic.store.reading() as uow:
-            found = uow.staff_at(CHANNEL, self.address)
+            found = uow.staff.at(CHANNEL, self.address)
         assert found
         return found
 
     def dialogue(self) -> Dialogue:
         with self.clinic.store.reading() as uow:
-            return uow.dialogue(self.me.id)
+            return uow.dialogues.get(self.me.id)
 
     def trail(self, person: Patient | None = None) -> list[str]:
         """What the trail has of them, newest first."""
         with self.clinic.store.reading() as uow:
-            audits = uow.audits(person.person().id if person else None, limit=1000)
+            audits = uow.audit.latest(person.person().id if person else None, limit=1000)
         return [each.action for each in audits if each.staff_id == self.me.id]
 
     # patients of theirs
@@ -70,7 +70,7 @@ class Desk(Patient):
                     zone="Europe/Lisbon", evening=dt.time(19), status=Status.ENROLLING, created_at=MORNING, name=name,
                     therapist_id=self.me.id,
                 )  # fmt: skip
-                uow.save_person(person)
+                uow.people.save(person)
                 begin_course(work, person, {"side": "right", "rating": 4})
             uow.commit()
         return [Patient(self.clinic, name[:20]) for name in names]
@@ -105,8 +105,8 @@ def whole(clinic: Clinics) -> dict[str, Any]:
     for person in kept.values():
         person.pop("dialogue")
     with clinic.store.reading() as uow:
-        staff = {each.id: each for each in uow.all_staff()}
-        notes = {who: uow.notes(who) for who in kept}
+        staff = {each.id: each for each in uow.staff.all()}
+        notes = {who: uow.people.notes(who) for who in kept}
     return {"people": kept, "staff": staff, "notes": notes}
 
 

@@ -66,7 +66,7 @@ def test_a_stranger_who_used_an_invitation_leaves_nothing_behind(clinic: Clinics
     assert whole(clinic) == before
     assert stranger.types("4, all") == ["stranger.way_in"]
     with clinic.store.reading() as uow:
-        assert uow.person_at(CHANNEL, "passer-by") is None
+        assert uow.people.at(CHANNEL, "passer-by") is None
 
 
 def test_an_alias_is_asked_for_where_none_was_given(ben: Desk):
@@ -234,9 +234,9 @@ def test_the_digest_of_any_week_can_be_asked_for(clinic: Clinics, ben: Desk, typ
         assert handle_next(clinic.app)
         with clinic.store.writing() as uow:
             asked = []
-            while items := uow.claim_outbox(clinic.clock(), 10, "test", 60.0):
+            while items := uow.sending.claim(clinic.clock(), 10, "test", 60.0):
                 for item in items:
-                    uow.outbox_sent(item.id, clinic.clock(), None)
+                    uow.sending.sent(item.id, clinic.clock(), None)
                 asked += [item.message for item in items]
             uow.commit()
         assert asked[0].kind == "therapist.digest"

@@ -13,7 +13,7 @@ HOURS = "Mon-Fri 08:00-18:00"
 
 def with_hours(clinic: Clinics, **given: object) -> None:
     with clinic.store.writing() as uow:
-        uow.save_clinic(replace(uow.clinic(CLINIC), hours=HOURS, **given))
+        uow.clinics.save(replace(uow.clinics.get(CLINIC), hours=HOURS, **given))
         uow.commit()
 
 
@@ -35,7 +35,7 @@ def test_the_lead_sees_how_the_clinic_stands_and_a_therapist_does_not(sqlite_sto
         assert words in said.replace("\u2068", "").replace("\u2069", ""), words
     assert "Closed now" not in said
     with clinic.store.writing() as uow:
-        uow.add_audit(Audit(CLINIC, "", clinic.clock(), "backup"))
+        uow.audit.add(Audit(CLINIC, "", clinic.clock(), "backup"))
         uow.commit()
     clinic.live_to(0, "20:00")
     anna.sends("clinic")
@@ -67,7 +67,7 @@ def test_the_lead_hears_each_week_how_the_service_did_and_a_therapist_does_not(s
     cook, mason = ben.has_many("Pastry cook", "Wall bricklayer")
     for desk in (anna, ben):
         with clinic.store.writing() as uow:
-            uow.save_staff(replace(desk.me, next_digest=dt.datetime(2026, 3, 9, 7, 30, tzinfo=dt.UTC)))
+            uow.staff.save(replace(desk.me, next_digest=dt.datetime(2026, 3, 9, 7, 30, tzinfo=dt.UTC)))
             uow.commit()
     days(clinic, {cook: ["4, all"] * 6, mason: ["3, all", "", "3, all"]})
     mason.types("my hand has gone numb")

@@ -26,7 +26,7 @@ def former(request: pytest.FixtureRequest, clinic: Clinics, ben: Desk, cook: Pat
 
 def diary_length(clinic: Clinics, patient: Patient) -> int:
     with clinic.store.reading() as uow:
-        return len(uow.answers(patient.person().id))
+        return len(uow.diary.answers(patient.person().id))
 
 
 @pytest.mark.parametrize("typed", [False, True])
@@ -39,7 +39,7 @@ def test_a_new_code_of_the_same_therapist_leads_through_consent_and_screening_to
     assert "the pastry cook, right" in ben.last()
 
     with clinic.store.reading() as uow:
-        old = uow.courses(former.person().id)
+        old = uow.diary.courses(former.person().id)
     answered = diary_length(clinic, former)
     confirm = next(data for data in ben.buttons().values() if data.startswith("1.t.c."))
     assert ben.taps(confirm) == ["therapist.confirmed"]
@@ -51,7 +51,7 @@ def test_a_new_code_of_the_same_therapist_leads_through_consent_and_screening_to
     assert former.course().episode.started > old[-1].episode.started
     assert diary_length(clinic, former) == answered, "the old diary stays beside it"
     with clinic.store.reading() as uow:
-        assert [course.ended_at is None for course in uow.courses(former.person().id)] == [False, True]
+        assert [course.ended_at is None for course in uow.diary.courses(former.person().id)] == [False, True]
     assert former.types("4, all") in (["evening.outcome"], ["today"])
 
 
@@ -118,8 +118,8 @@ def test_a_code_for_staff_or_a_stale_one_brings_nobody_back(
     former.sends("start", stale)
     assert former.person().status in (before["people"][former.person().id]["person"]["status"], Status.ACTIVE)
     with clinic.store.reading() as uow:
-        assert len(uow.courses(former.person().id)) == 1
-        assert len(uow.people(CLINIC)) == 1
+        assert len(uow.diary.courses(former.person().id)) == 1
+        assert len(uow.people.all(CLINIC)) == 1
 
 
 def test_leaving_once_more_needs_one_more_invitation(ben: Desk, former: Patient):

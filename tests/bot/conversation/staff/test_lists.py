@@ -5,7 +5,7 @@ import pytest
 
 from bot.drawn.progress import read_back
 from core.digest.attention import RANK
-from core.store.store import SqlUnit
+from core.store.decisions import Notices
 from core.use_cases.caseload import caseload, caseload_row
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk, days
@@ -244,9 +244,9 @@ def test_a_page_of_notices_reads_no_more_than_it_shows(ben: Desk, monkeypatch: p
         for _ in range(3):
             patient.types("can I take ibuprofen?")
     read = []
-    whole = SqlUnit.some_notices
-    monkeypatch.setattr(SqlUnit, "some_notices", lambda *given: read.append(whole(*given)) or read[-1])
+    whole = Notices.page
+    monkeypatch.setattr(Notices, "page", lambda *given: read.append(whole(*given)) or read[-1])
     monkeypatch.setattr("bot.conversation.staff.lists.open_notices", lambda work, person: [])
-    monkeypatch.setattr(SqlUnit, "notices_about", lambda *given: pytest.fail("all of one person's"))
+    monkeypatch.setattr(Notices, "about", lambda *given: pytest.fail("all of one person's"))
     assert ben.sends("notices") == ["therapist.notices"]
     assert [len(page) for page in read] == [5]
