@@ -6,7 +6,7 @@ Both kinds of transaction run interleaved in the same run, round by round; figur
 - bare: the driver alone, on the same database, one INSERT of a ready row and COMMIT;
 - answer: a writing unit with `add_answer` and commit, the one row an answer adds;
 - evening: what an evening's answer does in all: claim the update, lock the person, read the check-in, log the
-  answer, save check-in, decision, course, dialogue, enqueue the reply, finish the update, commit.
+  answer, save check-in, decision, course, dialogue, queue the reply, finish the update, commit.
 The aim is answer >= 0.35 of bare.
 """
 

@@ -138,17 +138,17 @@ TAPS = (
 
 
 class Watched:
-    """A unit of work that remembers what was queued."""
+    """An outbox that remembers what was queued."""
 
-    def __init__(self, uow: Any) -> None:
-        self._uow, self.queued = uow, []
+    def __init__(self, outbox: Any) -> None:
+        self._outbox, self.queued = outbox, []
 
-    def enqueue(self, message: Outgoing) -> bool:
+    def put(self, message: Outgoing) -> bool:
         self.queued.append(message)
-        return bool(self._uow.outbox.put(message))
+        return bool(self._outbox.put(message))
 
     def __getattr__(self, name: str) -> Any:
-        return getattr(self._uow, name)
+        return getattr(self._outbox, name)
 
 
 def everything(check_in: str) -> Iterator[dict[str, Any]]:
