@@ -40,7 +40,8 @@ class Incoming:
 
 @dataclass(frozen=True, slots=True)
 class Rendered:
-    """A message ready to be sent. `picture` is a PNG, `document` a file name and its bytes.
+    """A message ready to be sent. `picture` is a PNG, `moving` a GIF, `voice` a clip of Opus in Ogg, `document` a file
+    name and its bytes.
 
     `further` texts follow the first one as messages of their own; buttons stand under the last.
     """
@@ -51,12 +52,16 @@ class Rendered:
     document: tuple[str, bytes] | None = None
     further: tuple[str, ...] = ()
     may_be_kept: bool = False  # a picture that may be saved and passed on, as documents may
+    moving: bytes | None = None
+    voice: bytes | None = None
 
     @classmethod
-    def of(cls, words: Worded, picture: bytes | None = None) -> Self:
+    def of(
+        cls, words: Worded, picture: bytes | None = None, *, moving: bytes | None = None, voice: bytes | None = None
+    ) -> Self:
         """What was worded, with what was drawn for it."""
         document = (words.document[0], words.document[1].encode()) if words.document else None
-        return cls(words.text, words.buttons, picture, document, words.further)
+        return cls(words.text, words.buttons, picture, document, words.further, moving=moving, voice=voice)
 
 
 class DeliveryError(HoldlowerError):

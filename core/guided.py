@@ -49,7 +49,7 @@ def plan_of(dose: Dose, number: int, side: str, numbers: Guiding) -> SetPlan | N
     following = of_set(dose, number + 1)
     if following is not None and not exercise.spread and (rest := _rest(exercise, following)):
         phases.append(Phase(Act.REST, rest))
-    return SetPlan(exercise.key, exercise.reps[0], dose.load_g, tuple(phases))
+    return SetPlan(exercise.reps[0], dose.load_g, tuple(phases))
 
 
 def _sides(exercise: Exercise, sore: str, numbers: Guiding) -> tuple[str, ...]:

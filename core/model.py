@@ -207,9 +207,8 @@ class Phase:
 
 @dataclass(frozen=True, slots=True)
 class SetPlan:
-    """One set of that exercise, with `load_g` in the hand."""
+    """One set of an exercise, with `load_g` in the hand."""
 
-    exercise: str
     reps: int
     load_g: int
     phases: tuple[Phase, ...]

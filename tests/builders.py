@@ -140,11 +140,11 @@ def a_check_in(course: Course | None = None, **given: Any) -> CheckIn:
 
 def a_guided_set(course: Course | None = None, **given: Any) -> GuidedSet:
     course = course or a_course()
-    plan = SetPlan("hold", 1, 0, (Phase(Act.READY, 10, "right"), Phase(Act.HOLD, 30, "right", 1)))
+    plan = SetPlan(1, 0, (Phase(Act.READY, 10, "right"), Phase(Act.HOLD, 30, "right", 1)))
     fields = {
         "id": new_id("set"), "clinic_id": CLINIC, "person_id": course.person_id, "course_id": course.id, "date": TODAY,
-        "number": 1, "of": 4, "plan": plan, "state": GuidedState.RUNNING, "made_at": NOW, "began_at": NOW,
-        "next_at": NOW,
+        "number": 1, "of": 4, "exercise": "hold", "plan": plan, "state": GuidedState.RUNNING, "made_at": NOW,
+        "began_at": NOW, "next_at": NOW,
     }  # fmt: skip
     return GuidedSet(**fields | given)
 

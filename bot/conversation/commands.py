@@ -117,8 +117,13 @@ def _how(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    if not danger.still_stopped(talk, course):
-        talk.say("how", dose=dose_facts(programme, _next_dose(talk, course)[1], how=True))
+    if danger.still_stopped(talk, course):
+        return
+    dose = dose_facts(programme, _next_dose(talk, course)[1], how=True)
+    for each in dose["exercises"]:
+        if each["key"] in dose["pictures"]:
+            talk.say("how.look", dose=dose, exercise=each["key"], side=course.side, moving=False)
+    talk.say("how", dose=dose)
 
 
 def _why(talk: PersonTalk) -> None:

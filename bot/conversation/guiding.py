@@ -44,7 +44,7 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
     elif guided.date != evening_of(talk.said_at, talk.person.zone):
         talk.say("button.other_day", date=guided.date.isoformat())
     elif what == "again" and guided.state in UNFINISHED and not guided.counted:
-        start(talk, guided.plan.exercise)
+        start(talk, guided.exercise)
     elif what == "count" and guided.state in UNFINISHED and not guided.counted and not is_stopped(course.episode):
         _say(talk, course, count(talk.work, talk.person, course, guided), "guided.counted")
     elif what == "undo" and guided.counted:

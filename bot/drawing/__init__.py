@@ -7,12 +7,15 @@ import multiprocessing
 import os
 import signal
 import threading
+from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
 
+from bot.drawn.clip import ClipFacts
 from bot.drawn.digest import FileFacts, PanelsFacts
+from bot.drawn.movement import MovementFacts
 from bot.drawn.progress import ProgressFacts
 from bot.drawn.rule import RuleFacts
 from bot.drawn.sheet import SheetFacts
@@ -22,7 +25,8 @@ PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keep
 LOADING_S = 60.0  # the very first time the plotting library lists all fonts of the machine, and keeps the list
 WAITING = 64  # about seven seconds of drawing
 PAGES_A_LIMIT = 20  # pages of a file that may take as long as one picture: a page is about as much work
-Facts = ProgressFacts | PanelsFacts | FileFacts | RuleFacts | SheetFacts | str
+KEPT = 64  # of what is drawn alike for many people, at 30 to 300 kB
+Facts = ProgressFacts | PanelsFacts | FileFacts | RuleFacts | SheetFacts | MovementFacts | ClipFacts | str
 
 
 class DrawingError(HoldlowerError):
@@ -43,6 +47,7 @@ class Drawing:
         self._waiting = 0
         self._pool: ProcessPoolExecutor | None = None
         self._closed = False
+        self._kept: OrderedDict[Facts, bytes] = OrderedDict()  # the one used last at the end
 
     async def picture(self, facts: ProgressFacts) -> bytes:
         """The PNG of `facts`. Raises DrawingError when there is none."""
@@ -67,6 +72,23 @@ class Drawing:
     async def rule_picture(self, facts: RuleFacts) -> bytes:
         """The PNG of how good the rule is. Raises DrawingError when there is none."""
         return await self._in_turn(facts, self._limit_s)
+
+    async def movement(self, facts: MovementFacts) -> bytes:
+        """The PNG or GIF of an exercise. Raises DrawingError when there is none."""
+        return await self._once(facts, self._limit_s)
+
+    async def clip(self, facts: ClipFacts) -> bytes:
+        """The tones of a set as Opus in Ogg, seconds of work for minutes of them. Raises DrawingError."""
+        return await self._once(facts, self._limit_s * 3)
+
+    async def _once(self, facts: MovementFacts | ClipFacts, limit_s: float) -> bytes:
+        """Made once for all who get the same, since nothing in it is about a person."""
+        if facts not in self._kept:
+            self._kept[facts] = await self._in_turn(facts, limit_s)
+        self._kept.move_to_end(facts)
+        while len(self._kept) > KEPT:
+            self._kept.popitem(last=False)
+        return self._kept[facts]
 
     async def _in_turn(self, facts: Facts, limit_s: float) -> bytes:
         if self._waiting >= WAITING:
@@ -152,6 +174,14 @@ def _artist(facts: Facts) -> Callable[[], bytes]:
         from bot.drawing.panels import draw_panels
 
         return partial(draw_panels, facts)
+    if isinstance(facts, MovementFacts):
+        from bot.drawing.movement import draw_movement
+
+        return partial(draw_movement, facts)
+    if isinstance(facts, ClipFacts):
+        from bot.drawing.clip import make_clip
+
+        return partial(make_clip, facts)
     if isinstance(facts, RuleFacts):
         from bot.drawing.rule import draw_rule
 

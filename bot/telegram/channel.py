@@ -101,6 +101,10 @@ class TelegramChannel:
         if message.picture is not None:
             picture = partial(bot.send_photo, chat, message.picture, filename="picture.png")
             calls.append(partial(picture, protect_content=not message.may_be_kept))
+        if message.moving is not None:
+            calls.append(partial(bot.send_animation, chat, message.moving, filename="moving.gif", protect_content=True))
+        if message.voice is not None:
+            calls.append(partial(bot.send_voice, chat, message.voice, filename="clip.ogg", protect_content=True))
         if message.document is not None:
             name, content = message.document
             document = partial(bot.send_document, chat, content, filename=name)  # files are there to be kept

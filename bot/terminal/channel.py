@@ -47,6 +47,10 @@ class TerminalChannel:
             self._buttons |= {button.label.casefold(): button.data for button in row}
         if message.picture:
             print(f"{self._label}{self._keep(message.picture, '.png')}", file=self._out)
+        if message.moving:
+            print(f"{self._label}{self._keep(message.moving, '.gif')}", file=self._out)
+        if message.voice:
+            print(f"{self._label}{self._keep(message.voice, '.ogg')}", file=self._out)
         if message.document:
             name, content = message.document
             print(f"{self._label}{self._keep(content, name)}", file=self._out)

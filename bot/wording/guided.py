@@ -92,7 +92,13 @@ def _plain(kind: str) -> Callable[[Text, Facts], Worded]:
     return lambda text, facts: Worded(text(kind, **_numbers(facts)))
 
 
+def _clip(text: Text, facts: Facts) -> Worded:
+    clip = {"kind": "clip", "acts": facts["acts"], "instead": text("guided.no_clip")}
+    return Worded(text("guided.clip"), to_draw=clip)
+
+
 GUIDED: dict[str, Callable[[Text, Facts], Worded]] = {
+    "guided.clip": _clip,
     "guided.run": _run,
     "guided.done": _done,
     "guided.cut": _asks("guided.cut", "count", "again"),

@@ -13,6 +13,7 @@ from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
 from bot.wording.guided import GUIDED, start_buttons
 from bot.wording.keyboard import Rows, choices, rows
+from bot.wording.movement import LOOKS
 from bot.wording.progress import progress
 from bot.wording.questions import QUESTIONS
 from bot.wording.reasons import chain, figure_line
@@ -172,6 +173,7 @@ MESSAGES: dict[str, Word] = {
     **BREAKS,
     **FROM_STAFF,
     **GUIDED,
+    **LOOKS,
     **SCREENING,
     **SIGNS,
     **STAFF,

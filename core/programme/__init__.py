@@ -8,8 +8,10 @@ they fit.
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Annotated, Literal
 
 import pydantic.dataclasses
+from pydantic import Field
 
 from core.errors import ProgrammeError
 from core.model import Dose, Figure, Provenance
@@ -32,7 +34,7 @@ from core.programme.thresholds import (
 
 __all__ = [
     "Advance", "Attention", "Begin", "Ceiling", "Entry", "Equipment", "Flare", "Gap", "Gate", "Guiding", "Injection",
-    "Load", "Plateau", "Programme", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
+    "Load", "Picture", "Plateau", "Programme", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
 ]  # fmt: skip
 
 
@@ -101,6 +103,27 @@ class Equipment:
 
     key: Key
     most_g: Weight | None = None
+    drawn: Literal["", "bottle", "bag"] = ""  # how it looks in a hand; "" as nothing
+
+
+@pydantic.dataclasses.dataclass(frozen=True, slots=True, config=CLOSED)
+class Picture:
+    """How an exercise is drawn: what `rests` on a table's edge, and what `turns` beyond it, from one angle to another.
+
+    Angles are in degrees above level. `faces`: what the palm looks at. The other hand `presses` on it, or `brings` it
+    up, with or without a weight. `wrong` is what not to do: it rises off the table, sinks, or lifts by itself.
+    """
+
+    key: Key  # of the exercise
+    rests: Key
+    turns: Key
+    faces: Literal["up", "down"]
+    start: Annotated[int, Field(ge=-90, le=90)]
+    end: Annotated[int, Field(ge=-90, le=90)]
+    wrong: Literal["rises", "sinks", "lifts"]
+    helper: Literal["", "presses", "brings"] = ""
+    helper_with_weight: Literal["", "presses", "brings"] = ""
+    circles: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +153,7 @@ class Programme:
     guiding: Guiding | None  # None: no set is counted through
     sources: tuple[Source, ...]
     equipment: tuple[Equipment, ...]
+    pictures: tuple[Picture, ...]
     screens: tuple[Topic, ...]  # asked before the first dose; a yes needs a person to look
     education: tuple[Topic, ...]  # told at the start and whenever asked, in this order
     questions: tuple[Topic, ...]  # ordinary ones, answered at once

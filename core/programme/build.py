@@ -31,6 +31,7 @@ def build(file: ProgrammePart, version: str, text: str, words: Words) -> Program
         guiding=file.guiding,
         sources=tuple(sources),
         equipment=tuple(file.equipment),
+        pictures=tuple(file.picture),
         screens=_topics(file.screen, kinds),
         education=_topics(file.education, kinds),
         questions=_topics(file.question, kinds),

@@ -103,13 +103,21 @@ def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
     for place, step in enumerate(file.step):
         for path, message in (*_exercises(step, len(file.every_day)), *_load(step, place), *_gates(step)):
             yield ("step", place, *path), message
-    for section in ("equipment", "screen", "education", "question"):
+    yield from _pictures(file)
+    for section in ("equipment", "picture", "screen", "education", "question"):
         keys = [one.key for one in getattr(file, section)]
         for place, key in enumerate(keys):
             if key in keys[:place]:
                 yield (section, place, "key"), f"found {key!r} twice; expected a key of its own for each"
     yield from shut_gates(file)
     yield from _rule(file.rule)
+
+
+def _pictures(file: ProgrammePart) -> Iterator[Problem]:
+    known = {each.key for each in (*file.every_day, *(one for step in file.step for one in step.exercise))}
+    for place, picture in enumerate(file.picture):
+        if picture.key not in known:
+            yield ("picture", place, "key"), f"found {picture.key!r}; expected an exercise: {', '.join(sorted(known))}"
 
 
 def _source_kinds(file: ProgrammePart) -> Iterator[Problem]:

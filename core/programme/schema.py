@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from core.programme import Equipment, Gate, Guiding, Rule
+from core.programme import Equipment, Gate, Guiding, Picture, Rule
 from core.programme.stated import (
     Count,
     Days,
@@ -84,6 +84,7 @@ class ProgrammePart(Part):
     sources: dict[str, SourcePart]
     every_day: list[ExercisePart] = Field(default_factory=list)
     equipment: list[Equipment] = Field(default_factory=list)
+    picture: list[Picture] = Field(default_factory=list)
     screen: list[TopicPart] = Field(default_factory=list)
     education: list[TopicPart] = Field(default_factory=list)
     question: list[TopicPart] = Field(default_factory=list)

@@ -117,8 +117,7 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
         yield key, frozenset()
     for exercise in _exercises(file):
         yield from _of_exercise(exercise, guided=file.guiding is not None)
-    if file.guiding:
-        yield from ((f"limb.{side}", frozenset[str]()) for side in ("left", "right"))
+    yield from _of_pictures(file)
     for one in file.equipment:
         yield f"equipment.{one.key}", frozenset({"kg"})
     for topic in file.education:
@@ -128,6 +127,16 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     for topic in file.question:
         for part in ("", ".answer", ".phrases"):
             yield f"question.{topic.key}{part}", frozenset()
+
+
+def _of_pictures(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
+    for picture in file.picture:
+        yield f"picture.{picture.key}", frozenset({"limb"})
+        for part in (f"{picture.key}.wrong", f"faces.{picture.faces}", f"above.{picture.faces}"):
+            yield f"picture.{part}", frozenset()
+    if file.picture or file.guiding:
+        yield "limb.left", frozenset()
+        yield "limb.right", frozenset()
 
 
 def _of_exercise(exercise: ExercisePart, *, guided: bool) -> Iterator[tuple[str, frozenset[str]]]:
@@ -145,3 +154,5 @@ def _possible(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     """Texts that stand in for another one where there is a weight."""
     for exercise in _exercises(file):
         yield f"exercise.{exercise.key}.how.weight", OF_EXERCISES
+    for picture in file.picture:
+        yield f"picture.{picture.key}.weight", frozenset({"limb"})

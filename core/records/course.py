@@ -90,6 +90,7 @@ class GuidedSet:
     date: dt.date
     number: int
     of: int
+    exercise: str
     plan: SetPlan
     state: GuidedState
     made_at: dt.datetime

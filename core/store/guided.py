@@ -13,6 +13,7 @@ _ANY = select(*fields(_row, GuidedSet)).where(mine(_row))
 _BY_ID = _ANY.where(_row.c.id == bindparam("which"))
 _OPEN = _ANY.where(_row.c.person_id == bindparam("person"), _row.c.state.in_(OPEN_STATES))
 _ON = _ANY.where(_row.c.course_id == bindparam("course"), _row.c.date == bindparam("on")).order_by(_row.c.made_at)
+_EVER = _ANY.where(_row.c.course_id == bindparam("course"), _row.c.exercise == bindparam("exercise")).limit(1)
 _FIRST = select(func.min(_row.c.next_at)).where(mine(_row), _row.c.next_at.is_not(None))
 # the person is locked, too, and before the set: whoever answers them does it in that order
 _OF_PERSON = (t.people.c.clinic_id == _row.c.clinic_id) & (t.people.c.id == _row.c.person_id)
@@ -44,6 +45,10 @@ class GuidedSets(Part):
     def on(self, course_id: str, date: dt.date) -> tuple[GuidedSet, ...]:
         """Every set begun for that date, in the order in which they were."""
         return tuple(GuidedSet(*row) for row in self._tx.all(_ON, course=course_id, on=date))
+
+    def ever_begun(self, course_id: str, exercise: str) -> bool:
+        """Whether a set of that exercise was begun in this course."""
+        return self._tx.one(_EVER, course=course_id, exercise=exercise) is not None
 
     def save(self, guided: GuidedSet) -> None:
         self._tx.put(_row, guided)

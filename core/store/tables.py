@@ -151,7 +151,7 @@ _only("ix_check_ins_close", check_ins.c.clinic_id, check_ins.c.close_at, where=c
 guided_sets = Table(
     "guided_sets", metadata,
     _text("clinic_id"), _text("id"), _text("person_id"), _text("course_id"), Column("date", Date, nullable=False),
-    Column("number", Integer, nullable=False), Column("of", Integer, nullable=False),
+    Column("number", Integer, nullable=False), Column("of", Integer, nullable=False), _text("exercise"),
     Column("plan", Frozen(SetPlan), nullable=False), Column("state", Word(GuidedState), nullable=False),
     _time("made_at"), Column("counted", Boolean, nullable=False), _time("began_at", empty=True),
     _time("next_at", empty=True), _text("message_id", empty=True),

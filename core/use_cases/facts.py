@@ -13,10 +13,10 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[s
     """A dose with the programme's words for it in every language; with `how` also those that say how it is done."""
     step = programme.step(dose.step)
     names = ["site", "both_sides", f"step.{step.key}"]
-    held = [one.key for one in programme.equipment if one.most_g is None or dose.load_g <= one.most_g.value]
+    held = [one for one in programme.equipment if one.most_g is None or dose.load_g <= one.most_g.value]
     if how:
         names += ["release", "stop", "condition", "call", "equipment"]
-        names += [f"exercise.{each.key}" for each in dose.exercises]
+        names += ["limb", "picture", *(f"exercise.{each.key}" for each in dose.exercises)]
     return {
         "step": dose.step,
         "steps": sum(not each.maintenance for each in programme.steps),
@@ -25,7 +25,9 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[s
         "asked": dose.asked,
         "guided": programme.guiding is not None,
         "exercises": [_exercise_facts(each) for each in dose.exercises],
-        "equipment": held if dose.load_g else [],
+        "equipment": [one.key for one in held] if dose.load_g else [],
+        "drawn": next((one.drawn for one in held if one.drawn), "") if dose.load_g else "",
+        "pictures": {one.key: asdict(one) for one in programme.pictures} if how else {},
         "words": programme.said(*names),
     }
 

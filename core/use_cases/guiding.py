@@ -8,9 +8,10 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import takewhile
 from typing import Any
 
-from core.guided import Cue, cue_now, next_cue, plan_of
+from core.guided import Cue, cue_now, next_cue, of_set, plan_of
 from core.model import Act, Dose
 from core.records import CheckIn, Course, GuidedSet, GuidedState, Person, Priority
 from core.rule import dose_on
@@ -18,6 +19,7 @@ from core.rule.course import is_stopped
 from core.timetable import evening_of
 from core.use_cases.answering import Said, record
 from core.use_cases.deciding import dose_for
+from core.use_cases.facts import dose_facts
 from core.use_cases.queueing import Recipient, queue
 from core.use_cases.work import Work
 
@@ -67,17 +69,31 @@ def start_set(work: Work, person: Person, course: Course, exercise: str = "") ->
         return NoSet.NOT_GUIDED
     if not dose.asked:
         return NoSet.REST_DAY
-    number = next(_left(work, course, today, dose, exercise), None)
-    plan = plan_of(dose, number, course.side, programme.guiding) if number else None
-    if number is None or plan is None:
+    number = next(_left(work, course, today, dose, exercise), 0)
+    one, plan = of_set(dose, number), plan_of(dose, number, course.side, programme.guiding)
+    if one is None or plan is None:
         return NoSet.ALL_DONE
     guided = GuidedSet(
-        work.new_id(), person.clinic_id, person.id, course.id, today, number, dose.asked, plan, GuidedState.STARTING,
-        work.now, next_at=work.now,
+        work.new_id(), person.clinic_id, person.id, course.id, today, number, dose.asked, one.key, plan,
+        GuidedState.STARTING, work.now, next_at=work.now,
     )  # fmt: skip
+    _show_before(work, person, course, dose, guided)
     work.uow.sets.save(guided)
     say(work, person, "guided.run", run_key(guided), shown_facts(work, course, guided, cue_now(plan, 0)), now_or=True)
     return guided
+
+
+def _show_before(work: Work, person: Person, course: Course, dose: Dose, guided: GuidedSet) -> None:
+    """How the exercise looks, before its very first set; its tones, before the first of a day."""
+    programme = work.shelf.get(work.uow, course.programme_version)
+    first_ever = not work.uow.sets.ever_begun(course.id, guided.exercise)
+    if first_ever and any(each.key == guided.exercise for each in programme.pictures):
+        facts = {"dose": dose_facts(programme, dose, how=True), "exercise": guided.exercise, "side": course.side}
+        say(work, person, "guided.look", f"guided.look:{guided.id}", facts | {"moving": True}, now_or=True)
+    if all(each.exercise != guided.exercise for each in work.uow.sets.on(course.id, guided.date)):
+        one_arm = takewhile(lambda each: each.act not in (Act.CHANGE, Act.REST), guided.plan.phases)
+        acts = [[each.act.value, each.seconds] for each in one_arm]
+        say(work, person, "guided.clip", f"guided.clip:{guided.id}", {"acts": acts}, now_or=True)
 
 
 def _left(work: Work, course: Course, date: dt.date, dose: Dose, exercise: str) -> Iterator[int]:
@@ -222,14 +238,14 @@ def set_facts(work: Work, course: Course, guided: GuidedSet) -> dict[str, Any]:
     """One set, to be worded."""
     programme = work.shelf.get(work.uow, course.programme_version)
     dose = dose_today(work, course, guided.date)
-    one = next((each for each in dose.exercises if each.key == guided.plan.exercise), None)
+    one = next((each for each in dose.exercises if each.key == guided.exercise), None)
     return {
-        "set": guided.id, "number": guided.number, "of": guided.of, "exercise": guided.plan.exercise,
+        "set": guided.id, "number": guided.number, "of": guided.of, "exercise": guided.exercise,
         "spread": bool(one and one.spread),
         "pain_at_most": one.pain_at_most if one else None, "other_hand_lifts": bool(one and one.other_hand_lifts),
         "reps": guided.plan.reps, "load_g": guided.plan.load_g, "sore": course.side, "counted": guided.counted,
         "rested": any(each.act is Act.REST for each in guided.plan.phases), "state": guided.state.value,
-        "words": programme.said("limb", f"exercise.{guided.plan.exercise}"),
+        "words": programme.said("limb", f"exercise.{guided.exercise}"),
     }  # fmt: skip
 
 

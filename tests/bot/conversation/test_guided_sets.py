@@ -46,7 +46,8 @@ def sets(patient: Patient) -> list[GuidedSet]:
 
 def test_a_set_is_counted_arm_by_arm_and_counts_by_itself_once(cellist: Patient):
     cellist.sends("today")
-    assert cellist.taps_label("Start a set") == ["guided.run"]
+    # how it looks before the very first, its tones before the first of a day
+    assert cellist.taps_label("Start a set") == ["guided.look", "guided.clip", "guided.run"]
     assert "right arm" in cellist.last()
     assert "palm looks down" in cellist.last()  # which way the hand lies is said while it is done
     said = seconds_pass(cellist, 90)
@@ -56,6 +57,7 @@ def test_a_set_is_counted_arm_by_arm_and_counts_by_itself_once(cellist: Patient)
     (one,) = sets(cellist)
     assert (one.state, one.counted, one.number) == (GuidedState.DONE, True, 1)
     assert seconds_pass(cellist, 3600) == []
+    assert cellist.sends("set") == ["guided.run"]
 
 
 def test_the_evening_comes_half_answered_and_the_pain_alone_will_do(cellist: Patient, clinic: Clinics):
