@@ -172,7 +172,7 @@ def _putting(angle: float, joint: tuple[float, float], flip: int, up: float) -> 
 
 
 def _radius(facts: MovementFacts) -> float:
-    return (3.3 if facts.held == "bottle" else 1.3) * facts.size
+    return (3.3 if facts.held == "round" else 1.3) * facts.size
 
 
 def _middle(facts: MovementFacts, turns: dict[str, Any]) -> tuple[float, float]:
@@ -190,10 +190,10 @@ def _fist(facts: MovementFacts, turns: dict[str, Any]) -> list[Points]:
 
 def _held(axes: Axes, facts: MovementFacts, x: float, y: float) -> None:
     radius = _radius(facts)
-    if facts.held == "bag":
-        _bag(axes, x, y, facts.load)
+    if facts.held == "hung":
+        _hung(axes, x, y, facts.load)
     axes.add_patch(Circle((x, y), radius, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
-    if facts.held == "bottle":
+    if facts.held == "round":
         low, high = y - radius, 2 * radius * facts.full
         water = Rectangle((x - radius, low), 2 * radius, high, facecolor=WATER, zorder=5.1)
         axes.add_patch(water)
@@ -202,7 +202,7 @@ def _held(axes: Axes, facts: MovementFacts, x: float, y: float) -> None:
         axes.text(x, y, words, ha="center", va="center", fontsize=8.5, color=INK, zorder=5.3, linespacing=0.9)
 
 
-def _bag(axes: Axes, x: float, y: float, load: str) -> None:
+def _hung(axes: Axes, x: float, y: float, load: str) -> None:
     axes.plot([x - 0.8, x - 3.4, x + 3.4, x + 0.8], [y, y - 7, y - 7, y], color=INK, lw=1.6, zorder=3.9)
     axes.add_patch(Rectangle((x - 4.4, y - 16), 8.8, 9, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
     axes.text(x, y - 11.5, load.replace(" ", "\n"), ha="center", va="center", fontsize=10, color=INK, zorder=6)
@@ -226,7 +226,7 @@ def _helper(
     below = y - (_radius(facts) + turns["grip"]["thick"] if facts.held else 2.6)
     _silhouette(axes, [_moved(turns["cup"], float(x), float(below) + 0.6)], OTHER, 2.0)
     _arrow(axes, (x + flip * 8.2, below - 8), (x + flip * 8.2, below + 5), QUIET)
-    _name(axes, facts.labels.helper, (float(x), float(below) - (17.5 if facts.held == "bag" else 12.5)))
+    _name(axes, facts.labels.helper, (float(x), float(below) - (17.5 if facts.held == "hung" else 12.5)))
 
 
 def _name(axes: Axes, words: str, at: tuple[float, float]) -> None:
@@ -259,14 +259,14 @@ def _arrow(
 
 
 def _from_above(axes: Axes, facts: MovementFacts) -> None:
-    """What the person sees of their own arm: which way the thumb points, nails or the lines of the palm."""
+    """What the person sees of their own arm: which way the thumb points, nails or the lines inside it."""
     axes.set_axis_off()
     axes.set_aspect("equal")
     axes.set_xlim(-18, 18)
     axes.set_ylim(-14, 20)
     mirrored = (facts.side == "left") != (facts.faces == "up")
     flip = -1 if mirrored else 1
-    aside = -5.5 if facts.held == "bottle" else 0.0
+    aside = -5.5 if facts.held == "round" else 0.0
     axes.add_patch(Rectangle((-17, -7.5), 34, 6.4, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=0))
     rests, turns = _shapes()[facts.rests], _shapes()[facts.turns]
     _silhouette(axes, [_curve(turns["above_thumb"]) * (flip, 1) + (aside, 0)], SKIN, 2.0)
@@ -280,12 +280,12 @@ def _from_above(axes: Axes, facts: MovementFacts) -> None:
         for crease in turns["creases"]:
             line = _curve(crease, closed=False) * (flip, 1) + (aside, 0)
             axes.plot(line[:, 0], line[:, 1], color=INK, lw=1.5, zorder=5)
-    if facts.held == "bottle":
-        _bottle(axes, facts, 10.5)
+    if facts.held == "round":
+        _upright(axes, facts, 10.5)
     _caption(axes, facts.labels.above, INK)
 
 
-def _bottle(axes: Axes, facts: MovementFacts, x: float) -> None:
+def _upright(axes: Axes, facts: MovementFacts, x: float) -> None:
     """Upright, with as much water as it is to weigh."""
     wide, high = 3.0 * facts.size, 12.0 * facts.size
     low, lid = 0.4, 1.7 * facts.size

@@ -9,7 +9,7 @@ from typing import Any
 class Labels:
     """Words beside the panels: what is seen from above, how it begins, what is done, and what not to do.
 
-    `helper` names the other hand, `water` what is in the bottle.
+    `helper` names the other hand, `water` what is in it.
     """
 
     title: str
@@ -25,9 +25,9 @@ class Labels:
 class MovementFacts:
     """`rests` and `turns` name outlines; angles are in degrees above level. The person's `side` is left or right.
 
-    `faces`: what the palm looks at, up or down. `helper`: the other hand, "" none, "presses" on it, "brings" it up.
+    `faces`: what its inner side looks at, up or down. `helper`: the other hand "presses" on it, "brings" it up, or "".
     `wrong`: "rises" what should rest leaves the table, "sinks" what is kept up hangs, "lifts" it lifts by itself.
-    `held` is what to hold: "" nothing, "bottle", "bag"; `load` what is written on it; `full` how full a bottle is.
+    `held` is what to hold: "" nothing, "round" or "hung"; `load` what is written on it; `full` how full it is.
     """
 
     rests: str

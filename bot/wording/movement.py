@@ -11,7 +11,6 @@ from bot.wording.pack import Pack
 from core.records import Worded
 
 Facts = Mapping[str, Any]
-BOTTLES_G = (500, 1000, 1500, 2000)  # what is sold, common practice, no source; only for how full one is drawn
 LARGEST = 1.35  # a thicker one would not fit the drawn hand
 
 
@@ -28,8 +27,9 @@ def look(text: Text, facts: Facts) -> Worded:
 
 def _shown(text: Text, pack: Pack, dose: Facts, exercise: Facts, side: str, *, moving: bool) -> MovementFacts:
     picture, grams = dose["pictures"][exercise["key"]], dose["load_g"] if exercise["sets"] else 0
-    held = dose["drawn"] if grams else ""
-    size_g = next((each for each in BOTTLES_G if each >= grams), BOTTLES_G[-1])
+    held, sizes = dose["drawn"] if grams else ("", ())
+    size_g = next((each for each in sizes if each >= grams), max(sizes, default=grams or 1))
+    size = min((size_g / min(sizes, default=size_g)) ** (1 / 3), LARGEST)
     limb = pack(f"limb.{side}").upper()
     labels = Labels(
         title=text("movement.title", limb=limb, faces=pack(f"picture.faces.{picture['faces']}")),
@@ -44,7 +44,7 @@ def _shown(text: Text, pack: Pack, dose: Facts, exercise: Facts, side: str, *, m
         rests=picture["rests"], turns=picture["turns"], faces=picture["faces"], side=side, start=picture["start"],
         end=picture["end"], helper=picture["helper_with_weight" if held else "helper"], wrong=picture["wrong"],
         labels=labels, circles=picture["circles"], held=held, load=text("movement.load", kg=kilos(text, grams)),
-        full=min(grams / size_g, 1.0), size=min((size_g / BOTTLES_G[0]) ** (1 / 3), LARGEST), moving=moving,
+        full=min(grams / size_g, 1.0), size=size, moving=moving,
     )  # fmt: skip
 
 

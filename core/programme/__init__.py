@@ -103,15 +103,16 @@ class Equipment:
 
     key: Key
     most_g: Weight | None = None
-    drawn: Literal["", "bottle", "bag"] = ""  # how it looks in a hand; "" as nothing
+    drawn: Literal["", "round", "hung"] = ""  # in a hand, as seen from its end: round and filled, or hung from it
+    sizes_g: tuple[int, ...] = ()  # what one holds when full, the smallest first
 
 
 @pydantic.dataclasses.dataclass(frozen=True, slots=True, config=CLOSED)
 class Picture:
     """How an exercise is drawn: what `rests` on a table's edge, and what `turns` beyond it, from one angle to another.
 
-    Angles are in degrees above level. `faces`: what the palm looks at. The other hand `presses` on it, or `brings` it
-    up, with or without a weight. `wrong` is what not to do: it rises off the table, sinks, or lifts by itself.
+    Angles are in degrees above level. `faces`: what its inner side looks at. The other hand `presses` on it, or
+    `brings` it up, with or without a weight. `wrong` is what not to do: it rises, sinks, or lifts by itself.
     """
 
     key: Key  # of the exercise

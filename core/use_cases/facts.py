@@ -26,7 +26,7 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[s
         "guided": programme.guiding is not None,
         "exercises": [_exercise_facts(each) for each in dose.exercises],
         "equipment": [one.key for one in held] if dose.load_g else [],
-        "drawn": next((one.drawn for one in held if one.drawn), "") if dose.load_g else "",
+        "drawn": next(([one.drawn, list(one.sizes_g)] for one in held if one.drawn and dose.load_g), ["", []]),
         "pictures": {one.key: asdict(one) for one in programme.pictures} if how else {},
         "words": programme.said(*names),
     }
