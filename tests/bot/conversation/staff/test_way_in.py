@@ -136,4 +136,4 @@ def test_the_first_link_makes_a_lead_who_can_work_at_once(clinic: Clinics):
     assert lead.sends("start", "FIRST") == ["therapist.welcome"]
     assert "lead of this clinic" in lead.last()
     assert lead.sends("team") == ["therapist.team"]
-    assert lead.sends("invite", "the pastry cook") == ["therapist.invited", "invitation"]
+    assert lead.sends("invite", "the pastry cook") == ["therapist.invited", "invitation", "invitation.sheet"]
