@@ -1,7 +1,7 @@
 """An act as it is asked about: what to choose, what to type, what will happen, and that it is done."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from bot.wording.catalogue import Text
@@ -89,13 +89,13 @@ def _will(text: Text, facts: Facts) -> str:
         return text(f"therapist.will.morning.{'off' if will['before'] else 'on'}", name=name)
     if act == "score":
         return _score(text, name, will)
-    if act == "clear":
-        return text(f"therapist.will.clear.{will['flag']}", name=name)
+    if act == "diary":
+        return _diary(text, name, will["evenings"])
     if act == "hand_over":
         colleague = name_of(text, will, "colleague")
         more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
         return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
-    return text(f"therapist.will.{act}", name=name)
+    return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name)
 
 
 def _gate(text: Text, will: Facts) -> dict[str, object]:
@@ -137,6 +137,16 @@ def _score(text: Text, name: str, will: Facts) -> str:
         since = prtee_words(text, change(score_of_total(will["first"]), score_of_total(will["total"])))
         parts.append(text("therapist.will.score.since", since=since, week=will["since"]))
     return " ".join(parts)
+
+
+def _diary(text: Text, name: str, evenings: Sequence[tuple[dt.date, int, int | None, bool]]) -> str:
+    """Each evening (pain, sets) as it was read, and what stays because the patient answered it themselves."""
+    lines = [text("therapist.will.diary", name=name)]
+    for date, pain, sets, stays in evenings:
+        key = "stays" if stays else "pain" if sets is None else "both"
+        shown_sets = "-" if sets is None else sets
+        lines.append(text(f"therapist.will.diary.{key}", day=text.day(date), pain=pain, sets=shown_sets))
+    return "\n".join(lines)
 
 
 def done(text: Text, facts: Facts) -> Worded:

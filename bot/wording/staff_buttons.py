@@ -13,7 +13,7 @@ VERBS = {
     "end": "end", "gone": "gone",
     "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
     "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
-    "hand_over": "v", "discharge": "k", "morning": "morning",
+    "hand_over": "v", "discharge": "k", "morning": "morning", "diary": "diary",
 }  # fmt: skip
 LONGEST_LABEL = 24
 Keyboard = tuple[tuple[Button, ...], ...]

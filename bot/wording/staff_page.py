@@ -156,7 +156,7 @@ def _buttons(text: Text, facts: Facts) -> Keyboard:
         return ((button(text, "confirm", who), button(text, "stranger", who)),)
     verbs = [*_course_verbs(facts, course)]
     verbs += [] if status in GONE else ["write"]
-    verbs += ["note", *(["score"] if course else [])]
+    verbs += ["note", *(["score", "diary"] if course else [])]
     verbs += ["evening", "morning"] if course and status not in GONE else []
     verbs += ["decisions"] if course else []
     verbs += ["export"] if course or status == "discharged" else []

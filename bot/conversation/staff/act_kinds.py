@@ -41,6 +41,6 @@ class ActKind:
 
     check: Callable[[StaffAct], Facts]
     do: Callable[[StaffAct], str]
-    typed: str = "reason"  # "reason", "message", "note", "score", or "" for nothing
+    typed: str = "reason"  # "reason", "message", "note", "score", "diary", or "" for nothing
     choices: Callable[[StaffAct], list[Any]] | None = None
     read: Callable[[StaffAct, str], str] = lambda act, words: ""

@@ -9,6 +9,7 @@ from core.records import Staff, Status
 from core.scores.prtee import read_prtee
 from core.timetable import local_date
 from core.use_cases.overriding import add_note, ask_morning, record_outcome, set_evening, write_to
+from core.use_cases.paper import on_sheet, type_in
 from core.use_cases.rights import at_work
 from core.use_cases.staffing import discharge, hand_over, is_written_to
 from core.weeks import WEEK_DAYS
@@ -104,6 +105,23 @@ def _record(act: StaffAct) -> str:
     return ""
 
 
+def _check_diary(act: StaffAct) -> Facts:
+    act.course()
+    evenings = on_sheet(act.work, act.person, act.typed) if act.typed else ()
+    as_known = [(each, each.known) for each in evenings]
+    return {
+        "evenings": [
+            (each.date, known.pain, known.sets_done, True) if known else (each.date, each.pain, each.sets, False)
+            for each, known in as_known
+        ]
+    }
+
+
+def _type_in(act: StaffAct) -> str:
+    type_in(act.work, act.staff, act.person, act.typed)
+    return ""
+
+
 def _colleagues(act: StaffAct) -> list[list[str]]:
     staff = act.work.uow.staff.all()
     others = [each for each in staff if each.therapist and at_work(each) and each.id != act.person.therapist_id]
@@ -151,6 +169,7 @@ PERSON_ACTS: dict[str, ActKind] = {
     "write": ActKind(check=_check_written_to, do=_write, typed="message"),
     "note": ActKind(check=_check_note, do=_note, typed="note"),
     "score": ActKind(check=_check_score, do=_record, typed="score"),
+    "diary": ActKind(check=_check_diary, do=_type_in, typed="diary"),
     "hand_over": ActKind(check=_check_hand_over, do=_hand_over, typed="", choices=_colleagues),
     "discharge": ActKind(check=_check_discharge, do=_discharge),
 }

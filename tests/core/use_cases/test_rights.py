@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from core.model import Flag
 from core.records import Person, Role, Staff, Status
 from core.rule.override import Act, Override
 from core.scores.prtee import score_of_total
+from core.timetable import ONE_DAY
 from core.use_cases.answering import Said
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
 from core.use_cases.overriding import (
@@ -23,6 +25,7 @@ from core.use_cases.overriding import (
     undo,
     write_to,
 )
+from core.use_cases.paper import type_in
 from core.use_cases.rights import require
 from core.use_cases.staffing import discharge, hand_over, leave_staff
 from core.use_cases.telling import injection_told
@@ -58,6 +61,14 @@ def _confirmed(yes: bool) -> Do:
     return lambda work, staff, person: confirm_patient(work, staff, person, yes)
 
 
+def _began_before(work: Work, staff: Staff, person: Person) -> None:
+    """Their course began yesterday, so that an evening lies behind them."""
+    course = work.uow.diary.course_of(person.id)
+    assert course
+    began = course.episode.started - ONE_DAY
+    work.uow.diary.save_course(replace(course, episode=replace(course.episode, started=began, since=began)))
+
+
 # What was done before by the person's therapist, and the act itself.
 DEEDS: dict[str, tuple[Do | None, Do]] = {
     "look": (None, lambda work, staff, person: require(work, staff, person, "page")),
@@ -80,6 +91,7 @@ DEEDS: dict[str, tuple[Do | None, Do]] = {
     "write": (None, lambda work, staff, person: write_to(work, staff, person, "Well done.")),
     "note": (None, lambda work, staff, person: add_note(work, staff, person, "Grips a trowel all day.")),
     "score": (None, lambda work, staff, person: record_outcome(work, staff, person, score_of_total(42))),
+    "diary": (_began_before, lambda work, staff, person: type_in(work, staff, person, "4/4")),
     "start": (None, lambda work, staff, person: change_start(work, staff, person, 1, WHY)),
     "hand over": (None, lambda work, staff, person: hand_over(work, staff, person, _colleague(work))),
     "discharge": (None, lambda work, staff, person: discharge(work, staff, person, WHY)),
