@@ -100,7 +100,7 @@ def _today(talk: PersonTalk) -> None:
         return
     today = local_date(talk.work.now, talk.person.zone)
     date, dose = _next_dose(talk, course)
-    talk.say("today", dose=dose_facts(programme, dose), date=date.isoformat(), today=today.isoformat())
+    talk.say("today", dose=dose_facts(programme, dose), date=date, today=today)
 
 
 def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
@@ -179,7 +179,7 @@ def _stop(talk: PersonTalk) -> None:
 
 def _evening(talk: PersonTalk) -> None:
     talk.wait_for("time")
-    talk.say("time.ask", evening=talk.person.evening.isoformat("minutes"))
+    talk.say("time.ask", evening=talk.person.evening)
 
 
 def _zone(talk: PersonTalk) -> None:

@@ -224,8 +224,8 @@ def _finish(talk: PersonTalk, evening: dt.time) -> None:
     talk.say(
         "enrol.done",
         dose=dose_facts(programme, begun.dose),
-        first=begun.first.isoformat(),
-        evening=evening.isoformat("minutes"),
+        first=begun.first,
+        evening=evening,
         side=begun.course.side,
         waits=int(answers.get("wait_days", 0)),
         high=int(answers["rating"]) >= programme.rule.severe.limit.value,

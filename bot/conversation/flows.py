@@ -102,11 +102,11 @@ def resume(talk: PersonTalk) -> None:
         say_back(talk, decision)
 
 
-def next_question(talk: PersonTalk) -> dict[str, str | None]:
+def next_question(talk: PersonTalk) -> dict[str, dt.date | None]:
     """The local date of the next evening's question, None when none is planned, and today's."""
     planned = talk.person.next_date
     today = local_date(talk.work.now, talk.person.zone)
-    return {"next": planned.isoformat() if planned else None, "today": today.isoformat()}
+    return {"next": planned, "today": today}
 
 
 def say_back(talk: PersonTalk, decision: Decision | None) -> None:
@@ -132,7 +132,7 @@ def _away(talk: PersonTalk, answer: str) -> None:
     until = local_date(talk.work.now, talk.person.zone) + dt.timedelta(days=days)
     talk.person = go_away(talk.work, talk.person, until)
     talk.nothing_open()
-    talk.say("away.set", until=until.isoformat())
+    talk.say("away.set", until=until)
 
 
 def _days(talk: PersonTalk, answer: str) -> int:
@@ -146,11 +146,11 @@ def _days(talk: PersonTalk, answer: str) -> int:
 def _time(talk: PersonTalk, answer: str) -> None:
     time = read_time(answer)
     if time is None:
-        talk.say("time.again", evening=talk.person.evening.isoformat("minutes"))
+        talk.say("time.again", evening=talk.person.evening)
         return
     talk.person = change_evening(talk.work, talk.person, time)
     talk.nothing_open()
-    talk.say("time.set", evening=time.isoformat("minutes"))
+    talk.say("time.set", evening=time)
 
 
 def _zone(talk: PersonTalk, answer: str) -> None:
@@ -160,7 +160,7 @@ def _zone(talk: PersonTalk, answer: str) -> None:
         return
     talk.person = change_zone(talk.work, talk.person, zone)
     talk.nothing_open()
-    talk.say("zone.set", zone=zone, evening=talk.person.evening.isoformat("minutes"))
+    talk.say("zone.set", zone=zone, evening=talk.person.evening)
 
 
 def _problem(talk: PersonTalk) -> str | None:

@@ -42,7 +42,7 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
     elif what in ("little", "much", "sign") and guided.state in UNFINISHED:
         _hurt(talk, course, guided, what)
     elif guided.date != evening_of(talk.said_at, talk.person.zone):
-        talk.say("button.other_day", date=guided.date.isoformat())
+        talk.say("button.other_day", date=guided.date)
     elif what == "again" and guided.state in UNFINISHED and not guided.counted:
         start(talk, guided.exercise)
     elif what == "count" and guided.state in UNFINISHED and not guided.counted and not is_stopped(course.episode):

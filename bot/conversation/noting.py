@@ -130,7 +130,7 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         changed=recorded.changed,
         again=stop_told(talk) if recorded.decision.dose is None else same_reason(talk, course, recorded.decision),
         zone=talk.person.zone,
-        today=evening_of(talk.said_at, talk.person.zone).isoformat(),
+        today=evening_of(talk.said_at, talk.person.zone),
         emergency=talk.emergency,
     )
     asks_already = recorded.decision.ask_red_flags or recorded.decision.dose is None or recorded.changed

@@ -126,7 +126,7 @@ class Talk(Generic[Who]):
         clinic = self.work.uow.clinics.get(self.who.clinic_id)
         opens = opens_next(clinic.hours, self.work.now, clinic.zone) if clinic else None
         if opens:
-            at = {"date": opens.date().isoformat(), "evening": opens.time().isoformat("minutes")}
+            at = {"date": opens.date(), "evening": opens.time()}
             self.say("clinic.closed", **at, emergency=self.emergency)
 
     def send(self) -> None:

@@ -26,7 +26,7 @@ def on_tap(talk: PersonTalk, verb: str, argument: str) -> None:
     elif verb == "k":
         weight.on_tap(talk, course, check_in, value)  # "too much" counts a little late, too
     elif latest and latest.date > check_in.date:
-        talk.say("button.other_day", date=check_in.date.isoformat())
+        talk.say("button.other_day", date=check_in.date)
     elif verb in ("p", "s") and value.isdecimal():
         _tapped_number(talk, course, check_in, verb, int(value))
     elif verb == "v":

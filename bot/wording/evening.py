@@ -1,6 +1,5 @@
 """The evening's own messages: the question, the outcome, and everything about changing an answer."""
 
-import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -111,7 +110,7 @@ def _no_signs(text: Text, facts: Facts) -> Worded:
     dose = facts["dose"]
     if dose is None:
         return Worded(text("red_flags.none"))
-    line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
+    line = text("outcome.hold", day=text.day(facts["for_date"]), dose=dose_line(text, dose))
     return Worded(f"{text('red_flags.none')}\n\n{line}\n{step_line(text, dose)}", rows(text, (("why", "how"),)))
 
 
@@ -124,7 +123,7 @@ def _weight(text: Text, facts: Facts) -> Worded:
     dose = facts["dose"]
     if dose is None:
         return Worded(why)
-    line = text("outcome.hold", day=text.day(dt.date.fromisoformat(facts["for_date"])), dose=dose_line(text, dose))
+    line = text("outcome.hold", day=text.day(facts["for_date"]), dose=dose_line(text, dose))
     return Worded(f"{why}\n\n{line}", rows(text, (("why", "how"),)))
 
 
@@ -137,7 +136,7 @@ def _see_clinician(text: Text, facts: Facts) -> str:
 def noted(text: Text, facts: Facts) -> str:
     """ "Noted for Tuesday: pain 4, 3 of 4 sets." """
     key = "outcome.changed" if facts.get("changed") else "outcome.noted"
-    date = dt.date.fromisoformat(facts.get("evening_date") or facts["date"])
+    date = facts.get("evening_date") or facts["date"]
     said = [text("said.pain", pain=facts["pain"])] if facts["pain"] is not None else []
     if facts["sets_asked"] and facts["sets_done"] is not None:
         said.append(_sets_done(text, facts["sets_done"], facts["sets_asked"]))
@@ -158,7 +157,7 @@ def _next(text: Text, facts: Facts) -> list[str]:
         if facts.get("again"):
             return [f"{text('danger.still.again')} {still_help(text, facts)}"]
         return [text("danger.still"), still_help(text, facts)]
-    day = dt.date.fromisoformat(facts["for_date"])
+    day = facts["for_date"]
     dose = facts["dose"]
     line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
     told = reasons[:1] + [reason for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
@@ -233,7 +232,7 @@ def _with_noted(kind: str) -> Callable[[Text, Facts], Worded]:
 
 
 def _day(text: Text, facts: Facts) -> str:
-    return text.day(dt.date.fromisoformat(facts["date"]))
+    return text.day(facts["date"])
 
 
 EVENING: dict[str, Callable[[Text, Facts], Worded]] = {

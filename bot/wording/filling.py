@@ -1,6 +1,5 @@
 """Texts filled in with facts, written as they stand in the middle of a sentence."""
 
-import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
@@ -15,9 +14,9 @@ def plain(text: Text, facts: Facts) -> dict[str, Any]:
     shown = dict(facts)
     for name in ("date", "until", "first"):
         if name in shown:
-            shown[name] = text.day(dt.date.fromisoformat(shown[name]))
+            shown[name] = text.day(shown[name])
     if "evening" in shown:
-        shown["evening"] = text.time(dt.time.fromisoformat(shown["evening"]))
+        shown["evening"] = text.time(shown["evening"])
     if "emergency" in shown:
         shown["emergency"] = shown["emergency"] or text("emergency")
     # never more than is known: it is on its way, or there is nobody whom it could reach
@@ -44,5 +43,5 @@ def asks(text: Text, facts: Facts) -> tuple[str, ...]:
     planned = facts.get("next")
     if planned is None:
         return ()
-    day = text.day(dt.date.fromisoformat(planned))
+    day = text.day(planned)
     return (text("asks.tonight") if planned == facts["today"] else text("asks.on", date=day),)

@@ -1,6 +1,5 @@
 """What a patient reads when the therapist did something: moved them, paused them, wrote to them."""
 
-import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -28,14 +27,14 @@ def _with_dose(text: Text, facts: Facts, said: str) -> Worded:
         still = () if facts.get("act") == "stop" else (text("override.still"),)
         return Worded("\n\n".join([said, *still]), rows(text, (("problem",),)))
     key = "today.now" if facts["date"] == facts["today"] else "today.later"
-    day = text.day(dt.date.fromisoformat(facts["date"]))
+    day = text.day(facts["date"])
     line = text(key, date=day, dose=dose_line(text, dose))
     parts = [said, f"{line}\n{step_line(text, dose)}", *load_line(text, facts)]
     return Worded("\n\n".join(parts), rows(text, (("how", "why"),)))
 
 
 def _evening(text: Text, facts: Facts) -> Worded:
-    evening = text.time(dt.time.fromisoformat(facts["evening"]))
+    evening = text.time(facts["evening"])
     return Worded(text("override.evening", therapist=_therapist(text, facts), evening=evening))
 
 

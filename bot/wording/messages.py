@@ -31,7 +31,7 @@ MENU: Rows = (
 )  # fmt: skip
 YES_NO = ("yes", "no")
 YES_NO_UNSURE = ("yes", "no", "unsure")
-TIMES = ("18:00", "19:00", "20:00", "21:00")
+TIMES = tuple(dt.time(hour) for hour in range(18, 22))
 
 
 def in_words(kind: str, language: str, facts: Facts) -> Worded:
@@ -78,7 +78,7 @@ def _zones(kind: str, flow: str) -> Word:
 
 def _times(kind: str, flow: str) -> Word:
     def word(text: Text, facts: Facts) -> Worded:
-        shown = [Button(text.time(dt.time.fromisoformat(time)), f"1.f.{flow}.{time}") for time in TIMES]
+        shown = [Button(text.time(time), f"1.f.{flow}.{time:%H:%M}") for time in TIMES]
         return said(text, kind, facts, (tuple(shown),))
 
     return word

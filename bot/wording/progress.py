@@ -41,10 +41,10 @@ def to_draw(text: Text, facts: Facts) -> Facts:
 def picture_facts(text: Text, facts: Facts) -> ProgressFacts:
     """What the picture shows, words included."""
     return ProgressFacts(
-        days=tuple(Day(*day) for day in facts["days"]),
-        bands=tuple(Band(*band) for band in facts["bands"]),
-        flares=tuple(facts["flares"]),
-        injections=tuple(facts.get("injections", ())),
+        days=tuple(Day(date.isoformat(), pain, asked) for date, pain, asked in facts["days"]),
+        bands=tuple(Band(start.isoformat(), end.isoformat(), step) for start, end, step in facts["bands"]),
+        flares=tuple(date.isoformat() for date in facts["flares"]),
+        injections=tuple(date.isoformat() for date in facts["injections"]),
         words=Words(
             title=text("picture.title"),
             evening=text("picture.evening"),

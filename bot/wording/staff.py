@@ -1,5 +1,6 @@
 """Every kind of message to a therapist or the clinic lead, but for the weekly digest."""
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -11,7 +12,7 @@ from bot.wording.staff_acts import choice, confirm, done, typed
 from bot.wording.staff_buttons import Keyboard, button, command, in_rows
 from bot.wording.staff_clinic import STAFF_CLINIC
 from bot.wording.staff_hours import STAFF_HOURS
-from bot.wording.staff_lists import caseload, day_of, matter, name_of, notices, team
+from bot.wording.staff_lists import caseload, matter, name_of, notices, team
 from bot.wording.staff_page import decisions, person
 from bot.wording.staff_words import lines_of
 from core.records import Worded
@@ -61,7 +62,7 @@ def _lost(text: Text, facts: Facts) -> Worded:
     zone = ZoneInfo(facts["zone"])
     since, until = (facts[name].astimezone(zone) for name in ("since", "until"))
     parts = [text.many(f"therapist.lost.{name}", facts[name]) for name in ("asked", "replies", "others") if facts[name]]
-    times = {"since": f"{since:%H:%M}", "until": f"{until:%H:%M}", "day": day_of(text, until.date().isoformat())}
+    times = {"since": f"{since:%H:%M}", "until": f"{until:%H:%M}", "day": text.day(until.date())}
     return Worded(text("therapist.lost", what=", ".join(parts), **times), ((command(text, "caseload"),),))
 
 
@@ -99,8 +100,8 @@ def _refused(text: Text, facts: Facts) -> Worded:
 
 
 def _plain(text: Text, name: str, value: object) -> object:
-    if name in ("earliest", "latest", "since") and value:
-        return day_of(text, str(value))
+    if isinstance(value, dt.date):
+        return text.day(value)
     if name == "length" and isinstance(value, int):
         return text.number(value)
     return shown(value, "", 20) if isinstance(value, str) else value
@@ -122,7 +123,7 @@ def _welcome(text: Text, facts: Facts) -> Worded:
 
 
 def _invited(text: Text, facts: Facts) -> Worded:
-    return Worded(text("therapist.invited", name=name_of(text, facts), until=day_of(text, facts["until"])))
+    return Worded(text("therapist.invited", name=name_of(text, facts), until=text.day(facts["until"])))
 
 
 def _invitation(text: Text, facts: Facts) -> Worded:

@@ -10,7 +10,7 @@ from bot.wording.names import isolated
 from bot.wording.prtee import prtee_words
 from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
-from bot.wording.staff_lists import day_of, name_of
+from bot.wording.staff_lists import name_of
 from bot.wording.staff_words import lines_of
 from core.records import Button, Worded
 from core.scores.prtee import change, score_of_total
@@ -34,7 +34,7 @@ def _option(text: Text, act: str, who: str, option: Any) -> Button:
     if act == "hand_over":
         return named(text, act, who, option[1], value=option[0])
     if act == "stay":
-        return Button(text("therapist.until", day=day_of(text, option)), data(act, who, option))
+        return Button(text("therapist.until", day=text.day(dt.date.fromisoformat(option))), data(act, who, option))
     if act == "gate":
         words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
         return Button(words, data(act, who, option))
@@ -77,14 +77,15 @@ def _will(text: Text, facts: Facts) -> str:
     if act in ("up", "back", "to", "go_on"):
         return _moved(text, act, name, will)
     if act == "stay":
-        return text("therapist.will.stay", name=name, step=will["to"], until=day_of(text, will["until"]))
+        return text("therapist.will.stay", name=name, step=will["to"], until=text.day(will["until"]))
     if act == "dose":
         return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]))
     if act == "gate":
         key = "therapist.will.ungate" if will["gate"].get("back") else "therapist.will.gate"
         return text(key, name=name, **_gate(text, will))
     if act == "evening":
-        return text("therapist.will.evening", name=name, before=will["before"], after=will["after"])
+        before, after = (f"{will[name]:%H:%M}" for name in ("before", "after"))
+        return text("therapist.will.evening", name=name, before=before, after=after)
     if act == "morning":
         return text(f"therapist.will.morning.{'off' if will['before'] else 'on'}", name=name)
     if act == "score":
@@ -115,7 +116,7 @@ def _gate(text: Text, will: Facts) -> dict[str, object]:
 def _moved(text: Text, act: str, name: str, will: Facts) -> str:
     dose = dose_line(text, will["dose"]) if will["dose"] else text("dose.rest")
     key = "therapist.will.start" if will.get("start") else f"therapist.will.{act}"
-    day = day_of(text, will["for_date"])
+    day = text.day(will["for_date"])
     return text(key, name=name, before=will["from"], step=will["to"], day=day, dose=dose)
 
 

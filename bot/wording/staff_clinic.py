@@ -1,13 +1,12 @@
 """What leads read of the clinic itself: how it stands, how the service did in a week, which closed courses end soon."""
 
-import datetime as dt
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
 from bot.wording.staff_buttons import command
-from bot.wording.staff_lists import day_of, member_line
+from bot.wording.staff_lists import member_line
 from core.records import Worded
 
 Facts = Mapping[str, Any]
@@ -31,12 +30,11 @@ def _invitations(text: Text, facts: Facts) -> Iterator[str]:
     for each in facts["invitations"][:NAMES_SHOWN]:
         name = isolated(shown(each["name"], text("therapist.no_name")))
         role = text(f"therapist.clinic.role.{each['role']}")
-        yield text("therapist.clinic.invitation", name=name, role=role, until=day_of(text, each["until"]))
+        yield text("therapist.clinic.invitation", name=name, role=role, until=text.day(each["until"]))
 
 
 def _running(text: Text, facts: Facts) -> Iterator[str]:
-    copied = dt.datetime.fromisoformat(facts["copied"]) if facts["copied"] else None
-    if copied:
+    if copied := facts["copied"]:
         yield text("therapist.clinic.copy", day=text.day(copied.date()), time=text.time(copied.time()))
     else:
         yield text("therapist.clinic.copy.none")
@@ -52,8 +50,7 @@ def _closed(text: Text, facts: Facts) -> Iterator[str]:
         yield text("therapist.clinic.hours.none")
         return
     yield text("therapist.clinic.hours", hours=facts["hours"])
-    opens = dt.datetime.fromisoformat(facts["opens"]) if facts["opens"] else None
-    if opens:
+    if opens := facts["opens"]:
         said = {"date": text.day(opens.date()), "evening": text.time(opens.time())}
         words = text("clinic.closed", **said, emergency=facts["emergency"] or text("emergency"))
         yield text("therapist.clinic.closed", words=words)
@@ -82,7 +79,7 @@ def _fading(text: Text, facts: Facts) -> Worded:
     names = [isolated(shown(each, text("therapist.no_name"))) for each in facts["names"]]
     more = text("therapist.fading.more", count=len(names) - NAMES_SHOWN) if len(names) > NAMES_SHOWN else ""
     key = f"therapist.fading.{facts['after']}"
-    words = text.many(key, len(names), until=day_of(text, facts["until"]), names=", ".join(names[:NAMES_SHOWN]) + more)
+    words = text.many(key, len(names), until=text.day(facts["until"]), names=", ".join(names[:NAMES_SHOWN]) + more)
     return Worded(f"{words} {text('therapist.fading.keep')}")
 
 

@@ -23,7 +23,7 @@ def _again(text: Text, facts: Facts, words: str) -> str:
 
 def _when(text: Text, facts: Facts) -> dict[str, str]:
     day = text(f"therapist.{WEEKDAYS[facts['weekday']]}")
-    return {"day": day, "time": facts["time"], "place": _town(facts["zone"])}
+    return {"day": day, "time": f"{facts['time']:%H:%M}", "place": _town(facts["zone"])}
 
 
 def _town(zone: str) -> str:

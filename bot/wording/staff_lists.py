@@ -1,6 +1,5 @@
 """Lists for staff: the caseload a page at a time, the notices, and who works here."""
 
-import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
@@ -17,10 +16,6 @@ WORDS_SHOWN = 200  # of what a patient wrote, in a list
 def name_of(text: Text, facts: Facts, key: str = "name") -> str:
     """The name under `key`, fit to stand in a line."""
     return isolated(shown(str(facts[key]), text("therapist.no_name")))
-
-
-def day_of(text: Text, date: str) -> str:
-    return text.day(dt.date.fromisoformat(date))
 
 
 def caseload(text: Text, facts: Facts) -> Worded:
@@ -81,7 +76,7 @@ def reasons(text: Text, facts: Facts) -> list[str]:
         if code == "silent":
             found.append(text.many("therapist.attention.silent", facts["silent_days"]))
         elif code == "away" and facts.get("away_until"):
-            found.append(text("therapist.attention.away.until", day=day_of(text, facts["away_until"])))
+            found.append(text("therapist.attention.away.until", day=text.day(facts["away_until"])))
         else:
             short = f"therapist.short.{code}"
             found.append(text(short if text.has(short) else f"therapist.attention.{code}"))
@@ -102,7 +97,7 @@ def notices(text: Text, facts: Facts) -> Worded:
 def _notice_line(text: Text, notice: Facts) -> str:
     name = name_of(text, notice)
     key = "therapist.notices.open" if notice["open"] else "therapist.notices.done"
-    line = text(key, name=name, day=day_of(text, notice["date"]), what=matter(text, notice))
+    line = text(key, name=name, day=text.day(notice["date"]), what=matter(text, notice))
     words = shown(notice["text"], "", WORDS_SHOWN)
     return f"{line}\n{text('therapist.words', words=isolated(words))}" if words else line
 

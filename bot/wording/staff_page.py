@@ -1,5 +1,6 @@
 """One patient's page: how they stand, what was decided and why, and what can be done."""
 
+import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
@@ -11,9 +12,8 @@ from bot.wording.pack import Pack
 from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
 from bot.wording.staff_buttons import Keyboard, button, in_rows
-from bot.wording.staff_lists import day_of, matter, name_of, reasons
+from bot.wording.staff_lists import matter, name_of, reasons
 from bot.wording.trend import trend_words
-from core.digest.weekly_trend import WeeklyTrend
 from core.records import Worded
 
 Facts = Mapping[str, Any]
@@ -41,9 +41,9 @@ def person(text: Text, facts: Facts) -> Worded:
     return Worded("\n\n".join(parts), _buttons(text, facts), to_draw=to_draw(text, facts))
 
 
-def _unread(text: Text, evenings: list[list[str]]) -> list[str]:
+def _unread(text: Text, evenings: list[tuple[dt.date, str]]) -> list[str]:
     return [
-        text("therapist.page.notice", day=day_of(text, date), what="", words=isolated(shown(words, "", UNREAD_SHOWN)))
+        text("therapist.page.notice", day=text.day(date), what="", words=isolated(shown(words, "", UNREAD_SHOWN)))
         for date, words in evenings
     ]
 
@@ -59,29 +59,28 @@ def _attention(text: Text, facts: Facts) -> list[str]:
 
 def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
     step = _step(text, facts, course)
-    since = day_of(text, course["since"])
+    since = text.day(course["since"])
     key = "therapist.page.not_begun" if course["not_begun"] else "therapist.page.step"
     side = Pack(text, course)(f"side.{course['side']}")
     lines = [text(key, side=side, week=facts["week"], step=step, since=since)]
     if course["unloaded_until"]:
-        lines.append(text("therapist.page.unloaded", until=day_of(text, course["unloaded_until"])))
+        lines.append(text("therapist.page.unloaded", until=text.day(course["unloaded_until"])))
     if course["awaits_look"]:
         lines.append(text("therapist.page.awaits_look"))
     if course["pinned_until"]:
-        lines.append(text("therapist.page.pinned", until=day_of(text, course["pinned_until"])))
+        lines.append(text("therapist.page.pinned", until=text.day(course["pinned_until"])))
     if (gate := course.get("gate")) and gate["own"] is not None:
         lines.append(text("therapist.page.gate", step=gate["step"], gate=gate_words(text, gate["own"])))
     if facts["mean"] is not None:
         lines.append(_mean(text, facts, course))
-    if trend := course.get("trend"):  # pages queued by an older release have none
-        lines.append(text("therapist.page.trend", trend=trend_words(text, WeeklyTrend(**trend))))
+    lines.append(text("therapist.page.trend", trend=trend_words(text, course["trend"])))
     done, asked, unheard = course["fortnight"]
     answered, evenings = course["answered"]
     if evenings:
         known = text("therapist.page.fortnight", done=done, asked=asked, answered=answered, evenings=evenings)
         lines.append(f"{known}{untold(text, unheard)}.")
     morning = "therapist.page.evening_and_morning" if facts["ask_morning"] else "therapist.page.evening"
-    return [*lines, text(morning, evening=facts["evening"])]
+    return [*lines, text(morning, evening=f"{facts['evening']:%H:%M}")]
 
 
 def _step(text: Text, facts: Facts, course: Facts) -> str:
@@ -103,7 +102,7 @@ def _mean(text: Text, facts: Facts, course: Facts) -> str:
 def decision_line(text: Text, decision: Facts) -> str:
     """One decision in one line: the day, what it came to, and why."""
     move = text(f"therapist.file.move.{decision['move']}", step=decision["step"])
-    day = day_of(text, decision["date"])
+    day = text.day(decision["date"])
     why = noted(text, decision["reasons"][0]) if decision["reasons"] else ""
     if not decision["by"] and not decision["note"]:
         return text("therapist.page.decision", day=day, move=move, why=why)
@@ -114,7 +113,7 @@ def decision_line(text: Text, decision: Facts) -> str:
 
 
 def _act(text: Text, act: Facts) -> str:
-    until = day_of(text, act["until"]) if act["until"] else ""
+    until = text.day(act["until"]) if act["until"] else ""
     gate = gate_words(text, act.get("gate"))
     amounts = amounts_words(text, act.get("amounts") or {})
     return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until, gate=gate, amounts=amounts)
@@ -122,7 +121,7 @@ def _act(text: Text, act: Facts) -> str:
 
 def _notices(text: Text, facts: Facts) -> list[str]:
     lines = [
-        text("therapist.page.notice", day=day_of(text, each["date"]), what=matter(text, each), words=_words(text, each))
+        text("therapist.page.notice", day=text.day(each["date"]), what=matter(text, each), words=_words(text, each))
         for each in facts["notices"]
     ]
     return [text("therapist.page.notices"), *lines] if lines else []
@@ -140,7 +139,7 @@ def _file(text: Text, facts: Facts) -> list[str]:
         lines.append(text("therapist.page.scores", scores=scores))
     for note in facts["notes"]:
         words = isolated(shown(note["text"], "", WORDS_SHOWN))
-        lines.append(text("therapist.page.note", day=day_of(text, note["date"]), words=words))
+        lines.append(text("therapist.page.note", day=text.day(note["date"]), words=words))
     more = facts["note_count"] - len(facts["notes"])
     return [*lines, text.many("therapist.page.more_notes", more)] if more > 0 else lines
 

@@ -201,7 +201,7 @@ def _check_state(episode: Episode, act: Override) -> None:
         raise OverrideError(
             f"the programme has been stopped since {episode.stopped}; let it go on first",
             "stopped",
-            since=episode.stopped.isoformat(),
+            since=episode.stopped,
         )
 
 
@@ -244,6 +244,6 @@ def _check_date(begins: dt.date, until: dt.date) -> None:
             f"a person cannot be kept on the step until {until}; expected a date after {begins} "
             f"and not after {latest}",
             "date",
-            earliest=(begins + dt.timedelta(days=1)).isoformat(),
-            latest=latest.isoformat(),
+            earliest=begins + dt.timedelta(days=1),
+            latest=latest,
         )

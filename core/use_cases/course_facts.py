@@ -11,7 +11,7 @@ from core.weeks import fortnight, week_of_days, week_up_to
 
 
 def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
-    """Days, step bands, flares, and the few numbers told in words; dates are ISO text."""
+    """Days, step bands, flares, and the few numbers told in words."""
     today = evening_of(work.now, person.zone)
     diary = past_evenings(work, course, course.episode.started, today)
     until = week_up_to(diary, today)
@@ -20,8 +20,8 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     return {
         "days": _days(diary, until),
         "bands": _bands(course, decisions, today),
-        "flares": [each.date.isoformat() for each in decisions if _is_flare(each)],
-        "injections": [each.date.isoformat() for each in decisions if each.kind == "injection"],
+        "flares": [each.date for each in decisions if _is_flare(each)],
+        "injections": [each.date for each in decisions if each.kind == "injection"],
         "step": course.episode.step,
         "steps": sum(not step.maintenance for step in programme.steps),
         "week": max((today - course.episode.started).days, 0) // 7 + 1,
@@ -39,27 +39,26 @@ def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) ->
     return diary
 
 
-def _bands(course: Course, decisions: tuple[StoredDecision, ...], today: dt.date) -> list[list[Any]]:
+def _bands(course: Course, decisions: tuple[StoredDecision, ...], today: dt.date) -> list[tuple[dt.date, dt.date, int]]:
     if not decisions:
-        return [[course.episode.since.isoformat(), today.isoformat(), course.episode.step]]
+        return [(course.episode.since, today, course.episode.step)]
     starts = [(decisions[0].before.since, decisions[0].before.step)]
     for each in decisions:
         after = each.decision.after
         if after.step != starts[-1][1]:
             starts.append((after.since, after.step))
     ends = [start - dt.timedelta(days=1) for start, _ in starts[1:]] + [max(today, starts[-1][0])]
-    bands = [(start, end, step) for (start, step), end in zip(starts, ends, strict=True) if end >= start]
-    return [[start.isoformat(), end.isoformat(), step] for start, end, step in bands]
+    return [(start, end, step) for (start, step), end in zip(starts, ends, strict=True) if end >= start]
 
 
 def _is_flare(stored: StoredDecision) -> bool:
     return any(reason.code == ReasonCode.FLARE for reason in stored.decision.reasons)
 
 
-def _days(diary: tuple[Evening, ...], until: dt.date) -> list[list[Any]]:
+def _days(diary: tuple[Evening, ...], until: dt.date) -> list[tuple[dt.date, int | None, bool]]:
     """The evenings; the last one that is over ends them in any case, since weeks are counted back from it."""
-    days: list[list[Any]] = [[each.date.isoformat(), each.pain, each.asked] for each in diary]
-    return days if not diary or diary[-1].date >= until else [*days, [until.isoformat(), None, False]]
+    days = [(each.date, each.pain, each.asked) for each in diary]
+    return days if not diary or diary[-1].date >= until else [*days, (until, None, False)]
 
 
 def _sets(diary: tuple[Evening, ...], until: dt.date) -> dict[str, int]:

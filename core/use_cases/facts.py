@@ -1,4 +1,4 @@
-"""Decisions and doses as plain JSON values, to be worded where they are sent."""
+"""Decisions, doses and evenings as they are worded."""
 
 from collections.abc import Iterable
 from dataclasses import asdict
@@ -62,8 +62,8 @@ def figure_facts(programme: Programme, figures: Iterable[Figure]) -> list[dict[s
 def decision_facts(programme: Programme, decision: Decision, before: Episode | None = None) -> dict[str, Any]:
     """A decision as it is told to the person it is about; with the load it started from where `before` is given."""
     return {
-        "date": decision.date.isoformat(),
-        "for_date": decision.for_date.isoformat(),
+        "date": decision.date,
+        "for_date": decision.for_date,
         "move": decision.move.value,
         "dose": dose_facts(programme, decision.dose) if decision.dose else None,
         "reasons": [reason_facts(programme, reason) for reason in decision.reasons],
@@ -92,7 +92,7 @@ def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
     """One evening's question and answer."""
     return {
         "check_in": check_in.id,
-        "date": check_in.date.isoformat(),
+        "date": check_in.date,
         "sets_asked": check_in.sets_asked,
         "pain": check_in.pain,
         "sets_done": check_in.sets_done,

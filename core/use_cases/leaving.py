@@ -154,7 +154,7 @@ def back_facts(work: Work, person: Person, course: Course, decision: Decision | 
     today, started = local_date(work.now, person.zone), course.episode.started
     facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, max(today, started)))}
     if started > today:  # still waiting, as after an injection
-        facts["first"] = started.isoformat()
+        facts["first"] = started
     if decision:
         facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
-    return facts | {"evening": person.evening.isoformat("minutes")}
+    return facts | {"evening": person.evening}

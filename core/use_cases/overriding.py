@@ -110,7 +110,7 @@ def set_evening(work: Work, staff: Staff, person: Person, time: dt.time, reason:
     reason = trimmed(reason)
     moved = change_evening(work, person, time)
     audit(work, staff, "evening", person, f"{time:%H:%M}: {reason}")
-    _tell(work, moved, "override.evening", {"evening": time.isoformat("minutes"), "therapist": staff.name})
+    _tell(work, moved, "override.evening", {"evening": time, "therapist": staff.name})
     return moved
 
 
@@ -201,7 +201,7 @@ def _told(work: Work, person: Person, course: Course, stored: StoredDecision | N
     stopped = is_stopped(course.episode)
     dose = None if stopped else dose_facts(programme, dose_for(work, course, day))
     facts = decision_facts(programme, stored.decision, stored.before) if stored else {}
-    return facts | {"dose": dose, "date": day.isoformat(), "today": today.isoformat()}
+    return facts | {"dose": dose, "date": day, "today": today}
 
 
 def _tell(work: Work, person: Person, kind: str, facts: Facts) -> None:

@@ -101,7 +101,5 @@ def _tell(work: Work, staff: Staff, person: Person) -> None:
     today = local_date(work.now, person.zone)
     programme = work.shelf.get(work.uow, course.programme_version)
     dose = None if course.episode.paused_for else dose_facts(programme, dose_for(work, course, today))
-    day = today.isoformat()
-    tell(work, person, "override.told", {
-        "act": "diary", "therapist": staff.name, "dose": dose, "date": day, "today": day,
-    })  # fmt: skip
+    facts = {"act": "diary", "therapist": staff.name, "dose": dose, "date": today, "today": today}
+    tell(work, person, "override.told", facts)

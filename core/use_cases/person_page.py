@@ -1,4 +1,4 @@
-"""Everything a therapist sees of one patient, as plain JSON values to be worded where it is sent."""
+"""Everything a therapist sees of one patient, as values to be worded."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -41,8 +41,8 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "person": person.id,
         "name": person.name,
         "status": person.status.value,
-        "away_until": person.away_until.isoformat() if person.away_until else None,
-        "evening": person.evening.isoformat("minutes"),
+        "away_until": person.away_until,
+        "evening": person.evening,
         "ask_morning": person.ask_morning,
         "attention": [code.value for code in row.attention],
         "stopped": row.stopped,
@@ -98,21 +98,21 @@ def _course(
         "side": course.side,
         "step_key": step.key,
         "words": programme.said("side", f"step.{step.key}"),
-        "since": episode.since.isoformat(),
+        "since": episode.since,
         "load_g": episode.load_g,
         "stopped_for": episode.paused_for.value if episode.paused_for else None,
-        "stopped": episode.stopped.isoformat() if episode.stopped else None,
+        "stopped": episode.stopped,
         "unloaded_until": _ahead(episode.unloaded_until, today),
         "awaits_look": episode.awaits_look,
-        "pinned_until": episode.pinned_until.isoformat() if episode.pinned_until else None,
+        "pinned_until": episode.pinned_until,
         "gate": next_gate(programme, episode),
         "completed": episode.completed,
-        "unread": [[date.isoformat(), words] for date, words in _unread(work, person, course, today, told)],
+        "unread": _unread(work, person, course, today, told),
         "not_begun": work.uow.diary.latest_check_in(course.id) is None,
         "fortnight": [sets.done, sets.asked, sets.untold],
         "answered": [sum(each.pain is not None for each in diary), sum(each.asked for each in diary)],
         "change": _change(programme, course, row),
-        "trend": asdict(weekly_trend(weeks, until)),
+        "trend": weekly_trend(weeks, until),
         "can": [act.value for act in _SIMPLE_ACTS if _possible(programme, course, today, act)],
         "decisions": _in_words(work, person, course, _newsworthy(_lately(work, person, course))),
     }
@@ -127,8 +127,8 @@ def _unread(
     return [(date, words) for date, words in said if words][:LAST_NOTICES]
 
 
-def _ahead(date: dt.date | None, today: dt.date) -> str | None:
-    return date.isoformat() if date and today < date else None
+def _ahead(date: dt.date | None, today: dt.date) -> dt.date | None:
+    return date if date and today < date else None
 
 
 def _possible(programme: Programme, course: Course, today: dt.date, act: Act) -> bool:
@@ -177,7 +177,7 @@ def _decided(work: Work, programme: Programme, person: Person, stored: StoredDec
     today = local_date(work.now, person.zone)
     return {
         **decision_facts(programme, decision),
-        "date": told_on(stored, person).isoformat(),
+        "date": told_on(stored, person),
         "id": stored.id,
         "kind": stored.kind,
         "before": stored.before.step,
@@ -199,9 +199,8 @@ def act_facts(decision: Decision) -> dict[str, Any] | None:
     act = act_of(decision)
     if act is None:
         return None
-    until = act.until.isoformat() if act.until else None
     amounts = asdict(act.amounts) if act.amounts else {}
-    return {"act": act.act.value, "step": act.step, "until": until, "gate": act.gate, "amounts": amounts}
+    return {"act": act.act.value, "step": act.step, "until": act.until, "gate": act.gate, "amounts": amounts}
 
 
 def _notice(notice: Notice, person: Person, still_open: bool) -> dict[str, Any]:
@@ -210,14 +209,14 @@ def _notice(notice: Notice, person: Person, still_open: bool) -> dict[str, Any]:
         "kind": notice.kind.value,
         "flag": str(notice.facts.get("flag", "")),
         "urgency": str(notice.facts.get("urgency", "")),
-        "date": local_date(notice.at, person.zone).isoformat(),
+        "date": local_date(notice.at, person.zone),
         "text": notice.text,
         "open": still_open,
     }
 
 
 def _note(note: Note, person: Person) -> dict[str, Any]:
-    return {"date": local_date(note.at, person.zone).isoformat(), "text": note.text}
+    return {"date": local_date(note.at, person.zone), "text": note.text}
 
 
 def _score(outcome: Outcome) -> dict[str, Any]:

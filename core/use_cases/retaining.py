@@ -62,7 +62,7 @@ def _announce(work: Work, clinic: Clinic, people: Sequence[Person]) -> None:
     for staff, theirs in told.values():
         facts = {
             "people": [each.id for each in theirs], "names": [each.name for each in theirs],
-            "until": due.astimezone(dt.UTC).date().isoformat(), "months": clinic.keep_months,
+            "until": due.astimezone(dt.UTC).date(), "months": clinic.keep_months,
             "after": clinic.after_keeping,
         }  # fmt: skip
         key = f"fading:{staff.id}:{work.now.isoformat()}"

@@ -108,7 +108,7 @@ def outcome(programme: Programme, made: Decision, evening: Evening, before: Deci
     again = before is not None and (before.reasons[:1], before.step) == (made.reasons[:1], made.step)
     facts = {
         "check_in": "c", "sets_asked": evening.sets_asked, "pain": evening.pain, "sets_done": evening.sets_done,
-        "evening_date": made.date.isoformat(), "changed": False, "emergency": "", "again": again,
+        "evening_date": made.date, "changed": False, "emergency": "", "again": again,
     }  # fmt: skip
     return in_words("evening.outcome", "en", facts | decision_facts(programme, made)).text.partition("\n")[2]
 

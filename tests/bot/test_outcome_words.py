@@ -9,7 +9,7 @@ from tests.courses import PROGRAMME, live, said
 
 def told(before: Episode, decision: Decision) -> str:
     check_in = check_in_facts(a_check_in(pain=3, sets_done=3, sets_asked=3, date=decision.date))
-    facts = decision_facts(PROGRAMME, decision, before) | {"emergency": "", "evening_date": decision.date.isoformat()}
+    facts = decision_facts(PROGRAMME, decision, before) | {"emergency": "", "evening_date": decision.date}
     return in_words("evening.outcome", "en", check_in | facts).text
 
 

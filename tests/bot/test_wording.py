@@ -87,7 +87,7 @@ def reason(code: ReasonCode) -> dict[str, object]:
 def outcome(dose: dict[str, object] | None, reasons: list[dict[str, object]], **more: object) -> dict[str, object]:
     check_in = check_in_facts(a_check_in(id=CHECK_IN, pain=10, sets_done=5, sets_asked=5, date=TODAY))
     plain = decision_facts(PROGRAMME, a_decision(date=TODAY, for_date=TODAY + dt.timedelta(days=1)))
-    facts = {"reasons": reasons, "dose": dose, "emergency": "", "changed": True, "evening_date": TODAY.isoformat()}
+    facts = {"reasons": reasons, "dose": dose, "emergency": "", "changed": True, "evening_date": TODAY}
     return check_in | plain | facts | more
 
 
@@ -109,7 +109,7 @@ def test_every_reason_can_be_told_on_every_step_and_stays_short(code: ReasonCode
             facts = outcome(dose, [reason(code), *also[:2]], move=move.value, see_clinician=True)
             assert_sendable("evening.outcome", facts, LONGEST)
             assert_sendable("evening.outcome", facts | {"ask_red_flags": True, "changed": False}, LONGEST)
-    back = outcome(doses(PROGRAMME.steps[0])[0], [reason(code)], evening="19:00", ask_red_flags=True)
+    back = outcome(doses(PROGRAMME.steps[0])[0], [reason(code)], evening=dt.time(19), ask_red_flags=True)
     for kind in ("away.back", "danger.cleared", "evening.gap"):
         assert_sendable(kind, back | {"away": True}, LONGEST)
 
@@ -120,10 +120,10 @@ def test_every_step_can_be_asked_about_and_explained(step: Step):
     for dose in doses(step):
         check_in = check_in_facts(a_check_in(id=CHECK_IN, date=TODAY, sets_asked=dose["asked"]))
         assert_sendable("evening.ask", check_in | {"dose": dose}, LONGEST)
-        assert_sendable("today", {"dose": dose, "date": TODAY.isoformat(), "today": TODAY.isoformat()}, LONGEST)
+        assert_sendable("today", {"dose": dose, "date": TODAY, "today": TODAY}, LONGEST)
         assert_sendable("how", {"dose": dose})
         for high, waits in itertools.product((True, False), (14, 1, 0)):
-            done = {"dose": dose, "first": TODAY.isoformat(), "evening": "19:00", "side": "left"}
+            done = {"dose": dose, "first": TODAY, "evening": dt.time(19), "side": "left"}
             assert_sendable("enrol.done", done | {"high": high, "waits": waits}, LONGEST)
         decision = decision_facts(PROGRAMME, a_decision()) | {"reasons": [reason(code) for code in ReasonCode][:6]}
         told = {"decision": decision, "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
@@ -175,7 +175,7 @@ def test_one_is_never_told_as_if_it_were_many():
             texts.append(noted(text_in("en"), why))
     for done, pain, question, unclear in itertools.product((None, 0, 1), (None, 4), Question, Unclear):
         check_in = check_in_facts(a_check_in(id=CHECK_IN, sets_asked=1, sets_done=done, pain=pain, date=TODAY))
-        new = {"new_pain": 1, "new_sets": 1, "evening_date": TODAY.isoformat(), "tonight": check_in}
+        new = {"new_pain": 1, "new_sets": 1, "evening_date": TODAY, "tonight": check_in}
         again = {"question": question.value, "unclear": [["sets", unclear.value]]}
         texts.append(assert_sendable("evening.again", check_in | again))
         for kind in ("remind", "sets", "pain"):

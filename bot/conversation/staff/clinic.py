@@ -56,7 +56,7 @@ def _invite(talk: StaffTalk, role: Role) -> None:
     invitation = invite_as(talk.work, talk.staff, role, code, name)
     talk.nothing_open()
     until = local_date(invitation.expires_at, talk.staff.zone)
-    talk.say("therapist.invited", name=name, until=until.isoformat())
+    talk.say("therapist.invited", name=name, until=until)
     spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
     way_in = {"code": spelled, "link": talk.link.format(code=code) if talk.link else "", "clinic": _clinic_name(talk)}
     talk.say("invitation", role=role.value, **way_in)
@@ -103,15 +103,15 @@ def stands(talk: StaffTalk) -> None:
         version=version("holdlower"),
         team=[_member(talk, each) for each in state.staff],
         invitations=[
-            {"name": each.note, "role": each.role.value, "until": each.expires_at.astimezone(zone).date().isoformat()}
+            {"name": each.note, "role": each.role.value, "until": each.expires_at.astimezone(zone).date()}
             for each in state.invitations
         ],
-        copied=max(copies).astimezone(zone).isoformat() if copies else "",
+        copied=max(copies).astimezone(zone) if copies else None,
         waiting=max(state.queues.inbox.waiting - 1, 0) + state.queues.outbox.waiting,  # but for what we answer here
         untold=state.queues.untold.waiting,
         emergency=clinic.emergency,
         hours=clinic.hours,
-        opens=opens.isoformat() if opens else "",
+        opens=opens,
         months=clinic.keep_months,
         after=clinic.after_keeping,
     )

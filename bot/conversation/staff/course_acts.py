@@ -34,7 +34,7 @@ def _override(act: StaffAct, what: Override) -> Facts:
         "from": course.episode.step,
         "to": decision.step,
         "dose": dose_facts(programme, decision.dose) if decision.dose else None,
-        "for_date": decision.for_date.isoformat(),
+        "for_date": decision.for_date,
     }
 
 
@@ -87,7 +87,7 @@ def _until(act: StaffAct) -> Override:
 def _check_stay(act: StaffAct) -> Facts:
     if not act.arg:  # any day that is possible shows whether the course can be kept at all
         return _override(act, Override(Act.PIN, until=_date(act, act.course()) + 2 * ONE_DAY))
-    return _override(act, _until(act)) | {"until": act.arg}
+    return _override(act, _until(act)) | {"until": dt.date.fromisoformat(act.arg)}
 
 
 def _stays(act: StaffAct) -> list[str]:

@@ -82,7 +82,7 @@ def _set(talk: StaffTalk, weekday: int, time: dt.time) -> None:
 
 def _now(talk: StaffTalk) -> dict[str, object]:
     staff = talk.staff
-    return {"weekday": staff.digest_weekday, "time": staff.digest_time.isoformat("minutes"), "zone": staff.zone}
+    return {"weekday": staff.digest_weekday, "time": staff.digest_time, "zone": staff.zone}
 
 
 def ask_zone(talk: StaffTalk) -> None:

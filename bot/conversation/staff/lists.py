@@ -59,7 +59,7 @@ def _row(row: CaseloadRow) -> dict[str, object]:
         "mean": row.mean,
         "stopped": row.stopped,
         "silent_days": row.silent_days,
-        "last_answered": row.last_answered.isoformat() if row.last_answered else None,
+        "last_answered": row.last_answered,
     }
 
 
@@ -105,7 +105,7 @@ def _notice(talk: StaffTalk, notice: Notice) -> dict[str, object]:
         **(shown(person) if person and seen else {"person": "", "name": ""}),
         "kind": notice.kind.value,
         "flag": str(notice.facts.get("flag", "")),
-        "date": local_date(notice.at, talk.staff.zone).isoformat(),
+        "date": local_date(notice.at, talk.staff.zone),
         "text": notice.text,
         "open": still_open,
     }

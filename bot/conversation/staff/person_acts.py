@@ -26,9 +26,9 @@ def _hour(written: str) -> dt.time:
 def _check_evening(act: StaffAct) -> Facts:
     if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
         raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
-    facts = {"before": act.person.evening.isoformat("minutes")}
+    facts = {"before": act.person.evening}
     if act.arg:
-        facts["after"] = _read_hour(act, act.arg)
+        facts["after"] = dt.time.fromisoformat(_read_hour(act, act.arg))
     return facts
 
 
