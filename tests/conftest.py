@@ -9,11 +9,9 @@ import psycopg
 import pytest
 
 from core.store import SqlStore, open_store
-from core.store.sealed import new_key
 from core.store.tables import metadata
 from tests.postgres import Cluster, NoPostgresError
-
-KEY = new_key()
+from tests.stores import KEY, opened
 
 
 @pytest.fixture(scope="session")
@@ -65,7 +63,7 @@ def store_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
 @pytest.fixture
 def store(store_url: str) -> Iterator[SqlStore]:
     """An open store on each kind of database in turn."""
-    store = open_store(store_url, KEY)
+    store = opened(store_url)
     yield store
     store.close()
 
@@ -74,6 +72,6 @@ def store(store_url: str) -> Iterator[SqlStore]:
 def sqlite_store(tmp_path: Path, _sqlite_template: Path) -> Iterator[SqlStore]:
     """An open store on SQLite only."""
     shutil.copy(_sqlite_template, tmp_path / "store.db")
-    store = open_store(str(tmp_path / "store.db"), KEY)
+    store = opened(str(tmp_path / "store.db"))
     yield store
     store.close()

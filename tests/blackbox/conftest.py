@@ -19,10 +19,11 @@ from bot.settings.values import Settings, load_settings
 from bot.telegram import channel as telegram
 from core.programme.file import default_programme
 from core.records import Clinic
-from core.store import SqlStore, open_store
+from core.store import SqlStore
 from core.use_cases.enrolling import invite
 from tests.standin import StandIn
 from tests.standin.server import TOKEN
+from tests.stores import opened
 
 START = dt.datetime(2026, 3, 2, 9, 0, tzinfo=dt.UTC)
 QUICK = 5.0  # seconds within which the program must have done something on its own
@@ -65,9 +66,9 @@ class House:
 
 
 @pytest.fixture
-async def house(store_url: str, key: bytes, tmp_path: Path) -> AsyncIterator[House]:
+async def house(store_url: str, tmp_path: Path) -> AsyncIterator[House]:
     clock = SteppedClock(START)
-    store = open_store(store_url, key)
+    store = opened(store_url)
     clinic = Clinic(CLINIC_ID, "Fennel Lane", "UTC", "en", "In an emergency call 000.")
     parse = {telegram.NAME: parse_update}
     app = build(store, clock, random_id, default_programme(), clinic, dt.time(19), parse)

@@ -1,11 +1,13 @@
 """People who talk with the whole program on a real database; what they read is worded by the real catalogue."""
 
 import asyncio
+import copy
 import datetime as dt
 import itertools
 import json
+import sqlite3
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from bot.drawing import Drawing
@@ -21,6 +23,7 @@ from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update, Wor
 from core.store import SqlStore
 from core.use_cases.digesting import FILE, PICTURE, TEXT
 from core.use_cases.enrolling import invite
+from tests.stores import fill, kept
 
 
 async def _at_once(job: Callable[[], T], /) -> T:
@@ -53,6 +56,21 @@ class Clinics:
         self.app = replace(self.app, wording=self._in_words)
         self.unworded: list[str] = []
         self.delivered: list[tuple[dt.datetime, Outgoing, Rendered]] = []
+
+    def is_new(self) -> bool:
+        """Whether nobody has come to it yet."""
+        with self.store.reading() as uow:
+            return not self.delivered and self.clock() == MORNING and not uow.staff.all() and not uow.people.all(CLINIC)
+
+    def keep(self) -> "Kept | None":
+        """How it stands, for another one to go on from; None where the database cannot be copied."""
+        rows = kept(self.store)
+        return rows and Kept(rows, copy.copy(self._ids), copy.copy(self.numbers), list(self.delivered))
+
+    def go_on_from(self, before: "Kept") -> None:
+        fill(self.store, before.rows)
+        self._ids, self.numbers = copy.copy(before.ids), copy.copy(before.numbers)
+        self.delivered = list(before.delivered)
 
     def invite(self, note: str = "") -> str:
         code = f"CODE-{next(self._ids)}"
@@ -121,13 +139,26 @@ class Clinics:
         """Everything kept about everybody, except the traffic itself."""
         with self.store.reading() as uow:
             whole = {person.id: dict(uow.people.export(person.id)) for person in uow.people.all(CLINIC)}
-        for kept in whole.values():
-            kept.pop("messages_in"), kept.pop("messages_out")
+        for rows in whole.values():
+            rows.pop("messages_in"), rows.pop("messages_out")
         return whole
 
     def notices(self) -> list[str]:
         with self.store.reading() as uow:
             return [each.kind.value for each in uow.notices.newest(CLINIC)]
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A clinic as it stood once."""
+
+    rows: sqlite3.Connection
+    ids: "itertools.count[int]"
+    numbers: "itertools.count[int]"
+    delivered: list[tuple[dt.datetime, Outgoing, Rendered]]
+
+
+_enrolled: dict[str, Kept | None] = {}  # by address: a clinic in which only they have enrolled
 
 
 class Patient:
@@ -199,9 +230,14 @@ class Patient:
 
     # getting somewhere
     def enrols(self, *answers: str) -> "Patient":
+        """Through the whole talk; whoever comes first to a clinic goes on from where the same talk ended before."""
+        first = self.clinic.is_new() and not answers
+        if first and (before := _enrolled.get(self.address)):
+            self.clinic.go_on_from(before)
+            return self
         self.sends("start", self.clinic.invite())
         for answer in answers or ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00"):
             self.types(answer)
+        if first:
+            _enrolled[self.address] = self.clinic.keep()
         return self
-
-

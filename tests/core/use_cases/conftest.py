@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from core.store import SqlStore, open_store
-from tests.conftest import KEY
+from core.store import SqlStore
 from tests.core.use_cases.world import World
+from tests.stores import opened
 
 
 @pytest.fixture
@@ -30,7 +30,7 @@ def fresh(tmp_path: Path, _sqlite_template: Path) -> Iterator[Callable[[dt.datet
     def make(now: dt.datetime) -> World:
         path = tmp_path / f"walk-{len(made)}.db"
         shutil.copy(_sqlite_template, path)
-        made.append(open_store(str(path), KEY))
+        made.append(opened(str(path)))
         return World(made[-1], now)
 
     yield make
