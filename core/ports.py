@@ -34,6 +34,7 @@ from core.records import (
     ServiceWeek,
     Staff,
     StoredDecision,
+    Task,
     Turns,
     Update,
     Whose,
@@ -68,6 +69,8 @@ class People(Protocol):
     def export(self, person_id: str) -> Facts: ...  # everything kept about one person, as JSON values
     def add_note(self, note: Note) -> None: ...
     def notes(self, person_id: str) -> tuple[Note, ...]: ...  # newest first
+    def save_task(self, task: Task) -> None: ...
+    def tasks(self, person_id: str) -> tuple[Task, ...]: ...  # open ones, the earliest due first
     def save_outcome(self, outcome: Outcome) -> None: ...
     def outcomes(self, person_id: str) -> tuple[Outcome, ...]: ...  # oldest first
 

@@ -30,7 +30,7 @@ def show(options: argparse.Namespace) -> int:
     print(f"\n{text('therapist.rule')}")
     _print_figures(text, [each for each in programme.figures if each.name.startswith("rule.")])
     print(f"\n{text('therapist.told')}")
-    for topic in (*programme.screens, *programme.education, *programme.questions):
+    for topic in (*programme.screens, *programme.education, *programme.questions, *programme.suggestions):
         print(f"    {_topic(topic)}")
     print(f"\n{text('therapist.sources')}")
     for source in programme.sources:

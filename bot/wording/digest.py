@@ -1,50 +1,85 @@
-"""The digest as messages: the first fits a phone's screen, the rest of a long caseload follows in further ones."""
+"""The digest as a message: what to do, what to look at, and of how many nothing; it fits a phone's screen."""
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from itertools import groupby
 
-from bot.wording.attention import percent, why
+from bot.wording.attention import percent, reason, suggestion
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated, shown
-from bot.wording.staff_buttons import command, in_rows, named
-from bot.wording.trend import trend_short
-from core.digest import PANELS, Counts, Digest, needing
+from bot.wording.staff_buttons import Keyboard, command, data, in_rows, named, task_button
+from core.digest import PANELS, Digest, calm, needing, state
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek
-from core.digest.weekly_trend import WEEKS, Direction
-from core.records import Worded
+from core.records import Button, Worded
 
-SCREEN = 900  # units that a six-inch phone shows at once
+# What a six-inch phone shows of one message at the usual size of type, its head and the line to type in taken off.
+# Judgement; counted on an emulated phone would be better.
+WIDE, SCREEN = 40, 28  # characters a line, lines
 LONGEST = 4096  # units of one message, as the messaging service counts them
-SURE = (Direction.FALLING, Direction.RISING)
-STATES = ("stopped", "halted", "unreachable", "away", "left", "completed")
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A title and its entries, none of which is ever broken; `between` stands between two of them."""
-
-    title: str
-    entries: tuple[str, ...]
-    between: str = "\n"
+WITH_FACTS = (Attention.STOPPED, Attention.TASK)  # of whom the message says more than the list
+CALM_STATES = ("halted", "away", "unreachable", "left", "completed")
+# What the button beside a reason to act opens; each asks before anything is done.
+ACT_VERBS = {
+    Attention.STOPPED: "clear",
+    Attention.SEVERE_TWICE: "write",
+    Attention.QUESTION: "write",
+    Attention.UNANSWERED: "write",
+    Attention.UNSURE: "write",
+    Attention.INJECTION: "looked",
+    Attention.CIRCUMSTANCE: "write",
+    Attention.UNREACHABLE: "task",
+    Attention.SILENT: "write",
+    Attention.LEFT: "discharge",
+    Attention.THIRD_SETBACK: "dose",
+    Attention.PLATEAU_26_WEEKS: "task",
+    Attention.PLATEAU_12_WEEKS: "task",
+}
 
 
 def digest_message(text: Text, digest: Digest) -> Worded:
-    """The digest as it is sent; the pages of those on the first screen are one tap away."""
+    """The digest as it is sent, with the page of each one tap away and what is proposed beside it."""
     first, *further = digest_texts(text, digest)
-    people = [named(text, "open", each.who.id, each.who.name, number) for number, each in numbered(digest)[:PANELS]]
-    return Worded(first, (*in_rows(people, 2), (command(text, "caseload"),)), further=tuple(further))
+    acts = [(number, week) for number, week in numbered(digest) if week.urgency is Urgency.ACT][:PANELS]
+    looks = [(number, week) for number, week in numbered(digest) if week.urgency is Urgency.LOOK][:PANELS]
+    buttons = [(_page(text, number, week), *_act(text, number, week)) for number, week in acts]
+    buttons += in_rows([_page(text, number, week) for number, week in looks], 2)
+    keyboard: Keyboard = (*buttons, (command(text, "caseload"),))
+    return Worded(first, keyboard, further=tuple(further))
+
+
+def _page(text: Text, number: int, week: PatientWeek) -> Button:
+    return named(text, "open", week.who.id, week.who.name, number)
+
+
+def _act(text: Text, number: int, week: PatientWeek) -> tuple[Button, ...]:
+    if week.attention[0] is Attention.TASK:
+        return (task_button(text, week.who.id, {"id": week.who.tasks[0].id}, number),)
+    verb = ACT_VERBS.get(week.attention[0])
+    if verb is None:
+        return ()
+    return (Button(f"{number}. {text(f'therapist.button.{verb}')}", data(verb, week.who.id)),)
 
 
 def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
-    """The digest in one message or more, each within the service's limit; nothing is left out."""
+    """The digest in one message; further ones only where more is to be done than a screen shows."""
     if not digest.patients:
         return (f"{_head(text, digest)}\n\n{text('therapist.digest.nobody')}",)
-    head = "\n".join([_head(text, digest), *_counts(text, digest.counts), *_trends(text, digest.patients)])
-    sections = _sections(text, digest)
-    whole = _packed(text, head, sections, SCREEN)
-    return tuple(whole if len(whole) == 1 else _packed(text, head, sections, SCREEN - units(_more(text))))
+    lines = numbered(digest)
+    acts = [_line(text, number, week) for number, week in lines if week.urgency is Urgency.ACT]
+    looks = [(number, week) for number, week in lines if week.urgency is Urgency.LOOK]
+    foot = _foot(text, digest)
+    begin = [_head(text, digest), _answered(text, digest)]
+    title = [f"\n{text('therapist.digest.act', n=len(acts))}"] if acts else []
+    whole = [*begin, *title, *acts]
+    if _lines([*whole, *_looks(text, looks, 0), foot]) <= SCREEN:
+        room = SCREEN - _lines([*whole, foot])
+        return ("\n".join([*whole, *_looks(text, looks, room), foot]),)
+    return _several(text, [*begin, *title], acts, [*_looks(text, looks, 0), foot])
+
+
+def screen_lines(message: str) -> int:
+    """How many lines of a phone's screen a message takes."""
+    return sum(max(-(-len(line) // WIDE), 1) for line in message.split("\n"))
 
 
 def units(text: str) -> int:
@@ -57,103 +92,86 @@ def numbered(digest: Digest) -> tuple[tuple[int, PatientWeek], ...]:
     return tuple(enumerate(needing(digest), 1))
 
 
+def _lines(parts: Iterable[str]) -> int:
+    return screen_lines("\n".join(parts))
+
+
 def _head(text: Text, digest: Digest) -> str:
     return text("therapist.digest.head", first=text.day(digest.monday), last=text.day(digest.sunday))
 
 
-def _counts(text: Text, counts: Counts) -> list[str]:
-    first = [text.many("therapist.digest.patients", counts.patients)]
+def _answered(text: Text, digest: Digest) -> str:
+    counts = digest.counts
+    parts = [text.many("therapist.digest.patients", counts.patients)]
     if counts.asked:
-        share = percent(text, counts.rated, counts.asked)
-        first.append(text("therapist.digest.answered", share=share, rated=counts.rated, asked=counts.asked))
-    names = ("moved_up", "stepped_back", "silent", *STATES)
-    second = [text(f"therapist.digest.count.{name}", n=n) for name in names if (n := getattr(counts, name))]
-    return [", ".join(part) for part in (first, second) if part]
-
-
-def _trends(text: Text, patients: Sequence[PatientWeek]) -> list[str]:
-    """How many rise, how many fall, and of how many that cannot be said; one line."""
-    counts = Counter(each.trend.direction.value if each.trend.direction in SURE else "unsure" for each in patients)
-    names = (*(each.value for each in SURE), "unsure")
-    parts = [text(f"therapist.digest.trend.{name}", n=counts[name]) for name in names if counts[name]]
-    return [text("therapist.digest.trend", weeks=WEEKS, counts=", ".join(parts))]
-
-
-def _sections(text: Text, digest: Digest) -> list[Section]:
-    lines = numbered(digest)
-    found = [Section(text("therapist.digest.calm"), ())] if not lines else []
-    for urgency in (Urgency.ACT, Urgency.LOOK):
-        of_it = [(number, week) for number, week in lines if week.urgency is urgency]
-        if of_it:
-            entries = tuple(_line(text, number, week) for number, week in of_it)
-            found.append(Section(text(f"therapist.digest.{urgency.name.lower()}"), entries))
-    return [*found, *_rising(text, digest.patients), *_lists(text, digest.patients)]
+        parts.append(text("therapist.digest.answered", share=percent(text, counts.rated, counts.asked)))
+    return ", ".join(parts)
 
 
 def _line(text: Text, number: int, week: PatientWeek) -> str:
-    return text("therapist.digest.line", n=number, name=_name(text, week), why="; ".join(why(text, week)))
+    """What is to be done about one person: the most urgent reason, and one proposal."""
+    code = week.attention[0]
+    first = text("therapist.digest.line", n=number, name=_name(text, week), why=_why(text, week, code))
+    proposed = suggestion(text, week.words, (code,))
+    return f"{first}\n{text('therapist.digest.do', what=proposed)}" if proposed else first
+
+
+def _why(text: Text, week: PatientWeek, code: Attention) -> str:
+    """The reason in two or three words, where those have all that is to be known."""
+    short = f"therapist.short.{code.value}"
+    return text(short) if text.has(short) and code not in WITH_FACTS else reason(text, week, code)
 
 
 def _name(text: Text, week: PatientWeek) -> str:
     return isolated(shown(week.who.name, text("therapist.no_name")))
 
 
-def _rising(text: Text, patients: Sequence[PatientWeek]) -> list[Section]:
-    """Whose pain surely rises, which a week alone does not show; each with the interval."""
-    entries = tuple(
-        text("therapist.digest.rises", name=_name(text, each), trend=trend_short(text, each.trend))
-        for each in patients
-        if each.trend.direction is Direction.RISING
-    )
-    return [Section(text("therapist.digest.rising"), entries)] if entries else []
+def _looks(text: Text, looks: Sequence[tuple[int, PatientWeek]], room: int) -> list[str]:
+    """Who is to be looked at, by the most urgent reason, in so many lines; of the others how many they are."""
+    if not looks:
+        return []
+    groups: list[tuple[int, str]] = []
+    for code, members in groupby(looks, key=lambda one: one[1].attention[0]):
+        people = [text("therapist.digest.number", n=number, name=_name(text, week)) for number, week in members]
+        what = text(f"therapist.short.{code.value}")
+        groups.append((len(people), text("therapist.digest.group", what=what, people=", ".join(people))))
+    shown_lines = [f"\n{text('therapist.digest.look', n=len(looks))}"]
+    left = len(looks)
+    for count, line in groups:
+        more = text.many("therapist.digest.more_looks", left - count)
+        if _lines([*shown_lines, line, *([more] if left > count else [])]) > room:
+            break
+        shown_lines.append(line)
+        left -= count
+    if left == len(looks):
+        return [f"\n{text('therapist.digest.looks_elsewhere', n=left)}"]
+    return [*shown_lines, text.many("therapist.digest.more_looks", left)] if left else shown_lines
 
 
-def _lists(text: Text, patients: Sequence[PatientWeek]) -> Iterable[Section]:
-    """Names that are good to know, all of a kind in one paragraph."""
-    up = [(each, text("therapist.digest.to_step", step=each.step)) for each in patients if _went_up(each)]
-    known = [each for each in patients if each.urgency is Urgency.KNOW]
-    few = [
-        (each, text("therapist.digest.share", share=percent(text, each.fortnight.done, each.fortnight.asked)))
-        for each in known if Attention.FEW_SETS in each.attention
-    ]  # fmt: skip
-    away = [
-        (each, text.day(each.who.away_until) if each.who.away_until else "")
-        for each in known if Attention.AWAY in each.attention
-    ]  # fmt: skip
-    done = [(each, "") for each in patients if each.completed and each.told]  # told once, in the week it came
-    for key, found in (("up", up), ("few_sets", few), ("away", away), ("completed", done)):
-        if found:
-            entries = (_named(text, week, more) for week, more in found)
-            yield Section(text(f"therapist.digest.{key}"), tuple(entries), ", ")
+def _foot(text: Text, digest: Digest) -> str:
+    """Of how many nothing is asked, and what became of those."""
+    rest = calm(digest)
+    states = [state(each) for each in rest]
+    counts = [("moved_up", sum(bool(each.moves) and each.moves[-1].up for each in rest))]
+    counts += [(name, states.count(name)) for name in CALM_STATES]
+    parts = [text(f"therapist.digest.count.{name}", n=n) for name, n in counts if n]
+    nothing = text("therapist.digest.nothing", n=len(rest))
+    return f"\n{nothing}{text('therapist.digest.of_them', counts=', '.join(parts)) if parts else '.'}"
 
 
-def _went_up(week: PatientWeek) -> bool:
-    return bool(week.moves) and week.moves[-1].up
-
-
-def _named(text: Text, week: PatientWeek, more: str) -> str:
-    name = _name(text, week)
-    return text("therapist.digest.named", name=name, more=more) if more else name
-
-
-def _more(text: Text) -> str:
-    return f"\n\n{text('therapist.digest.more')}"
-
-
-def _packed(text: Text, head: str, sections: Iterable[Section], limit: int) -> list[str]:
-    """Fills one message after the other, the first up to `limit`; a section that goes on says so in its title."""
-    more, current = _more(text), head
+def _several(text: Text, begin: list[str], acts: list[str], end: list[str]) -> tuple[str, ...]:
+    """All that is to be done, in messages of which the first fits the screen; what else there is ends the last."""
+    more = f"\n{text('therapist.digest.more')}"
     messages: list[str] = []
-    for section in sections:
-        title, separator = section.title, f"\n\n{section.title}\n"
-        if not section.entries:
-            current += f"\n\n{title}"
-        for entry in section.entries:
-            if units(current + separator + entry) > limit:
-                messages.append(current)
-                current, limit = text("therapist.digest.further", head=head.partition("\n")[0]), LONGEST - units(more)
-                going_on = separator == section.between
-                separator = f"\n\n{text('therapist.digest.goes_on', title=title) if going_on else title}\n"
-            current += separator + entry
-            separator = section.between
-    return [*(message + more for message in messages), current]
+    current = begin
+    for each in acts:
+        fits = _lines([*current, each, more]) <= SCREEN if not messages else True
+        if not fits or units("\n".join([*current, each, more])) > LONGEST:
+            messages.append("\n".join([*current, more]))
+            current = [text("therapist.digest.further", head=begin[0])]
+        current = [*current, each]
+    whole = [*current, *end]
+    if (not messages and _lines(whole) > SCREEN) or units("\n".join(whole)) > LONGEST:
+        messages.append("\n".join([*current, more]))
+        current = [text("therapist.digest.further", head=begin[0])]
+    return (*messages, "\n".join([*current, *end]))

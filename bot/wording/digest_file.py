@@ -84,7 +84,7 @@ def _counts(text: Text, digest: Digest) -> tuple[tuple[str, str], ...]:
     counts = digest.counts
     share = text("therapist.file.none")
     if counts.asked:
-        share = text("therapist.digest.share", share=percent(text, counts.rated, counts.asked))
+        share = text("therapist.file.share", share=percent(text, counts.rated, counts.asked))
     names = [*ALWAYS, *(name for name in WHERE_ANY if getattr(counts, name))]
     return (
         (str(counts.patients), text("therapist.file.count.patients")),
@@ -113,7 +113,7 @@ def _row(text: Text, number: int, week: PatientWeek) -> tuple[str, ...]:
         _change(text, week),
         trend_short(text, week.trend),
         text("therapist.file.of", done=week.this.week.rated, asked=week.this.week.asked),
-        text("therapist.digest.share", share=percent(text, sets.done, sets.asked)) if sets.asked else none,
+        text("therapist.file.share", share=percent(text, sets.done, sets.asked)) if sets.asked else none,
     )
 
 

@@ -92,6 +92,11 @@ def _about(kind: str) -> Word:
     return word
 
 
+def _task_done(text: Text, facts: Facts) -> Worded:
+    words = text("therapist.task_done", name=name_of(text, facts), text=isolated(shown(facts["text"], "", 100)))
+    return Worded(words, ((button(text, "open", facts["person"]),),))
+
+
 def _refused(text: Text, facts: Facts) -> Worded:
     """Why something cannot be done. A problem without words of its own is told in general ones."""
     key = f"therapist.refused.{facts['problem']}"
@@ -195,6 +200,7 @@ STAFF: dict[str, Word] = {
     "therapist.person": person,
     "therapist.decisions": decisions,
     "therapist.dealt_with": _about("therapist.dealt_with"),
+    "therapist.task_done": _task_done,
     "therapist.undone": _about("therapist.undone"),
     "therapist.act.left": _about("therapist.act.left"),
     "therapist.act.choice": choice,

@@ -41,6 +41,8 @@ def _option(text: Text, act: str, who: str, option: Any) -> Button:
     if act == "dose":
         words = amounts_words(text, {} if option == "programme" else {"load_g": int(option[1:])})
         return Button(words, data(act, who, option))
+    if act == "task":
+        return Button(text.day(dt.date.fromisoformat(option)), data(act, who, option))
     if act == "evening":
         return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(act, who, option))
     return Button(str(option), data(act, who, option))
@@ -66,7 +68,7 @@ def confirm(text: Text, facts: Facts) -> Worded:
 
 def _typed_words(text: Text, facts: Facts) -> list[str]:
     words = isolated(lines_of(facts["typed"], WORDS_SHOWN))
-    if facts["what"] in ("message", "note"):
+    if facts["what"] in ("message", "note", "task"):
         return [words]
     return [text("therapist.reason", words=words)] if facts["what"] == "reason" else []
 
@@ -96,7 +98,8 @@ def _will(text: Text, facts: Facts) -> str:
         colleague = name_of(text, will, "colleague")
         more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
         return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
-    return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name)
+    when = {"day": text.day(will["due"])} if "due" in will else {}
+    return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name, **when)
 
 
 def _gate(text: Text, will: Facts) -> dict[str, object]:

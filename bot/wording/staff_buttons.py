@@ -1,6 +1,7 @@
 """Buttons of the therapist's side: `1.t.`, a verb of one letter, whom it is about, and what it adds."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.names import shown
@@ -10,7 +11,7 @@ VERBS = {
     "open": "o", "decisions": "d", "dealt_with": "f", "export": "x", "confirm": "c", "stranger": "s",
     "colleague": "t", "invite": "a", "hours": "h", "yes": "y", "no": "m", "undo": "r", "page": "i",
     "notices_page": "j", "zone": "zone",
-    "end": "end", "gone": "gone",
+    "task": "task", "task_done": "did", "end": "end", "gone": "gone",
     "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
     "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
     "hand_over": "v", "discharge": "k", "morning": "morning", "diary": "diary",
@@ -33,6 +34,11 @@ def named(text: Text, verb: str, about: object, name: str, number: int | None = 
     """A button labelled by a name, with its number in the list before it."""
     label = shown(name, text("therapist.no_name"), LONGEST_LABEL)
     return Button(label if number is None else f"{number}. {label}", data(verb, about, value))
+
+
+def task_button(text: Text, about: object, task: Mapping[str, Any], number: int) -> Button:
+    """That a task is done; the end of its id is enough to know it among a patient's."""
+    return Button(text("therapist.button.task_done", n=number), data("task_done", about, task["id"][-8:]))
 
 
 def command(text: Text, name: str) -> Button:

@@ -75,6 +75,10 @@ def reasons(text: Text, facts: Facts) -> list[str]:
     for code in facts["attention"]:
         if code == "silent":
             found.append(text.many("therapist.attention.silent", facts["silent_days"]))
+        elif code == "task" and facts.get("tasks"):
+            task = facts["tasks"][0]
+            what = isolated(shown(task["text"], "", 60))
+            found.append(text("therapist.attention.task", what=what, day=text.day(task["due"])))
         elif code == "away" and facts.get("away_until"):
             found.append(text("therapist.attention.away.until", day=text.day(facts["away_until"])))
         else:

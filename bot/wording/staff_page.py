@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
+from bot.wording.attention import suggestion
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
 from bot.wording.dose import kilos, step_name
@@ -11,7 +12,7 @@ from bot.wording.names import isolated, shown
 from bot.wording.pack import Pack
 from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
-from bot.wording.staff_buttons import Keyboard, button, in_rows
+from bot.wording.staff_buttons import Keyboard, button, in_rows, task_button
 from bot.wording.staff_lists import matter, name_of, reasons
 from bot.wording.trend import trend_words
 from core.records import Worded
@@ -54,7 +55,12 @@ def _says(text: Text, facts: Facts) -> bool:
 
 def _attention(text: Text, facts: Facts) -> list[str]:
     why = reasons(text, facts)
-    return [text("therapist.page.why", why="; ".join(why))] if why else []
+    if not why:
+        return []
+    lines = [text("therapist.page.why", why="; ".join(why))]
+    still = [code for code in facts["attention"] if code not in facts["settled"]]
+    proposed = suggestion(text, facts["course"]["words"], still) if facts["course"] else ""
+    return [*lines, text("therapist.page.suggest", what=proposed)] if proposed else lines
 
 
 def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
@@ -133,7 +139,7 @@ def _words(text: Text, notice: Facts) -> str:
 
 
 def _file(text: Text, facts: Facts) -> list[str]:
-    lines = []
+    lines = [_task(text, each, number) for number, each in enumerate(facts["tasks"], 1)]
     if facts["scores"]:
         scores = ", ".join(_score(text, each) for each in facts["scores"])
         lines.append(text("therapist.page.scores", scores=scores))
@@ -142,6 +148,11 @@ def _file(text: Text, facts: Facts) -> list[str]:
         lines.append(text("therapist.page.note", day=text.day(note["date"]), words=words))
     more = facts["note_count"] - len(facts["notes"])
     return [*lines, text.many("therapist.page.more_notes", more)] if more > 0 else lines
+
+
+def _task(text: Text, task: Facts, number: int) -> str:
+    what = isolated(shown(task["text"], "", WORDS_SHOWN))
+    return text("therapist.page.task", n=number, what=what, day=text.day(task["due"]))
 
 
 def _score(text: Text, score: Facts) -> str:
@@ -155,13 +166,14 @@ def _buttons(text: Text, facts: Facts) -> Keyboard:
         return ((button(text, "confirm", who), button(text, "stranger", who)),)
     verbs = [*_course_verbs(facts, course)]
     verbs += [] if status in GONE else ["write"]
-    verbs += ["note", *(["score", "diary"] if course else [])]
+    verbs += ["note", "task", *(["score", "diary"] if course else [])]
     verbs += ["evening", "morning"] if course and status not in GONE else []
     verbs += ["decisions"] if course else []
     verbs += ["export"] if course or status == "discharged" else []
     verbs += [] if status == "discharged" else ["hand_over", "discharge"]
     verbs += ["dealt_with"] if any(each["open"] for each in facts["notices"]) else []
-    return (*in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, facts, course))
+    done = [task_button(text, who, each, number) for number, each in enumerate(facts["tasks"], 1)]
+    return (*in_rows(done, 2), *in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, facts, course))
 
 
 def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:

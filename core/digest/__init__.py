@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil
 
-from core.digest.attention import ORDER, RANK, Attention, Urgency
+from core.digest.attention import Attention, Urgency, place
 from core.digest.patient_week import PatientWeek
 
 PANELS = 8  # patients in a picture: four rows of two are what a six-inch phone shows readably at once
@@ -54,6 +54,11 @@ def needing(digest: Digest) -> tuple[PatientWeek, ...]:
     return tuple(each for each in digest.patients if each.urgency in (Urgency.ACT, Urgency.LOOK))
 
 
+def calm(digest: Digest) -> tuple[PatientWeek, ...]:
+    """Whom the therapist need not do anything about."""
+    return tuple(each for each in digest.patients if each.urgency not in (Urgency.ACT, Urgency.LOOK))
+
+
 def pictures(digest: Digest) -> int:
     """How many pictures the digest takes; none when nobody needs attention."""
     return ceil(len(needing(digest)) / PANELS)
@@ -79,9 +84,7 @@ def digest(weeks: Iterable[PatientWeek], monday: dt.date) -> Digest:
 
 
 def _order(week: PatientWeek) -> tuple[object, ...]:
-    """By the most urgent reason, then the next one ...; of equals the higher mean goes first. Total, as ids differ."""
-    ranks = tuple(RANK[code] for code in week.attention)
-    return *ranks, len(ORDER), -(week.this.mean or 0.0), week.who.name.casefold(), week.who.id
+    return place(week.attention, week.who.settled, week.this.mean, week.who.name, week.who.id)
 
 
 def state(week: PatientWeek) -> str:

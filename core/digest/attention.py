@@ -16,6 +16,7 @@ class Attention(StrEnum):
     UNSURE = "unsure"  # perhaps a sign, and the question which was not answered
     INJECTION = "injection"
     CIRCUMSTANCE = "circumstance"  # surgery, a medicine, a pregnancy ...: to be weighed
+    TASK = "task"  # something that the therapist put down to be done by now
     UNREACHABLE = "unreachable"
     SILENT = "silent"
     LEFT = "left"
@@ -26,7 +27,9 @@ class Attention(StrEnum):
     LONG_GAP = "long_gap"
     FLARE = "flare"
     STEPPED_BACK = "stepped_back"
-    RISING = "rising"
+    RISING = "rising"  # the week's mean
+    WORSENING = "worsening"  # the trend of the last weeks, and new
+    FEWER_SETS = "fewer_sets"  # a large fall, and new
     FEW_SETS = "few_sets"
     AWAY = "away"
     HALTED = "halted"  # by the therapist
@@ -50,6 +53,7 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.UNSURE, Urgency.ACT),
     (Attention.INJECTION, Urgency.ACT),
     (Attention.CIRCUMSTANCE, Urgency.ACT),
+    (Attention.TASK, Urgency.ACT),
     (Attention.UNREACHABLE, Urgency.ACT),
     (Attention.SILENT, Urgency.ACT),
     (Attention.LEFT, Urgency.ACT),
@@ -61,6 +65,8 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.FLARE, Urgency.LOOK),
     (Attention.STEPPED_BACK, Urgency.LOOK),
     (Attention.RISING, Urgency.LOOK),
+    (Attention.WORSENING, Urgency.LOOK),
+    (Attention.FEWER_SETS, Urgency.LOOK),
     (Attention.FEW_SETS, Urgency.KNOW),
     (Attention.AWAY, Urgency.KNOW),
     (Attention.HALTED, Urgency.KNOW),
@@ -89,6 +95,11 @@ NOTICED = {
 RISING_POINTS = 1.0
 
 
+# Few sets alone are the usual state of half a caseload; to be seen are those whose share fell by two fifths or more
+# against the fortnight before, from enough to too few, and for the first time. Judgement.
+FELL_SHARE = 0.4
+
+
 def reasons_to_look(
     notices: Collection[NoticeKind],
     moves: Collection[Move],
@@ -102,8 +113,15 @@ def reasons_to_look(
     few_sets: bool,
     away: bool,
     halted: bool = False,
+    worsening: bool = False,
+    fewer_sets: bool = False,
+    task: bool = False,
+    settled: Collection[Attention] = (),
 ) -> tuple[Attention, ...]:
-    """Every reason that holds, the most urgent first. `change` is this week's mean minus the last one's."""
+    """Every reason that holds, the most urgent first and what is `settled` last.
+
+    `change` is this week's mean minus the last one's.
+    """
     holds = {NOTICED[kind] for kind in notices if kind in NOTICED}
     for code, given in (
         (Attention.STOPPED, stopped_for is not None),
@@ -113,15 +131,29 @@ def reasons_to_look(
         (Attention.FLARE, flared),
         (Attention.STEPPED_BACK, Move.REGRESS in moves),
         (Attention.RISING, change is not None and change >= RISING_POINTS),
+        (Attention.WORSENING, worsening),
+        (Attention.FEWER_SETS, fewer_sets),
+        (Attention.TASK, task),
         (Attention.FEW_SETS, few_sets),
         (Attention.AWAY, away),
         (Attention.HALTED, halted),
     ):
         if given:
             holds.add(code)
-    return tuple(sorted(holds, key=RANK.__getitem__))
+    return tuple(sorted(holds, key=lambda code: (code in settled, RANK[code])))
 
 
-def urgency(codes: Collection[Attention]) -> Urgency | None:
-    """The most urgent of them; None when there is nothing to look at."""
-    return min((URGENCY[code] for code in codes), default=None)
+def urgency(codes: Collection[Attention], settled: Collection[Attention] = ()) -> Urgency | None:
+    """The most urgent of them; what is settled is but good to know; None when there is nothing to look at."""
+    return min((Urgency.KNOW if code in settled else URGENCY[code] for code in codes), default=None)
+
+
+def place(
+    codes: Collection[Attention], settled: Collection[Attention], mean: float | None, name: str, id_: str
+) -> tuple[object, ...]:
+    """Where somebody stands in the digest and in the caseload alike: by the most urgent reason, then the next one ...
+
+    Of equals the higher mean goes first. Total, as ids differ.
+    """
+    ranks = tuple(RANK[code] + (len(ORDER) if code in settled else 0) for code in codes)
+    return *ranks, 2 * len(ORDER), -(mean or 0.0), name.casefold(), id_

@@ -3,15 +3,16 @@
 import datetime as dt
 from collections.abc import Iterable, Sequence
 
-from core.digest.attention import reasons_to_look
+from core.digest.attention import FELL_SHARE, reasons_to_look
 from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, Told, WeekRow
-from core.digest.weekly_trend import weekly_trend
+from core.digest.weekly_trend import Direction, weekly_trend
 from core.model import Episode, Evening, Figure, Move
 from core.programme import Programme
 from core.rule.override import act_of
 from core.scores.change import Change, change_since
 from core.weeks import WEEK_DAYS, Adherence, fortnight, mean_change, weeks
 
+WEEK = dt.timedelta(days=WEEK_DAYS)
 WEEKS_SHOWN = 4  # this one and three before it
 
 
@@ -39,7 +40,7 @@ def patient_week(
     now = states[-1][1]
     moves = _moves(past, states, monday)
     flares = tuple(dict.fromkeys(d.date for d in (each.decision for each in week) if d.after.flared == d.date))
-    sets = fortnight(diary, sunday)
+    sets, needed = fortnight(diary, sunday), programme.rule.attention.sets_share
     silent = now.silent_days >= programme.rule.attention.silent_days.value
     week_change = _week_change(programme, rows)
     step = programme.step(now.step)
@@ -50,7 +51,7 @@ def patient_week(
         step=now.step,
         steps=sum(not each.maintenance for each in programme.steps),
         step_key=step.key,
-        words=programme.said("side", f"step.{step.key}"),
+        words=programme.said("side", f"step.{step.key}", "suggest"),
         load_g=now.load_g,
         evenings=tuple(each for each in diary if monday <= each.date <= sunday),
         weeks=rows,
@@ -68,7 +69,7 @@ def patient_week(
         told=tuple(map(_told, week)),
         numbers=_numbers(programme, week),
         attention=reasons_to_look(
-            {*who.notices, *(kind for each in week for kind in each.decision.notices)},
+            who.notices,
             [Move.ADVANCE if each.up else Move.REGRESS for each in moves],
             stopped_for=now.paused_for,
             silent=silent and not (who.away or who.left),
@@ -76,9 +77,13 @@ def patient_week(
             left=who.left,
             flared=bool(flares),
             change=week_change,
-            few_sets=_few(sets, programme.rule.attention.sets_share),
+            few_sets=_few(sets, needed),
             away=who.away,
             halted=now.stopped is not None,
+            worsening=newly_worsening(diary, sunday),
+            fewer_sets=newly_fewer_sets(diary, sunday, needed),
+            task=bool(who.tasks),
+            settled=who.settled,
         ),
     )
 
@@ -107,6 +112,28 @@ def _rows(
 def _few(sets: Adherence, needed: Figure) -> bool:
     """Fewer sets than moving up takes."""
     return sets.share is not None and sets.done < needed.value * sets.asked
+
+
+def newly_worsening(diary: Sequence[Evening], until: dt.date) -> bool:
+    """Whether the trend of the weeks up to `until` surely rises, and did not a week before."""
+    return _worsens(diary, until) and not _worsens(diary, until - WEEK)
+
+
+def newly_fewer_sets(diary: Sequence[Evening], until: dt.date, needed: Figure) -> bool:
+    """Whether the share of sets fell far in the fortnight up to `until`, and had not a week before."""
+    return _fell(diary, until, needed) and not _fell(diary, until - WEEK, needed)
+
+
+def _worsens(diary: Sequence[Evening], sunday: dt.date) -> bool:
+    return weekly_trend(diary, sunday).direction is Direction.RISING
+
+
+def _fell(diary: Sequence[Evening], sunday: dt.date, needed: Figure) -> bool:
+    """Enough sets in the fortnight before, and far too few in this one."""
+    now, before = fortnight(diary, sunday), fortnight(diary, sunday - 2 * WEEK)
+    if now.share is None or before.share is None or _few(before, needed):
+        return False
+    return before.share - now.share >= FELL_SHARE
 
 
 def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], monday: dt.date) -> tuple[Moved, ...]:

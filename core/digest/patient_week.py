@@ -21,6 +21,15 @@ class Score:
 
 
 @dataclass(frozen=True, slots=True)
+class DueTask:
+    """Something the therapist put down to do about a patient, in their own words."""
+
+    id: str
+    due: dt.date
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Standing:
     """What is known of a patient beside the course: the name as the therapist gave it, and how they stand now."""
 
@@ -32,6 +41,8 @@ class Standing:
     unreachable: bool = False
     left: bool = False
     notices: tuple[NoticeKind, ...] = ()  # still open
+    settled: tuple[Attention, ...] = ()  # what holds, and about which something was done
+    tasks: tuple[DueTask, ...] = ()  # due by the end of the week after this one, the earliest first
     scores: tuple[Score, ...] = ()  # oldest first
     unread: tuple[tuple[dt.date, str], ...] = ()  # words of the week's evenings that the reading did not use
 
@@ -136,7 +147,7 @@ class PatientWeek:
 
     @property
     def urgency(self) -> Urgency | None:
-        return urgency(self.attention)
+        return urgency(self.attention, self.who.settled)
 
     @property
     def week_number(self) -> int:

@@ -158,6 +158,7 @@ class Programme:
     screens: tuple[Topic, ...]  # asked before the first dose; a yes needs a person to look
     education: tuple[Topic, ...]  # told at the start and whenever asked, in this order
     questions: tuple[Topic, ...]  # ordinary ones, answered at once
+    suggestions: tuple[Topic, ...]  # to the therapist, by the reason to look
     figures: tuple[Figure, ...]  # every number of the file; `name` is its path, as `step[3].exercise[1].sets`
     text: str
     words: Mapping[str, Mapping[str, str]]

@@ -1,6 +1,6 @@
 """Turns a checked file into the values that the rule reads: doses, the ladder, and the list of every figure."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 from typing import Any
 
@@ -35,13 +35,14 @@ def build(file: ProgrammePart, version: str, text: str, words: Words) -> Program
         screens=_topics(file.screen, kinds),
         education=_topics(file.education, kinds),
         questions=_topics(file.question, kinds),
+        suggestions=_topics(file.suggest, kinds),
         figures=tuple(_figures(file)),
         text=text,
         words=words,
     )
 
 
-def _topics(parts: list[TopicPart], kinds: Mapping[str, Provenance]) -> tuple[Topic, ...]:
+def _topics(parts: Sequence[TopicPart], kinds: Mapping[str, Provenance]) -> tuple[Topic, ...]:
     return tuple(
         Topic(one.key, origin(one.rows, kinds, derived=bool(one.derived)), tuple(one.rows), one.why or one.derived)
         for one in parts

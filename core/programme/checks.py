@@ -104,7 +104,7 @@ def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
         for path, message in (*_exercises(step, len(file.every_day)), *_load(step, place), *_gates(step)):
             yield ("step", place, *path), message
     yield from _pictures(file)
-    for section in ("equipment", "picture", "screen", "education", "question"):
+    for section in ("equipment", "picture", "screen", "education", "question", "suggest"):
         keys = [one.key for one in getattr(file, section)]
         for place, key in enumerate(keys):
             if key in keys[:place]:

@@ -75,6 +75,15 @@ class TopicPart(Part):
     derived: str = ""
 
 
+class SuggestionPart(TopicPart):
+    """What a therapist may do; the key is the reason to look, as `core.digest.attention` calls it."""
+
+    key: Literal[
+        "stopped", "severe-twice", "question", "unanswered", "unsure", "injection", "circumstance", "unreachable",
+        "silent", "left", "third-setback", "plateau-6-weeks", "plateau-12-weeks", "plateau-26-weeks",
+    ]  # fmt: skip
+
+
 class ProgrammePart(Part):
     """The whole file. `every_day` begins each dose and is all that a rest day asks."""
 
@@ -88,6 +97,7 @@ class ProgrammePart(Part):
     screen: list[TopicPart] = Field(default_factory=list)
     education: list[TopicPart] = Field(default_factory=list)
     question: list[TopicPart] = Field(default_factory=list)
+    suggest: list[SuggestionPart] = Field(default_factory=list)
     step: Annotated[list[StepPart], Field(min_length=2, max_length=40)]
     guiding: Guiding | None = None
     rule: Rule

@@ -122,6 +122,8 @@ def _needed(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
         yield f"equipment.{one.key}", frozenset({"kg"})
     for topic in file.education:
         yield f"why.{topic.key}", frozenset()
+    for topic in file.suggest:
+        yield f"suggest.{topic.key}", frozenset()
     if file.question:
         yield "for_a_person.phrases", frozenset()
     for topic in file.question:

@@ -13,7 +13,7 @@ from core.records.course import (
     SignQuestion,
     StoredDecision,
 )
-from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status, Whose
+from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status, Task, Whose
 from core.records.queues import (
     Button,
     Dialogue,
@@ -66,6 +66,7 @@ __all__ = [
     "Staff",
     "Status",
     "StoredDecision",
+    "Task",
     "Turns",
     "Update",
     "Whose",

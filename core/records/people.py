@@ -122,6 +122,20 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
+class Task:
+    """Something that a therapist put down to do about a patient by a date of their own zone; sealed at rest."""
+
+    id: str
+    clinic_id: str
+    person_id: str
+    staff_id: str
+    made_at: dt.datetime
+    due: dt.date
+    text: str
+    done_at: dt.datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Invitation:
     """A single-use, expiring way in; only a hash of the code is stored."""
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 from sqlalchemy import BindParameter, bindparam, select
 
-from core.records import Facts, Note, Outcome, Person, Status
+from core.records import Facts, Note, Outcome, Person, Status, Task
 from core.store import personal
 from core.store import tables as t
 from core.store.transaction import Part, fields, mine, upsert, values
@@ -22,6 +22,11 @@ _NOTES = (
     select(*fields(t.notes, Note))
     .where(mine(t.notes), t.notes.c.person_id == bindparam("person"))
     .order_by(t.notes.c.at.desc(), t.notes.c.id.desc())
+)
+_TASKS = (
+    select(*fields(t.tasks, Task))
+    .where(mine(t.tasks), t.tasks.c.person_id == bindparam("person"), t.tasks.c.done_at.is_(None))
+    .order_by(t.tasks.c.due, t.tasks.c.id)
 )
 _OUTCOMES = (
     select(*fields(t.outcomes, Outcome))
@@ -82,6 +87,14 @@ class People(Part):
 
     def notes(self, person_id: str) -> tuple[Note, ...]:
         return tuple(Note(*row) for row in self._tx.all(_NOTES, person=person_id))
+
+    def save_task(self, task: Task) -> None:
+        """Insert or replace. Raises StoreError for a person who is not here."""
+        self._tx.insert(upsert(self._tx.dialect, t.tasks), values(task))
+
+    def tasks(self, person_id: str) -> tuple[Task, ...]:
+        """Those that are not done, the earliest due first."""
+        return tuple(Task(*row) for row in self._tx.all(_TASKS, person=person_id))
 
     def save_outcome(self, outcome: Outcome) -> None:
         """Insert or replace. Raises StoreError for a course that is not here."""

@@ -45,6 +45,7 @@ _ERASE = (
     delete(t.courses).where(mine(t.courses), t.courses.c.person_id == _PERSON),
     delete(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON),
     delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
+    delete(t.tasks).where(mine(t.tasks), t.tasks.c.person_id == _PERSON),
     delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
     delete(t.outbox).where(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox])),
     delete(t.inbox).where(mine(t.inbox), _IN_CHAT[t.inbox]),
@@ -75,6 +76,7 @@ _BLANK = (
 )
 _FADE = (
     delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
+    delete(t.tasks).where(mine(t.tasks), t.tasks.c.person_id == _PERSON),
     delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
     *(each for each in _ERASE if each.table in (t.outbox, t.inbox)),
     update(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON).values(text="", facts={}),

@@ -114,6 +114,15 @@ notes = Table(
     _keys("id"), _belongs("person_id", "people"), Index(None, "clinic_id", "person_id", "at"),
 )  # fmt: skip
 
+tasks = Table(
+    "tasks", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("staff_id"), _time("made_at"),
+    Column("due", Date, nullable=False), Column("text", Sealed, nullable=False), _time("done_at", empty=True),
+    _keys("id"), _belongs("person_id", "people"),
+)  # fmt: skip
+_only("ix_tasks_open", tasks.c.clinic_id, tasks.c.person_id, where=tasks.c.done_at.is_(None))
+Index("ix_tasks_person", tasks.c.clinic_id, tasks.c.person_id)
+
 courses = Table(
     "courses", metadata,
     _text("clinic_id"), _text("id"), _text("person_id"), _text("side"), _text("programme_version"),

@@ -4,28 +4,29 @@ The codes, their order and the week are the digest's: on a Monday before the eve
 """
 
 import datetime as dt
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from core.digest.attention import ORDER, RANK, Attention, reasons_to_look
+from core.digest.attention import RANK, Attention, place, reasons_to_look
+from core.digest.patient_facts import newly_fewer_sets, newly_worsening
+from core.digest.patient_week import DueTask
+from core.digest.weekly_trend import WEEKS
 from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
-from core.records import Audit, Notice, Person, Staff, Status, StoredDecision, Whose
-from core.rule.override import Act
+from core.records import Person, Staff, Status, StoredDecision, Whose
 from core.timetable import evening_of
 from core.use_cases.course_facts import past_evenings
-from core.use_cases.rights import REFUSED, audit
+from core.use_cases.open_matters import OpenMatters, open_matters
+from core.use_cases.rights import audit
+from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Work
 from core.weeks import WEEK_DAYS, fortnight, mean_change, week_of_days, week_up_to
 
 WEEK = dt.timedelta(days=WEEK_DAYS)
 ONE_DAY = dt.timedelta(days=1)
+READ = (WEEKS + 2) * WEEK  # back: a trend, and the one of a week before
 NOT_SHOWN = frozenset({Status.DISCHARGED})
 WAITING = frozenset({Status.UNCONFIRMED, Status.SCREENED_OUT})  # nothing goes on until the therapist has acted
-DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
-# What was done about a person answers the notices before it; looking alone does not, nor does handing over.
-LOOKING = frozenset({"page", "decisions", "export", "ask", "hand_over", REFUSED})
-ACTS = frozenset(act.value for act in Act)
 FROM_STATUS = frozenset({NoticeKind.LEFT, NoticeKind.UNREACHABLE})  # they hold for as long as the status does
 
 
@@ -41,16 +42,17 @@ class CaseloadRow:
     steps: int = 0
     week: int = 0
     mean: float | None = None
-    last_answered: dt.date | None = None  # within a fortnight
+    last_answered: dt.date | None = None  # of the evenings that are read
     stopped: bool = False  # by the therapist
     silent_days: int = 0
+    tasks: tuple[DueTask, ...] = ()  # due by today
+    settled: tuple[Attention, ...] = ()  # of those reasons, about which something was done
 
     @property
     def order(self) -> tuple[object, ...]:
         """Who waits for the therapist, then by the most urgent reason, then the next; of equals the higher mean."""
-        ranks = tuple(RANK[code] for code in self.attention)
         waits = () if self.status not in WAITING else (RANK[Attention.STOPPED],)
-        return *waits, *ranks, len(ORDER), -(self.mean or 0.0), self.name.casefold(), self.id
+        return *waits, *place(self.attention, self.settled, self.mean, self.name, self.id)
 
 
 def caseload(
@@ -89,12 +91,13 @@ def notices_seen(staff: Staff) -> Whose:
 def caseload_row(work: Work, person: Person) -> CaseloadRow:
     """How one patient stands now."""
     course = work.uow.diary.course_of(person.id)
-    notices = {each.kind for each in open_notices(work, person)} - FROM_STATUS
-    if course is None:
-        return CaseloadRow(person.id, person.name, person.status, _look(person, None, notices))
-    programme = work.shelf.get(work.uow, course.programme_version)
     today = evening_of(work.now, person.zone)
-    diary = past_evenings(work, course, today - 2 * WEEK, today)
+    matters, tasks = open_matters(work.uow, person, work.now), due_tasks(work.uow, person, today)
+    if course is None:
+        attention = _look(person, None, matters, tasks)
+        return CaseloadRow(person.id, person.name, person.status, attention, tasks=tasks, settled=matters.settled)
+    programme = work.shelf.get(work.uow, course.programme_version)
+    diary = past_evenings(work, course, today - READ, today)
     until = week_up_to(diary, today)
     decided = work.uow.decisions.of(course.id, since=until - WEEK + ONE_DAY)
     week = _week(programme, course.episode, diary, decided, until)
@@ -102,7 +105,7 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
         id=person.id,
         name=person.name,
         status=person.status,
-        attention=_look(person, week, notices),
+        attention=_look(person, week, matters, tasks),
         step=course.episode.step,
         steps=sum(not step.maintenance for step in programme.steps),
         week=max((today - course.episode.started).days, 0) // WEEK_DAYS + 1,
@@ -110,27 +113,9 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
         last_answered=max((each.date for each in diary if each.pain is not None), default=None),
         stopped=course.episode.stopped is not None,
         silent_days=course.episode.silent_days,
+        tasks=tasks,
+        settled=matters.settled,
     )
-
-
-def open_notices(work: Work, person: Person) -> list[Notice]:
-    """Notices of the last seven days that nothing has been done about since, the newest first."""
-    done = _acted(work.uow.audit.latest(person.id, limit=50)) or dt.datetime.min.replace(tzinfo=dt.UTC)
-    recent = work.uow.notices.about(person.id, since=work.now - WEEK)
-    return [each for each in recent if each.at > done and each.kind != NoticeKind.CLEARED]
-
-
-def _acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
-    """When something was last done about a person that still stands: an act taken back answers no notice."""
-    taken_back = 0
-    for each in newest_first:
-        if each.action == "undo":
-            taken_back += 1
-        elif taken_back and each.action in ACTS:
-            taken_back -= 1
-        elif each.action not in LOOKING:
-            return each.at
-    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +127,8 @@ class _Week:
     flared: bool
     change: float | None  # against the week before
     few_sets: bool
+    worsening: bool
+    fewer_sets: bool
     silent: bool
 
 
@@ -155,21 +142,25 @@ def _week(
     this, last = week_of_days(diary, until), week_of_days(diary, until - WEEK)
     made = [each for each in decisions if until - WEEK < each.date <= until]
     steps = [(each.before.step, each.decision.after.step) for each in made]
-    share = fortnight(diary, until).share
+    share, needed = fortnight(diary, until).share, programme.rule.attention.sets_share
     return _Week(
         now=episode,
         moves=frozenset(Move.ADVANCE if after > before else Move.REGRESS for before, after in steps if after != before),
         flared=any(each.decision.after.flared == each.date for each in made),
         change=mean_change(this, last, programme.rule.weeks.ratings.value),
-        few_sets=share is not None and share < programme.rule.attention.sets_share.value,
+        few_sets=share is not None and share < needed.value,
+        worsening=newly_worsening(diary, until),
+        fewer_sets=newly_fewer_sets(diary, until, needed),
         silent=episode.silent_days >= programme.rule.attention.silent_days.value,
     )
 
 
-def _look(person: Person, week: _Week | None, notices: Collection[NoticeKind]) -> tuple[Attention, ...]:
+def _look(
+    person: Person, week: _Week | None, matters: OpenMatters, tasks: Sequence[DueTask]
+) -> tuple[Attention, ...]:
     gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE, Status.COMPLETED)
     return reasons_to_look(
-        notices,
+        set(matters.kinds) - FROM_STATUS,
         week.moves if week else (),
         stopped_for=week.now.paused_for if week else None,
         silent=bool(week and week.silent and not gone),
@@ -178,5 +169,9 @@ def _look(person: Person, week: _Week | None, notices: Collection[NoticeKind]) -
         flared=bool(week and week.flared),
         change=week.change if week else None,
         few_sets=bool(week and week.few_sets and not gone),
+        worsening=bool(week and week.worsening),
+        fewer_sets=bool(week and week.fewer_sets and not gone),
         away=person.status == Status.AWAY,
+        task=bool(tasks),
+        settled=matters.settled,
     )

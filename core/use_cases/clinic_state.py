@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from core.model import NoticeKind
 from core.records import Clinic, Invitation, Queues, ServiceWeek, Staff
-from core.use_cases.caseload import LOOKING
 from core.use_cases.noticing import tell_staff
+from core.use_cases.open_matters import LOOKING
 from core.use_cases.work import Work
 
 MOST_NOTICES = 1000

@@ -6,17 +6,20 @@ from dataclasses import replace
 
 from core.answers import mattering
 from core.digest import Digest, digest, files, pictures
+from core.digest.attention import Attention
 from core.digest.course_line import CourseLine, course_line
 from core.digest.patient_facts import patient_week
 from core.digest.patient_week import Made, PatientWeek, Score, Standing
-from core.model import Decision, Episode, Evening, NoticeKind
+from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
 from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, end_of_day, instant, local_date
 from core.use_cases.clinic_state import tell_service
+from core.use_cases.open_matters import open_matters
 from core.use_cases.person_page import told_on
 from core.use_cases.queueing import Recipient, queue
 from core.use_cases.slots import days_counted
+from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Shelf, Work
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
@@ -130,9 +133,9 @@ def _standing(
 ) -> Standing:
     """How the person stood on that Sunday, whatever became of them since."""
     sunday = monday + WEEK - ONE_DAY
-    since, until = (_utc_midnight(date, zone) for date in (monday, monday + WEEK))
-    noticed = [each for each in uow.notices.about(person.id, since) if each.at < until]
-    kinds = tuple(dict.fromkeys(notice.kind for notice in noticed))
+    until = _utc_midnight(monday + WEEK, zone)
+    matters = open_matters(uow, person, until)
+    cleared = () if course.episode.paused_for else (Attention.STOPPED,)
     gone = person.away_since is None or person.away_since <= sunday
     away = (person.status == Status.AWAY and gone) or any(_away_on(each.decision, sunday) for each in made)
     return Standing(
@@ -143,7 +146,9 @@ def _standing(
         away_until=person.away_until if away and person.status == Status.AWAY and gone else None,
         unreachable=person.status == Status.UNREACHABLE and gone,
         left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
-        notices=tuple(kind for kind in kinds if kind is not NoticeKind.CLEARED),
+        notices=matters.kinds,
+        tasks=due_tasks(uow, person, monday + WEEK + 6 * ONE_DAY),
+        settled=(*matters.settled, *cleared),
         scores=tuple(Score(each.week, each.total) for each in uow.people.outcomes(person.id) if each.at < until),
         unread=tuple(
             (date, said)

@@ -14,11 +14,13 @@ from core.records import Course, Note, Notice, Outcome, Person, Staff, StoredDec
 from core.rule.override import Act, Override, act_of, override
 from core.scores.change import change_since
 from core.timetable import evening_of, local_date
-from core.use_cases.caseload import CaseloadRow, caseload_row, open_notices
+from core.use_cases.caseload import CaseloadRow, caseload_row
 from core.use_cases.course_facts import course_facts, past_evenings
 from core.use_cases.facts import decision_facts
 from core.use_cases.gates import next_gate
+from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import require
+from core.use_cases.tasks import task_facts
 from core.use_cases.work import Work
 from core.weeks import FORTNIGHT_DAYS, WEEK_DAYS, fortnight, week_up_to
 
@@ -45,11 +47,13 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "evening": person.evening,
         "ask_morning": person.ask_morning,
         "attention": [code.value for code in row.attention],
+        "settled": [code.value for code in row.settled],
         "stopped": row.stopped,
         "silent_days": row.silent_days,
         "course": _course(work, person, course, row, [each.text for each in notices]) if course else None,
         "days": [],
         "notices": [_notice(each, person, each.id in still_open) for each in notices],
+        "tasks": task_facts(work.uow.people.tasks(person.id)),
         "notes": [_note(each, person) for each in notes[:LAST_NOTES]],
         "note_count": len(notes),
         "scores": [_score(each) for each in work.uow.people.outcomes(person.id)],
@@ -97,7 +101,7 @@ def _course(
     return {
         "side": course.side,
         "step_key": step.key,
-        "words": programme.said("side", f"step.{step.key}"),
+        "words": programme.said("side", f"step.{step.key}", "suggest"),
         "since": episode.since,
         "load_g": episode.load_g,
         "stopped_for": episode.paused_for.value if episode.paused_for else None,

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from core.model import NoticeKind
 from core.records import Notice, OutboxState, Person, Staff, Status
-from core.use_cases.caseload import WEEK, open_notices
 from core.use_cases.noticing import reach, responsible, tell_notice, tell_staff
+from core.use_cases.open_matters import WEEK, open_notices
 from core.use_cases.rights import at_work, leads, reachable
 from core.use_cases.work import Work
 

@@ -5,17 +5,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.wording.attention import percent, why
-from bot.wording.digest import LONGEST, SCREEN, digest_texts, numbered, units
+from bot.wording.attention import percent, suggestion, why
+from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, numbered, screen_lines, units
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import isolated, shown
 from bot.wording.prtee import signed
 from bot.wording.reasons import noted
 from core.digest import PAGES, digest, files, in_file
-from core.digest.attention import RANK, Attention
-from core.digest.patient_week import Moved, Standing, Told
+from core.digest.attention import RANK, URGENCY, Attention, Urgency
+from core.digest.patient_week import DueTask, Moved, Standing, Told
 from core.digest.weekly_trend import WeeklyTrend
 from core.model import Flag, Move, NoticeKind, ReasonCode
+from core.programme.file import programme_at
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
@@ -29,22 +30,55 @@ def numbered_lines(messages):
 def test_a_usual_week_fits_one_screen_and_says_who_needs_the_therapist_and_why():
     (message,) = digest_texts(TEXT, digest_of(usual()))
 
-    assert units(message) <= SCREEN
+    assert screen_lines(message) <= SCREEN
     lines = message.split("\n")
-    assert lines[1] == "20 patients, 81 % of evenings answered (112 of 138)"
-    assert lines[3] == "8-week trend: falling 5, unsure 15"
-    assert "1. the bricklayer: stopped for a red flag" in lines
-    assert "7. the cellist: flare on Sun 28 Jun; back to step 6; week up by 1.2" in lines
-    assert "the bell ringer (Tue 7 Jul)" in lines
+    assert lines[1] == "20 patients, 81 % of evenings answered"
+    at = lines.index("1. the bricklayer: stopped for a red flag")
+    assert lines[at - 1 : at + 2] == ["TO DO: 5", lines[at], "- Call today. Clear it when looked at."]
+    assert "flare this week: 6. the cellist" in lines
+    assert lines[-1] == "Nothing to do for 14: moved up 4, away 1."
 
 
-def test_who_surely_rises_is_named_with_the_interval():
-    rising = replace(PLAIN, attention=(), moves=(), trend=WeeklyTrend(8, 5.0, 0.3, 0.1, 0.5, 0.7))
+def test_each_one_to_act_on_has_one_proposal_and_one_button():
+    found = digest_of(usual())
+    whole = digest_message(TEXT, found)
 
-    (message,) = digest_texts(TEXT, digest([rising, replace(rising, who=Standing("y", "y"), trend=STEADY)], MONDAY))
+    acts = [week for _, week in numbered(found) if week.urgency is Urgency.ACT]
+    assert whole.text.count("\n- ") == len(acts) == 5
+    assert [[button.label for button in row] for row in whole.buttons[:2]] == [
+        ["1. the bricklayer", "1. Clear the stop"], ["2. the gardener", "2. Write"],
+    ]  # fmt: skip
 
-    assert "8-week trend: rising 1, unsure 1" in message
-    assert "RISING, POINTS A WEEK (95 % INTERVAL)\nx: +0.30 (+0.10 to +0.50)" in message
+
+def test_every_reason_to_act_has_a_proposal_in_both_programmes_with_where_it_is_from():
+    for name in ("outer-elbow", "inner-elbow"):
+        programme = programme_at(name)
+        proposed = {topic.key.replace("-", "_"): topic for topic in programme.suggestions}
+        for code in Attention:
+            if URGENCY[code] is Urgency.ACT and code is not Attention.TASK:
+                assert proposed[code].rows
+                assert suggestion(TEXT, programme.words, (code,))
+    # H7 of the evidence, Devon referral guidance: neck, and the nerve in its tunnel, before it is called a tendon
+    twelve = suggestion(TEXT, programme_at("outer-elbow").words, (Attention.PLATEAU_12_WEEKS,))
+    assert [word in twelve for word in ("technique", "load", "work", "neck", "radial nerve")] == [True] * 5
+
+
+def test_nobody_is_among_those_who_moved_up_and_those_without_a_change_that_matters():
+    stuck = replace(PLAIN, attention=(Attention.PLATEAU_12_WEEKS,), moves=(Moved(MONDAY, True, 3),))
+    fine = replace(PLAIN, attention=(), moves=(Moved(MONDAY, True, 3),), who=Standing("y", "y"), stopped_for=None)
+
+    (message,) = digest_texts(TEXT, digest([stuck, fine], MONDAY))
+
+    assert "1. x: 12 weeks, no change that matters" in message
+    assert message.endswith("Nothing to do for 1: moved up 1.")
+
+
+def test_what_was_dealt_with_is_not_to_be_done_again():
+    silent = replace(PLAIN, attention=(Attention.SILENT,), stopped_for=None)
+    done = replace(silent, who=replace(silent.who, settled=(Attention.SILENT,)))
+
+    assert "TO DO: 1" in digest_texts(TEXT, digest([silent], MONDAY))[0]
+    assert digest_texts(TEXT, digest([done], MONDAY))[0].endswith("Nothing to do for 1.")
 
 
 def test_nobody_and_nobody_in_need_are_told_kindly():
@@ -52,7 +86,8 @@ def test_nobody_and_nobody_in_need_are_told_kindly():
     (calm,) = digest_texts(TEXT, digest_of([one for one in usual() if not one[1].week(one[0]).attention]))
 
     assert "No patient of yours had begun by this week" in nobody
-    assert "Nobody needs you this week." in calm
+    assert "TO DO" not in calm
+    assert "Nothing to do for 12" in calm
 
 
 def test_a_long_caseload_goes_on_in_further_messages():
@@ -60,15 +95,18 @@ def test_a_long_caseload_goes_on_in_further_messages():
 
     messages = digest_texts(TEXT, found)
 
-    assert units(messages[0]) <= SCREEN
+    acts = [number for number, week in numbered(found) if week.urgency is Urgency.ACT]
+    assert screen_lines(messages[0]) <= SCREEN
     assert max(map(units, messages)) <= LONGEST
     assert len(messages) > 2
-    assert [int(number) for number, _ in numbered_lines(messages)] == list(range(1, len(numbered(found)) + 1))
+    assert [int(number) for number, _ in numbered_lines(messages)] == acts
+    assert "NEW, WORTH A LOOK: 15, in /caseload" in messages[-1]
     assert all(message.endswith("The rest is in the next message.") for message in messages[:-1])
 
 
 NAMES = st.one_of(st.text(max_size=60), st.sampled_from(HARD_NAMES))
 CODES = st.lists(st.sampled_from(list(Attention)), unique=True, max_size=5)
+TASKS = (DueTask("t", SUNDAY, "call"),)
 STEADY = WeeklyTrend(8, 3.0, 0.0, -0.2, 0.2, 0.1)
 PLAIN = replace(
     lived(40).week(Standing("x", "x")), moves=(), flares=(SUNDAY,), week_change=1.5, stopped_for=Flag.RED_FLAG
@@ -80,7 +118,8 @@ PLAIN = replace(
 def test_nothing_is_lost_or_too_long_whatever_the_names(facts):
     weeks = [
         replace(
-            PLAIN, step=3, who=Standing(f"id-{n}", name), attention=tuple(sorted(codes, key=RANK.__getitem__)),
+            PLAIN, step=3, who=Standing(f"id-{n}", name, tasks=TASKS),
+            attention=tuple(sorted(codes, key=RANK.__getitem__)),
             moves=(Moved(MONDAY, False, 2), Moved(SUNDAY, True, 3)) if up else (Moved(MONDAY, False, 2),),
         )
         for n, (name, codes, up) in enumerate(facts)
@@ -89,14 +128,14 @@ def test_nothing_is_lost_or_too_long_whatever_the_names(facts):
 
     messages = digest_texts(TEXT, found)
 
-    assert units(messages[0]) <= SCREEN
+    assert screen_lines(messages[0]) <= SCREEN
     assert max(map(units, messages)) <= LONGEST
     whole = "\n".join(messages)
     lines = whole.split("\n")
     for number, week in numbered(found):
         name = isolated(shown(week.who.name, "(no name)"))
-        assert lines.count(f"{number}. {name}: {'; '.join(why(TEXT, week))}") == 1
-    assert whole.count("(step 3)") == sum(up for *_, up in facts)
+        assert sum(line.startswith(f"{number}. {name}: ") for line in lines) == (week.urgency is Urgency.ACT)
+    assert whole.count("Nothing to do for") == bool(weeks)
 
 
 def test_names_are_shown_as_given_but_cannot_break_a_line():
@@ -115,7 +154,10 @@ def test_names_are_shown_as_given_but_cannot_break_a_line():
 
 @pytest.mark.parametrize("code", Attention)
 def test_each_reason_to_look_has_words(code):
-    week = replace(PLAIN, attention=(code,), moves=(Moved(MONDAY, False, 2),))
+    week = replace(
+        PLAIN, attention=(code,), moves=(Moved(MONDAY, False, 2),),
+        who=replace(PLAIN.who, tasks=TASKS),
+    )  # fmt: skip
 
     (words,) = why(TEXT, week)
 
@@ -133,8 +175,8 @@ def test_each_reason_of_a_decision_has_words_in_the_file():
 def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
     for _, course in (*usual(), *awkward()):
         for each in course.made:
-            for reason in each.decision.reasons:
-                assert noted(TEXT, {"code": reason.code.value, "numbers": dict(reason.numbers)})
+            for why_so in each.decision.reasons:
+                assert noted(TEXT, {"code": why_so.code.value, "numbers": dict(why_so.numbers)})
 
 
 @pytest.mark.parametrize("act", Act)

@@ -5,8 +5,10 @@ from bot.conversation.staff.patients import shown
 from bot.conversation.talk import StaffTalk
 from core.records import Notice, Staff
 from core.timetable import local_date
-from core.use_cases.caseload import CaseloadRow, caseload, caseload_row, notices_seen, open_notices, patients_seen
+from core.use_cases.caseload import CaseloadRow, caseload, caseload_row, notices_seen, patients_seen
+from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import audit, may_see
+from core.use_cases.tasks import task_facts
 
 ON_A_PAGE = 10
 NOTICES_ON_A_PAGE = 5
@@ -57,6 +59,7 @@ def _row(row: CaseloadRow) -> dict[str, object]:
         "step": row.step,
         "steps": row.steps,
         "mean": row.mean,
+        "tasks": task_facts(row.tasks),
         "stopped": row.stopped,
         "silent_days": row.silent_days,
         "last_answered": row.last_answered,

@@ -6,10 +6,12 @@ from bot.conversation.staff.patients import patient, shown
 from bot.conversation.talk import StaffTalk
 from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
 from core.records import Person
-from core.use_cases.caseload import DEALT_WITH, patients_seen
+from core.use_cases.caseload import patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all
+from core.use_cases.open_matters import DEALT_WITH
 from core.use_cases.person_page import decisions_page, person_page
 from core.use_cases.rights import audit
+from core.use_cases.tasks import finish_task
 
 
 def on_open(talk: StaffTalk, person_id: str, _: str) -> None:
@@ -30,6 +32,13 @@ def on_dealt_with(talk: StaffTalk, person_id: str, _: str) -> None:
     """The notices about a patient are settled, without anything the program could see."""
     person = patient(talk, person_id, DEALT_WITH)
     talk.say("therapist.dealt_with", person.id, **shown(person))
+
+
+def on_task_done(talk: StaffTalk, person_id: str, ending: str) -> None:
+    """A task is done; its button carries the end of its id."""
+    person = patient(talk, person_id, "ask")
+    task = finish_task(talk.work, talk.staff, person, ending)
+    talk.say("therapist.task_done", person.id, **shown(person), text=task.text)
 
 
 def on_export(talk: StaffTalk, person_id: str, _: str) -> None:

@@ -4,6 +4,7 @@ import datetime as dt
 
 from bot.conversation.answers_typed import read_time
 from bot.conversation.staff.act_kinds import ActKind, Facts, StaffAct
+from bot.conversation.staff.hours import WEEKDAYS
 from core.errors import RefusalError
 from core.records import Staff, Status
 from core.scores.prtee import read_prtee
@@ -12,9 +13,11 @@ from core.use_cases.overriding import add_note, ask_morning, record_outcome, set
 from core.use_cases.paper import on_sheet, type_in
 from core.use_cases.rights import at_work
 from core.use_cases.staffing import discharge, hand_over, is_written_to
+from core.use_cases.tasks import MOST_DAYS, add_task
 from core.weeks import WEEK_DAYS
 
 HOUR_BACK = "@"  # begins what stands in the button that puts an hour back
+SATURDAY = 5
 HOURS = ("1800", "1900", "2000", "2100")
 
 
@@ -161,6 +164,38 @@ def _discharge(act: StaffAct) -> str:
     return ""
 
 
+def _check_task(act: StaffAct) -> Facts:
+    if act.person.status == Status.DISCHARGED:
+        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
+    return {"due": dt.date.fromisoformat(act.arg)} if act.arg else {}
+
+
+def _task_days(act: StaffAct) -> list[str]:
+    """The next five days from Monday to Friday, tomorrow the first."""
+    today = local_date(act.work.now, act.staff.zone)
+    ahead = (today + dt.timedelta(days=days) for days in range(1, 8))
+    return [day.isoformat() for day in ahead if day.weekday() < SATURDAY]
+
+
+def _read_task_day(act: StaffAct, words: str) -> str:
+    """A weekday, "by Thursday", a number of days, or a date; "" for another."""
+    today, word = local_date(act.work.now, act.staff.zone), words.removeprefix("by ").partition(" ")[0].strip(",.")
+    for number, key in enumerate(f"words.{name}" for name in WEEKDAYS):
+        if word in act.words(key, act.staff.language):
+            return (today + dt.timedelta(days=(number - today.weekday()) % 7 or 7)).isoformat()
+    if word.isdecimal() and len(word) <= len(str(MOST_DAYS)):
+        return (today + dt.timedelta(days=min(int(word), MOST_DAYS))).isoformat()
+    try:
+        return dt.date.fromisoformat(word).isoformat()
+    except ValueError:
+        return ""
+
+
+def _put_task_down(act: StaffAct) -> str:
+    add_task(act.work, act.staff, act.person, dt.date.fromisoformat(act.arg), act.typed)
+    return ""
+
+
 PERSON_ACTS: dict[str, ActKind] = {
     "evening": ActKind(
         check=_check_evening, do=_change_evening, choices=lambda act: list(HOURS), read=_read_hour
@@ -171,5 +206,8 @@ PERSON_ACTS: dict[str, ActKind] = {
     "score": ActKind(check=_check_score, do=_record, typed="score"),
     "diary": ActKind(check=_check_diary, do=_type_in, typed="diary"),
     "hand_over": ActKind(check=_check_hand_over, do=_hand_over, typed="", choices=_colleagues),
+    "task": ActKind(
+        check=_check_task, do=_put_task_down, typed="task", choices=_task_days, read=_read_task_day
+    ),
     "discharge": ActKind(check=_check_discharge, do=_discharge),
 }

@@ -106,6 +106,7 @@ TAPS: dict[str, Tap] = {
     "o": page.on_open,
     "d": page.on_decisions,
     "f": page.on_dealt_with,
+    "did": page.on_task_done,
     "x": page.on_export,
     "c": newcomers.on_confirm,
     "s": newcomers.on_stranger,

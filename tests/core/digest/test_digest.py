@@ -73,7 +73,14 @@ def test_a_week_worked_by_hand():
     ("made", "who", "expected"),
     [
         ({"after": an_episode(step=2, paused_for=Flag.URGENT)}, ANA, [Attention.STOPPED]),
-        ({"notices": (NoticeKind.SEVERE_TWICE,), "after": an_episode(step=1)}, ANA, ["severe_twice", "stepped_back"]),
+        (
+            {"after": an_episode(step=1)}, replace(ANA, notices=(NoticeKind.SEVERE_TWICE,)),
+            ["severe_twice", "stepped_back"],
+        ),
+        (  # what something was done about comes last
+            {"after": an_episode(step=1, silent_days=9)}, replace(ANA, settled=(Attention.SILENT,)),
+            ["stepped_back", "silent"],
+        ),
         ({"after": an_episode(step=2, silent_days=7)}, ANA, [Attention.SILENT]),
         ({"after": an_episode(step=2, silent_days=6)}, ANA, []),
         ({"after": an_episode(step=2, silent_days=9)}, replace(ANA, away=True), [Attention.AWAY]),
@@ -112,6 +119,18 @@ def test_few_sets_are_fewer_than_moving_up_takes_over_a_fortnight():
 
     assert a_week(most).attention == ()
     assert a_week(fewer).attention == (Attention.FEW_SETS,)
+
+
+def test_a_large_and_new_fall_of_the_sets_is_to_be_seen_and_the_same_a_week_later_is_not():
+    enough = [evenings(*[3] * 7, weeks_ago=ago, done=4) for ago in (4, 3, 2)]
+    this = evenings(*[3] * 7, done=1)
+
+    # 28 + 7 of 56 is 63 % after 100 %: less than two fifths; without any of the week 50 %: more
+    assert a_week((*enough[1], *enough[2], *evenings(*[3] * 7, weeks_ago=1), *this)).attention == (Attention.FEW_SETS,)
+    fell = (*enough[1], *enough[2], *evenings(*[3] * 7, weeks_ago=1), *evenings(*[3] * 7, done=0))
+    assert Attention.FEWER_SETS in a_week(fell).attention
+    again = (*enough[0], *enough[1], *evenings(*[3] * 7, weeks_ago=2), *evenings(*[3] * 7, weeks_ago=1, done=0), *this)
+    assert Attention.FEWER_SETS not in a_week(again).attention
 
 
 def test_a_past_week_comes_out_as_it_was():

@@ -118,6 +118,7 @@ QUEUES: dict[str, tuple[str, Callable[[SqlUnit], object]]] = {
     "a therapist's patients": ("ix_people_therapist", lambda unit: unit.people.of("s")),
     "the trail of a person": ("ix_audits_clinic_id_person_id_at", lambda unit: unit.audit.latest("p")),
     "the trail": ("ix_audits_clinic_id_at", lambda unit: unit.audit.latest()),
+    "tasks": ("ix_tasks_open", lambda unit: unit.people.tasks("p")),
     "notes": ("ix_notes_clinic_id_person_id_at", lambda unit: unit.people.notes("p")),
     "scores": ("ix_outcomes_clinic_id_person_id_at", lambda unit: unit.people.outcomes("p")),
     "notices about a person": ("ix_notices_clinic_id_person_id_at", lambda unit: unit.notices.about("p", NOW)),

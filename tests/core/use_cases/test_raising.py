@@ -5,9 +5,9 @@ from dataclasses import replace
 
 from core.model import NoticeKind
 from core.records import Due, Outgoing, Staff
-from core.use_cases.caseload import DEALT_WITH
 from core.use_cases.due import do_due
 from core.use_cases.noticing import tell_therapist
+from core.use_cases.open_matters import DEALT_WITH
 from core.use_cases.raising import staff_back, staff_gone, telling
 from core.use_cases.rights import audit
 from core.use_cases.staffing import discharge, hand_over, leave_staff, shut_out

@@ -119,7 +119,7 @@ def test_a_page_of_a_rough_course_still_fits_under_its_picture(clinic: Clinics, 
             ben.says_yes()
     cook.types("my hand has gone numb and " + "w" * 3000)
     page = ben.opened(cook)
-    assert len(page) <= 2100  # well within one message; then the words follow the picture as a message of their own
+    assert len(page) <= 2200  # well within one message; then the words follow the picture as a message of their own
     assert page.count("my hand has gone") == 1, "words told as danger are not shown as unread once more"
     assert "2 older notes" in page
     assert len(ben.buttons()) <= 14

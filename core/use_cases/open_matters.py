@@ -1,0 +1,73 @@
+"""What nothing has been done about yet: one answer for the list, the page, the notices and the digest."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from core.digest.attention import NOTICED, URGENCY, Attention, Urgency
+from core.model import NoticeKind
+from core.ports import UnitOfWork
+from core.records import Audit, Notice, Person
+from core.rule.override import Act
+from core.use_cases.rights import REFUSED
+from core.use_cases.work import Work
+
+WEEK = dt.timedelta(days=7)
+KEPT = 4 * WEEK  # judgement: what asks for an act stays open longer than what is good to see once
+DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
+# What was done about a person answers the notices before it; looking does not, nor keeping a score, nor handing over.
+LOOKING = frozenset({"page", "decisions", "export", "ask", "hand_over", "outcome", REFUSED})
+ACTS = frozenset(act.value for act in Act)
+# states that a notice told of: they go on, but once something was done about them they are no longer to be done
+STATES = {
+    NoticeKind.SILENT: Attention.SILENT,
+    NoticeKind.UNREACHABLE: Attention.UNREACHABLE,
+    NoticeKind.LEFT: Attention.LEFT,
+}
+NEVER = dt.datetime.min.replace(tzinfo=dt.UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenMatters:
+    """Notices that are still open, the newest first, and the states about which something was done since."""
+
+    notices: tuple[Notice, ...]
+    settled: tuple[Attention, ...]
+
+    @property
+    def kinds(self) -> tuple[NoticeKind, ...]:
+        return tuple(dict.fromkeys(each.kind for each in self.notices))
+
+
+def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime) -> OpenMatters:
+    """What was told up to `until` and is open now."""
+    done = acted(uow.audit.latest(person.id, limit=50)) or NEVER
+    told = [each for each in uow.notices.about(person.id) if each.at <= until and each.kind != NoticeKind.CLEARED]
+    latest = {kind: next((each.at for each in told if each.kind is kind), None) for kind in STATES}
+    return OpenMatters(
+        tuple(each for each in told if each.at > done and each.at >= until - _kept(each.kind)),
+        tuple(STATES[kind] for kind, at in latest.items() if at and at <= done),
+    )
+
+
+def open_notices(work: Work, person: Person) -> list[Notice]:
+    """Notices that nothing has been done about since, the newest first."""
+    return list(open_matters(work.uow, person, work.now).notices)
+
+
+def acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
+    """When something was last done about a person that still stands: an act taken back answers no notice."""
+    taken_back = 0
+    for each in newest_first:
+        if each.action == "undo":
+            taken_back += 1
+        elif taken_back and each.action in ACTS:
+            taken_back -= 1
+        elif each.action not in LOOKING:
+            return each.at
+    return None
+
+
+def _kept(kind: NoticeKind) -> dt.timedelta:
+    code = NOTICED.get(kind)
+    return WEEK if code and URGENCY[code] is not Urgency.ACT else KEPT
