@@ -59,6 +59,7 @@ class People(Protocol):
 
     def get(self, person_id: str, *, lock: bool = False) -> Person | None: ...
     def at(self, channel: str, address: str, *, lock: bool = False) -> Person | None: ...
+    def patient_at(self, channel: str, address: str) -> Person | None: ...  # locked; None: or it is staff's chat
     def save(self, person: Person) -> None: ...  # insert or replace
     def all(self, clinic_id: str) -> tuple[Person, ...]: ...
     def of(self, staff_id: str) -> tuple[Person, ...]: ...  # whose therapist_id is theirs
@@ -112,6 +113,7 @@ class Dialogues(Protocol):
     """Where each chat's conversation stands."""
 
     def get(self, person_id: str) -> Dialogue: ...  # an empty one when none is stored
+    def of_patient(self, person_id: str) -> Dialogue: ...  # with what is open of theirs read along
     def save(self, dialogue: Dialogue) -> None: ...
 
 

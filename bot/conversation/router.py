@@ -33,19 +33,20 @@ def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, 
 
     `flooded` holds the replies back from a chat that sends far too much.
     """
+    person = work.uow.people.patient_at(came.channel, came.address)
+    if person:
+        flow = work.uow.dialogues.of_patient(person.id).flow
+        if person.status is not Status.SCREENED_OUT:  # nothing is to be tapped until the therapist has looked
+            came = _as_tap(work, came, chats, asked=bool(flow), numbers=False)
+        talk = replace(_talk(work, person, came, chats, update_key), flooded=flooded)
+        _route(talk)
+        talk.send()
+        return
     staff = work.uow.staff.at(came.channel, came.address, lock=True)
     if staff and staff.left_at is None:
         flow = work.uow.dialogues.get(staff.id).flow
         came = _as_tap(work, came, chats, asked=bool(flow), numbers=not flow)
         _on_staff(replace(_talk(work, staff, came, chats, update_key), flooded=flooded))
-        return
-    person = work.uow.people.at(came.channel, came.address, lock=True)
-    if person:
-        if person.status is not Status.SCREENED_OUT:  # nothing is to be tapped until the therapist has looked
-            came = _as_tap(work, came, chats, asked=bool(work.uow.dialogues.get(person.id).flow), numbers=False)
-        talk = replace(_talk(work, person, came, chats, update_key), flooded=flooded)
-        _route(talk)
-        talk.send()
     elif came.came in (Came.BLOCKED, Came.UNBLOCKED):
         return
     elif flooded:

@@ -1,10 +1,10 @@
-"""The clinic: its programmes, who works there and what they did, the codes that let in, where each dialogue stands."""
+"""The clinic: its programmes, who works there and what they did, the codes that let in."""
 
 import datetime as dt
 
 from sqlalchemy import bindparam, delete, func, select, update
 
-from core.records import Audit, Clinic, Dialogue, Invitation, Role, Staff
+from core.records import Audit, Clinic, Invitation, Role, Staff
 from core.store import tables as t
 from core.store.transaction import Part, fields, insert_new, mine, upsert, values
 
@@ -42,10 +42,6 @@ _VOID = (
 _FORGET_UNUSED = delete(t.invitations).where(
     mine(t.invitations), t.invitations.c.used_at.is_(None), t.invitations.c.expires_at < bindparam("since")
 )
-_DIALOGUE = select(*fields(t.dialogues, Dialogue)).where(
-    mine(t.dialogues), t.dialogues.c.person_id == bindparam("person")
-)
-
 _STAFF = select(*fields(t.staff, Staff)).where(mine(t.staff))
 _STAFF_BY_ID = _STAFF.where(t.staff.c.id == bindparam("staff"))
 _STAFF_AT = _STAFF.where(t.staff.c.channel == bindparam("channel"), t.staff.c.address == bindparam("address"))
@@ -169,13 +165,3 @@ class Invitations(Part):
     def forget(self, before: dt.datetime) -> int:
         """Delete those that ran out before and that nobody used: they name whom they were for."""
         return self._tx.change(_FORGET_UNUSED, since=before)
-
-
-class Dialogues(Part):
-    """Rows about where a conversation stands."""
-
-    def get(self, person_id: str) -> Dialogue:
-        return self._tx.once(t.dialogues, _DIALOGUE, Dialogue, person=person_id) or Dialogue(person_id, "")
-
-    def save(self, dialogue: Dialogue) -> None:
-        self._tx.insert(upsert(self._tx.dialect, t.dialogues), values(dialogue))

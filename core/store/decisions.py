@@ -1,6 +1,7 @@
 """Decisions as they were made, and notices for the therapist."""
 
 import datetime as dt
+from collections.abc import Sequence
 
 from sqlalchemy import ColumnElement, and_, bindparam, func, or_, select, true, update
 
@@ -51,18 +52,45 @@ class Decisions(Part):
 
     def add(self, decision: StoredDecision) -> None:
         """Raises StoreError when the evening of that date has one that is not superseded."""
+        known = self._tail(decision.course_id)
         self._tx.insert(t.decisions.insert(), values(decision))
+        if known and known[0] <= decision.date and not decision.superseded:
+            since, tail = known
+            self._keep(decision.course_id, since, sorted((*tail, decision), key=lambda each: each.date))
 
     def of(self, course_id: str, since: dt.date | None = None) -> tuple[StoredDecision, ...]:
         if since is None:
             return tuple(StoredDecision(*row) for row in self._tx.all(_ALL, course=course_id))
-        return tuple(StoredDecision(*row) for row in self._tx.all(_SINCE, course=course_id, since=since))
+        known = self._tail(course_id)
+        if known is None or since < known[0]:
+            before = since - dt.timedelta(days=1)  # which mostly is asked for next
+            rows = self._tx.all(_SINCE, course=course_id, since=before)
+            known = self._keep(course_id, before, [StoredDecision(*row) for row in rows])
+        return tuple(each for each in known[1] if each.date >= since)
+
+    def _tail(self, course_id: str) -> tuple[dt.date, Sequence[StoredDecision]] | None:
+        """What a writing unit has read of a course: all that is live from a date on."""
+        kept = self._tx.kept(t.decisions, (_SINCE, course_id))
+        tail: tuple[dt.date, Sequence[StoredDecision]] | None = kept[0] if kept else None
+        return tail
+
+    def _keep(
+        self, course_id: str, since: dt.date, tail: Sequence[StoredDecision]
+    ) -> tuple[dt.date, Sequence[StoredDecision]]:
+        self._tx.keep(t.decisions, (_SINCE, course_id), (since, tail))
+        return since, tail
 
     def on(self, course_id: str, date: dt.date) -> StoredDecision | None:
         """The evening's own of that date, whatever was decided beside it."""
+        known = self._tail(course_id)
+        if known and known[0] <= date:
+            return next((each for each in known[1] if each.date == date and each.kind == "evening"), None)
         return self._tx.once(t.decisions, _ON, StoredDecision, course=course_id, on=date)
 
     def latest(self, course_id: str) -> StoredDecision | None:
+        known = self._tail(course_id)
+        if known and known[1]:
+            return known[1][-1]
         return self._tx.once(t.decisions, _LATEST, StoredDecision, course=course_id)
 
     def supersede(self, decision_id: str) -> bool:

@@ -10,7 +10,7 @@ from core.store import tables as t
 from core.store.transaction import Part, fields, insert_new, mine, upsert, values
 
 _ANY_COURSE = select(*fields(t.courses, Course)).where(mine(t.courses))
-_COURSE = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None))
+OPEN_COURSE = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None))
 _COURSE_BY_ID = _ANY_COURSE.where(t.courses.c.id == bindparam("course"))
 _CHECK_IN = select(*fields(t.check_ins, CheckIn)).where(mine(t.check_ins))
 _COURSES = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person")).order_by(
@@ -19,7 +19,7 @@ _COURSES = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person")).order
 _OF_COURSE = _CHECK_IN.where(t.check_ins.c.course_id == bindparam("course"))
 _BY_ID = _CHECK_IN.where(t.check_ins.c.id == bindparam("check_in"))
 _ON = _OF_COURSE.where(t.check_ins.c.date == bindparam("on"))
-_LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(1)
+_LATEST = _OF_COURSE.order_by(t.check_ins.c.date.desc()).limit(2)
 _BETWEEN = _OF_COURSE.where(t.check_ins.c.date.between(bindparam("since"), bindparam("until"))).order_by(
     t.check_ins.c.date
 )
@@ -57,7 +57,7 @@ class Diary(Part):
     """Rows about what was asked and said."""
 
     def course_of(self, person_id: str) -> Course | None:
-        return self._tx.once(t.courses, _COURSE, Course, person=person_id)
+        return self._tx.once(t.courses, OPEN_COURSE, Course, person=person_id)
 
     def course(self, course_id: str) -> Course | None:
         """Ended or not."""
@@ -89,7 +89,17 @@ class Diary(Part):
         return known or self._tx.once(t.check_ins, _ON, CheckIn, course=course_id, on=date)
 
     def latest_check_in(self, course_id: str) -> CheckIn | None:
-        return self._tx.once(t.check_ins, _LATEST, CheckIn, course=course_id)
+        """Read with the one of the day before, which mostly is asked for next."""
+        if known := self._tx.kept(t.check_ins, (_LATEST, course_id)):
+            latest: CheckIn | None = known[0]
+            return latest
+        rows = [CheckIn(*row) for row in self._tx.all(_LATEST, course=course_id)]
+        latest, before = (*rows, None, None)[:2]
+        self._tx.keep(t.check_ins, (_LATEST, course_id), latest)
+        if latest:
+            eve = latest.date - dt.timedelta(days=1)
+            self._tx.keep(t.check_ins, (_ON, course_id, eve), before if before and before.date == eve else None)
+        return latest
 
     def add_check_in(self, check_in: CheckIn) -> bool:
         new = insert_new(self._tx.dialect, t.check_ins, ("clinic_id", "course_id", "date"))

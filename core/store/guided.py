@@ -11,7 +11,7 @@ from core.store.transaction import Part, fields, mine
 _row = t.guided_sets
 _ANY = select(*fields(_row, GuidedSet)).where(mine(_row))
 _BY_ID = _ANY.where(_row.c.id == bindparam("which"))
-_OPEN = _ANY.where(_row.c.person_id == bindparam("person"), _row.c.state.in_(OPEN_STATES))
+OPEN_SET = _ANY.where(_row.c.person_id == bindparam("person"), _row.c.state.in_(OPEN_STATES))
 _ON = _ANY.where(_row.c.course_id == bindparam("course"), _row.c.date == bindparam("on")).order_by(_row.c.made_at)
 _EVER = _ANY.where(_row.c.course_id == bindparam("course"), _row.c.exercise == bindparam("exercise")).limit(1)
 _FIRST = select(func.min(_row.c.next_at)).where(mine(_row), _row.c.next_at.is_not(None))
@@ -40,7 +40,7 @@ class GuidedSets(Part):
 
     def open_of(self, person_id: str) -> GuidedSet | None:
         """The person's set that is not over."""
-        return self._tx.once(_row, _OPEN, GuidedSet, person=person_id)
+        return self._tx.once(_row, OPEN_SET, GuidedSet, person=person_id)
 
     def on(self, course_id: str, date: dt.date) -> tuple[GuidedSet, ...]:
         """Every set begun for that date, in the order in which they were."""

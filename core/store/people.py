@@ -12,6 +12,13 @@ from core.store.transaction import Part, fields, mine, upsert, values
 _ANYBODY = select(*fields(t.people, Person)).where(mine(t.people))
 _BY_ID = _ANYBODY.where(t.people.c.id == bindparam("person"))
 _BY_ADDRESS = _ANYBODY.where(t.people.c.channel == bindparam("channel"), t.people.c.address == bindparam("address"))
+_AT_WORK = (
+    select(t.staff.c.id)
+    .where(mine(t.staff), t.staff.c.channel == bindparam("channel"), t.staff.c.address == bindparam("address"))
+    .where(t.staff.c.left_at.is_(None))
+    .exists()
+)
+_PATIENT = _BY_ADDRESS.where(~_AT_WORK)
 _ALL = _ANYBODY.order_by(t.people.c.created_at, t.people.c.id)
 _PATIENTS = (
     select(*fields(t.people, Person))
@@ -70,6 +77,10 @@ class People(Part):
 
     def at(self, channel: str, address: str, *, lock: bool = False) -> Person | None:
         return self._tx.once(t.people, _BY_ADDRESS, Person, lock=lock, channel=channel, address=address)
+
+    def patient_at(self, channel: str, address: str) -> Person | None:
+        """Whose chat it is, locked, unless a member of staff at work has it."""
+        return self._tx.once(t.people, _PATIENT, Person, lock=True, channel=channel, address=address)
 
     def save(self, person: Person) -> None:
         self._tx.insert(upsert(self._tx.dialect, t.people), values(person))

@@ -20,7 +20,7 @@ from core.records import (
 )
 from core.store import codec
 from core.store import tables as t
-from core.store.clinic import Dialogues
+from core.store.dialogues import Dialogues
 from core.store.diary import Diary
 from core.store.sealed import NO_WORDS
 from core.store.transaction import Transaction, fields, mine, upsert, values

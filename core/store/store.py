@@ -10,8 +10,9 @@ from core import ports
 from core.errors import StoreError
 from core.store import faults, sealed
 from core.store import tables as t
-from core.store.clinic import Audits, Clinics, Dialogues, Invitations, StaffRoom
+from core.store.clinic import Audits, Clinics, Invitations, StaffRoom
 from core.store.decisions import Decisions, Notices
+from core.store.dialogues import Dialogues
 from core.store.diary import Diary
 from core.store.due import Dues, Figures
 from core.store.engine import connect, empty_log, make_engine, others

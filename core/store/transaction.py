@@ -152,6 +152,16 @@ class Transaction:
             kept[key] = found
         return found
 
+    def keep(self, table: Table, key: tuple[Any, ...], found: Any) -> None:
+        """What was read along with something else: the answer that `once` would have for `key`, query first."""
+        if self._writing:
+            self._kept[table.name][key] = found
+
+    def kept(self, table: Table, key: tuple[Any, ...]) -> tuple[Any] | None:
+        """What was kept for `key`, by itself in a tuple; None where nothing was, or it may have changed."""
+        kept = self._kept[table.name]
+        return (kept[key],) if key in kept else None
+
     def seen(self, table: Table, record: type[Record], which: Callable[[Record], bool]) -> Record | None:
         """A record of `table` that was read by another name."""
         kept = self._kept[table.name].values()

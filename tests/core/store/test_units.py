@@ -126,11 +126,11 @@ def test_eight_threads_that_read_and_then_write_lose_no_change(store: SqlStore) 
 def test_a_plain_begin_would_have_failed_where_ours_waits(sqlite_store: SqlStore, tmp_path: Path) -> None:
     """Why writing units begin with the lock: https://sqlite.org/rescode.html#busy_snapshot."""
     one, two = (sqlite3.connect(tmp_path / "store.db", isolation_level=None) for _ in range(2))
-    change = "INSERT INTO clinics VALUES (?, '', '', '', '', 2, 4)"
+    change = "INSERT INTO keyring VALUES (?, '')"
 
     for connection in (one, two):
         connection.execute("BEGIN")
-        connection.execute("SELECT count(*) FROM clinics").fetchone()
+        connection.execute("SELECT count(*) FROM keyring").fetchone()
     one.execute(change, ["a"])
     one.execute("COMMIT")
 
@@ -165,6 +165,8 @@ def everything(unit: SqlUnit, person: Person, course: Course) -> list[object]:
     found += [unit.dialogues.get(person.id), unit.diary.course_of(person.id), unit.diary.course(course.id)]
     found += [unit.diary.latest_check_in(course.id), *(unit.diary.check_in_on(course.id, date) for date in dates)]
     found += [unit.diary.check_in(f"on {date}") for date in dates]
+    found += [unit.dialogues.of_patient(person.id), unit.sets.open_of(person.id)]
+    found += [unit.decisions.of(course.id, since=date) for date in reversed(dates)]
     return [*found, unit.decisions.latest(course.id), *(unit.decisions.on(course.id, date) for date in dates)]
 
 
