@@ -8,7 +8,9 @@ from sqlalchemy import Connection, Engine, select
 
 from core import ports
 from core.errors import StoreError
-from core.store import faults, sealed
+from core.model import Decision, Episode, SetPlan
+from core.records import Worded
+from core.store import codec, faults, sealed
 from core.store import tables as t
 from core.store.clinic import Audits, Clinics, Invitations, StaffRoom
 from core.store.decisions import Decisions, Notices
@@ -139,6 +141,7 @@ def open_store(url: str, key: bytes | Sequence[bytes], *, clinic_id: str = "clin
     the URL is not ours, the database cannot be reached or is newer than the program, or the key does not fit.
     """
     seal = sealed.Seal(key)
+    codec.prepare(Episode, Decision, SetPlan, Worded)
     engine = make_engine(url)
     sealed.attach(engine.dialect, seal)
     try:

@@ -74,7 +74,7 @@ def test_a_row_from_before_a_field_existed_takes_its_default() -> None:
     [
         {"from_the_future": 1}, {"since": 5}, {"step": 2.5}, {"step": True},
         {"step": "two"}, {"started": "yesterday"}, {"paused_for": "tired"}, {"told": 5},
-    ],  # fmt: skip
+    ],
 )
 def test_what_does_not_fit_is_named_rather_than_guessed(change: dict[str, object]) -> None:
     fields = json.loads(codec.dumps(an_episode())) | change
