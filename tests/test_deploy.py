@@ -98,6 +98,15 @@ def test_each_unit_is_well_formed_and_hardened(tmp_path: Path, name: str):
     assert float(exposure[1]) <= 2.0  # systemd calls up to 2 "OK" to "SAFE"
 
 
+def test_the_wheel_carries_every_file_that_the_program_reads():
+    """setuptools takes along what is named as package data: patterns below a top package's folder."""
+    named = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]
+    for top in ("bot", "core"):
+        taken = {file for pattern in named[top] for file in (ROOT / top).glob(pattern)}
+        read = {file for file in (ROOT / top).rglob("*") if file.is_file() and file.suffix not in (".py", ".pyc")}
+        assert sorted(read - taken) == []
+
+
 def test_every_setting_and_file_that_the_examples_name_exists():
     known = {PREFIX + name.upper() for name in Settings.model_fields} | NOT_SETTINGS
     for file in DEPLOY.iterdir():

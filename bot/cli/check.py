@@ -49,15 +49,17 @@ class Finding:
 def check_all(options: argparse.Namespace) -> int:
     """Look at everything and print a line each; returns the exit code."""
     text = text_in("en")
-    found = list(_Checking(options, text).all())
+    found: list[Finding] = []
+    for each in _Checking(options, text).all():
+        found.append(each)
+        if not options.json:
+            mark = {True: "good", False: "bad", None: "unused"}[each.well]
+            name = text(f"cli.check.name.{each.name}")
+            line = text("cli.check.line", mark=text(f"cli.check.mark.{mark}"), name=f"{name:<14}", says=each.says)
+            print(line, flush=True)  # at once: reading a large database through takes a while
     if options.json:
         facts = [{"check": each.name, "well": each.well, "says": each.says} for each in found]
         print(json.dumps(facts, ensure_ascii=False, indent=1))
-    else:
-        for each in found:
-            mark = {True: "good", False: "bad", None: "unused"}[each.well]
-            name = text(f"cli.check.name.{each.name}")
-            print(text("cli.check.line", mark=text(f"cli.check.mark.{mark}"), name=f"{name:<14}", says=each.says))
     return BAD if any(each.well is False for each in found) else 0
 
 
@@ -99,10 +101,12 @@ class _Checking:
         except HoldlowerError as error:
             yield Finding("settings", False, str(error))
             return None
-        if file.exists() and file.stat().st_mode & 0o077:
+        if not file.exists():
+            yield Finding("settings", True, self._text("cli.check.settings.none"))
+        elif file.stat().st_mode & 0o077:
             yield self._bad("settings", file=file)
         else:
-            yield self._good("settings", file=file if file.exists() else self._text("cli.check.settings.none"))
+            yield self._good("settings", file=file)
         return settings
 
     def _programme(self, settings: Settings) -> Finding:

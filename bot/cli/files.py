@@ -5,11 +5,12 @@ import datetime as dt
 import json
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.cli.opened import date_of, make_sure, note, opened, person_of
+from bot.cli.streams import show_progress
 from bot.run.serve import CLINIC_ID
 from bot.settings.values import Settings
 from core.errors import HoldlowerError
@@ -21,7 +22,7 @@ from core.use_cases.exporting import rows_of, subjects_of
 from core.use_cases.trail import trail_csv
 from core.use_cases.work import Work
 
-Write = Callable[[Work, Sequence[Person], bool], str]  # with names?
+Write = Callable[[Work, Iterable[Person], bool], str]  # with names?
 
 
 def export_some(options: argparse.Namespace) -> int:
@@ -30,7 +31,7 @@ def export_some(options: argparse.Namespace) -> int:
         raise HoldlowerError("--names does not go with --format fhir, which carries ids only; leave it out")
     with opened(options) as (settings, text, work):
         people = work.uow.people.all(CLINIC_ID) if options.person is None else (person_of(work, options.person),)
-        written = FORMATS[options.format](work, people, options.names)
+        written = FORMATS[options.format](work, _counted(people), options.names)
         for person in people:
             note(work, "export", person.id)
         paths = [_save(options.out, _file_name(settings, work.now, options), written)]
@@ -74,15 +75,23 @@ def erase_one(options: argparse.Namespace) -> int:
     return 0
 
 
-def _csv(work: Work, people: Sequence[Person], names: bool) -> str:
+def _counted(people: Sequence[Person]) -> Iterator[Person]:
+    """Each in turn, with a count for who watches."""
+    for number, person in enumerate(people):
+        show_progress(sys.stderr, number, len(people))
+        yield person
+    show_progress(sys.stderr, len(people), len(people))
+
+
+def _csv(work: Work, people: Iterable[Person], names: bool) -> str:
     return caseload_csv([(person.name if names else person.id, rows_of(work, person)) for person in people])
 
 
-def _json(work: Work, people: Sequence[Person], names: bool) -> str:
+def _json(work: Work, people: Iterable[Person], names: bool) -> str:
     return caseload_json([(person.name if names else person.id, rows_of(work, person)) for person in people])
 
 
-def _fhir(work: Work, people: Sequence[Person], names: bool) -> str:
+def _fhir(work: Work, people: Iterable[Person], names: bool) -> str:
     subjects = [subject for person in people for subject in subjects_of(work, person)]
     return json.dumps(fhir_bundle(work.new_id(), work.now, subjects), ensure_ascii=False, indent=1)
 
