@@ -9,9 +9,12 @@ from bot.conversation.router import handle
 from bot.run.app import App
 from bot.run.in_store import InStore
 from bot.run.logs import trail
+from core.answers import understand
 from core.errors import StoreError, StoreTroubleError
+from core.model import DANGER
 from core.ports import UnitOfWork
 from core.records import Clinic, InboxItem, Priority, Update
+from core.use_cases.noticing import tell_unhandled
 from core.use_cases.queueing import Recipient, queue
 from core.use_cases.work import Work
 
@@ -77,11 +80,31 @@ def _set_back(app: App, item: InboxItem, error: Exception) -> None:
     dead = item.tries + 1 >= most
     told = {"inbox": item.id, "tries": item.tries + 1, "dead": dead, "why": trail(error)}
     log.error("update not handled", extra=told)
+    if not item.tries:
+        _warn(app, item)
     with app.store.writing() as uow:
         uow.inbox.failed(item.id, app.clock(), trail(error), dead=dead)
         if dead and item.update.address:
             _apologise(app.work(uow), app.chats.clinic, item.update)
         uow.commit()
+
+
+def _warn(app: App, item: InboxItem) -> None:
+    """Danger words are answered and told at the first failure: a further try may fail as well."""
+    update, clinic = item.update, app.chats.clinic
+    try:
+        came = app.parse[update.channel](update)
+        language = (came and came.language) or clinic.language
+        found = understand(came.text, language) if came and came.text else None
+        if came is None or found is None or not (found.flag in DANGER or found.maybe):
+            return
+        with app.store.writing() as uow:
+            chat = Recipient("", clinic.id, update.channel, update.address, language, clinic.zone)
+            key = f"{update.channel}:{update.update_id}"
+            tell_unhandled(app.work(uow), chat, clinic.emergency, key=key, text=came.text, name=came.name)
+            uow.commit()
+    except Exception as error:  # the update itself is still to be set back
+        log.critical("danger was not handled, and nobody could be told of it", extra={"why": trail(error)})
 
 
 def _apologise(work: Work, clinic: Clinic, update: Update) -> None:

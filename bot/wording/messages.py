@@ -129,6 +129,11 @@ def _danger(text: Text, facts: Facts) -> Worded:
     return Worded("\n\n".join([text(f"danger.{facts['what']}", **shown), text(stopped), text("danger.not")]))
 
 
+def _unhandled(text: Text, facts: Facts) -> Worded:
+    told = text(f"danger.unhandled.{facts['told']}")
+    return Worded(text("danger.unhandled", emergency=facts["emergency"], told=told))
+
+
 def _injection_told(text: Text, facts: Facts) -> Worded:
     return Worded(text.many("injection.told", facts["days"], passed=plain(text, facts)["passed"]))
 
@@ -200,6 +205,7 @@ MESSAGES: dict[str, Word] = {
     "danger": _danger,
     "injection.told": _injection_told,
     "danger.still": _danger_still,
+    "danger.unhandled": _unhandled,
     "help": _menu("help"),
     "help.menu": _help_menu,
     "help.unknown_command": _menu("help.unknown_command"),

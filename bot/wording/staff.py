@@ -159,6 +159,12 @@ def _unworded(text: Text, facts: Facts) -> Worded:
     return Worded("\n".join(parts), page)
 
 
+def _unhandled(text: Text, facts: Facts) -> Worded:
+    name = isolated(shown(facts["name"], text("therapist.no_name")))
+    words = isolated(lines_of(facts["text"], WORDS_SHOWN))
+    return Worded(text("therapist.unhandled", name=name, text=words), ((command(text, "caseload"),),))
+
+
 def _file(kind: str) -> Word:
     def word(text: Text, facts: Facts) -> Worded:
         name = name_of(text, facts) if "name" in facts else ""
@@ -184,6 +190,7 @@ STAFF: dict[str, Word] = {
     "therapist.confirmed": _confirmed,
     "therapist.handed_over": _handed_over,
     "therapist.lost": _lost,
+    "therapist.unhandled": _unhandled,
     "therapist.gone": _with_caseload("therapist.gone"),
     "therapist.shut_out": _with_caseload("therapist.shut_out"),
     "therapist.welcome": _welcome,

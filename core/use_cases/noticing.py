@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
+from core.errors import StoreError
 from core.model import NoticeKind
 from core.records import Facts, Lost, Notice, Person, Priority, Staff
 from core.timetable import instant, local_date, next_evening
@@ -61,6 +62,25 @@ def reach(work: Work, person: Person) -> str:
 def tell_staff(work: Work, staff: Staff, kind: str, facts: Facts, *, key: str, about: str = "") -> None:
     """Queue a message to a member of staff; `about` is the patient it names, so that erasing finds it."""
     queue(work, Recipient.of(staff), kind, facts, key=key, priority=Priority.NOTICE, about=about)
+
+
+def tell_unhandled(work: Work, chat: Recipient, emergency: str, *, key: str, text: str, name: str) -> None:
+    """Danger words that the program could not work on: the advice goes out, and a person is told of them at once.
+
+    Nothing of the writer's own rows need be readable: then it is the leads who are told, with the name in the chat.
+    """
+    try:
+        person = work.uow.people.at(chat.channel, chat.address)
+        staff = responsible(work, person) if person else ()
+    except StoreError:
+        staff = tuple(each for each in leads(work) if reachable(each))
+    known = "being" if staff else "nobody"
+    facts = {"emergency": emergency, "told": known}
+    queue(work, chat, "danger.unhandled", facts, key=f"unhandled:{key}", priority=Priority.DANGER)
+    for each in staff:
+        to = Recipient.of(each)
+        told = {"text": text, "name": name}
+        queue(work, to, "therapist.unhandled", told, key=f"unhandled:{key}:{each.id}", priority=Priority.DANGER)
 
 
 def tell_lost(work: Work) -> tuple[Lost, ...]:
