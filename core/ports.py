@@ -18,6 +18,7 @@ from core.records import (
     Dialogue,
     Due,
     Facts,
+    GoalReview,
     GuidedSet,
     InboxItem,
     Invitation,
@@ -74,6 +75,8 @@ class People(Protocol):
     def tasks(self, person_id: str) -> tuple[Task, ...]: ...  # open ones, the earliest due first
     def save_outcome(self, outcome: Outcome) -> None: ...
     def outcomes(self, person_id: str) -> tuple[Outcome, ...]: ...  # oldest first
+    def save_goals(self, review: GoalReview) -> None: ...
+    def goals(self, course_id: str) -> tuple[GoalReview, ...]: ...  # from the start on
 
 
 class StaffRoom(Protocol):

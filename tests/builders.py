@@ -31,6 +31,7 @@ from core.records import (
     Clinic,
     Course,
     Dialogue,
+    GoalReview,
     GuidedSet,
     GuidedState,
     Invitation,
@@ -114,6 +115,15 @@ def an_outcome(course: Course | None = None, **given: Any) -> Outcome:
         "at": NOW, "week": 6, "total": 41.5, "pain": 22.0, "function": 19.5, "answered": 15,
     }  # fmt: skip
     return Outcome(**fields | given)
+
+
+def a_goal_review(course: Course | None = None, **given: Any) -> GoalReview:
+    course = course or a_course()
+    fields = {
+        "id": new_id("goals"), "clinic_id": CLINIC, "person_id": course.person_id, "course_id": course.id, "at": NOW,
+        "week": 0, "said": {"goals": ["lift a full pan"]}, "rated": {"ratings": [3]},
+    }  # fmt: skip
+    return GoalReview(**fields | given)
 
 
 def an_episode(**given: Any) -> Episode:

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import danger, enrol, evening, flows, guiding, questions
+from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import PersonTalk
 from core.model import Dose, Figure
@@ -13,6 +13,7 @@ from core.timetable import local_date
 from core.use_cases.course_facts import course_facts
 from core.use_cases.deciding import dose_for, last_told
 from core.use_cases.facts import decision_facts, dose_facts, figure_facts
+from core.use_cases.goals import goal_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
 from core.use_cases.returning import MAY_RETURN, come_again
@@ -148,7 +149,8 @@ def _numbers_of(programme: Programme, step: int) -> list[Figure]:
 def _progress(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
-    talk.say("progress", **course_facts(talk.work, talk.person, course))
+    goals_told = goal_facts(talk.work.uow.people.goals(course.id))
+    talk.say("progress", **course_facts(talk.work, talk.person, course), **goals_told)
 
 
 def _change(talk: PersonTalk) -> None:
@@ -210,6 +212,7 @@ COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
     "how": _how,
     "why": _why,
     "progress": _progress,
+    "goals": goals.show,
     "change": _change,
     "pause": _pause,
     "resume": lambda talk: flows.resume(talk),

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger, questions
+from bot.conversation import danger, goals, questions
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.screening import GROUPS, URGENCIES, left_to_ask, next_place
 from bot.conversation.talk import PersonTalk
@@ -231,6 +231,7 @@ def _finish(talk: PersonTalk, evening: dt.time) -> None:
         high=int(answers["rating"]) >= programme.rule.severe.limit.value,
     )
     questions.learn(talk)
+    goals.offer(talk)
 
 
 _STEPS: dict[str, Callable[[PersonTalk, str], bool]] = {

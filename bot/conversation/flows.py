@@ -4,20 +4,20 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger, enrol, evening, meanwhile, signs, taps
+from bot.conversation import danger, enrol, evening, goals, meanwhile, questions, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.talk import PersonTalk
 from bot.conversation.wondering import put, wonders
 from core.answers import understand
 from core.model import Decision, Wish
-from core.records import CheckIn, Status
+from core.records import CheckIn, CheckInState, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question, open_evening
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
 from core.use_cases.meanwhile import long_break
 from core.use_cases.warning import red_flags_left_open
 
-SHORT = frozenset({"away", "time", "zone", "problem", "erase"})  # a command lets them drop
+SHORT = frozenset({"away", "time", "zone", "problem", "erase", "goals"})  # a command lets them drop
 MOST_DAYS_AWAY = 90
 _MOST_DIGITS = 3
 
@@ -40,8 +40,20 @@ def on_text(talk: PersonTalk) -> str | None:
         return danger.wish_beside(talk)
     if wish := _wish(talk, flow):
         return wish
+    if flow == goals.FLOW:
+        return None if not _is_no_goal(talk) and goals.typed_answer(talk) else _something_else(talk)
     FLOWS[flow](talk, talk.came.text)
     return None
+
+
+def _is_no_goal(talk: PersonTalk) -> bool:
+    """A question that the programme answers, or the evening's numbers while it is open."""
+    if talk.dialogue.step == goals.RATING:
+        return False
+    course = talk.course()
+    tonight = talk.work.uow.diary.latest_check_in(course.id) if course else None
+    waits = tonight is not None and tonight.state == CheckInState.ASKED
+    return bool(questions.asked_of(talk)) or (waits and evening.gives_numbers(talk))
 
 
 def _evening_before_red_flags(talk: PersonTalk) -> str | None:
@@ -221,5 +233,6 @@ FLOWS: dict[str, Callable[[PersonTalk, str], None]] = {
     "which_day": _which_day,
     "meanwhile": lambda talk, _: talk.say("button.old"),  # its buttons are about a course
     "red_flags": _red_flags,
+    "goals": lambda talk, _: talk.say("button.old"),  # its buttons carry what they are about
     "sign": signs.on_choice,
 }

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from bot.conversation import meanwhile, weight
+from bot.conversation import goals, meanwhile, weight
 from bot.conversation.talk import PersonTalk
 from bot.conversation.told_before import same_reason, stop_told
 from core.model import Felt, Question, Unclear, Understanding
@@ -58,6 +58,8 @@ def note(
         _tell(talk, course, recorded)
         if recorded.decision and not is_stopped(recorded.decision.after):
             _weigh(talk, talk.course() or course, recorded, grams, too_heavy=bool(heard and heard.too_heavy))
+            if not (recorded.changed or recorded.decision.ask_weight):
+                goals.ask_if_due(talk, course)
     else:
         question = question_of(recorded.check_in)
         talk.wait_for("evening", question.value, check_in.id, **({"grams": grams} if grams else {}))

@@ -34,7 +34,7 @@ from core.use_cases.raising import staff_gone
 log = logging.getLogger(__name__)
 
 LINK = "https://t.me/{bot}?start={code}"
-COMMANDS = ("today", "set", "how", "why", "progress", "change", "pause", "resume", "evening", "zone",
+COMMANDS = ("today", "set", "how", "why", "progress", "goals", "change", "pause", "resume", "evening", "zone",
             "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
 POLLING = "polling"
 GREET_AGAIN_S = 5.0

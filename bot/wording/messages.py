@@ -11,6 +11,7 @@ from bot.wording.dose import dose_line, how_lines, step_line
 from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
+from bot.wording.goals import GOALS
 from bot.wording.guided import GUIDED, start_buttons
 from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.movement import LOOKS
@@ -177,6 +178,7 @@ MESSAGES: dict[str, Word] = {
     **EVENING,
     **BREAKS,
     **FROM_STAFF,
+    **GOALS,
     **GUIDED,
     **LOOKS,
     **SCREENING,

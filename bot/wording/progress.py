@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.drawn.progress import Band, Day, ProgressFacts, Words
 from bot.wording.catalogue import Text
+from bot.wording.goals import goal_lines
 from bot.wording.keyboard import rows
 from core.records import Worded
 
@@ -29,6 +30,7 @@ def progress(text: Text, facts: Facts) -> Worded:
         lines.append(text.many("progress.untold", facts["untold"]))
     if facts["asked"]:
         lines.append(text("progress.answered", answered=facts["answered"], asked=facts["asked"]))
+    lines += goal_lines(text, facts)
     lines.append(text("progress.patience"))
     return Worded("\n".join(lines), rows(text, (("why", "today"),)), to_draw=to_draw(text, facts))
 

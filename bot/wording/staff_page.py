@@ -8,6 +8,7 @@ from bot.wording.attention import suggestion
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
 from bot.wording.dose import kilos, step_name
+from bot.wording.goals import goals_for_staff
 from bot.wording.names import isolated, shown
 from bot.wording.pack import Pack
 from bot.wording.progress import to_draw
@@ -31,6 +32,8 @@ def person(text: Text, facts: Facts) -> Worded:
     parts = ["\n".join(head)]
     if course:
         parts.append("\n".join(_course(text, facts, course)))
+        if goals := goals_for_staff(text, facts):
+            parts.append("\n".join(goals))
         if course["decisions"]:
             lines = [decision_line(text, each) for each in course["decisions"]]
             parts.append("\n".join([text("therapist.page.decisions"), *lines]))

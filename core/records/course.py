@@ -165,3 +165,30 @@ class Outcome:
     pain: float | None = None
     function: float | None = None
     answered: int | None = None  # of the fifteen items; None when only the total was given
+
+
+@dataclass(frozen=True, slots=True)
+class GoalReview:
+    """One asking for what somebody wants to do again, at the start (week 0) or later; unique per (course_id, week).
+
+    `said` holds "goals", the goals in their own words; `rated` holds "ratings", for each of them 0-10 or None, and
+    both are sealed at rest. `change` is the overall change, -5 to 5, asked from the second time on.
+    """
+
+    id: str
+    clinic_id: str
+    person_id: str
+    course_id: str
+    at: dt.datetime
+    week: int
+    said: Facts = field(default_factory=dict)
+    rated: Facts = field(default_factory=dict)
+    change: int | None = None
+
+    @property
+    def goals(self) -> list[str]:
+        return list(self.said.get("goals", ()))
+
+    @property
+    def ratings(self) -> list[int | None]:
+        return list(self.rated.get("ratings", ()))

@@ -44,6 +44,18 @@ _ROWS = (
         "smallest important change 14.8, detectable with 90 % confidence 9.7; n = 143",
     ),
     (
+        "PSFS",
+        "Stratford P et al. Physiotherapy Canada 1995;47(4):258-263",
+        "seen on forms that clinics use",
+        "detectable with 90 % confidence: 2 points of the mean, 3 of one activity",
+    ),
+    (
+        "GRC",
+        "Kamper SJ et al. J Man Manip Ther 2009;17(3):163-170",
+        "abstract seen; the figure from memory",
+        "on a scale of 11 points from -5 to 5 a change of 2 counts",
+    ),
+    (
         "J3",
         "Clifford C et al. 2019, in table 2 of BMJ Open Sport Exerc Med 2020;6:e000760",
         "seen",

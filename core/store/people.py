@@ -4,7 +4,7 @@ import datetime as dt
 
 from sqlalchemy import BindParameter, bindparam, select
 
-from core.records import Facts, Note, Outcome, Person, Status, Task
+from core.records import Facts, GoalReview, Note, Outcome, Person, Status, Task
 from core.store import personal
 from core.store import tables as t
 from core.store.transaction import Part, fields, mine, upsert, values
@@ -39,6 +39,11 @@ _OUTCOMES = (
     select(*fields(t.outcomes, Outcome))
     .where(mine(t.outcomes), t.outcomes.c.person_id == bindparam("person"))
     .order_by(t.outcomes.c.at, t.outcomes.c.id)
+)
+_GOALS = (
+    select(*fields(t.goal_reviews, GoalReview))
+    .where(mine(t.goal_reviews), t.goal_reviews.c.course_id == bindparam("course"))
+    .order_by(t.goal_reviews.c.week)
 )
 
 CLOSED = (Status.LEFT, Status.DISCHARGED, Status.SCREENED_OUT, Status.UNREACHABLE)
@@ -113,6 +118,13 @@ class People(Part):
 
     def outcomes(self, person_id: str) -> tuple[Outcome, ...]:
         return tuple(Outcome(*row) for row in self._tx.all(_OUTCOMES, person=person_id))
+
+    def save_goals(self, review: GoalReview) -> None:
+        """Insert or replace. Raises StoreError for a course that is not here."""
+        self._tx.insert(upsert(self._tx.dialect, t.goal_reviews), values(review))
+
+    def goals(self, course_id: str) -> tuple[GoalReview, ...]:
+        return tuple(GoalReview(*row) for row in self._tx.all(_GOALS, course=course_id))
 
     def closed(self, before: dt.datetime, limit: int) -> tuple[Person, ...]:
         """Whose course is closed, with nothing asked, told, noted or scored after `before`; nobody made anonymous."""

@@ -9,6 +9,7 @@ from core.records import (
     CheckIn,
     Course,
     Facts,
+    GoalReview,
     GuidedSet,
     Notice,
     Outcome,
@@ -42,6 +43,7 @@ _ERASE = (
     delete(t.guided_sets).where(mine(t.guided_sets), t.guided_sets.c.course_id.in_(_COURSES)),
     delete(t.check_ins).where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES)),
     delete(t.outcomes).where(mine(t.outcomes), t.outcomes.c.course_id.in_(_COURSES)),
+    delete(t.goal_reviews).where(mine(t.goal_reviews), t.goal_reviews.c.course_id.in_(_COURSES)),
     delete(t.courses).where(mine(t.courses), t.courses.c.person_id == _PERSON),
     delete(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON),
     delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
@@ -83,6 +85,7 @@ _FADE = (
     update(t.check_ins)
     .where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES))
     .values(sign_words="", unread=""),
+    update(t.goal_reviews).where(mine(t.goal_reviews), t.goal_reviews.c.course_id.in_(_COURSES)).values(said={}),
     update(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)).values(note=""),
     update(t.audits).where(mine(t.audits), t.audits.c.person_id == _PERSON).values(detail=""),
     update(t.invitations)
@@ -117,6 +120,12 @@ _EXPORT: dict[str, tuple[type, Any]] = {
         select(*fields(t.outcomes, Outcome))
         .where(mine(t.outcomes), t.outcomes.c.person_id == _PERSON)
         .order_by(t.outcomes.c.at),
+    ),
+    "goals": (
+        GoalReview,
+        select(*fields(t.goal_reviews, GoalReview))
+        .where(mine(t.goal_reviews), t.goal_reviews.c.person_id == _PERSON)
+        .order_by(t.goal_reviews.c.at),
     ),
     "notices": (
         Notice,

@@ -141,6 +141,14 @@ outcomes = Table(
     _keys("id"), _belongs("course_id", "courses"), Index(None, "clinic_id", "person_id", "at"),
 )  # fmt: skip
 
+goal_reviews = Table(
+    "goal_reviews", metadata,
+    _text("clinic_id"), _text("id"), _text("person_id"), _text("course_id"), _time("at"),
+    Column("week", Integer, nullable=False), Column("said", SealedFacts, nullable=False),
+    Column("rated", SealedFacts, nullable=False), Column("change", Integer),
+    _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "week"),
+)  # fmt: skip
+
 check_ins = Table(
     "check_ins", metadata,
     _text("clinic_id"), _text("id"), _text("course_id"), _text("person_id"), Column("date", Date, nullable=False),

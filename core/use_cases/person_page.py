@@ -18,6 +18,7 @@ from core.use_cases.caseload import CaseloadRow, caseload_row
 from core.use_cases.course_facts import course_facts, past_evenings
 from core.use_cases.facts import decision_facts
 from core.use_cases.gates import next_gate
+from core.use_cases.goals import goal_facts, score_due
 from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import require
 from core.use_cases.tasks import task_facts
@@ -39,6 +40,7 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
     notices = work.uow.notices.about(person.id)[:LAST_NOTICES]
     still_open = {each.id for each in open_notices(work, person)}
     notes = work.uow.people.notes(person.id)
+    outcomes = work.uow.people.outcomes(person.id)
     return {
         "person": person.id,
         "name": person.name,
@@ -56,8 +58,17 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
         "tasks": task_facts(work.uow.people.tasks(person.id)),
         "notes": [_note(each, person) for each in notes[:LAST_NOTES]],
         "note_count": len(notes),
-        "scores": [_score(each) for each in work.uow.people.outcomes(person.id)],
-        **(course_facts(work, person, course) if course else {}),
+        "scores": [_score(each) for each in outcomes],
+        **(_of_course(work, person, course, outcomes) if course else {}),
+    }
+
+
+def _of_course(work: Work, person: Person, course: Course, outcomes: Sequence[Outcome]) -> dict[str, Any]:
+    scored = [each.week for each in outcomes if each.course_id == course.id]
+    return {
+        **course_facts(work, person, course),
+        **goal_facts(work.uow.people.goals(course.id)),
+        "score_due": score_due(work, person, course, scored),
     }
 
 

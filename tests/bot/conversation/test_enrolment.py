@@ -33,7 +33,7 @@ def test_enrolling_by_taps_alone_ends_in_the_first_dose(clinic: Clinics):
     patient = stranger_with_code(clinic)
     for label in TAPPED:
         kinds = patient.taps_label(label)
-    assert kinds == ["enrol.done", "learn"]
+    assert kinds == ["enrol.done", "learn", "goals.offer"]
     person, course = patient.person(), patient.course()
     assert (person.status, person.evening, person.zone) == (Status.ACTIVE, dt.time(20), "Europe/Lisbon")
     assert (course.side, course.episode.start_rating) == ("left", 6)
@@ -46,7 +46,7 @@ def test_enrolling_by_typing_alone_ends_in_the_first_dose(clinic: Clinics):
     patient = stranger_with_code(clinic)
     for text in TYPED:
         kinds = patient.types(text)
-    assert kinds == ["enrol.done", "learn"]
+    assert kinds == ["enrol.done", "learn", "goals.offer"]
     assert patient.person().evening == dt.time(19, 30)
     assert patient.dialogue().flow == ""
 
@@ -99,7 +99,7 @@ def test_every_worrying_answer_waits_for_a_person_and_then_goes_on_with_the_next
     assert patient.dialogue().step == after
     for answer in TYPED[STEPS.index(after) :]:
         kinds = patient.types(answer)
-    assert kinds == ["enrol.done", "learn"]
+    assert kinds == ["enrol.done", "learn", "goals.offer"]
 
 
 @pytest.mark.parametrize("answer", ["yes", "not sure"])
@@ -115,7 +115,7 @@ def test_an_injection_waits_two_weeks_even_when_danger_comes_between(clinic: Cli
         patient.types(text)
     first = MORNING.date() + dt.timedelta(days=14)  # evidence row L6
     assert patient.course().episode.started == first
-    assert "16 Mar" in patient.read()[-2].text
+    assert "16 Mar" in patient.read()[-3].text
     # the wait is kept against whoever is eager
     clinic.live_to(3, "18:00")
     assert patient.types("3, did all") == ["today"]
@@ -213,7 +213,7 @@ def test_stopping_while_enrolling_takes_the_consent_back(clinic: Clinics):
     assert patient.sends("start") == ["enrol.consent"]
     for answer in TYPED:
         kinds = patient.types(answer)
-    assert kinds == ["enrol.done", "learn"]
+    assert kinds == ["enrol.done", "learn", "goals.offer"]
 
 
 def test_blocking_while_enrolling_goes_on_where_it_was(clinic: Clinics):
@@ -294,7 +294,7 @@ def test_each_yes_of_the_screening_has_its_advice_reaches_the_therapist_and_leav
     assert label not in patient.buttons()
     for answer in TYPED[STEPS.index(group) :]:
         kinds = patient.types(answer)
-    assert kinds == ["enrol.done", "learn"]
+    assert kinds == ["enrol.done", "learn", "goals.offer"]
 
 
 def test_the_whole_screening_is_six_taps_for_somebody_with_nothing_to_tell(clinic: Clinics):
@@ -317,6 +317,6 @@ def test_an_injection_before_the_start_is_told_and_nothing_moves_up_until_somebo
     patient = stranger_with_code(clinic)
     for answer in ("yes", "yes", "no", "no", "yes", "no", "right", "4", "yes", "19:00"):
         patient.types(answer)
-    assert "no sets for 14 days" in patient.read()[-2].text
+    assert "no sets for 14 days" in patient.read()[-3].text
     assert "no move up until you have looked" in ben.last()
     assert patient.course().episode.awaits_look

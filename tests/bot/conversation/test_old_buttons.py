@@ -6,6 +6,7 @@ from tests.bot.conversation.chat import Clinics, Patient
 
 COMMANDS_THAT_WRITE = (
     "1.m.change", "1.m.pause", "1.m.evening", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume", "1.m.set",
+    "1.o.add",
 )  # fmt: skip
 
 
@@ -43,7 +44,7 @@ def test_old_buttons_and_those_of_others_change_nothing(clinic: Clinics):
     assert other.person().status == Status.ACTIVE
     tonight = patient.check_in(6)
     data = [each for each in dict.fromkeys(shown_buttons(patient.read())) if each not in COMMANDS_THAT_WRITE]
-    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n", "w", "l"}
+    assert {each.split(".")[1] for each in data} == {"f", "m", "p", "s", "c", "r", "y", "n", "w", "l", "o"}
     patient.sends("help")  # nothing is being asked beside the evening's own question
     state = clinic.snapshot()
     for each in data:

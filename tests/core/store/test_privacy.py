@@ -20,6 +20,7 @@ from tests.builders import (
     a_check_in,
     a_course,
     a_dialogue,
+    a_goal_review,
     a_guided_set,
     a_message,
     a_note,
@@ -59,6 +60,7 @@ def lived_in(store: SqlStore, **given: Any) -> tuple[Person, str]:
         unit.sets.save(a_guided_set(course))
         unit.decisions.add(a_stored_decision(course, by=therapist.id, note=WORDS))
         unit.people.save_outcome(an_outcome(course))
+        unit.people.save_goals(a_goal_review(course, said={"goals": [WORDS]}))
         unit.staff.save(therapist)
         unit.audit.add(an_audit(person, detail=WORDS, staff_id=therapist.id))
         unit.people.add_note(a_note(person, text=WORDS))
@@ -100,9 +102,9 @@ def test_names_notes_and_texts_are_unreadable_in_the_database(store: SqlStore) -
     lived_in(store)
 
     assert not [row for _, row in raw_rows(store) if "upholsterer" in row]
-    # both names, notes of invitation, decision and file, notice text and facts, dialogue, trail, both messages,
-    # inbox payload
-    assert len(sealed_texts(store)) == 12
+    # both names, notes of invitation, decision and file, notice text and facts, dialogue, trail, goals, ratings, both
+    # messages, inbox payload
+    assert len(sealed_texts(store)) == 14
 
 
 def test_one_text_is_sealed_differently_each_time(store: SqlStore) -> None:
@@ -121,7 +123,7 @@ def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_ur
 
     with both.reading() as unit:
         assert [person.name for person in unit.people.all("clinic")] == [old.name, new.name]
-    assert both.reseal() == 12 + 1, "the older texts, and the proof of the key"
+    assert both.reseal() == 14 + 1, "the older texts, and the proof of the key"
     assert both.reseal() == 0
     both.close()
 
@@ -158,6 +160,7 @@ def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
     assert exported["notices"][0]["text"] == exported["messages_out"][0]["words"]["text"] == WORDS
     assert exported["decisions"][0]["note"] == WORDS
     assert exported["outcomes"][0]["total"] == 41.5
+    assert (exported["goals"][0]["said"], exported["goals"][0]["rated"]) == ({"goals": [WORDS]}, {"ratings": [3]})
     assert len(exported["messages_out"]) == 1, "not what staff were told"
     assert not {"notes", "audits"} & set(exported), "the clinic's own file"
     assert exported["messages_in"][0]["payload"] == WORDS

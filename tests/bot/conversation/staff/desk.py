@@ -57,7 +57,7 @@ class Desk(Patient):
         self.tap_about("c", patient)
         for answer in (*FIRST_ANSWERS[:7], rating, *FIRST_ANSWERS[8:]):
             patient.types(answer)
-        assert [each.kind for _, each, _ in self.clinic.delivered[-2:]] == ["enrol.done", "learn"]
+        assert [each.kind for _, each, _ in self.clinic.delivered[-3:]] == ["enrol.done", "learn", "goals.offer"]
         return patient
 
     def has_many(self, *names: str) -> list[Patient]:

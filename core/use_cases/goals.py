@@ -1,0 +1,106 @@
+"""What somebody wants to do again: kept in their words, rated, and asked again at some weeks."""
+
+from collections.abc import Sequence
+from dataclasses import asdict, replace
+from typing import Any
+
+from core.records import Course, GoalReview, Person
+from core.scores.goals import MOST_GOALS, WEEKS, goal_change
+from core.timetable import evening_of
+from core.use_cases.work import Work
+from core.weeks import WEEK_DAYS
+
+CHANGE = "change"  # the question of how it is all in all
+
+
+def first_review(work: Work, person: Person, course: Course) -> GoalReview:
+    """The one of the start; a new one, not yet kept, where there is none."""
+    known = next((each for each in work.uow.people.goals(course.id) if each.week == 0), None)
+    return known or _new(work, person, course, 0, [])
+
+
+def may_change(work: Work, review: GoalReview) -> bool:
+    """Goals are named until they are first asked again, so that the same ones are compared."""
+    return not any(each.week for each in work.uow.people.goals(review.course_id))
+
+
+def may_add(work: Work, review: GoalReview) -> bool:
+    """Whether there is room for one more."""
+    return len(review.goals) < MOST_GOALS and may_change(work, review)
+
+
+def add_goal(work: Work, review: GoalReview, words: str) -> GoalReview:
+    """Keep one more, not yet rated."""
+    goals, ratings = [*review.goals, words], [*review.ratings, None]
+    return _save(work, replace(review, said={"goals": goals}, rated={"ratings": ratings}))
+
+
+def drop_goals(work: Work, review: GoalReview) -> GoalReview:
+    """Forget what was named, to name it anew."""
+    return _save(work, replace(review, said={"goals": []}, rated={"ratings": []}))
+
+
+def answer(work: Work, review: GoalReview, question: int | str, value: int) -> GoalReview:
+    """Keep the rating of the goal of that number, or how it is all in all; said again it replaces."""
+    if question == CHANGE:
+        return _save(work, replace(review, change=value))
+    ratings: list[int | None] = review.ratings
+    ratings[int(question)] = value
+    return _save(work, replace(review, rated={"ratings": ratings}))
+
+
+def open_question(review: GoalReview) -> int | str | None:
+    """The number of the next goal to rate, CHANGE, or None once all is answered."""
+    for number, rating in enumerate(review.ratings):
+        if rating is None:
+            return number
+    return CHANGE if review.week and review.change is None else None
+
+
+def week_reached(work: Work, person: Person, course: Course) -> int:
+    """The latest week of asking that the course has reached; 0 for none."""
+    days = (evening_of(work.now, person.zone) - course.episode.started).days
+    return max((week for week in WEEKS if days >= week * WEEK_DAYS), default=0)
+
+
+def due_review(work: Work, person: Person, course: Course, week: int) -> GoalReview | None:
+    """A new one for that week; None where it, or a later one, was asked already."""
+    reviews = work.uow.people.goals(course.id)
+    if any(each.week >= week for each in reviews):
+        return None
+    goals = next((each.goals for each in reviews if each.week == 0), [])
+    return _save(work, _new(work, person, course, week, goals))
+
+
+def goal_facts(reviews: Sequence[GoalReview]) -> dict[str, Any]:
+    """Each goal with its first and its latest rating, what the change is worth, and how it is all in all."""
+    first = next((each for each in reviews if each.week == 0), None)
+    later = [each for each in reviews if each.week and any(rating is not None for rating in each.ratings)]
+    latest = later[-1] if later else None
+    overall = next(((each.week, each.change) for each in reversed(reviews) if each.change is not None), None)
+    change = goal_change(first.ratings, latest.ratings) if first and latest else None
+    now = latest.ratings if latest else [None] * MOST_GOALS
+    goals = [list(row) for row in zip(first.goals, first.ratings, now, strict=False)] if first else []
+    return {
+        "goals": goals,
+        "goals_week": latest.week if latest else None,
+        "goals_change": asdict(change) if change else None,
+        "overall": list(overall) if overall else None,
+    }
+
+
+def score_due(work: Work, person: Person, course: Course, scored: Sequence[int]) -> int | None:
+    """The week of asking that the course has reached without a score of the clinic's questionnaire near it."""
+    week = week_reached(work, person, course)
+    return None if not week or any(each >= week - 1 for each in scored) else week
+
+
+def _new(work: Work, person: Person, course: Course, week: int, goals: list[str]) -> GoalReview:
+    empty: list[int | None] = [None] * len(goals)
+    said, rated = {"goals": goals}, {"ratings": empty}
+    return GoalReview(work.new_id(), person.clinic_id, person.id, course.id, work.now, week, said, rated)
+
+
+def _save(work: Work, review: GoalReview) -> GoalReview:
+    work.uow.people.save_goals(review)
+    return review
