@@ -23,7 +23,8 @@ def show(options: argparse.Namespace) -> int:
     _print_figures(text, [each for each in programme.figures if each.name.startswith(SECTIONS)])
     for step in programme.steps:
         facts = dose_facts(programme, step.dose)
-        print(f"\n{text('therapist.step', number=step.number, name=step_name(text, facts), key=step.key)}")
+        name = step_name(text, facts.words, step.key)
+        print(f"\n{text('therapist.step', number=step.number, name=name, key=step.key)}")
         print(f"    {text('therapist.dose', dose=dose_line(text, facts))}")
         prefix = f"step[{step.number}]."
         _print_figures(text, [each for each in programme.figures if each.name.startswith(prefix)])

@@ -121,9 +121,9 @@ def _how(talk: PersonTalk) -> None:
     if danger.still_stopped(talk, course):
         return
     dose = dose_facts(programme, _next_dose(talk, course)[1], how=True)
-    for each in dose["exercises"]:
-        if each["key"] in dose["pictures"]:
-            talk.say("how.look", dose=dose, exercise=each["key"], side=course.side, moving=False)
+    for each in dose.exercises:
+        if each.key in dose.pictures:
+            talk.say("how.look", dose=dose, exercise=each.key, side=course.side, moving=False)
     talk.say("how", dose=dose)
 
 

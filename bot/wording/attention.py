@@ -52,7 +52,7 @@ def _away(text: Text, week: PatientWeek) -> str:
 
 def suggestion(text: Text, words: Mapping[str, Mapping[str, str]], codes: Iterable[str]) -> str:
     """What the programme proposes for the first of those reasons; "" where it has nothing to say to it."""
-    pack = Pack(text, {"words": words})
+    pack = Pack(text, words)
     keys = (f"suggest.{str(code).replace('_', '-')}" for code in codes)
     return next((pack(key) for key in keys if pack.has(key)), "")
 

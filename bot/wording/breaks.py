@@ -44,7 +44,7 @@ def _then(text: Text, facts: Facts) -> str:
 
 
 def _because(text: Text, facts: Facts) -> list[str]:
-    told = [reason for reason in facts.get("reasons", ()) if reason["code"].startswith(("gap", "long_gap"))]
+    told = [reason for reason in facts.get("reasons", ()) if reason.code.startswith(("gap", "long_gap"))]
     return [because(text, reason) for reason in told]
 
 

@@ -4,7 +4,7 @@ from bot.drawn.digest import Page, Table
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_picture import line_facts
-from bot.wording.dose import kilos, step_line
+from bot.wording.dose import kilos, rung, step_name
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import shown
 from bot.wording.pack import Pack
@@ -46,15 +46,12 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
 
 
 def _side(text: Text, week: PatientWeek) -> str:
-    pack, key = Pack(text, {"words": week.words}), f"side.{week.who.side}"
+    pack, key = Pack(text, week.words), f"side.{week.who.side}"
     return pack(key) if pack.has(key) else text("therapist.file.side.none")
 
 
 def _step(text: Text, week: PatientWeek) -> str:
-    facts = {
-        "step": week.step, "steps": week.steps, "step_key": week.step_key, "words": week.words,
-    }  # fmt: skip
-    line = step_line(text, facts)
+    line = rung(text, week.step, week.steps, step_name(text, week.words, week.step_key))
     return text("therapist.file.load", step=line, kg=kilos(text, week.load_g)) if week.load_g else line
 
 

@@ -2,32 +2,36 @@
 
 from bot.wording.catalogue import Text
 from bot.wording.pack import Facts, Pack
+from core.facts import DoseFacts, Words
+from core.model import Exercise, Kind
 
 
-def dose_line(text: Text, dose: Facts) -> str:
+def dose_line(text: Text, dose: DoseFacts) -> str:
     """One line: "1 to 2 minutes of gentle moves, then 4 holds of 30 seconds, spread over the day, both arms"."""
-    moves = [_moves(text, each) for each in dose["exercises"] if each["kind"] == "mobilising"]
-    if not dose["asked"]:
+    moves = [_moves(text, each) for each in dose.exercises if each.kind is Kind.MOBILISING]
+    if not dose.asked:
         return text("dose.rest.moves", moves=", ".join(moves)) if moves else text("dose.rest")
     parts = [*moves]
     for place, each in enumerate(_counted(dose)):
         sets = _sets(text, each)
         parts.append(text("dose.then", sets=sets) if parts else sets)
-        if not place and dose["load_g"]:
-            parts.append(text("dose.load", kg=kilos(text, dose["load_g"])))
-        if each["spread"]:
+        if not place and dose.load_g:
+            parts.append(text("dose.load", kg=kilos(text, dose.load_g)))
+        if each.spread:
             parts.append(text("dose.spread"))
-    if any(each["both_arms"] for each in _counted(dose)):
-        parts.append(Pack(text, dose)("both_sides"))
+    if any(each.both_arms for each in _counted(dose)):
+        parts.append(Pack(text, dose.words)("both_sides"))
     return ", ".join(parts)
 
 
-def step_line(text: Text, dose: Facts) -> str:
+def step_line(text: Text, dose: DoseFacts) -> str:
     """Which rung: "Step 2 of 8: full holds"."""
-    name = step_name(text, dose)
-    if dose["step"] > dose["steps"]:
-        return name
-    return text("dose.step", step=dose["step"], steps=dose["steps"], name=name)
+    return rung(text, dose.step, dose.steps, step_name(text, dose.words, dose.step_key))
+
+
+def rung(text: Text, step: int, steps: int, name: str) -> str:
+    """The same of its parts; a step beyond those that people climb has no number."""
+    return name if step > steps else text("dose.step", step=step, steps=steps, name=name)
 
 
 def load_line(text: Text, facts: Facts) -> tuple[str, ...]:
@@ -41,60 +45,60 @@ def load_line(text: Text, facts: Facts) -> tuple[str, ...]:
     return (text(key, kg=kilos(text, after), by=kilos(text, abs(after - before))),)
 
 
-def step_name(text: Text, dose: Facts) -> str:
+def step_name(text: Text, words: Words, step_key: str) -> str:
     """What the programme calls the step."""
-    pack, key = Pack(text, dose), f"step.{dose['step_key']}"
-    return pack(key) if pack.has(key) else str(dose["step_key"])
+    pack, key = Pack(text, words), f"step.{step_key}"
+    return pack(key) if pack.has(key) else step_key
 
 
-def how_lines(text: Text, dose: Facts) -> list[str]:
+def how_lines(text: Text, dose: DoseFacts) -> list[str]:
     """How to do the dose, a paragraph a part, cautions last."""
-    pack = Pack(text, dose)
+    pack = Pack(text, dose.words)
     lines = [dose_line(text, dose) + "."]
-    for each in dose["exercises"]:
-        lines += _how(text, pack, each, dose["load_g"])
-    if not dose["asked"]:
+    for each in dose.exercises:
+        lines += _how(text, pack, each, dose.load_g)
+    if not dose.asked:
         return lines
-    if any(each["both_arms"] for each in _counted(dose)):
+    if any(each.both_arms for each in _counted(dose)):
         lines.append(pack("both_sides.how"))
-    if dose["equipment"]:
+    if dose.equipment:
         lines.append(_to_hold(text, pack, dose))
     return [*lines, text("how.breathe"), text("how.morning"), pack("stop"), pack("condition"), pack("call")]
 
 
-def _how(text: Text, pack: Pack, exercise: Facts, load_g: int) -> list[str]:
+def _how(text: Text, pack: Pack, exercise: Exercise, load_g: int) -> list[str]:
     """One exercise: position and movement, how hard, how much it may hurt, what comes between its sets."""
-    key = f"exercise.{exercise['key']}.how"
+    key = f"exercise.{exercise.key}.how"
     if load_g and pack.has(f"{key}.weight"):
         key = f"{key}.weight"
     moves = [pack(key, kg=kilos(text, load_g), **_counts(text, exercise))]
-    if exercise["other_hand_lifts"]:
-        moves.append(pack(f"exercise.{exercise['key']}.lifted_back"))
+    if exercise.other_hand_lifts:
+        moves.append(pack(f"exercise.{exercise.key}.lifted_back"))
     parts = []
-    if exercise["effort"]:
-        parts.append(text(f"how.effort.{exercise['effort']}"))
-    if exercise["pain_at_most"] is not None:
-        parts.append(text("how.pain_at_most", most=text.number(exercise["pain_at_most"])))
-    if exercise["spread"]:
+    if exercise.effort:
+        parts.append(text(f"how.effort.{exercise.effort}"))
+    if exercise.pain_at_most is not None:
+        parts.append(text("how.pain_at_most", most=text.number(exercise.pain_at_most)))
+    if exercise.spread:
         parts.append(text("how.spread"))
-    elif exercise["sets"] > 1:
+    elif exercise.sets > 1:
         parts.append(pack("release"))
-        least, most = exercise["rest_s"]
+        least, most = exercise.rest_s
         parts.append(text("how.rest" if least == most else "how.rest_between", least=least, most=most))
     return ["\n".join([" ".join(moves), *([" ".join(parts)] if parts else [])])]
 
 
-def _counts(text: Text, exercise: Facts) -> dict[str, object]:
-    least, most = (minutes(text, seconds) for seconds in exercise["last_s"])
+def _counts(text: Text, exercise: Exercise) -> dict[str, object]:
+    least, most = (minutes(text, seconds) for seconds in exercise.last_s)
     return {
-        "seconds": exercise["hold_s"], "lift": exercise["lift_s"], "lower": exercise["lower_s"],
+        "seconds": exercise.hold_s, "lift": exercise.lift_s, "lower": exercise.lower_s,
         "reps": _reps(text, exercise), "least": least, "most": most,
     }  # fmt: skip
 
 
-def _to_hold(text: Text, pack: Pack, dose: Facts) -> str:
-    kg = kilos(text, dose["load_g"])
-    return "\n".join([text("how.hold", kg=kg), *(f"- {pack(f'equipment.{key}', kg=kg)}" for key in dose["equipment"])])
+def _to_hold(text: Text, pack: Pack, dose: DoseFacts) -> str:
+    kg = kilos(text, dose.load_g)
+    return "\n".join([text("how.hold", kg=kg), *(f"- {pack(f'equipment.{key}', kg=kg)}" for key in dose.equipment)])
 
 
 def minutes(text: Text, seconds: int) -> str:
@@ -107,25 +111,25 @@ def kilos(text: Text, grams: int) -> str:
     return text.number(grams / 1000, 2)
 
 
-def _counted(dose: Facts) -> list[Facts]:
+def _counted(dose: DoseFacts) -> list[Exercise]:
     """The exercises whose sets the evening question counts."""
-    return [each for each in dose["exercises"] if each["sets"]]
+    return [each for each in dose.exercises if each.sets]
 
 
-def _moves(text: Text, exercise: Facts) -> str:
-    least, most = (minutes(text, seconds) for seconds in exercise["last_s"])
+def _moves(text: Text, exercise: Exercise) -> str:
+    least, most = (minutes(text, seconds) for seconds in exercise.last_s)
     return text("dose.moves" if least == most else "dose.moves_between", least=least, most=most)
 
 
-def _sets(text: Text, exercise: Facts) -> str:
-    if exercise["kind"] == "isometric":
-        return text.many("dose.holds", exercise["sets"], seconds=exercise["hold_s"])
-    key = "dose.lowering" if exercise["kind"] == "eccentric" else "dose.lift_lower"
+def _sets(text: Text, exercise: Exercise) -> str:
+    if exercise.kind is Kind.ISOMETRIC:
+        return text.many("dose.holds", exercise.sets, seconds=exercise.hold_s)
+    key = "dose.lowering" if exercise.kind is Kind.ECCENTRIC else "dose.lift_lower"
     return text.many(
-        key, exercise["sets"], reps=_reps(text, exercise), lower=exercise["lower_s"], lift=exercise["lift_s"]
+        key, exercise.sets, reps=_reps(text, exercise), lower=exercise.lower_s, lift=exercise.lift_s
     )
 
 
-def _reps(text: Text, exercise: Facts) -> str:
-    least, most = exercise["reps"]
+def _reps(text: Text, exercise: Exercise) -> str:
+    least, most = exercise.reps
     return str(least) if least == most else text("dose.reps_between", least=least, most=most)

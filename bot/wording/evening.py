@@ -9,7 +9,8 @@ from bot.wording.filling import plain
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.pack import Pack
 from bot.wording.reasons import because, shorter
-from core.model import Flag
+from core.facts import DoseFacts, ReasonFacts
+from core.model import Flag, ReasonCode
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
@@ -19,7 +20,7 @@ Buttons = tuple[tuple[Button, ...], ...]
 def _ask(text: Text, facts: Facts) -> Worded:
     asked = facts["sets_asked"]
     todays = dose_line(text, facts["dose"]) if "dose" in facts else ""
-    site = Pack(text, facts.get("dose") or {})
+    site = Pack(text, facts["dose"].words if "dose" in facts else {})
     parts = [text("evening.ask", site=site("site") if site.has("site") else text("evening.site"))]
     if asked and todays:
         parts.append(text("evening.ask.dose", dose=todays, example=asked))
@@ -116,8 +117,8 @@ def _no_signs(text: Text, facts: Facts) -> Worded:
 
 def _weight(text: Text, facts: Facts) -> Worded:
     """What was said of the weight, and what the next day asks now."""
-    codes = [reason["code"] for reason in facts["reasons"]]
-    parts = [because(text, reason) for reason in facts["reasons"] if reason["code"] in WEIGHT_TOLD]
+    codes = [reason.code for reason in facts["reasons"]]
+    parts = [because(text, reason) for reason in facts["reasons"] if reason.code in WEIGHT_TOLD]
     parts += [text(f"weight.band.{code}") for code in ("load_up", "load_down") if code in codes]
     why = " ".join(parts)
     dose = facts["dose"]
@@ -160,9 +161,9 @@ def _next(text: Text, facts: Facts) -> list[str]:
     day = facts["for_date"]
     dose = facts["dose"]
     line = text(f"outcome.{_move(facts)}", day=text.day(day), dose=dose_line(text, dose))
-    told = reasons[:1] + [reason for reason in reasons[1:] if reason["code"] in ALSO_TOLD]
-    first = shorter(text, _for(dose, told[0])) if facts.get("again") else because(text, _for(dose, told[0]))
-    why = " ".join([first, *(because(text, _for(dose, reason)) for reason in told[1:])])
+    first = (shorter if facts.get("again") else because)(text, reasons[0], _code(dose, reasons[0]))
+    others = (because(text, each, _code(dose, each)) for each in reasons[1:] if each.code in ALSO_TOLD)
+    why = " ".join([first, *others])
     return [f"{line}\n{step_line(text, dose)}", *load_line(text, facts), why]
 
 
@@ -172,10 +173,10 @@ def still_help(text: Text, facts: Facts) -> str:
     return text("danger.still.help.now" if now else "danger.still.help", **plain(text, facts))
 
 
-def _for(dose: Facts, reason: Facts) -> Facts:
+def _code(dose: DoseFacts, reason: ReasonFacts) -> str:
     """Half the sets of a rest day are none: the sentence must not promise them."""
-    at_rest = reason["code"] == "above_ceiling_day" and not dose["asked"]
-    return dict(reason) | {"code": "above_ceiling_rest"} if at_rest else reason
+    at_rest = reason.code is ReasonCode.ABOVE_CEILING_DAY and not dose.asked
+    return "above_ceiling_rest" if at_rest else reason.code
 
 
 WEIGHT_TOLD = ("weight_felt", "weight_used", "load_up", "load_down")

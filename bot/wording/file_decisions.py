@@ -8,6 +8,7 @@ from bot.wording.catalogue import Text
 from bot.wording.names import shown
 from bot.wording.reasons import amounts_words, figure_words, gate_words, noted
 from core.digest.patient_week import PatientWeek, Told
+from core.facts import ReasonFacts
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.rule.course import OWN_GATE
 from core.scores.change import SOURCES
@@ -51,7 +52,7 @@ def _because(text: Text, told: Told) -> str:
         key = f"therapist.because.act.{told.act.act.value}"
         said.append(text(key, step=step, until=until, gate=gate, amounts=amounts))
         reasons = reasons[1:]
-    said += [noted(text, {"code": each.code.value, "numbers": dict(each.numbers)}) for each in reasons]
+    said += [noted(text, ReasonFacts(each.code, dict(each.numbers))) for each in reasons]
     line = "; ".join(said)
     if not told.note:
         return line

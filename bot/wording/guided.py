@@ -7,23 +7,24 @@ from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
 from bot.wording.keyboard import rows
 from bot.wording.pack import Pack
+from core.facts import DoseFacts
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
 Buttons = tuple[tuple[Button, ...], ...]
 
 
-def start_buttons(text: Text, dose: Facts) -> Buttons:
+def start_buttons(text: Text, dose: DoseFacts) -> Buttons:
     """A button that starts a set; one for each exercise where a day has several."""
-    counted = [each for each in dose["exercises"] if each["sets"]] if dose.get("guided") else []
+    counted = [each for each in dose.exercises if each.sets] if dose.guided else []
     if len(counted) < 2:
         return rows(text, (("set",),)) if counted else ()
-    return (tuple(Button(text(f"button.set.{each['kind']}"), f"1.g.start.{each['key']}") for each in counted),)
+    return (tuple(Button(text(f"button.set.{each.kind}"), f"1.g.start.{each.key}") for each in counted),)
 
 
 def _run(text: Text, facts: Facts) -> Worded:
     """How to hold the hand, and the one thing to do now; the words alone once it is over."""
-    parts = [_head(text, facts), Pack(text, facts)(f"exercise.{facts['exercise']}.guided")]
+    parts = [_head(text, facts), Pack(text, facts["words"])(f"exercise.{facts['exercise']}.guided")]
     if facts["act"] in ("ready", "change") and facts["other_hand_lifts"]:
         parts.append(text("guided.with_other_hand"))
     if not facts["act"]:
@@ -49,7 +50,7 @@ def _now(text: Text, facts: Facts) -> str:
         key = "guided.back.other_hand"
     if act == "ready" and facts["side"] == facts["sore"]:
         key = "guided.ready.sore"
-    arm = Pack(text, facts)(f"limb.{facts['side']}") if facts["side"] else ""
+    arm = Pack(text, facts["words"])(f"limb.{facts['side']}") if facts["side"] else ""
     starts = text(key).startswith("{arm}")
     count = ", ".join(map(str, range(1, facts["lasts"] + 1)))
     shown = {"arm": arm.upper() if starts else arm, "count": count}

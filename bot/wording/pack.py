@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from bot.wording.catalogue import INSTEAD, Text, WordingError, gaps, text_in
+from core.facts import Words
 from core.programme import Programme
 
 Facts = Mapping[str, Any]
@@ -12,9 +13,8 @@ Facts = Mapping[str, Any]
 class Pack:
     """The programme's words in the language of `text`, else in one that it has."""
 
-    def __init__(self, text: Text, facts: Facts) -> None:
-        every: Mapping[str, Mapping[str, str]] = facts.get("words") or {}
-        self._texts = every.get(text.language) or next(iter(every.values()), {})
+    def __init__(self, text: Text, words: Words) -> None:
+        self._texts = words.get(text.language) or next(iter(words.values()), {})
 
     def __call__(self, key: str, /, **gaps: object) -> str:
         """The text of `key` with its gaps filled; the key itself where a programme brought no words at all.

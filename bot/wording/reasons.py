@@ -1,11 +1,12 @@
 """Why a decision came out as it did: one sentence for the evening, the whole chain for who asks."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
+from core.facts import FigureFacts, ReasonFacts
 from core.model import Effort
 from core.rule.course import OWN_GATE
 
@@ -19,33 +20,33 @@ YES_OR_NO = (
 )  # no number to show
 
 
-def because(text: Text, reason: Facts) -> str:
-    """One reason as one sentence."""
-    return _worded(text, f"because.{reason['code']}", reason)
+def because(text: Text, reason: ReasonFacts, code: str = "") -> str:
+    """One reason as one sentence; `code` where another one's fits better."""
+    return _worded(text, f"because.{code or reason.code}", reason)
 
 
-def shorter(text: Text, reason: Facts) -> str:
+def shorter(text: Text, reason: ReasonFacts, code: str = "") -> str:
     """The same reason another evening: in fewer words, where there are such."""
-    key = f"because.{reason['code']}.again"
-    return _worded(text, key, reason) if text.has(key) else because(text, reason)
+    key = f"because.{code or reason.code}.again"
+    return _worded(text, key, reason) if text.has(key) else because(text, reason, code)
 
 
-def chain(text: Text, reasons: list[Facts]) -> list[str]:
+def chain(text: Text, reasons: Iterable[ReasonFacts]) -> list[str]:
     """Every reason, with each number it was measured against and where that number comes from."""
     lines = []
     for reason in reasons:
         lines.append(text("why.reason", reason=because(text, reason)))
-        lines.extend(figure_line(text, figure) for figure in reason["figures"])
+        lines.extend(figure_line(text, figure) for figure in reason.figures)
     return lines
 
 
-def figure_line(text: Text, figure: Facts, *, staff: bool = False) -> str:
+def figure_line(text: Text, figure: FigureFacts, *, staff: bool = False) -> str:
     """One number with its provenance: published and by whom, common practice, judgement, or set by the therapist."""
-    what = figure_words(text, figure["name"], figure["value"])
-    key = f"why.from.{figure['provenance'].replace(' ', '_')}"
-    if figure["name"] == OWN_GATE:
+    what = figure_words(text, figure.name, figure.value)
+    key = f"why.from.{figure.provenance.replace(' ', '_')}"
+    if figure.name == OWN_GATE:
         key = "therapist.why.from.therapist" if staff else "why.from.therapist"
-    return text(key, what=what, cited="; ".join(figure["cited"]))
+    return text(key, what=what, cited="; ".join(figure.cited))
 
 
 def figure_words(text: Text, name: str, value: float) -> str:
@@ -60,25 +61,25 @@ def gate_words(text: Text, mean: float | None) -> str:
     return text("therapist.gate.none") if mean is None else text("therapist.gate", mean=text.number(mean))
 
 
-def _worded(text: Text, key: str, reason: Facts) -> str:
+def _worded(text: Text, key: str, reason: ReasonFacts) -> str:
     """In the form that goes with what the sentence counts: days, else evenings it has."""
-    given = reason["numbers"]
+    given = reason.numbers
     return text.fitting(key, given.get("days", given.get("have", 0)), **_numbers(text, reason))
 
 
-def _numbers(text: Text, reason: Facts) -> dict[str, str]:
-    numbers = {name: text.number(value) for name, value in reason["numbers"].items()}
+def _numbers(text: Text, reason: ReasonFacts) -> dict[str, str]:
+    numbers = {name: text.number(value) for name, value in reason.numbers.items()}
     for name in ("grams", "load"):
         if name in numbers:
-            numbers[name] = kilos(text, int(reason["numbers"][name]))
+            numbers[name] = kilos(text, int(reason.numbers[name]))
     if "share" in numbers:
-        numbers |= {name: text.number(reason["numbers"][name] * 100, 0) for name in ("share", "need")}
+        numbers |= {name: text.number(reason.numbers[name] * 100, 0) for name in ("share", "need")}
     return numbers
 
 
-def noted(text: Text, reason: Facts) -> str:
+def noted(text: Text, reason: ReasonFacts) -> str:
     """One reason in the shorthand of the therapist's file."""
-    key = f"therapist.because.{reason['code']}"
+    key = f"therapist.because.{reason.code}"
     return _worded(text, key, reason) if text.has(key) else because(text, reason)
 
 

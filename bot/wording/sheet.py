@@ -7,6 +7,7 @@ from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, how_lines, step_line
 from bot.wording.names import shown
 from bot.wording.pack import Facts, Pack
+from core.facts import DoseFacts
 from core.records import Worded
 
 WEEKS = 4
@@ -15,11 +16,11 @@ CALLS = ("stop", "condition", "call")  # told once, after the sets
 
 def invitation_sheet(text: Text, facts: Facts) -> Worded:
     """A file to print: `steps` are the doses that people begin with, `emergency` the clinic's own sentence."""
-    pack = Pack(text, facts)
+    pack = Pack(text, facts["words"])
     first = facts["steps"][0]
     parts = [(step_line(text, first), tuple(_moves(text, first)))]
     parts += [(step_line(text, dose), _beside(text, dose, first)) for dose in facts["steps"][1:]]
-    parts.append((text("sheet.cautions"), (*(Pack(text, first)(key) for key in CALLS), *_emergency(facts))))
+    parts.append((text("sheet.cautions"), (*(Pack(text, first.words)(key) for key in CALLS), *_emergency(facts))))
     parts.append((text("sheet.why"), tuple(pack(f"why.{key}") for key in ("what", "load", "patience"))))
     way = "sheet.way.link" if facts["link"] else "sheet.way.code"
     sheet = SheetFacts(
@@ -41,16 +42,16 @@ def invitation_sheet(text: Text, facts: Facts) -> Worded:
     return Worded(text("invitation.sheet"), to_draw=asdict(sheet))
 
 
-def _moves(text: Text, dose: Facts) -> list[str]:
+def _moves(text: Text, dose: DoseFacts) -> list[str]:
     """How to do it, without the cautions, which stand below for all of it."""
-    pack = Pack(text, dose)
+    pack = Pack(text, dose.words)
     cautions = {pack(key) for key in CALLS}
     return [line for line in how_lines(text, dose) if line not in cautions]
 
 
-def _beside(text: Text, dose: Facts, first: Facts) -> tuple[str, ...]:
+def _beside(text: Text, dose: DoseFacts, first: DoseFacts) -> tuple[str, ...]:
     """A further step: where it asks for the same moves, how much of them is all there is to say."""
-    same = [each["key"] for each in dose["exercises"]] == [each["key"] for each in first["exercises"]]
+    same = [each.key for each in dose.exercises] == [each.key for each in first.exercises]
     return (f"{dose_line(text, dose)}.", text("sheet.same")) if same else tuple(_moves(text, dose))
 
 

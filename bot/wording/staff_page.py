@@ -70,7 +70,7 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
     step = _step(text, facts, course)
     since = text.day(course["since"])
     key = "therapist.page.not_begun" if course["not_begun"] else "therapist.page.step"
-    side = Pack(text, course)(f"side.{course['side']}")
+    side = Pack(text, course["words"])(f"side.{course['side']}")
     lines = [text(key, side=side, week=facts["week"], step=step, since=since)]
     if course["unloaded_until"]:
         lines.append(text("therapist.page.unloaded", until=text.day(course["unloaded_until"])))
@@ -93,7 +93,7 @@ def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
 
 
 def _step(text: Text, facts: Facts, course: Facts) -> str:
-    name = step_name(text, course)
+    name = step_name(text, course["words"], course["step_key"])
     if facts["step"] <= facts["steps"]:
         name = text("therapist.page.of", step=facts["step"], steps=facts["steps"], name=name)
     return text("therapist.page.load", step=name, kg=kilos(text, course["load_g"])) if course["load_g"] else name
@@ -227,5 +227,5 @@ def in_full(text: Text, decision: Facts) -> list[str]:
     for number, reason in enumerate(decision["reasons"]):
         if number:
             lines.append(text("why.reason", reason=noted(text, reason)))
-        lines += [figure_line(text, figure, staff=True) for figure in reason["figures"]]
+        lines += [figure_line(text, figure, staff=True) for figure in reason.figures]
     return lines

@@ -1,15 +1,15 @@
 """Decisions, doses and evenings as they are worded."""
 
 from collections.abc import Iterable
-from dataclasses import asdict
 from typing import Any
 
-from core.model import Decision, Dose, Episode, Exercise, Figure, NoticeKind, Reason
+from core.facts import DoseFacts, FigureFacts, ReasonFacts
+from core.model import Decision, Dose, Episode, Figure, NoticeKind, Reason
 from core.programme import Programme
 from core.records import CheckIn
 
 
-def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[str, Any]:
+def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> DoseFacts:
     """A dose with the programme's words for it in every language; with `how` also those that say how it is done."""
     step = programme.step(dose.step)
     names = ["site", "both_sides", f"step.{step.key}"]
@@ -17,46 +17,36 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> dict[s
     if how:
         names += ["release", "stop", "condition", "call", "equipment"]
         names += ["limb", "picture", *(f"exercise.{each.key}" for each in dose.exercises)]
-    return {
-        "step": dose.step,
-        "steps": sum(not each.maintenance for each in programme.steps),
-        "step_key": step.key,
-        "load_g": dose.load_g,
-        "asked": dose.asked,
-        "guided": programme.guiding is not None,
-        "exercises": [_exercise_facts(each) for each in dose.exercises],
-        "equipment": [one.key for one in held] if dose.load_g else [],
-        "drawn": next(([one.drawn, list(one.sizes_g)] for one in held if one.drawn and dose.load_g), ["", []]),
-        "pictures": {one.key: asdict(one) for one in programme.pictures} if how else {},
-        "words": programme.said(*names),
-    }
+    return DoseFacts(
+        step=dose.step,
+        steps=sum(not each.maintenance for each in programme.steps),
+        step_key=step.key,
+        load_g=dose.load_g,
+        asked=dose.asked,
+        exercises=dose.exercises,
+        words=programme.said(*names),
+        guided=programme.guiding is not None,
+        equipment=tuple(one.key for one in held) if dose.load_g else (),
+        held=next(((one.drawn, one.sizes_g) for one in held if one.drawn and dose.load_g), ("", ())),
+        pictures={one.key: one for one in programme.pictures} if how else {},
+    )
 
 
-def _exercise_facts(exercise: Exercise) -> dict[str, Any]:
-    return asdict(exercise) | {"kind": exercise.kind.value, "effort": exercise.effort and exercise.effort.value}
-
-
-def reason_facts(programme: Programme, reason: Reason) -> dict[str, Any]:
+def reason_facts(programme: Programme, reason: Reason) -> ReasonFacts:
     """One reason: its code, its numbers, and each figure with where it comes from."""
-    return {
-        "code": reason.code.value,
-        "numbers": dict(reason.numbers),
-        "figures": figure_facts(programme, reason.figures),
-    }
+    return ReasonFacts(reason.code, dict(reason.numbers), figure_facts(programme, reason.figures))
 
 
-def figure_facts(programme: Programme, figures: Iterable[Figure]) -> list[dict[str, Any]]:
+def figure_facts(programme: Programme, figures: Iterable[Figure]) -> tuple[FigureFacts, ...]:
     """Numbers of the programme with where each comes from, citations included."""
-    return [
-        {
-            "name": figure.name,
-            "value": figure.value,
-            "provenance": figure.provenance.value,
-            "rows": list(figure.rows),
-            "cited": [source.citation for source in map(programme.source, figure.rows) if source.citation],
-        }
+    return tuple(
+        FigureFacts(figure.name, figure.value, figure.provenance, figure.rows, _cited(programme, figure))
         for figure in figures
-    ]
+    )
+
+
+def _cited(programme: Programme, figure: Figure) -> tuple[str, ...]:
+    return tuple(source.citation for source in map(programme.source, figure.rows) if source.citation)
 
 
 def decision_facts(programme: Programme, decision: Decision, before: Episode | None = None) -> dict[str, Any]:

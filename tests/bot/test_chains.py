@@ -147,10 +147,10 @@ def test_each_number_of_the_programme_has_words_a_value_and_its_sources(figure: 
     assert words in line
     assert figure.name not in words
     assert words.rpartition(":")[0].strip() != "" or figure.name.startswith("every_day[") or "exercise[" in figure.name
-    assert set(facts["cited"]) <= CITED
+    assert set(facts.cited) <= CITED
     if figure.provenance is Provenance.PUBLISHED:
-        assert facts["cited"]
-        assert all(citation in line for citation in facts["cited"])
+        assert facts.cited
+        assert all(citation in line for citation in facts.cited)
 
 
 def test_words_for_numbers_are_the_catalogues_never_the_files_paths():

@@ -15,6 +15,7 @@ from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency
 from core.digest.patient_week import DueTask, Moved, Standing, Told
 from core.digest.weekly_trend import WeeklyTrend
+from core.facts import ReasonFacts
 from core.model import Flag, Move, NoticeKind, ReasonCode
 from core.programme.file import programme_at
 from core.rule.dose import Amounts
@@ -169,14 +170,14 @@ def test_each_reason_of_a_decision_has_words_in_the_file():
         names = re.findall(r"{(\w+)}", TEXT(f"therapist.because.{code.value}"))
         numbers = {name: 0.5 if name in ("share", "need") else 3 for name in names}
         numbers |= {name: 0.5 for name in ("share", "need") if "share" in names}
-        assert noted(TEXT, {"code": code.value, "numbers": numbers})
+        assert noted(TEXT, ReasonFacts(code, numbers))
 
 
 def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
     for _, course in (*usual(), *awkward()):
         for each in course.made:
             for why_so in each.decision.reasons:
-                assert noted(TEXT, {"code": why_so.code.value, "numbers": dict(why_so.numbers)})
+                assert noted(TEXT, ReasonFacts(why_so.code, dict(why_so.numbers)))
 
 
 @pytest.mark.parametrize("act", Act)

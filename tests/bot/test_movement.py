@@ -41,7 +41,7 @@ def every_look(*, moving: bool = False):
     for programme in map(programme_at, shipped()):
         for step in programme.steps:
             dose = dose_facts(programme, step.dose, how=True)
-            for key in {each["key"] for each in dose["exercises"]}:
+            for key in {each.key for each in dose.exercises}:
                 for side in ("left", "right"):
                     facts = {"dose": dose, "exercise": key, "side": side, "moving": moving}
                     yield programme, step, key, side, in_words("how.look", "en", facts)

@@ -21,6 +21,7 @@ from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, in_words
 from bot.wording.reasons import noted
+from core.facts import DoseFacts, ReasonFacts
 from core.model import (
     STOPPING,
     Circumstance,
@@ -67,24 +68,24 @@ def few_sets(dose: Dose) -> Dose:
     )
 
 
-def doses(step: Step) -> list[dict[str, object]]:
+def doses(step: Step) -> list[DoseFacts]:
     """What a step can ask of a day: as light and as heavy as it gets, a rest day, and a day of half the sets."""
     heavy = dataclasses.replace(step.dose, load_g=step.cap_g or step.dose.load_g)
     half = few_sets(dataclasses.replace(PROGRAMME.step(step.holds).dose, step=step.number))
     return [dose_facts(PROGRAMME, dose, how=True) for dose in (step.dose, heavy, step.rest, half)]
 
 
-def reason(code: ReasonCode) -> dict[str, object]:
+def reason(code: ReasonCode) -> ReasonFacts:
     """A reason with every number that a text of its code may ask for, as large as they come."""
     names = re.findall(r"{(\w+)}", TEXT_OF[f"because.{code.value}"])
     numbers = dict.fromkeys(names, 10.25) | {name: 1500 for name in names if name in ("grams", "load")}
-    return {"code": code.value, "numbers": numbers, "figures": FIGURES}
+    return ReasonFacts(code, numbers, FIGURES)
 
 
 
 
 
-def outcome(dose: dict[str, object] | None, reasons: list[dict[str, object]], **more: object) -> dict[str, object]:
+def outcome(dose: DoseFacts | None, reasons: list[ReasonFacts], **more: object) -> dict[str, object]:
     check_in = check_in_facts(a_check_in(id=CHECK_IN, pain=10, sets_done=5, sets_asked=5, date=TODAY))
     plain = decision_facts(PROGRAMME, a_decision(date=TODAY, for_date=TODAY + dt.timedelta(days=1)))
     facts = {"reasons": reasons, "dose": dose, "emergency": "", "changed": True, "evening_date": TODAY}
@@ -118,7 +119,7 @@ def test_every_reason_can_be_told_on_every_step_and_stays_short(code: ReasonCode
 def test_every_step_can_be_asked_about_and_explained(step: Step):
     figures = [figure for figure in PROGRAMME.figures if figure.name.startswith(f"step[{step.number}].")]
     for dose in doses(step):
-        check_in = check_in_facts(a_check_in(id=CHECK_IN, date=TODAY, sets_asked=dose["asked"]))
+        check_in = check_in_facts(a_check_in(id=CHECK_IN, date=TODAY, sets_asked=dose.asked))
         assert_sendable("evening.ask", check_in | {"dose": dose}, LONGEST)
         assert_sendable("today", {"dose": dose, "date": TODAY, "today": TODAY}, LONGEST)
         assert_sendable("how", {"dose": dose})
@@ -167,10 +168,10 @@ def test_one_is_never_told_as_if_it_were_many():
     for dose in (dose_facts(PROGRAMME, few_sets(PROGRAMME.step(number).dose), how=True) for number in (1, 4, 8)):
         texts += [assert_sendable("how", {"dose": dose})]
         for code in ReasonCode:
-            why = reason(code)
             both = TEXT_OF[f"because.{code.value}"] + TEXT_OF[f"therapist.because.{code.value}"]
             # lengths that a programme sets for a stretch of evenings are never a single one
-            why["numbers"] = {name: 14 if name in ("least", "window") else 1 for name in re.findall(r"{(\w+)}", both)}
+            names = re.findall(r"{(\w+)}", both)
+            why = ReasonFacts(code, {name: 14 if name in ("least", "window") else 1 for name in names}, FIGURES)
             texts.append(assert_sendable("evening.outcome", outcome(dose, [why])))
             texts.append(noted(text_in("en"), why))
     for done, pain, question, unclear in itertools.product((None, 0, 1), (None, 4), Question, Unclear):
@@ -211,15 +212,15 @@ def test_each_member_of_a_family_of_texts_is_there(prefix: str, members: list[st
     assert {f"{prefix}.{member}" for member in members} <= KEYS
 
 
-def calls(*names: str) -> list[tuple[str, ast.expr]]:
-    """Where something of those names is called, and its first argument."""
+def calls(*names: str, place: int = 0) -> list[tuple[str, ast.expr]]:
+    """Where something of those names is called, and its first argument, or the one at that place."""
     found = []
     for path, tree in SOURCES.items():
         for node in ast.walk(tree):
-            if isinstance(node, ast.Call) and node.args:
+            if isinstance(node, ast.Call) and len(node.args) > place:
                 name = getattr(node.func, "attr", getattr(node.func, "id", ""))
                 if name in names:
-                    found.append((f"{path.relative_to(ROOT)}:{node.lineno}", node.args[0]))
+                    found.append((f"{path.relative_to(ROOT)}:{node.lineno}", node.args[place]))
     return found
 
 
@@ -230,10 +231,17 @@ def plain(argument: ast.expr) -> list[str]:
     return [argument.value] if isinstance(argument, ast.Constant) and isinstance(argument.value, str) else []
 
 
+def _queued() -> set[tuple[str, str]]:
+    """Where a use case queues a message, and of which kind."""
+    queued = [*calls("queue", "tell", "tell_staff", place=2), *calls("_queue", place=3)]
+    return {(where, kind) for where, argument in queued for kind in plain(argument)}
+
+
 def test_every_kind_that_is_said_has_words():
     patients = [each for each in calls("say") if "/staff/" not in each[0]]
     said_kinds = {(where, kind) for where, argument in patients for kind in plain(argument)}
-    assert len(said_kinds) > 50
+    said_kinds |= _queued()
+    assert len(said_kinds) > 80
     assert {each for each in said_kinds if each[1] not in MESSAGES and each[1] not in KEYS} == set()
 
 
