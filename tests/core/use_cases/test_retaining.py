@@ -5,12 +5,13 @@ import json
 from dataclasses import replace
 
 import pytest
+from cryptography.fernet import Fernet
 
 from core.records import Note, Status
 from core.store import SqlStore
 from core.use_cases.retaining import retain
 from tests.builders import CLINIC, a_clinic
-from tests.core.store.test_privacy import raw_rows
+from tests.core.store.test_privacy import raw_rows, sealed_texts
 from tests.core.use_cases.world import World, tell_danger
 
 NAME, WORDS = "the quiet upholsterer", "my boss Quillon says hurry"
@@ -33,10 +34,10 @@ def lived(store: SqlStore, after: str, **given: object) -> tuple[World, str]:
     return world, who
 
 
-def months(world: World, days: int) -> None:
-    """A look a day, as the service takes one each hour."""
-    for _ in range(days):
-        world.now += dt.timedelta(days=1)
+def months(world: World, days: int, every: int = 1) -> None:
+    """A look a day, or every few days; the service takes one each hour."""
+    for _ in range(0, days, every):
+        world.now += dt.timedelta(days=every)
         world.do(retain, CLINIC)
         world.deliver()
 
@@ -45,12 +46,12 @@ def told(world: World) -> list[list[str]]:
     return [list(each.facts["names"]) for _, each in world.sent if each.kind == "therapist.fading"]
 
 
-def test_it_is_announced_once_and_made_anonymous_two_weeks_later(store: SqlStore):
+def test_it_is_announced_once_and_made_anonymous_two_weeks_later(store: SqlStore, key: bytes):
     world, who = lived(store, "anonymous")
     course, before = world.course(who), world.decisions(who)
     ratings = [each.pain for each in world.read(lambda uow: uow.diary.evenings(course.id, dt.date.min, dt.date.max))]
 
-    months(world, 165)
+    months(world, 165, every=5)
     assert told(world) == []
     months(world, 8)
     assert told(world) == [[NAME]]
@@ -62,6 +63,8 @@ def test_it_is_announced_once_and_made_anonymous_two_weeks_later(store: SqlStore
     assert told(world) == [[NAME]]
     kept = json.dumps([row for _, row in raw_rows(store)])
     assert "4711004" not in kept
+    opened = [Fernet(key).decrypt(token.encode()).decode() for token in sealed_texts(store)]
+    assert [each for each in opened if NAME in each or "Quillon" in each] == []
     exported = json.dumps(dict(world.read(lambda uow: uow.people.export(who))))
     assert NAME not in exported
     assert "Quillon" not in exported
@@ -74,7 +77,7 @@ def test_it_is_announced_once_and_made_anonymous_two_weeks_later(store: SqlStore
 
 def test_or_erased_where_the_clinic_says_so(store: SqlStore):
     world, who = lived(store, "erase")
-    months(world, 195)
+    months(world, 195, every=5)
     assert told(world) == [[NAME]]
     assert world.read(lambda uow: uow.people.get(who)) is None
     assert not [row for _, row in raw_rows(store) if who in row]
@@ -82,12 +85,12 @@ def test_or_erased_where_the_clinic_says_so(store: SqlStore):
 
 def test_a_note_written_in_the_two_weeks_keeps_it_for_another_period(sqlite_store: SqlStore):
     world, who = lived(sqlite_store, "erase")
-    months(world, 175)
+    months(world, 175, every=5)
     assert told(world) == [[NAME]]
     world.do(lambda work: work.uow.people.add_note(Note("n2", CLINIC, who, "rowan", work.now, "insurer asks; keep")))
-    months(world, 100)
+    months(world, 100, every=5)
     assert world.person(who).name == NAME
-    months(world, 95)
+    months(world, 95, every=5)
     assert told(world) == [[NAME], [NAME]]
     assert world.read(lambda uow: uow.people.get(who)) is None
 
@@ -96,12 +99,12 @@ def test_a_note_written_in_the_two_weeks_keeps_it_for_another_period(sqlite_stor
 def test_nobody_whose_course_is_open_is_touched_however_long_silent(sqlite_store: SqlStore, status: Status):
     world, who = lived(sqlite_store, "erase")
     world.do(lambda work: work.uow.people.save(replace(world.person(who), status=status)))
-    months(world, 400)
+    months(world, 400, every=20)
     assert (told(world), world.person(who).name) == ([], NAME)
 
 
 def test_without_a_period_everything_is_kept(sqlite_store: SqlStore):
     world, who = lived(sqlite_store, "erase")
     world.do(lambda work: work.uow.clinics.save(a_clinic()))
-    months(world, 400)
+    months(world, 400, every=20)
     assert (told(world), world.person(who).name) == ([], NAME)
