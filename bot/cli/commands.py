@@ -122,6 +122,11 @@ TABLE = (
         option(f"--{name}", f"cli.audit.{name}", metavar=shown)
         for name, shown in (("person", "ID"), ("staff", "ID"), ("since", "DATE"), ("until", "DATE"))
     )),
+    Command("results", "bot.cli.results:print_results", (
+        option("quarter", "cli.results.quarter", nargs="?", metavar="QUARTER"),
+        option("--csv", "cli.results.csv", action="store_true"),
+        JSON,
+    )),
     Command("backup", "bot.cli.copies:back_up_to", (
         option("file", "cli.backup.file", type=Path, metavar="FILE"),
         option("--keep", "cli.backup.keep", type=whole(1, 1000), default=0, metavar="N"),

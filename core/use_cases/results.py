@@ -1,0 +1,189 @@
+"""The clinic's own results of a quarter: who began, finished and left, how pain changed, flares, and notices answered.
+
+Nothing here compares treatments: those who stay differ from those who leave, and most pain falls by itself.
+"""
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from statistics import fmean, stdev
+
+from core.model import ReasonCode
+from core.ports import UnitOfWork
+from core.records import Course, Person, Status
+from core.timetable import ONE_DAY
+from core.use_cases.clinic_state import Dealt, dealt_with
+from core.use_cases.work import Work
+from core.weeks import LEAST_RATINGS, WEEK_DAYS, week_of_days
+
+MARKS = (6, 12, 26)  # weeks: as the rule looks for a plateau
+SMALL = 5  # people; fewer are hidden from a researcher: common practice, no source
+NATURAL_ROW = "G1"  # the programme's source on the untreated course, where it has one
+HALVES_WEEKS = (13.0, 17.4)  # untreated pain halves in 3 to 4 months: Ikonen 2022
+_Z = 1.959964  # of a normal distribution, 95 % within
+
+
+@dataclass(frozen=True, slots=True)
+class AtWeek:
+    """Everybody whose mark of so many weeks fell into the quarter. Changes are points of 10, down is better."""
+
+    week: int
+    people: int
+    following: int  # of them, not left by then
+    measured: int  # of those, with ratings enough in the first week and in this one
+    change: float | None
+    low: float | None  # 95 % interval of the mean
+    high: float | None
+    untreated: tuple[float, float] | None  # what the published untreated course gives from the same beginnings
+
+
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    course: Course
+    end: dt.date | None  # None while it goes on
+
+
+@dataclass(frozen=True, slots=True)
+class Results:
+    since: dt.date
+    until: dt.date  # the day after the last one
+    began: int
+    finished: int
+    left: int
+    evenings: int  # decided
+    flares: int
+    marks: tuple[AtWeek, ...]
+    dealt: Dealt
+    source: str  # the untreated course's, "" where the programme has none
+
+
+def quarter(year: int, number: int) -> tuple[dt.date, dt.date]:
+    """The first day of a quarter from 1 to 4, and the day after its last."""
+    first = dt.date(year, 3 * number - 2, 1)
+    return first, dt.date(year + (number == 4), 3 * number % 12 + 1, 1)
+
+
+def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Results:
+    """Everything of the days from `since` to before `until`, for the whole clinic."""
+    found = [
+        _Followed(course, _ended(person, course))
+        for person in work.uow.people.all(clinic_id)
+        for course in work.uow.diary.courses(person.id)
+    ]
+    over = [each.course.episode for each in found if each.end and since <= each.end < until]
+    made = (decision for each in found for decision in work.uow.decisions.of(each.course.id))
+    decided = [decision for decision in made if since <= decision.date < until]
+    source = next((each for each in work.shelf.current.sources if each.key == NATURAL_ROW), None)
+    midnight = dt.time(tzinfo=dt.UTC)
+    return Results(
+        since=since,
+        until=until,
+        began=sum(since <= each.course.episode.started < until for each in found),
+        finished=sum(episode.completed for episode in over),
+        left=sum(not episode.completed for episode in over),
+        evenings=sum(each.kind == "evening" for each in decided),
+        flares=sum(any(why.code == ReasonCode.FLARE for why in each.decision.reasons) for each in decided),
+        marks=tuple(_mark(work.uow, found, week, since, until, natural=bool(source)) for week in MARKS),
+        dealt=dealt_with(
+            work, clinic_id, dt.datetime.combine(since, midnight), dt.datetime.combine(until, midnight)
+        ),
+        source=source.citation if source else "",
+    )
+
+
+def interval(values: Sequence[float]) -> tuple[float, float] | None:
+    """The 95 % interval of their mean by Student's t; None for fewer than two."""
+    if len(values) < 2:
+        return None
+    half = student(len(values) - 1) * stdev(values) / len(values) ** 0.5
+    return fmean(values) - half, fmean(values) + half
+
+
+def student(freedom: int) -> float:
+    """The two-sided 95 % quantile of Student's t, by its expansion around the normal one (within 1 % from four on)."""
+    if freedom < len(_EXACT) + 1:
+        return _EXACT[freedom - 1]
+    z, n = _Z, freedom
+    return (
+        z + (z**3 + z) / (4 * n) + (5 * z**5 + 16 * z**3 + 3 * z) / (96 * n**2)
+        + (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / (384 * n**3)
+    )  # fmt: skip
+
+
+_EXACT = (12.706, 4.303, 3.182)  # for one to three degrees of freedom, from any table of t
+
+
+def rows(found: Results, *, masked: bool = False) -> Iterator[tuple[str, str]]:
+    """(name, value) of each number; `masked` hides cells of one to four people, and what would give them away."""
+    yield "since", found.since.isoformat()
+    yield "until", found.until.isoformat()
+    counts = {"began": found.began, "finished": found.finished, "left": found.left, "flares": found.flares}
+    for name, count in counts.items():
+        yield name, _cell(count, masked=masked)
+    yield "evenings", str(found.evenings)
+    yield "notices", _cell(found.dealt.notices, masked=masked)
+    yield "notices_dealt_with", _cell(found.dealt.dealt, masked=masked, whole=found.dealt.notices)
+    hours = found.dealt.median_hours
+    yield "hours_to_deal_median", "" if hours is None or (masked and found.dealt.dealt < SMALL) else f"{hours:.1f}"
+    for mark in found.marks:
+        yield from _mark_rows(mark, masked=masked)
+
+
+def _mark_rows(mark: AtWeek, *, masked: bool) -> Iterator[tuple[str, str]]:
+    at = f"week_{mark.week}_"
+    yield f"{at}people", _cell(mark.people, masked=masked)
+    yield f"{at}following", _cell(mark.following, masked=masked, whole=mark.people)
+    yield f"{at}measured", _cell(mark.measured, masked=masked, whole=mark.following)
+    hidden = masked and mark.measured < SMALL
+    numbers = {"change": mark.change, "low": mark.low, "high": mark.high}
+    if mark.untreated:
+        numbers |= {"untreated_least": mark.untreated[1], "untreated_most": mark.untreated[0]}
+    for name, value in numbers.items():
+        yield at + name, "" if value is None or hidden else f"{value:.2f}"
+
+
+def _cell(count: int, *, masked: bool, whole: int | None = None) -> str:
+    """A count; hidden when it is small, or when what it leaves of the whole is."""
+    rest = 0 if whole is None else whole - count
+    small = any(0 < each < SMALL for each in (count, rest))
+    if not (masked and small):
+        return str(count)
+    return f"<{SMALL}" if 0 < count < SMALL else ""
+
+
+def _ended(person: Person, course: Course) -> dt.date | None:
+    """When somebody left or the course was over; None while it goes on."""
+    if course.ended_at:
+        return course.ended_at.date()
+    gone = person.status in (Status.LEFT, Status.DISCHARGED, Status.UNREACHABLE)
+    if gone and person.away_since:
+        return person.away_since
+    return course.episode.since if course.episode.completed else None
+
+
+def _mark(
+    uow: UnitOfWork, found: Sequence[_Followed], week: int, since: dt.date, until: dt.date, *, natural: bool
+) -> AtWeek:
+    people = following = 0
+    pairs: list[tuple[float, float]] = []
+    for each in found:
+        course, end = each.course, each.end
+        last = course.episode.started + dt.timedelta(days=week * WEEK_DAYS) - ONE_DAY
+        if not since <= last < until:
+            continue
+        people += 1
+        if end is not None and end <= last:
+            continue
+        following += 1
+        mean = week_of_days(uow.diary.evenings(course.id, last - 6 * ONE_DAY, last), last)
+        first = course.episode.first_week_mean
+        if first is not None and mean.mean is not None and mean.rated >= LEAST_RATINGS:
+            pairs.append((first, mean.mean))
+    changes = [now - first for first, now in pairs]
+    low, high = interval(changes) or (None, None)
+    untreated = None
+    if natural and pairs:
+        start = fmean(first for first, _ in pairs)
+        most, least = (start * (0.5 ** (week / half) - 1) for half in HALVES_WEEKS)
+        untreated = (most, least)
+    return AtWeek(week, people, following, len(pairs), fmean(changes) if changes else None, low, high, untreated)
