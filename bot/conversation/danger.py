@@ -89,7 +89,8 @@ def answer(
     talk.refresh()
     talk.nothing_open()
     talk.say("danger", what=what(heard), emergency=talk.emergency, told=telling(talk.work, talk.person))
-    talk.say_if_closed()
+    if heard.flag not in (Flag.URGENT, Flag.DISTRESS) and urgency_of(heard) is not Urgency.NOW:
+        talk.say_if_closed()  # who needs help at once must not read of waiting
 
 
 _OF_FLAG = {Flag.URGENT: Urgency.NOW, Flag.DISTRESS: Urgency.NOW, Flag.CIRCULATION: Urgency.TODAY}

@@ -61,6 +61,16 @@ def test_outside_the_hours_danger_and_questions_hear_when_somebody_reads(sqlite_
     )
 
 
+def test_who_needs_help_at_once_reads_nothing_of_waiting(sqlite_store: SqlStore):
+    clinic = Clinics(sqlite_store)
+    ben = Desk(clinic, "ben", lead=True)
+    cook, mason = ben.has_many("Pastry cook", "Wall bricklayer")
+    with_hours(clinic)
+    clinic.live_to(4, "20:00")
+    assert cook.types("crushing pain in my chest and down my left arm") == ["danger"]
+    assert mason.types("i do not want to live any more") == ["danger"]
+
+
 def test_the_lead_hears_each_week_how_the_service_did_and_a_therapist_does_not(sqlite_store: SqlStore):
     clinic = Clinics(sqlite_store)
     anna, ben = Desk(clinic, "anna", lead=True), Desk(clinic, "ben")
