@@ -6,6 +6,7 @@ from collections.abc import Callable
 from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import PersonTalk
+from core.facts import DoseFacts
 from core.model import Dose, Figure
 from core.programme import Programme
 from core.records import CheckInState, Course, Role, Status
@@ -121,10 +122,25 @@ def _how(talk: PersonTalk) -> None:
     if danger.still_stopped(talk, course):
         return
     dose = dose_facts(programme, _next_dose(talk, course)[1], how=True)
+    _look(talk, course, dose)
+    talk.say("how", dose=dose)
+
+
+def _moving(talk: PersonTalk) -> None:
+    course = talk.course()
+    assert course
+    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    if not danger.still_stopped(talk, course):
+        _look(talk, course, dose_facts(programme, _next_dose(talk, course)[1], how=True), moving=True)
+        if not talk.replies:
+            _how(talk)
+
+
+def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = False) -> None:
+    """How each exercise of the dose looks, those that the programme has a picture of."""
     for each in dose.exercises:
         if each.key in dose.pictures:
-            talk.say("how.look", dose=dose, exercise=each.key, side=course.side, moving=False)
-    talk.say("how", dose=dose)
+            talk.say("how.look", dose=dose, exercise=each.key, side=course.side, moving=moving)
 
 
 def _why(talk: PersonTalk) -> None:
@@ -210,6 +226,7 @@ COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
     "today": _today,
     "set": lambda talk: guiding.start(talk),
     "how": _how,
+    "moving": _moving,
     "why": _why,
     "progress": _progress,
     "goals": goals.show,

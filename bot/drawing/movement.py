@@ -135,7 +135,7 @@ def _table(axes: Axes, flip: int) -> None:
     for place, (low, high) in enumerate(((-2.2, 0.0), (-18.5, -2.2))):
         left, right = (-40.0, -1.2) if place == 0 else (-8.5, -5.5)
         corners = [(flip * left, low), (flip * right, low), (flip * right, high), (flip * left, high)]
-        axes.add_patch(Polygon(corners, closed=True, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=1 - place))
+        axes.add_artist(Polygon(corners, closed=True, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=1 - place))
 
 
 def _part(
@@ -162,7 +162,7 @@ def _ghost(
     """Where it was at the start."""
     put = _putting(facts.start, joint, flip, up)
     for points in _fist(facts, turns) if facts.held else [_curve(turns["side"])]:
-        axes.add_patch(
+        axes.add_artist(
             Polygon(put(points), closed=True, fc="none", ec=QUIET, ls=(0, (4, 3)), lw=1.3, zorder=1.5)
         )
 
@@ -192,11 +192,11 @@ def _held(axes: Axes, facts: MovementFacts, x: float, y: float) -> None:
     radius = _radius(facts)
     if facts.held == "hung":
         _hung(axes, x, y, facts.load)
-    axes.add_patch(Circle((x, y), radius, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
+    axes.add_artist(Circle((x, y), radius, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
     if facts.held == "round":
         low, high = y - radius, 2 * radius * facts.full
         water = Rectangle((x - radius, low), 2 * radius, high, facecolor=WATER, zorder=5.1)
-        axes.add_patch(water)
+        axes.add_artist(water)
         water.set_clip_path(Circle((x, y), radius - 0.15, transform=axes.transData))
         words = facts.load.replace(" ", "\n")
         axes.text(x, y, words, ha="center", va="center", fontsize=8.5, color=INK, zorder=5.3, linespacing=0.9)
@@ -204,7 +204,7 @@ def _held(axes: Axes, facts: MovementFacts, x: float, y: float) -> None:
 
 def _hung(axes: Axes, x: float, y: float, load: str) -> None:
     axes.plot([x - 0.8, x - 3.4, x + 3.4, x + 0.8], [y, y - 7, y - 7, y], color=INK, lw=1.6, zorder=3.9)
-    axes.add_patch(Rectangle((x - 4.4, y - 16), 8.8, 9, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
+    axes.add_artist(Rectangle((x - 4.4, y - 16), 8.8, 9, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
     axes.text(x, y - 11.5, load.replace(" ", "\n"), ha="center", va="center", fontsize=10, color=INK, zorder=6)
 
 
@@ -252,7 +252,7 @@ def _arrows(axes: Axes, facts: MovementFacts, joint: tuple[float, float], flip: 
 def _arrow(
     axes: Axes, start: tuple[float, float], end: tuple[float, float], colour: str, *, bend: float = 0.0
 ) -> None:
-    axes.add_patch(
+    axes.add_artist(
         FancyArrowPatch(start, end, connectionstyle=f"arc3,rad={bend}", arrowstyle="-|>", mutation_scale=17, lw=2.6,
                         color=colour, zorder=8)
     )  # fmt: skip
@@ -267,15 +267,15 @@ def _from_above(axes: Axes, facts: MovementFacts) -> None:
     mirrored = (facts.side == "left") != (facts.faces == "up")
     flip = -1 if mirrored else 1
     aside = -5.5 if facts.held == "round" else 0.0
-    axes.add_patch(Rectangle((-17, -7.5), 34, 6.4, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=0))
+    axes.add_artist(Rectangle((-17, -7.5), 34, 6.4, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=0))
     rests, turns = _shapes()[facts.rests], _shapes()[facts.turns]
     _silhouette(axes, [_curve(turns["above_thumb"]) * (flip, 1) + (aside, 0)], SKIN, 2.0)
     whole = [_curve(rests["above"], smooth=False), _curve(turns["above"])]
     _silhouette(axes, [each * (flip, 1) + (aside, 0) for each in whole], SKIN, 3.0)
-    axes.add_patch(Rectangle((-18, -14), 36, 6.4, facecolor=PAPER, edgecolor="none", zorder=4))
+    axes.add_artist(Rectangle((-18, -14), 36, 6.4, facecolor=PAPER, edgecolor="none", zorder=4))
     if facts.faces == "down":
         for x, y, radius in turns["nails"]:
-            axes.add_patch(Circle((flip * x + aside, y), radius, facecolor="white", edgecolor=INK, lw=1.3, zorder=5))
+            axes.add_artist(Circle((flip * x + aside, y), radius, facecolor="white", edgecolor=INK, lw=1.3, zorder=5))
     else:
         for crease in turns["creases"]:
             line = _curve(crease, closed=False) * (flip, 1) + (aside, 0)
@@ -287,14 +287,14 @@ def _from_above(axes: Axes, facts: MovementFacts) -> None:
 
 def _upright(axes: Axes, facts: MovementFacts, x: float) -> None:
     """Upright, with as much water as it is to weigh."""
-    wide, high = 3.0 * facts.size, 12.0 * facts.size
+    wide, high = 3.0 * facts.size, 10.5 * facts.size
     low, lid = 0.4, 1.7 * facts.size
     glass = np.array([(-wide, 0), (wide, 0), (wide, high), (lid, high + 3), (-lid, high + 3), (-wide, high)])
-    axes.add_patch(Rectangle((x - wide, low), 2 * wide, high * facts.full, facecolor=WATER, zorder=5))
-    axes.add_patch(Polygon(np.add(glass, (x, low)), closed=True, facecolor="none", edgecolor=INK, lw=LINE, zorder=6))
-    axes.add_patch(Rectangle((x - lid, low + high + 3), 2 * lid, 1.4, facecolor=INK, zorder=6))
+    axes.add_artist(Rectangle((x - wide, low), 2 * wide, high * facts.full, facecolor=WATER, zorder=5))
+    axes.add_artist(Polygon(np.add(glass, (x, low)), closed=True, facecolor="none", edgecolor=INK, lw=LINE, zorder=6))
+    axes.add_artist(Rectangle((x - lid, low + high + 3), 2 * lid, 1.4, facecolor=INK, zorder=6))
     words = f"{facts.load}\n{facts.labels.water}"
-    axes.text(x, low + high * 0.42, words, ha="center", va="center", fontsize=9, color=INK, zorder=7)
+    axes.text(x, low + high * 0.42, words, ha="center", va="center", fontsize=8, color=INK, zorder=7)
 
 
 def _caption(axes: Axes, words: str, colour: str) -> None:
@@ -305,11 +305,11 @@ def _caption(axes: Axes, words: str, colour: str) -> None:
 def _silhouette(axes: Axes, shapes: Sequence[Points], colour: str, zorder: float) -> None:
     """Shapes that are one: the line runs around all of them."""
     for points in shapes:
-        axes.add_patch(
+        axes.add_artist(
             Polygon(points, closed=True, facecolor=colour, edgecolor=INK, lw=2 * LINE, joinstyle="round", zorder=zorder)
         )
     for points in shapes:
-        axes.add_patch(Polygon(points, closed=True, facecolor=colour, edgecolor="none", lw=0, zorder=zorder + 0.05))
+        axes.add_artist(Polygon(points, closed=True, facecolor=colour, edgecolor="none", lw=0, zorder=zorder + 0.05))
 
 
 def _moved(points: Sequence[Sequence[float]], x: float, y: float) -> Points:

@@ -105,7 +105,8 @@ def _today(text: Text, facts: Facts) -> Worded:
 
 def _how(text: Text, facts: Facts) -> Worded:
     dose = facts["dose"]
-    buttons = (*start_buttons(text, dose), *rows(text, (("today", "problem"),)))
+    moving: Rows = (("moving",),) if dose.pictures else ()
+    buttons = (*start_buttons(text, dose), *rows(text, (*moving, ("today", "problem"))))
     return Worded("\n\n".join(how_lines(text, dose)), buttons)
 
 

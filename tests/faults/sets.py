@@ -19,6 +19,7 @@ from time import monotonic
 
 from bot.run.clock import random_id, utc_now
 from bot.settings.keys import read_or_make_keys
+from bot.wording.messages import in_words
 from core.programme import Programme
 from core.programme.file import default_programme, programme_at
 from core.records import Clinic, GuidedState
@@ -26,13 +27,15 @@ from core.store import open_store
 from core.use_cases.work import Shelf, Work
 from tests.blackbox.conftest import until
 from tests.blackbox.test_kill import ROOT, enrolled, environ, midday_zone
-from tests.standin import StandIn
+from tests.standin import Person, StandIn
 
 SHORTER = {
     "ready_s = { value = 10": "ready_s = { value = 2",
     "change_s = { value = 10": "change_s = { value = 2",
     "hold_s = { value = 30": "hold_s = { value = 5",
 }
+SAYING = ("sendMessage", "sendAnimation", "sendVoice", "editMessageText")
+ENDS = ("Set 1 of 4 is done", "Sorry")
 
 
 @dataclass
@@ -72,7 +75,8 @@ async def measure(folder: Path, people: int, kills: Sequence[float], away_s: flo
     with store.writing() as uow:
         uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
         uow.clinics.save_programme(programme.version, programme.text, utc_now())
-        known = [enrolled(Work(uow, utc_now(), random_id, Shelf(programme)), number) for number in range(people)]
+        work = Work(uow, utc_now(), random_id, Shelf(programme), in_words)
+        known = [enrolled(work, number) for number in range(people)]
         uow.commit()
     async with StandIn(utc_now) as standin:
         patients = [standin.person("Patient", chat=2000 + number) for number in range(people)]
@@ -84,21 +88,23 @@ async def measure(folder: Path, people: int, kills: Sequence[float], away_s: flo
             )
 
         process = await start()
-        await until(lambda: standin.commands, 30)
-        for patient in patients:
-            patient.says("/set")
-        await until(lambda: all(patient.got for patient in patients), 30)
-        began = monotonic()
-        for moment in kills:
-            await asyncio.sleep(max(0.0, began + moment - monotonic()))
-            process.send_signal(signal.SIGKILL)
+        try:
+            await until(lambda: standin.commands, 30)
+            for patient in patients:
+                patient.says("/set")
+            await until(lambda: all(map(_at_work, patients)), 60)
+            began = monotonic()
+            for moment in kills:
+                await asyncio.sleep(max(0.0, began + moment - monotonic()))
+                process.send_signal(signal.SIGKILL)
+                await process.wait()
+                await asyncio.sleep(away_s)
+                process = await start()
+            await until(lambda: all(patient.last.text.startswith(ENDS) for patient in patients), 150)
+            await asyncio.sleep(0.5)
+        finally:
+            process.send_signal(signal.SIGTERM)
             await process.wait()
-            await asyncio.sleep(away_s)
-            process = await start()
-        await until(lambda: all(len(patient.got) > 1 for patient in patients), 150)
-        await asyncio.sleep(0.5)
-        process.send_signal(signal.SIGTERM)
-        await process.wait()
         result = Measured(people, len(kills))
         _calls(standin, result)
         result.told = [patient.last.text for patient in patients]
@@ -113,8 +119,13 @@ async def measure(folder: Path, people: int, kills: Sequence[float], away_s: flo
     return result
 
 
+def _at_work(patient: Person) -> bool:
+    """Whether the message has come in which the set is counted."""
+    return any(seen.text.startswith("Set 1 of") for seen in patient.got)
+
+
 def _calls(standin: StandIn, result: Measured) -> None:
-    told = [call for call in standin.calls if call.method in ("sendMessage", "sendVoice", "editMessageText")]
+    told = [call for call in standin.calls if call.method in SAYING]
     result.edits = sum(call.method == "editMessageText" for call in told)
     times = sorted(call.at for call in told)
     result.most_a_second = max(sum(at <= other < at + 1.0 for other in times) for at in times)
