@@ -23,7 +23,7 @@ def typed_button(uow: UnitOfWork, came: Incoming, *, asked: bool, numbers: bool)
     line = plain(came.text)
     if came.came != Came.TEXT or not line or len(line) > LONGEST_LABEL or (line.isdecimal() and not numbers):
         return None
-    for place, shown in enumerate(_shown(uow, came)):
+    for place, shown in enumerate(_shown(uow, came, asked=asked)):
         for button in shown:
             if place and button.data.startswith(OPEN_ONLY):
                 continue
@@ -34,9 +34,10 @@ def typed_button(uow: UnitOfWork, came: Incoming, *, asked: bool, numbers: bool)
     return None
 
 
-def _shown(uow: UnitOfWork, came: Incoming) -> Iterator[tuple[Button, ...]]:
+def _shown(uow: UnitOfWork, came: Incoming, *, asked: bool) -> Iterator[tuple[Button, ...]]:
     """The buttons of the last messages that have any, the latest first."""
-    for most, known in ((1, 0), (LAST_MESSAGES, 1)):  # mostly the latest has some, and the others need not be opened
+    # while something is asked the latest has some, mostly, and the others need not be opened
+    for most, known in ((1, 0), (LAST_MESSAGES, 1)) if asked else ((LAST_MESSAGES, 0),):
         for message in uow.outbox.latest(came.channel, came.address, most)[known:]:
             if message.words.buttons:
                 yield tuple(button for row in message.words.buttons for button in row)
