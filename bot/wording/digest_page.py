@@ -1,11 +1,15 @@
 """One patient's page of the digest's file, in words; figures keep one decimal so that columns line up."""
 
+import datetime as dt
+from collections.abc import Iterable
+
 from bot.drawn.digest import Page, Table
 from bot.wording.attention import percent, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, rung, step_name
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
+from bot.wording.goals import goals_for_staff
 from bot.wording.names import shown
 from bot.wording.pack import Pack
 from bot.wording.prtee import prtee_words, signed
@@ -18,7 +22,7 @@ from core.scores.prtee import score_of_total
 from core.weeks import HIGH_PAIN
 
 HEADING = 70  # characters of a name at the head of its page
-UNREAD = 160  # of one evening's words
+WORDS = 300  # of what was said or written at a time
 
 
 def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") -> Page:
@@ -37,7 +41,10 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
             (text("therapist.file.adherence"), _adherence(text, week)),
             (text("therapist.file.answered"), _evenings(text, week)),
             *_scores(text, week),
-            *_unread(text, week),
+            *_goals(text, week),
+            *_dated(text, "own_words", week.who.own_words),
+            *_dated(text, "notes", week.who.notes),
+            *_dated(text, "unread", week.who.unread),
         ),
         decisions=decisions_table(text, week),
         notices=(text("therapist.file.notices"), notice_lines(text, week)),
@@ -130,11 +137,15 @@ def _evenings(text: Text, week: PatientWeek) -> str:
     )  # fmt: skip
 
 
-def _unread(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
-    """The person's own words that the reading did not use, where there are any."""
-    unread = week.who.unread
-    said = [text("therapist.file.notice", day=text.day(on), what=shown(words, "", UNREAD)) for on, words in unread]
-    return ((text("therapist.file.unread"), "; ".join(said)),) if said else ()
+def _goals(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
+    lines = goals_for_staff(text, {"goals": week.who.goals})
+    return ((text("therapist.file.goals"), "; ".join(lines[1:])),) if lines else ()
+
+
+def _dated(text: Text, what: str, words: Iterable[tuple[dt.date, str]]) -> tuple[tuple[str, str], ...]:
+    """What was said or written on which day, as it was, where there is anything."""
+    said = [text("therapist.file.notice", day=text.day(on), what=shown(each, "", WORDS)) for on, each in words]
+    return ((text(f"therapist.file.{what}"), "; ".join(said)),) if said else ()
 
 
 def _scores(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:

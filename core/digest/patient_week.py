@@ -44,6 +44,9 @@ class Standing:
     settled: tuple[Attention, ...] = ()  # what holds, and about which something was done
     tasks: tuple[DueTask, ...] = ()  # due by the end of the week after this one, the earliest first
     scores: tuple[Score, ...] = ()  # oldest first
+    goals: tuple[tuple[str, int | None, int | None], ...] = ()  # in their words, with the first and the latest rating
+    own_words: tuple[tuple[dt.date, str], ...] = ()  # told as danger or a question, of the course, newest first
+    notes: tuple[tuple[dt.date, str], ...] = ()  # the therapist's, newest first
     unread: tuple[tuple[dt.date, str], ...] = ()  # words of the week's evenings that the reading did not use
 
 

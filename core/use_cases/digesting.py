@@ -1,8 +1,9 @@
 """The weekly digest: who is due one, and the facts of any week when it is worded. Once a week, by a unique key."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from core.answers import mattering
 from core.digest import Digest, digest, files, pictures
@@ -12,9 +13,10 @@ from core.digest.patient_facts import patient_week
 from core.digest.patient_week import Made, PatientWeek, Score, Standing
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
-from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
+from core.records import Course, GoalReview, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, end_of_day, instant, local_date
 from core.use_cases.clinic_state import tell_service
+from core.use_cases.goals import goal_facts
 from core.use_cases.open_matters import open_matters
 from core.use_cases.person_page import told_on
 from core.use_cases.queueing import Recipient, queue
@@ -25,6 +27,7 @@ from core.use_cases.work import Shelf, Work
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 WEEK = dt.timedelta(days=7)
 MOST_MISSED = 4 * WEEK  # judgement: after a longer downtime the last weeks follow, not all of them
+ON_PAPER = 6  # of a patient's words and of notes, the latest: half a page at most. Judgement
 NEVER_BEGAN = (Status.UNCONFIRMED, Status.ENROLLING, Status.SCREENED_OUT)
 
 
@@ -150,12 +153,26 @@ def _standing(
         tasks=due_tasks(uow, person, monday + WEEK + 6 * ONE_DAY),
         settled=(*matters.settled, *cleared),
         scores=tuple(Score(each.week, each.total) for each in uow.people.outcomes(person.id) if each.at < until),
+        goals=_goals([each for each in uow.people.goals(course.id) if each.at < until]),
+        own_words=_dated(
+            ((each.at, each.text) for each in uow.notices.about(person.id) if each.text and each.at < until), zone
+        ),
+        notes=_dated(((each.at, each.text) for each in uow.people.notes(person.id) if each.at < until), zone),
         unread=tuple(
             (date, said)
             for date, words in uow.diary.unread(course.id, monday, sunday).items()
             if (said := mattering(words, person.language))
         ),
     )
+
+
+def _goals(reviews: Sequence[GoalReview]) -> tuple[tuple[str, int | None, int | None], ...]:
+    return tuple((goal, first, now) for goal, first, now in goal_facts(reviews)["goals"])
+
+
+def _dated(said: Iterable[tuple[dt.datetime, str]], zone: str) -> tuple[tuple[dt.date, str], ...]:
+    """The latest few, by the date they had where the therapist is."""
+    return tuple((local_date(at, zone), words) for at, words in islice(said, ON_PAPER))
 
 
 def _utc_midnight(date: dt.date, zone: str) -> dt.datetime:

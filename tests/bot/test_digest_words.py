@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from bot.wording.attention import percent, suggestion, why
 from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, numbered, screen_lines, units
+from bot.wording.digest_page import page
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import isolated, shown
 from bot.wording.prtee import signed
@@ -233,3 +234,16 @@ def test_files_part_the_caseload_and_lose_nobody():
     assert sum(parts, ()) == found.patients
     assert [page.number for page in file_of(crowd(300), 2).pages][::99] == ["No. 201 of 300", "No. 300 of 300"]
     assert files(digest([], MONDAY)) == 1
+
+
+def test_the_page_for_the_file_has_the_goals_the_persons_own_words_and_the_notes():
+    who = replace(
+        PLAIN.who, goals=(("carry the shopping", 3, 6),), own_words=((MONDAY, "my hand has gone numb"),),
+        notes=((SUNDAY, "strong grip, no numbness seen"),),
+    )  # fmt: skip
+
+    facts = dict(page(TEXT, replace(PLAIN, who=who), lived(40).line()).facts)
+
+    assert "carry the shopping" in facts["Goals"]
+    assert facts["Their own words"] == "Mon 22 Jun: my hand has gone numb"
+    assert facts["Your notes"] == "Sun 28 Jun: strong grip, no numbness seen"
