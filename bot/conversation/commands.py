@@ -100,6 +100,9 @@ def _today(talk: PersonTalk) -> None:
     programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
     if danger.still_stopped(talk, course):
         return
+    if talk.person.status == Status.AWAY:
+        talk.say("away.still")
+        return
     today = local_date(talk.work.now, talk.person.zone)
     date, dose = _next_dose(talk, course)
     talk.say("today", dose=dose_facts(programme, dose), date=date, today=today)

@@ -4,7 +4,19 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from bot.conversation import commands, danger, enrol, evening, flows, goals, guiding, meanwhile, questions, taps
+from bot.conversation import (
+    commands,
+    danger,
+    enrol,
+    evening,
+    flows,
+    goals,
+    guiding,
+    meanwhile,
+    questions,
+    silence,
+    taps,
+)
 from bot.conversation.flood import say_slow
 from bot.conversation.labels import typed_button
 from bot.conversation.staff.router import handle_staff
@@ -167,6 +179,8 @@ def _on_tap(talk: PersonTalk) -> None:
         _run(talk, meanwhile.on_tap(talk, argument))
     elif verb == "g":
         guiding.on_tap(talk, argument)
+    elif verb == "h":
+        silence.on_tap(talk, argument)
     elif verb == "o":
         goals.on_tap(talk, argument)
     elif verb in ("q", "l"):

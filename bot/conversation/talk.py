@@ -17,7 +17,7 @@ from core.use_cases.work import Work
 
 PASSED_ON = frozenset({
     "enrol.done", "enrol.screened_out", "injection.known", "injection.told", "problem.noted", "question.passed_on",
-    "red_flags.once_more", "told.blood_thinner", "told.other_person", "told.pregnancy",
+    "red_flags.once_more", "silence.passed", "told.blood_thinner", "told.other_person", "told.pregnancy",
 })  # fmt: skip
 OF_DANGER = frozenset({"danger", "enrol.screened_out"})  # told first, and until it is delivered
 

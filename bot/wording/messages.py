@@ -20,6 +20,7 @@ from bot.wording.questions import QUESTIONS
 from bot.wording.reasons import chain, figure_line
 from bot.wording.screening import SCREENING
 from bot.wording.signs import SIGNS
+from bot.wording.silence import SILENCE
 from bot.wording.staff import STAFF
 from core.records import Button, Worded
 
@@ -184,6 +185,7 @@ MESSAGES: dict[str, Word] = {
     **LOOKS,
     **SCREENING,
     **SIGNS,
+    **SILENCE,
     **STAFF,
     **QUESTIONS,
     "enrol.consent": _enrol("consent", YES_NO),

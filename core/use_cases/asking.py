@@ -2,11 +2,13 @@
 
 import datetime as dt
 from dataclasses import replace
+from itertools import takewhile
 
 from core.model import Decision, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, Facts, OutboxState, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import (
+    ONE_DAY,
     TOO_LATE,
     end_of_day,
     local_date,
@@ -16,7 +18,7 @@ from core.timetable import (
     reminders_end,
     too_late,
 )
-from core.use_cases.answering import only_guided, still_to_ask, with_guided
+from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back
@@ -26,6 +28,10 @@ from core.use_cases.slots import Slot
 from core.use_cases.warning import red_flags_left_open
 from core.use_cases.wondering import put_again
 from core.use_cases.work import Work
+
+# Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
+SILENT_EVENINGS, EVERY_THIRD_UNTIL, WEEK = 3, 12, 7
+SILENCE_SEEN = dt.timedelta(days=180)
 
 
 def ask(work: Work, person_id: str) -> None:
@@ -89,7 +95,7 @@ def _ask(work: Work, person: Person) -> None:
         return
     close = end_of_day(date, person.zone)
     late = too_late(due, work.now) or work.now >= close
-    dose = dose_for(work, course, date)
+    dose, silent = dose_for(work, course, date), silent_evenings(work, course, date)
     check_in = CheckIn(
         id=work.new_id(),
         clinic_id=person.clinic_id,
@@ -99,7 +105,7 @@ def _ask(work: Work, person: Person) -> None:
         state=CheckInState.NOT_ASKED if late else CheckInState.ASKED,
         due_at=due,
         sets_asked=dose.asked,
-        remind_at=None if late else reminder(max(due, work.now), person.zone),
+        remind_at=None if late or silent >= SILENT_EVENINGS else reminder(max(due, work.now), person.zone),
         close_at=None if late else close,
     )
     check_in = with_guided(work, check_in)
@@ -109,10 +115,34 @@ def _ask(work: Work, person: Person) -> None:
             _queue(work, person, check_in, "red_flags.once_more", once_more, expires_at=_too_late(work, check_in))
         programme = work.shelf.get(work.uow, course.programme_version)
         facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "morning": person.ask_morning}
-        _queue(work, person, check_in, "evening.ask", facts, expires_at=_too_late(work, check_in), due_at=due)
+        if kind := question_after(silent):
+            _queue(work, person, check_in, kind, facts, expires_at=_too_late(work, check_in), due_at=due)
         work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", check_in.id))
     next_date, next_due = next_evening(date, person.evening, person.zone)
     work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
+
+
+def silent_evenings(work: Work, course: Course, date: dt.date) -> int:
+    """How many evenings in a row before `date` brought no word; those that were not asked stand aside."""
+    last = work.uow.diary.check_in_on(course.id, date - ONE_DAY)
+    if last is None or _said_something(last):
+        return 0
+    lately = work.uow.diary.check_ins(course.id, date - SILENCE_SEEN, date - ONE_DAY)
+    silent = list(takewhile(lambda each: not _said_something(each), reversed(lately)))
+    return sum(each.state == CheckInState.SILENT for each in silent)
+
+
+def _said_something(check_in: CheckIn) -> bool:
+    return check_in.pain is not None or check_in.sets_done is not None or check_in.state == CheckInState.ANSWERED
+
+
+def question_after(silent: int) -> str | None:
+    """Which message asks after so many silent evenings; None on those on which we keep quiet."""
+    if silent <= SILENT_EVENINGS:
+        return "silence.ask" if silent == SILENT_EVENINGS else "evening.ask"
+    if silent <= EVERY_THIRD_UNTIL:
+        return None if silent % SILENT_EVENINGS else "silence.again"
+    return None if (silent - EVERY_THIRD_UNTIL) % WEEK else "silence.weekly"
 
 
 def _queue(
@@ -137,8 +167,8 @@ def _was_asked(work: Work, check_in: CheckIn) -> bool:
     """Whether the question left us; one that never did must not count against the person."""
     if check_in.pain is not None or (check_in.sets_done is not None and not only_guided(check_in)):
         return True
-    state = work.uow.outbox.state(_key("evening.ask", check_in))
-    return state in (None, OutboxState.SENT, OutboxState.UNKNOWN)
+    found = (work.uow.outbox.state(_key(kind, check_in)) for kind in QUESTIONS)
+    return next((state for state in found if state), None) in (None, OutboxState.SENT, OutboxState.UNKNOWN)
 
 
 def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:

@@ -7,6 +7,7 @@ from core.model import Decision, NoticeKind
 from core.records import Course, Dialogue, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
+from core.use_cases.answering import QUESTIONS
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.meanwhile import long_break
@@ -15,7 +16,7 @@ from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
-BULK_KINDS = ("evening.ask", "evening.remind", "evening.gap")
+BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap")
 
 
 def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
