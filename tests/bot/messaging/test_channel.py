@@ -112,6 +112,17 @@ async def test_further_parts_wait_for_their_turn(standin: StandIn, tg_bot: Any) 
     assert len(ines.got) == 2
 
 
+async def test_a_moving_picture_and_a_clip_arrive_as_what_they_are_with_their_words(
+    standin: StandIn, channel: TelegramChannel
+) -> None:
+    person = standin.person("Ines", chat=7)
+    await channel.send("7", Rendered("how it looks", moving=b"GIF89a.."))
+    await channel.send("7", Rendered("tones", voice=b"OggS.."))
+    assert [(seen.text, seen.animation, seen.voice) for seen in person.got] == [
+        ("how it looks", b"GIF89a..", None), ("tones", None, b"OggS.."),
+    ]  # fmt: skip
+
+
 async def test_a_message_is_changed_in_its_place_and_the_same_once_more_is_no_error(
     standin: StandIn, channel: TelegramChannel
 ) -> None:
