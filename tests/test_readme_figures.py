@@ -31,7 +31,7 @@ def figures(text: str) -> dict[str, list[tuple[float, float, float]]]:
 def printed() -> str:
     """The command with a smaller cohort of other people."""
     with redirect_stdout(io.StringIO()) as said:
-        assert main(["simulate", "--people", "120", "--seed", "7", "--jobs", "2"]) == 0
+        assert main(["simulate", "--people", "60", "--seed", "7", "--jobs", "2"]) == 0
     return said.getvalue()
 
 

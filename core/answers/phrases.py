@@ -16,6 +16,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
+from functools import cache, partial
 from itertools import product
 from typing import Generic, TypeVar
 
@@ -27,6 +28,7 @@ _END = "!"
 Kind = TypeVar("Kind")
 Classes = Mapping[str, frozenset[str]]
 Phrases = tuple[str, ...]
+Choices = Callable[[str], "list[tuple[_Element, ...]]"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +57,15 @@ class Match(Generic[Kind]):
 
 def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
     """Every literal word the phrases can match."""
-    variants = (variant for phrase in phrases for variant in _variants(phrase, classes))
+    choices = partial(_choices, classes=classes)
+    variants = (variant for phrase in phrases for variant in _variants(phrase, choices))
     elements = (element for variant in variants for element in variant if not (element.ending or element.opening))
     return frozenset(word for element in elements for word in element.words)
 
 
-def _variants(phrase: str, classes: Classes) -> Iterator[tuple[_Element, ...]]:
+def _variants(phrase: str, choices: Choices) -> Iterator[tuple[_Element, ...]]:
     """The phrase with each optional place once present and once missing, each run of joined words by itself."""
-    for chosen in product(*(_choices(part, classes) for part in phrase.split())):
+    for chosen in product(*map(choices, phrase.split())):
         yield tuple(element for group in chosen for element in group)
 
 
@@ -159,11 +162,12 @@ class Phrasebook(Generic[Kind]):
         self._gaps = _Gaps(BREAKS | not_over, over_numbers)
         self._by_word: dict[str, _Shelf[Kind]] = {}
         self._by_number: _Shelf[Kind] = _Shelf()
+        choices = cache(partial(_choices, classes=classes))  # the same words stand in thousands of phrases
         variants = [
             (kind, phrase, elements)
             for kind, group in phrases
             for phrase in group
-            for elements in _variants(phrase, classes)
+            for elements in _variants(phrase, choices)
         ]
         frequency = Counter(word for _, _, elements in variants for element in elements for word in element.words)
         for place, (kind, phrase, elements) in enumerate(variants):

@@ -6,44 +6,52 @@ from pathlib import Path
 import pytest
 
 from bot.cli import main
+from bot.cli.simulate import CHUNK, cohort
 from bot.drawing.rule import WIDTH, draw_rule, height_of
 from bot.drawn.rule import Mark, RuleFacts, RulePanel
+from bot.wording.catalogue import text_in
+from bot.wording.simulation import ablation_lines, report_lines
 from core.programme.file import default_programme, default_programme_text
-from core.simulation.cohort import without_each
-from tests.builders import a_folder
+from core.simulation.cohort import Sample, without_each
 
 SMALL = ["simulate", "--people", "40", "--weeks", "13"]
+TEXT = text_in("en")
 
 
-def test_the_figures_do_not_depend_on_the_processes(capsys: pytest.CaptureFixture[str]) -> None:
+def lived(written: str, people: int, *, seed: int = 1, jobs: int = 1, ablations: bool = False) -> list[Sample]:
+    """What the command measures on fewer people than it takes itself."""
+    return [one for part in cohort(written, people, 13, seed, jobs, ablations=ablations) for one in part]
+
+
+def test_the_command_prints_the_table_without_progress_where_nobody_watches(capsys: pytest.CaptureFixture[str]) -> None:
     assert main([*SMALL, "--jobs", "1"]) == 0
-    alone = capsys.readouterr()
-    assert main([*SMALL, "--jobs", "2"]) == 0
 
-    assert capsys.readouterr().out == alone.out
-    assert default_programme().version in alone.out
-    assert alone.out.count("\n| stable,") == alone.out.count("\n| improving,") == 3
-    assert alone.err == ""  # no progress where nobody watches
+    said = capsys.readouterr()
+    assert default_programme().version in said.out
+    assert said.out.count("\n| stable,") == said.out.count("\n| improving,") == 3
+    assert said.err == ""
 
 
-def test_another_seed_and_another_programme_give_other_figures(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    patient, count = re.subn(r"limit = \{ value = 4.8", "limit = { value = 9.5", default_programme_text())
+def test_the_figures_do_not_depend_on_the_processes() -> None:
+    people = CHUNK + 1  # two processes have something to do
+
+    assert lived(default_programme_text(), people) == lived(default_programme_text(), people, jobs=2)
+
+
+def test_another_seed_and_another_programme_give_other_figures() -> None:
+    other, count = re.subn(r"limit = \{ value = 4.8", "limit = { value = 9.5", default_programme_text())
     assert count == 1
-    folder = a_folder(tmp_path, patient)
-    printed = []
-    for more in ([], ["--seed", "2"], ["--programme", str(folder)]):
-        assert main([*SMALL, "--jobs", "1", *more]) == 0
-        printed.append(capsys.readouterr().out.splitlines()[3:])
+    figures = [
+        tuple(report_lines(TEXT, lived(written, 9, seed=seed)))
+        for written, seed in ((default_programme_text(), 1), (default_programme_text(), 2), (other, 1))
+    ]
 
-    assert len({tuple(lines) for lines in printed}) == 3
+    assert len(set(figures)) == 3
 
 
-def test_each_part_that_can_be_switched_off_has_a_row(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main([*SMALL, "--jobs", "2", "--ablations"]) == 0
-    table = capsys.readouterr().out.partition("Without one part at a time")[2].splitlines()[3:]
-    rows = {line[:32].strip(): line[32:].split() for line in table}
+def test_each_part_that_can_be_switched_off_has_a_row() -> None:
+    table = list(ablation_lines(TEXT, lived(default_programme_text(), 15, ablations=True)))
+    rows = {line[:32].strip(): line[32:].split() for line in "\n".join(table).splitlines()[4:]}
 
     assert len(rows) == 1 + len(without_each(default_programme())) == 9
     assert float(rows["without the flare"][2]) > 1.3 * float(rows["this rule"][2])  # mean delay, stable people

@@ -6,18 +6,19 @@ from dataclasses import replace
 from itertools import pairwise
 from statistics import fmean
 
-from hypothesis import HealthCheck, assume, event, given, settings
+from hypothesis import assume, event, given
 from hypothesis import strategies as st
 
 from core.model import DANGER, Decision, Dose, Episode, Evening, Flag, Kind, Move, ReasonCode
 from core.rule import begin, clear_danger, decide, dose_on, resume
 from core.rule.dose import work
 from tests.courses import PROGRAMME, TODAY, back
+from tests.examples import examples
 
 RULE = PROGRAMME.rule
 HARDNESS = {Kind.ISOMETRIC: 0, Kind.ECCENTRIC: 1, Kind.ISOTONIC: 2}
 CALLS = {ReasonCode.SEVERE_TWICE, ReasonCode.ABOVE_CEILING_WEEK, ReasonCode.FLARE, ReasonCode.FLARE_AGAIN}
-QUICK = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+QUICK = examples(50)
 
 pains = st.integers(0, 10)
 day_numbers = st.integers(0, 60)
@@ -239,7 +240,7 @@ def may_move_up(state: Episode, diary: tuple[Evening, ...]) -> bool:
     )
 
 
-@settings(QUICK, max_examples=500)
+@examples(200)
 @given(nearly_ready())
 def test_a_person_moves_up_exactly_when_every_condition_of_the_design_holds(
     case: tuple[Episode, tuple[Evening, ...]],
@@ -392,7 +393,7 @@ def live_checked(told: list[Evening | None]) -> list[tuple[Episode, Decision, Do
     return lived
 
 
-@settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(12)
 @given(people())
 def test_a_whole_random_course_keeps_every_promise(told: list[Evening | None]) -> None:
     lived = live_checked(told)
@@ -419,7 +420,7 @@ def test_a_whole_random_course_keeps_every_promise(told: list[Evening | None]) -
         assert sooner.after == state
 
 
-@settings(QUICK, max_examples=400)
+@examples(150)
 @given(episodes(), evenings(), st.integers(0, 9))
 def test_one_rating_higher_never_brings_a_harder_day(
     state: Episode, diary: tuple[Evening, ...], pain: int

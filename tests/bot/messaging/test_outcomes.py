@@ -48,14 +48,16 @@ async def test_one_failure_is_handled_by_its_meaning(
 
 @pytest.mark.parametrize("met", [DropBefore(), DropAfter(), trouble(504)], ids=str)
 @pytest.mark.parametrize(
-    ("priority", "hours"), [(Priority.DANGER, 30), (Priority.NOTICE, 30), (Priority.REPLY, 5), (Priority.BULK, 2.9)]
+    ("priority", "old_h", "hours"),
+    [(Priority.DANGER, 26, 2), (Priority.NOTICE, 26, 2), (Priority.REPLY, 3.5, 1.5), (Priority.BULK, 0, 2.9)],
 )
 async def test_what_may_have_been_delivered_is_tried_until_it_is_known(
-    world: World, ines: Person, met: Any, priority: Priority, hours: float
+    world: World, ines: Person, met: Any, priority: Priority, old_h: float, hours: float
 ) -> None:
-    """Danger and notices without end, replies for hours, questions until they expire."""
+    """Danger and notices without end, replies for hours, questions until they expire; the message waited before."""
     expires = world.clock() + dt.timedelta(hours=3) if priority == Priority.BULK else None
-    key, began = world.put(ines, priority=priority, expires_at=expires), world.clock()
+    at, began = world.clock() - dt.timedelta(hours=old_h), world.clock()
+    key = world.put(ines, priority=priority, expires_at=expires, at=at)
     world.standin.troubles.lasting["sendMessage"] = met
     delivery, times = world.delivery(), list[float]()
     while (world.clock() - began).total_seconds() < hours * 3600:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import OverrideError, RefusalError
@@ -21,6 +21,7 @@ from core.use_cases.leaving import cannot_reach, come_back, go_away, leave
 from core.use_cases.overriding import act, change_start, clear_stop, record_outcome, set_evening, undo, write_to
 from core.use_cases.warning import danger_told
 from tests.core.use_cases.world import MORNING, World, assert_replays
+from tests.examples import examples
 
 DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(40)]
 WHY = "agreed on the phone"
@@ -370,15 +371,13 @@ STEPS = st.one_of(
 )
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(12)
 @given(st.lists(STEPS, min_size=5, max_size=18))
 def test_whatever_is_done_answered_corrected_and_taken_back_every_decision_replays(
-    small: World, steps: list[tuple[str, Any]]
+    fresh: Callable[[dt.datetime], World], steps: list[tuple[str, Any]]
 ):
-    small.sent.clear()
-    if small.read(lambda uow: uow.staff.get("ben")) is None:
-        small.staff(id="ben")
-    small.now = replace_time(small.now)
+    small = fresh(MORNING)
+    small.staff(id="ben")
     who = small.somebody(therapist_id="ben")
     for name, value in steps:
         _live(small, who, name, value)
@@ -389,7 +388,7 @@ def test_whatever_is_done_answered_corrected_and_taken_back_every_decision_repla
 
 
 def replace_time(now: dt.datetime) -> dt.datetime:
-    """Nine in the morning of the next day, for one course after the other on one clock."""
+    """Nine in the morning of the next day."""
     return replace_day(now) + dt.timedelta(hours=9)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import RefusalError
@@ -26,6 +26,7 @@ from core.use_cases.warning import danger_told
 from core.use_cases.work import Shelf
 from tests.core.use_cases.test_walk import START, Step, Story, steps
 from tests.core.use_cases.world import MORNING, PROGRAMME, World
+from tests.examples import examples
 
 ACTS = (Act.UP, Act.BACK, Act.TO, Act.PIN, Act.UNPIN, Act.STOP, Act.GO_ON, Act.GATE, Act.UNGATE)
 
@@ -78,7 +79,7 @@ class StoryWithStaff(Story):
             return
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(6)
 @given(steps, st.integers(0, 10), st.booleans())
 def test_every_course_whatever_happened_on_it_comes_out_again_exactly(
     fresh: Callable[[dt.datetime], World], walk: list[Step], rating: int, injected: bool

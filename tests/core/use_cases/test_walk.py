@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from core.model import Flag
@@ -15,6 +15,7 @@ from core.use_cases.clearing import clear
 from core.use_cases.leaving import change_evening, change_zone, come_back, go_away
 from core.use_cases.warning import danger_told
 from tests.core.use_cases.world import World, assert_replays
+from tests.examples import examples
 
 # east and west, across the date line, with midnights and half hours of their own; the walk begins before the
 # European and the southern change of clocks of 2026
@@ -101,7 +102,7 @@ class Story:
             world.answer(who, number, (99 if number % 3 else 1) if what == "answer" else None)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(12)
 @given(steps)
 def test_whatever_happens_each_date_is_asked_once_and_every_decision_replays(
     fresh: Callable[[dt.datetime], World], walk: list[Step]
