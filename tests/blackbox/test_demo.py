@@ -2,7 +2,6 @@
 
 import argparse
 import io
-import os
 import shutil
 import subprocess
 import sys
@@ -14,6 +13,7 @@ from statistics import fmean
 import pytest
 from pypdf import PdfReader
 
+from bot.cli import main
 from bot.cli.demo import demonstrate
 from bot.demo.living import CLINIC, MONDAY
 from bot.settings.keys import keys_apart, read_keys, read_or_make_keys
@@ -188,21 +188,22 @@ def test_a_folder_that_cannot_be_written_is_told_before_the_weeks_are_lived(tmp_
 
 
 @pytest.mark.parametrize("command", [("why", "patient-1"), ("replay",), ("backup", "copy/clinic.sqlite"), ("staff",)])
-def test_its_database_opens_with_every_other_command(shown: Shown, tmp_path: Path, command: tuple[str, ...]):
+def test_its_database_opens_with_every_other_command(
+    shown: Shown, tmp_path: Path, command: tuple[str, ...], monkeypatch: pytest.MonkeyPatch, capsys
+):
     file = tmp_path / "clinic.sqlite"
     shutil.copy(shown.database, file)
-    named = os.environ | {
-        "HOME": str(tmp_path), "HOLDLOWER_DATABASE": str(file),
-        "HOLDLOWER_KEY_FILE": str(keys_apart(shown.database)),
-    }  # fmt: skip
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("HOLDLOWER_DATABASE", str(file))
+    monkeypatch.setenv("HOLDLOWER_KEY_FILE", str(keys_apart(shown.database)))
     (tmp_path / "copy").mkdir()
-    ran = subprocess.run(
-        [sys.executable, "-m", "bot", *command], cwd=tmp_path, env=named | {"PYTHONPATH": str(ROOT)},
-        capture_output=True, text=True, timeout=120,
-    )  # fmt: skip
-    assert (ran.returncode, ran.stderr) == (0, "") or command == ("replay",)
-    assert ran.returncode == 0
-    assert ran.stdout
+
+    assert main([*command]) == 0
+
+    said = capsys.readouterr()
+    assert said.out
+    assert said.err == "" or command == ("replay",)
 
 
 def test_how_to_look_into_it_is_said(shown: Shown):

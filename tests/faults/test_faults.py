@@ -11,7 +11,7 @@ from bot.run import parts as holding
 from bot.sending import claims
 from core.store import engine, holds
 from tests.faults import outages
-from tests.faults.outages import KINDS, Outage
+from tests.faults.outages import Outage
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
 from tests.faults.trial import Counts, clinic
 from tests.postgres import Cluster
@@ -36,7 +36,7 @@ def test_nothing_is_lost_and_nothing_counts_twice(found: dict[str, Counts | Base
     check(found[row.name])
 
 
-FOUR_MINUTES = [Outage(kind, 240.0) for kind in KINDS] + [Outage("504", 240.0, processes=2)]
+FOUR_MINUTES = [Outage("cut after", 240.0), Outage("504", 240.0, processes=2)]  # each kind: test_outcomes, outages
 
 
 def test_an_outage_of_minutes_leaves_nobody_untold_and_repeats_only_what_had_arrived(postgres: Cluster) -> None:
