@@ -13,6 +13,16 @@ from core.store.tables import metadata
 from tests.postgres import Cluster, NoPostgresError
 from tests.stores import KEY, opened
 
+# What takes longest begins first, or one core would be left with it at the end.
+LONG = (
+    "faults/test_faults.py", "blackbox/test_demo.py", "blackbox/test_transcripts.py", "bot/test_cli_streams.py",
+    "bot/test_cli_simulate.py", "bot/conversation/test_who_may.py", "test_readme_figures.py",
+)  # fmt: skip
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    items.sort(key=lambda item: not item.path.as_posix().endswith(LONG))
+
 
 @pytest.fixture(scope="session")
 def key() -> bytes:
