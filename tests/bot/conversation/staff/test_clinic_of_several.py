@@ -46,7 +46,7 @@ def test_a_patient_is_invited_confirmed_and_begins(clinic: Clinics, ben: Desk):
     cellist = Stranger(clinic, "cellist")
     cellist.sends("start", code)
     assert cellist.kinds() == ["newcomer.wait"]
-    assert "used your invitation for Cellist. Is that the right person?" in ben.last()
+    assert "used your invitation for Cellist: is that the right person?" in ben.last()
     before = whole(clinic)
     assert ben.taps_label("Yes, let them in") == ["therapist.confirmed"]
     assert cellist.kinds()[-1] == "enrol.consent"
