@@ -245,5 +245,5 @@ def test_the_page_for_the_file_has_the_goals_the_persons_own_words_and_the_notes
     facts = dict(page(TEXT, replace(PLAIN, who=who), lived(40).line()).facts)
 
     assert "carry the shopping" in facts["Goals"]
-    assert facts["Their own words"] == "Mon 22 Jun: my hand has gone numb"
+    assert facts["Own words"] == "Mon 22 Jun: my hand has gone numb"
     assert facts["Your notes"] == "Sun 28 Jun: strong grip, no numbness seen"
