@@ -97,7 +97,7 @@ def _answer(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | Non
     if stopped and (talk.person.status == Status.AWAY or not _has_values(heard)):
         danger.still_stopped(talk, now_open.course)
     elif talk.person.status == Status.AWAY:
-        talk.say("away.still")
+        talk.say("away.not_counted" if _has_values(heard) else "away.still")
     elif evening_of(talk.said_at, talk.person.zone) < now_open.course.episode.started:
         return None if talk.replies else "today"  # says which day is the first
     elif not _which_evening_unclear(talk, now_open, heard):

@@ -54,7 +54,8 @@ def test_what_is_in_the_way_gets_an_answer_and_reaches_the_therapist_only_if_wan
     assert patient.types("3, did 1") == ["evening.outcome", "meanwhile.ask"], "the evening is still open"
 
 
-def test_a_break_shows_no_dose(patient: Patient):
+def test_a_break_shows_no_dose_and_says_what_is_not_counted(patient: Patient):
     patient.sends("pause")
     patient.types("7")
     assert patient.sends("today") == ["away.still"]
+    assert patient.types("4, did all") == ["away.not_counted"], "nothing is thrown away without a word"
