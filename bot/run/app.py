@@ -8,7 +8,7 @@ from bot.conversation.router import ChatSettings
 from bot.drawing import Drawing
 from bot.ports import Incoming
 from bot.run.in_store import InStore
-from bot.sending.digest_rendering import DigestRendering
+from bot.sending.rendering import DigestRendering
 from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in
 from bot.wording.messages import in_words

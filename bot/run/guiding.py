@@ -13,8 +13,7 @@ from bot.ports import Channel, DeliveryError, Refused, Rendered, TooFast, Unreac
 from bot.run.app import App
 from bot.run.in_store import InStore
 from bot.run.logs import trail
-from bot.sending.bucket import PER_SECOND, Bucket
-from bot.sending.pace import any_of, turn_of_all, wait_turn
+from bot.sending.pace import PER_SECOND, Bucket, any_of, turn_of_all, wait_turn
 from bot.sending.shared_pace import SharedPace
 from core.errors import StoreError, StoreTroubleError
 from core.use_cases.guiding import Shown, go_on, lost_sight

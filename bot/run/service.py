@@ -17,9 +17,8 @@ from bot.run.guiding import Guiding
 from bot.run.in_store import in_thread
 from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
 from bot.run.scheduler import TICK_S, Ticks
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
-from bot.sending.pace import any_of, turn_of_all
+from bot.sending.pace import Bucket, any_of, turn_of_all
 from bot.sending.rendering import Rendering
 from bot.sending.shared_pace import SharedPace
 from bot.settings.values import Settings

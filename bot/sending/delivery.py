@@ -11,11 +11,9 @@ from collections.abc import Awaitable, Callable, Mapping
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.run.in_store import InStore
 from bot.run.logs import trail
-from bot.sending.bucket import PER_CHAT_S, Bucket
 from bot.sending.claims import Claims
-from bot.sending.marking import Leaving, Marker
-from bot.sending.outcomes import Mark, Sent, failed, later, put_back, retry
-from bot.sending.pace import any_of, turn_of_all
+from bot.sending.marking import Leaving, Mark, Marker, Sent, failed, later, put_back, retry
+from bot.sending.pace import PER_CHAT_S, Bucket, any_of, turn_of_all
 from bot.sending.shared_pace import SharedPace
 from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError, StoreError

@@ -7,7 +7,7 @@ from collections import deque
 from collections.abc import Callable
 
 from bot.run.in_store import InStore
-from bot.sending.bucket import USED
+from bot.sending.pace import USED
 from core.errors import StoreError
 from core.ports import Store
 from core.records import Turns

@@ -19,8 +19,8 @@ from bot.run.clock import SteppedClock
 from bot.run.guiding import Guiding
 from bot.run.in_store import at_once
 from bot.run.ticks import tick
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.sending.pace import Bucket
 from bot.sending.rendering import Rendering
 from bot.terminal import channel as terminal
 from bot.wording.catalogue import Text, text_in

@@ -10,8 +10,7 @@ from bot.wording.catalogue import Text
 from bot.wording.digest_page import mean_words, page
 from bot.wording.digest_picture import line_words
 from bot.wording.names import shown
-from bot.wording.prtee import signed
-from bot.wording.trend import trend_short
+from bot.wording.trend import signed, trend_short
 from core.digest import PAGES, Digest, files, in_file
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek

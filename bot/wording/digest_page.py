@@ -12,8 +12,7 @@ from bot.wording.file_decisions import decisions_table, notice_lines, numbers_li
 from bot.wording.goals import goals_for_staff
 from bot.wording.names import shown
 from bot.wording.pack import Pack
-from bot.wording.prtee import prtee_words, signed
-from bot.wording.trend import trend_words
+from bot.wording.trend import prtee_words, signed, trend_words
 from core.digest.course_line import CourseLine
 from core.digest.patient_week import PatientWeek, WeekRow
 from core.scores.change import Band

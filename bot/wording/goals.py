@@ -5,7 +5,7 @@ from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.names import isolated
-from bot.wording.prtee import signed
+from bot.wording.trend import signed
 from core.records import Button, Worded
 from core.scores.goals import CHANGE_MOST, HIGHEST
 

@@ -18,8 +18,7 @@ from bot.wording.movement import LOOKS
 from bot.wording.progress import progress
 from bot.wording.questions import QUESTIONS
 from bot.wording.reasons import chain, figure_line
-from bot.wording.screening import SCREENING
-from bot.wording.signs import SIGNS
+from bot.wording.screening import SCREENING, SIGNS
 from bot.wording.silence import SILENCE
 from bot.wording.staff import STAFF
 from core.records import Button, Worded

@@ -1,4 +1,4 @@
-"""Names as they were given, made fit to stand in a line: nothing invisible, nothing endless, nothing that turns it."""
+"""Names and words as they were given, made fit to be shown: nothing invisible, endless, or that turns the line."""
 
 import unicodedata
 
@@ -23,3 +23,10 @@ def isolated(name: str) -> str:
     if any(unicodedata.bidirectional(character) in RIGHT_TO_LEFT for character in name):
         return f"\u2068{name}\u2069"
     return name
+
+
+def lines_of(words: str, most: int) -> str:
+    """The words with their line ends kept and every other control character gone, cut at `most` characters."""
+    lines = [shown(line, "", most) for line in words.splitlines()]
+    whole = "\n".join(lines).strip()
+    return whole if len(whole) <= most else f"{whole[: most - 1].rstrip()}…"

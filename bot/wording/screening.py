@@ -1,4 +1,4 @@
-"""The groups of the screening, one button an item and one for none, and the advice that each answer has."""
+"""What is asked by button of signs and reasons to stop: the groups of the screening, and a sign that may be one."""
 
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -36,4 +36,26 @@ def _screened_out(text: Text, facts: Facts) -> Worded:
 SCREENING: dict[str, Callable[[Text, Facts], Worded]] = {
     **{f"enrol.{name}": _group(name) for name in ITEMS},
     "enrol.screened_out": _screened_out,
+}
+
+
+WHICH = (("numb", "weak"), ("hot", "chest"), ("low", "else"), ("none",))
+WEAK = (("hurts", "painless"), ("neither",))
+
+
+def _asked(kind: str, choices: tuple[tuple[str, ...], ...]) -> Callable[[Text, Facts], Worded]:
+    def word(text: Text, facts: Facts) -> Worded:
+        where = f"w.{facts['check_in']}" if facts["check_in"] else "f.sign"
+        buttons = tuple(
+            tuple(Button(text(f"sign.choice.{choice}"), f"1.{where}.{choice}") for choice in row) for row in choices
+        )
+        words = said(text, kind, {**facts, "again": False}).text
+        return Worded(f"{text('sign.again')}\n\n{words}" if facts.get("again") else words, buttons)
+
+    return word
+
+
+SIGNS: dict[str, Callable[[Text, Facts], Worded]] = {
+    "sign.which": _asked("sign.which", WHICH),
+    "sign.weak": _asked("sign.weak", WEAK),
 }

@@ -6,15 +6,13 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.wording.catalogue import Text
-from bot.wording.names import isolated, shown
+from bot.wording.keyboard import Keyboard, button, command, in_rows
+from bot.wording.names import isolated, lines_of, shown
 from bot.wording.sheet import invitation_sheet
 from bot.wording.staff_acts import choice, confirm, done, typed
-from bot.wording.staff_buttons import Keyboard, button, command, in_rows
-from bot.wording.staff_clinic import STAFF_CLINIC
-from bot.wording.staff_hours import STAFF_HOURS
+from bot.wording.staff_clinic import STAFF_CLINIC, STAFF_HOURS
 from bot.wording.staff_lists import caseload, matter, name_of, notices, team
 from bot.wording.staff_page import decisions, person
-from bot.wording.staff_words import lines_of
 from core.records import Worded
 
 Facts = Mapping[str, Any]

@@ -6,12 +6,11 @@ from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line
-from bot.wording.names import isolated
-from bot.wording.prtee import prtee_words
+from bot.wording.keyboard import Keyboard, button, data, in_rows, named
+from bot.wording.names import isolated, lines_of
 from bot.wording.reasons import amounts_words, gate_words
-from bot.wording.staff_buttons import Keyboard, button, data, in_rows, named
 from bot.wording.staff_lists import name_of
-from bot.wording.staff_words import lines_of
+from bot.wording.trend import prtee_words
 from core.records import Button, Worded
 from core.scores.prtee import change, score_of_total
 

@@ -28,8 +28,8 @@ from bot.run.app import App, build
 from bot.run.clock import random_id
 from bot.run.in_store import in_thread
 from bot.run.ticks import tick
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.sending.pace import Bucket
 from bot.sending.rendering import Rendering
 from core.errors import StoreError
 from core.records import CheckInState, Staff

@@ -25,8 +25,8 @@ from telegram.request import HTTPXRequest
 
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.sending.pace import Bucket
 from bot.telegram.bot import build_bot
 from bot.telegram.channel import TelegramChannel
 from bot.telegram.transport import AiohttpRequest

@@ -10,8 +10,8 @@ from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, nu
 from bot.wording.digest_page import page
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.names import isolated, shown
-from bot.wording.prtee import signed
 from bot.wording.reasons import noted
+from bot.wording.trend import signed
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency
 from core.digest.patient_week import DueTask, Moved, Standing, Told

@@ -3,7 +3,7 @@
 import pytest
 
 from bot.wording.catalogue import text_in
-from bot.wording.prtee import prtee_words
+from bot.wording.trend import prtee_words
 from core.scores.prtee import change, score_of_total
 
 POLTAWSKI = "Poltawski L, Watson T. Hand Therapy 2011;16(3):52-57"

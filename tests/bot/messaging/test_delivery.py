@@ -9,7 +9,7 @@ from collections import Counter
 import pytest
 
 from bot.ports import Rendered
-from bot.sending.bucket import Bucket
+from bot.sending.pace import Bucket
 from core.records import OutboxState, Outgoing, Priority, Worded
 from tests.bot.messaging.world import OK, World
 from tests.standin import Late, Person, StandIn, slow_down

@@ -13,8 +13,8 @@ from bot.ports import Rendered
 from bot.receiving.poller import Poller
 from bot.run.in_store import in_thread
 from bot.run.logs import set_up, trail
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.sending.pace import Bucket
 from bot.telegram.bot import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError

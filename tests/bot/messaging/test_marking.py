@@ -7,8 +7,7 @@ from typing import Any
 import pytest
 
 from bot.run.in_store import in_thread
-from bot.sending.marking import Marker
-from bot.sending.outcomes import Sent
+from bot.sending.marking import Marker, Sent
 from core.errors import StoreError
 from core.ports import UnitOfWork
 from core.records import OutboxState

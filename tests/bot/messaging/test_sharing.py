@@ -10,8 +10,8 @@ from bot.ports import Rendered
 from bot.run import parts as holding
 from bot.run.in_store import in_thread
 from bot.run.parts import while_ours
-from bot.sending.bucket import Bucket
 from bot.sending.claims import LEASE_S
+from bot.sending.pace import Bucket
 from bot.sending.shared_pace import SharedPace
 from core.errors import StoreError
 from core.ports import Hold

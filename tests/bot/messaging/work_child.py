@@ -7,8 +7,8 @@ import sys
 from bot.ports import Rendered
 from bot.receiving.poller import Poller
 from bot.run.in_store import in_thread
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.sending.pace import Bucket
 from bot.telegram.bot import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from core.records import Outgoing

@@ -7,8 +7,8 @@ from typing import Any
 
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
-from bot.sending.bucket import Bucket
 from bot.sending.delivery import Delivery
+from bot.sending.pace import Bucket
 from bot.telegram.channel import TelegramChannel
 from core.records import Button, OutboxState, Outgoing, Worded
 from core.store import SqlStore
