@@ -154,7 +154,7 @@ def test_an_export_holds_everything_as_json(store: SqlStore) -> None:
 
     assert exported["person"]["name"] == WORDS
     assert exported["person"]["evening"] == "19:00:00"
-    assert exported["person"]["created_at"] == "2026-03-02T19:00:00+00:00"
+    assert exported["person"]["created_at"] == "2026-03-02T19:00:00Z"
     assert exported["answers"][0]["pain"] == 4
     assert exported["decisions"][0]["decision"]["reasons"][0]["code"] == "stay_days"
     assert exported["notices"][0]["text"] == exported["messages_out"][0]["words"]["text"] == WORDS
