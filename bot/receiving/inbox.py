@@ -72,7 +72,7 @@ def _too_many(app: App, uow: UnitOfWork, item: InboxItem) -> bool:
     if app.most_a_minute is None:
         return False
     earlier = uow.inbox.came_earlier(item, app.most_a_minute)
-    return earlier is not None and item.update.received_at - earlier < MINUTE
+    return earlier is not None and dt.timedelta() <= item.update.received_at - earlier < MINUTE
 
 
 def _set_back(app: App, item: InboxItem, error: Exception) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import ColumnElement, and_, bindparam, func, or_, select, true, update
 
+from core.model import NoticeKind
 from core.records import Notice, Status, StoredDecision, Whose
 from core.store import tables as t
 from core.store.transaction import Part, fields, insert_new, mine, values
@@ -34,6 +35,11 @@ _NOTICE = select(*fields(t.notices, Notice)).where(mine(t.notices), t.notices.c.
 _SET = update(t.notices).values(look_at=bindparam("again"))
 _LOOK = _SET.where(mine(t.notices), t.notices.c.id == bindparam("which"))
 _LOOK_NOW = _SET.where(mine(t.notices), t.notices.c.look_at.is_not(None))
+_STAMP = update(t.notices).where(mine(t.notices), t.notices.c.at > bindparam("now")).values(at=bindparam("now"))
+_LOOK_ANEW = _SET.where(
+    mine(t.notices), t.notices.c.kind == NoticeKind.DANGER, t.notices.c.at >= bindparam("since"),
+    t.notices.c.look_at.is_(None),
+)  # fmt: skip
 _NOTICES = _NEWEST.limit(bindparam("most"))
 _ABOUT = _NEWEST.where(t.notices.c.person_id == bindparam("person"))
 _ABOUT_SINCE = _ABOUT.where(t.notices.c.at >= bindparam("since"))
@@ -119,6 +125,13 @@ class Notices(Part):
     def look_now(self, now: dt.datetime) -> None:
         """Look at everything that is not settled: there may be somebody to tell now."""
         self._tx.change(_LOOK_NOW, again=now)
+
+    def look_anew(self, now: dt.datetime, since: dt.datetime) -> int:
+        """After a clock that was ahead: what it stamped later than now is as of now, says how many; and danger told
+        from `since` on is looked at once more, for that clock may have settled it as long past."""
+        stamped = self._tx.change(_STAMP, now=now)
+        self._tx.change(_LOOK_ANEW, again=now, since=since)
+        return stamped
 
     def newest(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
         return tuple(Notice(*row) for row in self._tx.all(_NOTICES, clinic=clinic_id, most=limit))

@@ -92,7 +92,7 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
     """How one patient stands now."""
     course = work.uow.diary.course_of(person.id)
     today = evening_of(work.now, person.zone)
-    matters, tasks = open_matters(work.uow, person, work.now), due_tasks(work.uow, person, today)
+    matters, tasks = open_matters(work.uow, person, work.now, work.now), due_tasks(work.uow, person, today)
     if course is None:
         attention = _look(person, None, matters, tasks)
         return CaseloadRow(person.id, person.name, person.status, attention, tasks=tasks, settled=matters.settled)

@@ -11,6 +11,7 @@ from core.timetable import ONE_DAY, local_date, plan_ahead
 from core.use_cases.asking import ask, close, remind
 from core.use_cases.digesting import WEEK, plan_digest, send_digest
 from core.use_cases.leaving import last_planned, replan
+from core.use_cases.open_matters import KEPT
 from core.use_cases.raising import look_at_danger
 from core.use_cases.work import Work
 
@@ -34,12 +35,14 @@ def plan_again(work: Work) -> int:
     """Plan anew what lies more than two days later than its plan gives; returns how much that was.
 
     A clock that was far ahead for seconds would otherwise leave people unasked, and danger untold, for as long.
-    A return that the person planned, and a first day that lies ahead, stay where they are.
+    A return that the person planned, and a first day that lies ahead, stay where they are. Danger is looked at once
+    more: under that clock it was long past, or has yet to come.
     """
     horizon = work.now + TWO_DAYS
     people = sum(_ask_again(work, which) for which in work.uow.due.astray(Due.ASK, horizon))
     staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + WEEK))
-    return people + staff + work.uow.due.bring_forward(work.now, horizon)
+    danger = work.uow.notices.look_anew(work.now, work.now - KEPT)
+    return people + staff + danger + work.uow.due.bring_forward(work.now, horizon)
 
 
 def _ask_again(work: Work, person_id: str) -> bool:

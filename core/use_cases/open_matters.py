@@ -39,10 +39,17 @@ class OpenMatters:
         return tuple(dict.fromkeys(each.kind for each in self.notices))
 
 
-def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime) -> OpenMatters:
-    """What was told up to `until` and is open now."""
-    done = acted(uow.audit.latest(person.id, limit=50)) or NEVER
-    told = [each for each in uow.notices.about(person.id) if each.at <= until and each.kind != NoticeKind.CLEARED]
+def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime, now: dt.datetime | None = None) -> OpenMatters:
+    """What was told up to `until` and is open now.
+
+    With `now`, a clock that was ahead hides nothing: what it stamped later was told, and answers nothing that is new.
+    """
+    acts = [each for each in uow.audit.latest(person.id, limit=50) if now is None or each.at <= now]
+    done = acted(acts) or NEVER
+    told = [
+        each for each in uow.notices.about(person.id)
+        if (each.at <= until or (now is not None and each.at > now)) and each.kind != NoticeKind.CLEARED
+    ]  # fmt: skip
     latest = {kind: next((each.at for each in told if each.kind is kind), None) for kind in STATES}
     return OpenMatters(
         tuple(each for each in told if each.at > done and each.at >= until - _kept(each.kind)),
@@ -52,7 +59,7 @@ def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime) -> OpenMat
 
 def open_notices(work: Work, person: Person) -> list[Notice]:
     """Notices that nothing has been done about since, the newest first."""
-    return list(open_matters(work.uow, person, work.now).notices)
+    return list(open_matters(work.uow, person, work.now, work.now).notices)
 
 
 def acted(newest_first: Sequence[Audit]) -> dt.datetime | None:

@@ -3,11 +3,13 @@
 import datetime as dt
 from dataclasses import replace
 
+import pytest
+
 from core.model import NoticeKind
 from core.records import Due, Outgoing, Staff
-from core.use_cases.due import do_due
+from core.use_cases.due import do_due, plan_again
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.open_matters import DEALT_WITH
+from core.use_cases.open_matters import DEALT_WITH, open_notices
 from core.use_cases.raising import staff_back, staff_gone, telling
 from core.use_cases.rights import audit
 from core.use_cases.staffing import discharge, hand_over, leave_staff, shut_out
@@ -143,6 +145,43 @@ def test_what_waits_for_a_chat_is_cancelled_when_its_owner_leaves_or_is_discharg
 
     assert [each.kind for _, each in small.messages(who)] == ["discharged"]
     assert small.messages("ben") == []
+
+
+@pytest.mark.parametrize("raised", ["before", "meanwhile"])
+def test_a_clock_that_was_ahead_when_danger_was_told_or_looked_at_hides_and_settles_nothing(
+    small: World, raised: str
+):
+    ahead = dt.timedelta(days=400)
+    _, _, who = a_clinic_of_two(small)
+    if raised == "before":
+        tell_danger(small, who)
+    small.now += ahead
+    if raised == "meanwhile":
+        tell_danger(small, who)
+    look(small)
+    small.now -= ahead
+    assert small.on(who, open_notices), "shown, before anything is planned again"
+
+    small.do(plan_again)
+    look(small)
+    assert len(got(small, "ben")) == 1
+    assert got(small, "lead") == [], "as new as it is"
+    small.now += 4 * HOUR
+    look(small)
+    (late,) = got(small, "lead")
+    assert (late.facts["late"], late.facts["hours"]) == ("open", 4)
+
+
+def test_what_was_done_under_a_clock_that_was_ahead_answers_no_danger_that_comes_afterwards(small: World):
+    ben, _, who = a_clinic_of_two(small)
+    small.now += dt.timedelta(days=400)
+    small.on(who, lambda work, person: audit(work, ben, DEALT_WITH, person))
+    small.now -= dt.timedelta(days=400)
+    tell_danger(small, who)
+    assert small.on(who, open_notices)
+    small.now += 4 * HOUR
+    look(small)
+    assert len(got(small, "lead")) == 1
 
 
 def _line(who: str, key: str) -> Outgoing:
