@@ -13,6 +13,7 @@ from core.errors import StoreError, StoreTroubleError
 from core.records import CheckInState
 from core.use_cases import asking
 from tests.bot.conversation.chat import Clinics, Patient
+from tests.bot.conversation.staff.desk import Desk
 
 
 def broken_for(text: str, error: Exception) -> Callable[..., None]:
@@ -194,3 +195,31 @@ def test_a_name_and_a_dialogue_that_no_key_opens_stop_nobody_and_are_left_as_the
     assert stored == "torn"
     lines = [line for line in caplog.records if line.message.startswith("a sealed text cannot be opened")]
     assert len(lines) == 2, "said once each, however often it is read"
+
+
+def test_sealed_rows_that_no_key_opens_hide_nobody_else_from_staff_and_their_own_danger_is_told(clinic: Clinics):
+    lead, ben = Desk(clinic, "anna", lead=True), Desk(clinic, "ben")
+    ill, well = ben.has_many("Pastry cook", "Bricklayer")
+    clinic.live_to(0, "19:05")
+    ill.types("3, did 4, my new mattress is odd")
+    well.types("2, did all")
+    ill.types("my whole hand is numb")
+    who = ill.person().id
+    for change in (
+        f"people SET name = 'torn' WHERE id = '{who}'",
+        f"check_ins SET unread = 'torn', sign_words = 'torn' WHERE person_id = '{who}'",
+        "notices SET facts = 'torn', text = 'torn'", "staff SET name = 'torn' WHERE id = 'staff-ben'",
+        f"dialogues SET facts = 'torn' WHERE person_id = '{who}'",
+    ):  # fmt: skip
+        damage(clinic, f"UPDATE {change}")
+    assert ben.sends("caseload")
+    assert "Bricklayer" in ben.last()
+    assert ben.opened(ill)
+    for desk, command in ((ben, "notices"), (lead, "team"), (lead, "notices")):
+        assert desk.sends(command), "worded, see Clinics.deliver"
+    before = len(ben.read())
+    well.types("my face droops on one side")
+    ill.types("my hand is numb again")
+    assert len(ben.read()) == before + 2, "danger of both is told"
+    clinic.live_to(7, "12:00")
+    assert "therapist.digest" in ben.sends("digest")

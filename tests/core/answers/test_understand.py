@@ -185,3 +185,21 @@ def test_another_language_is_another_lexicon_and_nothing_else() -> None:
     assert understand_with(german, "Schmerz vier, alle", Question.BOTH, 4).sets == 4
     assert understand_with(german, "Schmerz vier, drei von vier", Question.BOTH, 4).sets == 3
     assert understand_with(german, "drei oder vier", Question.PAIN, 4).pain is None
+
+LONG = ["my elbow hurt after the garden but no numbness today. ", "fell on it ", "i ", "3, did 4. ", "numb\n", "1/"]
+
+
+@pytest.mark.parametrize("piece", LONG)
+def test_the_work_of_reading_a_text_grows_no_faster_than_its_length(piece: str):
+    """Four times the characters, about four times the processor time; what grew with their square took sixteen."""
+
+    def spent_s(characters: int) -> float:
+        text, spent = (piece * characters)[:characters], []
+        for _ in range(5):
+            began = time.process_time()
+            understand(text)
+            spent.append(time.process_time() - began)
+        return min(spent)
+
+    understand("3, did 4")  # the lists and the ear are loaded once
+    assert spent_s(4096) < 8 * spent_s(1024)
