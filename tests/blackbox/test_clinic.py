@@ -19,7 +19,7 @@ MANY, FEW = 11, 5  # more than a page of a list, and fewer
 SLOW = 30.0  # seconds that a few hundred messages may take on a busy machine
 FIRST_ANSWERS = ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
 CODE = re.compile(r"start=(\w+)|: ([\w-]+)$")
-NEWCOMER = "is that the right person?"
+NEWCOMER = "s that the right person?"
 IN_DANGER = 3
 
 
