@@ -71,7 +71,7 @@ async def live_through(outage: Outage, cluster: Cluster | None) -> Told:
         _hire(trial, therapist.chat)
         for _ in range(outage.processes or 1):
             await trial.start()
-        await _at_work(trial)
+        await at_work(trial)
         trial.standin.troubles.lasting["sendMessage"] = KINDS[outage.kind]
         writing, asked = trial.patients[:WRITING], trial.patients[WRITING:]
         for patient in writing:
@@ -125,7 +125,7 @@ def _make_due(trial: Trial, patients: Sequence[Patient]) -> None:
         unit.commit()
 
 
-async def _at_work(trial: Trial) -> None:
+async def at_work(trial: Trial) -> None:
     """Return when a stranger has been answered."""
     stranger = trial.standin.person("Passer-by", chat=78)
     stranger.says("hello")

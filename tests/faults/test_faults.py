@@ -10,7 +10,7 @@ import pytest
 from bot.run import parts as holding
 from bot.sending import claims
 from core.store import engine, holds
-from tests.faults import outages
+from tests.faults import dangers, outages
 from tests.faults.outages import Outage
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
 from tests.faults.trial import Counts, clinic
@@ -42,6 +42,18 @@ FOUR_MINUTES = [Outage("cut after", 240.0), Outage("504", 240.0, processes=2)]  
 def test_an_outage_of_minutes_leaves_nobody_untold_and_repeats_only_what_had_arrived(postgres: Cluster) -> None:
     for told in asyncio.run(outages.side_by_side(FOUR_MINUTES, postgres)):
         assert told.wrong == 0, told
+
+
+def test_danger_is_told_whatever_is_wrong_with_the_clinic_itself() -> None:
+    for heard in asyncio.run(dangers.side_by_side(dangers.SHORT)):
+        assert isinstance(heard, dangers.Heard), heard
+        assert heard.wrong == 0, heard
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", [name for name in dangers.WRONGS if name not in dangers.SHORT])
+async def test_danger_is_told_by_each_by_itself(name: str) -> None:
+    assert (await dangers.live_through(name)).wrong == 0
 
 
 @pytest.mark.slow
