@@ -116,6 +116,7 @@ def test_one_text_is_sealed_differently_each_time(store: SqlStore) -> None:
 
 
 def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_url: str, key: bytes) -> None:
+    open_store(store_url, key).close()  # which leaves the proof of the key
     old, _ = lived_in(store)
     newer = new_key()
     both = open_store(store_url, [newer, key])
