@@ -227,7 +227,7 @@ def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house
             offered = next((data for data in desk.buttons().values() if f"1.t.{verb}." in data), None)
             (kind,) = desk.taps(offered) if offered else desk.types("3 sets")  # no weight to choose on the first steps
         elif kind == "therapist.act.typed":
-            (kind,) = desk.types("42" if verb == "q" else "agreed on the phone")
+            (kind,) = desk.types({"q": "42", "diary": "4/4"}.get(verb, "agreed on the phone"))
         elif kind == "therapist.act.confirm":
             (kind,) = desk.taps(next(data for data in desk.buttons().values() if data.startswith("1.t.y.")))
     assert kind == "therapist.act.done"
