@@ -5,9 +5,8 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from core.digest.course_line import CourseLine, course_line
 from core.digest.patient_facts import patient_week
-from core.digest.patient_week import Made, PatientWeek, Score, Standing
+from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Standing, course_line
 from core.model import Episode, Evening, Flag, NoticeKind
 from core.rule import begin, decide, dose_on
 from tests.courses import PROGRAMME

@@ -42,7 +42,7 @@ def clock_readers(root: Path) -> list[str]:
 
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
-    "bot.wording.pack": "words what is wrong with the words of a programme",
+    "bot.wording.filling": "words what is wrong with the words of a programme",
     "bot.watch.metrics": "names figures for those who watch the service",
     "bot.settings.values": "words the errors of settings",
     "bot.settings.file": "words the errors of settings",

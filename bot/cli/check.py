@@ -20,7 +20,7 @@ from bot.run.serve import CLINIC_ID, programme_of
 from bot.settings.values import Settings, load_settings, newest_copy, settings_file
 from bot.telegram.bot import ServiceState, ask_service, knock
 from bot.wording.catalogue import Text, languages, text_in
-from bot.wording.pack import misplaced
+from bot.wording.filling import misplaced
 from core.errors import HoldlowerError
 from core.records import Queues
 from core.store import SqlStore, open_store

@@ -9,8 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from bot.cli.opened import date_of, make_sure, note, opened, person_of
-from bot.cli.streams import show_progress
+from bot.cli.streams import date_of, make_sure, note, opened, person_of, show_progress
 from bot.run.serve import CLINIC_ID
 from bot.settings.values import Settings
 from core.errors import HoldlowerError
@@ -19,7 +18,7 @@ from core.export.fhir import fhir_bundle
 from core.records import Person
 from core.timetable import ONE_DAY, end_of_day
 from core.use_cases.exporting import rows_of, subjects_of
-from core.use_cases.trail import trail_csv
+from core.use_cases.rights import trail_csv
 from core.use_cases.work import Work
 
 Write = Callable[[Work, Iterable[Person], bool], str]  # with names?

@@ -4,7 +4,7 @@ import argparse
 
 from bot.wording.catalogue import Text, text_in
 from bot.wording.dose import dose_line, step_name
-from bot.wording.pack import misplaced
+from bot.wording.filling import misplaced
 from bot.wording.reasons import figure_words
 from core.errors import ProgrammeError
 from core.model import Figure

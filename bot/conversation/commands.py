@@ -11,9 +11,8 @@ from core.model import Dose, Figure
 from core.programme import Programme
 from core.records import CheckInState, Course, Role, Status
 from core.timetable import local_date
-from core.use_cases.course_facts import course_facts
 from core.use_cases.deciding import dose_for, last_told
-from core.use_cases.facts import decision_facts, dose_facts, figure_facts
+from core.use_cases.facts import course_facts, decision_facts, dose_facts, figure_facts
 from core.use_cases.goals import goal_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave

@@ -2,9 +2,9 @@
 
 from bot.conversation import questions
 from bot.conversation.beside import heard_beside
+from bot.conversation.noting import stop_told
+from bot.conversation.signs import answers_the_question, put, wonders
 from bot.conversation.talk import PersonTalk
-from bot.conversation.told_before import stop_told
-from bot.conversation.wondering import answers_the_question, put, wonders
 from core.answers import understand
 from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency, Wish
 from core.records import CheckIn, Course

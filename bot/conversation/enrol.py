@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from bot.conversation import danger, goals, questions
 from bot.conversation.answers_typed import read_time, read_zones
-from bot.conversation.screening import GROUPS, URGENCIES, left_to_ask, next_place
+from bot.conversation.questions import GROUPS, URGENCIES, left_to_ask, next_place
 from bot.conversation.talk import PersonTalk
 from core.model import DANGER, Flag, Question
 from core.records import Status

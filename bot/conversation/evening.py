@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass, replace
 
-from bot.conversation import danger, questions, signs, weight
+from bot.conversation import beside, danger, questions, signs
 from bot.conversation.beside import heard_beside
 from bot.conversation.noting import ask_again, note, question_of, tried
+from bot.conversation.signs import kept_unread, put, wonders
 from bot.conversation.talk import PersonTalk
 from bot.conversation.taps import confirmed
-from bot.conversation.wondering import kept_unread, put, wonders
 from core.answers import understand
 from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
@@ -35,7 +35,7 @@ def on_text(talk: PersonTalk) -> str | None:
     course = talk.course()
     if course is None:
         return "help"
-    if signs.typed_answer(talk, bare=False) or weight.typed_answer(talk, course):
+    if signs.typed_answer(talk, bare=False) or beside.typed_answer(talk, course):
         return None
     now_open = _open_evening(talk, course)
     heard = _hear(talk, now_open)

@@ -4,10 +4,10 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import danger, enrol, evening, goals, meanwhile, questions, signs, taps
+from bot.conversation import beside, danger, enrol, evening, goals, questions, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation.signs import put, wonders
 from bot.conversation.talk import PersonTalk
-from bot.conversation.wondering import put, wonders
 from core.answers import understand
 from core.model import Decision, Wish
 from core.records import CheckIn, CheckInState, Status
@@ -28,8 +28,8 @@ def on_text(talk: PersonTalk) -> str | None:
     if flow == "problem":
         return _problem(talk)
     if flow == "meanwhile":
-        course, value = talk.course(), meanwhile.typed(talk)
-        return meanwhile.told(talk, course, value) if course and value else _something_else(talk)
+        course, value = talk.course(), beside.typed(talk)
+        return beside.told(talk, course, value) if course and value else _something_else(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
     if flow not in SHORT and signs.typed_answer(talk, bare=flow == "sign"):
@@ -129,7 +129,7 @@ def say_back(talk: PersonTalk, decision: Decision | None) -> None:
     elif not danger.still_stopped(talk, course):
         talk.say("away.back", **back_facts(talk.work, talk.person, course, decision))
         if long_break(decision):
-            meanwhile.ask(talk, course)
+            beside.ask(talk, course)
 
 
 def _away(talk: PersonTalk, answer: str) -> None:

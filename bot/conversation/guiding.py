@@ -1,8 +1,8 @@
 """A set on the phone: begun, stopped, taken back, and what a word or another message in the middle of it means."""
 
 from bot.conversation import danger
+from bot.conversation.signs import put
 from bot.conversation.talk import PersonTalk
-from bot.conversation.wondering import put
 from bot.ports import Came
 from core.records import Course, GuidedSet, GuidedState, SignQuestion, Status
 from core.rule.course import is_stopped

@@ -1,17 +1,34 @@
-"""Noting what was said for an evening, and telling what follows: the question still open, or the outcome."""
+"""What the person has read already and need not read in full again."""
 
 from dataclasses import replace
 
-from bot.conversation import goals, meanwhile, weight
+from bot.conversation import beside, goals
 from bot.conversation.talk import PersonTalk
-from bot.conversation.told_before import same_reason, stop_told
-from core.model import Felt, Question, Unclear, Understanding
+from core.model import Decision, Felt, Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
-from core.timetable import evening_of
+from core.timetable import ONE_DAY, evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
 from core.use_cases.facts import check_in_facts, decision_facts
 from core.use_cases.meanwhile import silence_before
+
+STOPS = frozenset({"danger", "danger.still", "override.still", "override.told"})
+LAST_MESSAGES = 6
+
+
+def stop_told(talk: PersonTalk) -> bool:
+    """Whether one of the last messages told of the stop: it is told in full once, then in a line."""
+    said = talk.work.uow.outbox.latest(talk.person.channel, talk.person.address, LAST_MESSAGES)
+    return any(each.kind in STOPS for each in said) or any(each.kind in STOPS for each in talk.replies)
+
+
+def same_reason(talk: PersonTalk, course: Course, decision: Decision) -> bool:
+    """Whether the evening before was decided for the same reason, on the same step."""
+    before = talk.work.uow.decisions.on(course.id, decision.date - ONE_DAY)
+    if before is None or not (decision.reasons and before.decision.reasons):
+        return False
+    told, now = before.decision, decision
+    return (told.reasons[0].code, told.step) == (now.reasons[0].code, now.step)
 
 
 def question_of(check_in: CheckIn) -> Question:
@@ -75,9 +92,9 @@ def _weigh(talk: PersonTalk, course: Course, recorded: Recorded, grams: int, *, 
     """The weight told beside the sets is theirs from now on; one that was too heavy answers how the weight was."""
     if not too_heavy:
         if grams:
-            weight.used(talk, course, recorded.check_in, grams)
+            beside.used(talk, course, recorded.check_in, grams)
     elif recorded.decision and recorded.decision.ask_weight:
-        weight.on_tap(talk, course, recorded.check_in, Felt.TOO_MUCH.value)
+        beside.on_weight(talk, course, recorded.check_in, Felt.TOO_MUCH.value)
 
 
 def ask_again(talk: PersonTalk, check_in: CheckIn) -> None:
@@ -137,4 +154,4 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
     )
     asks_already = recorded.decision.ask_red_flags or recorded.decision.dose is None or recorded.changed
     if not asks_already and silence_before(talk.work, course, recorded.check_in.date):
-        meanwhile.ask(talk, course)
+        beside.ask(talk, course)

@@ -4,29 +4,15 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from bot.conversation import (
-    commands,
-    danger,
-    enrol,
-    evening,
-    flows,
-    goals,
-    guiding,
-    meanwhile,
-    questions,
-    silence,
-    taps,
-)
-from bot.conversation.flood import say_slow
-from bot.conversation.labels import typed_button
+from bot.conversation import beside, commands, danger, enrol, evening, flows, goals, guiding, questions, silence, taps
 from bot.conversation.staff.router import handle_staff
-from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words
+from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words, say_slow
+from bot.conversation.taps import typed_button
 from bot.ports import Came, Incoming
 from core.records import Clinic, Person, Priority, Staff, Status
 from core.use_cases.joining import accept_any, role_of
 from core.use_cases.leaving import cannot_reach, come_back
-from core.use_cases.queueing import Recipient, queue
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, queue
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +162,7 @@ def _on_tap(talk: PersonTalk) -> None:
         flows.let_drop(talk)
         commands.run(talk, argument)
     elif verb == "b":
-        _run(talk, meanwhile.on_tap(talk, argument))
+        _run(talk, beside.on_meanwhile(talk, argument))
     elif verb == "g":
         guiding.on_tap(talk, argument)
     elif verb == "h":

@@ -1,19 +1,32 @@
-"""One thing that somebody did in a chat, and everything needed to answer it within one transaction."""
+"""Whoever sends far too much is heard all the same, but answered with one sentence until they pause.
+
+Every message is still handled, so that nothing said is lost; only the replies are held back. Danger is answered always.
+"""
 
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any, Generic, TypeVar
 
-from bot.conversation.flood import STILL_SAID, say_slow
 from bot.ports import Incoming
 from core.opening import opens_next
 from core.programme import Programme
 from core.records import Course, Dialogue, Person, Priority, Staff
 from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.noticing import reach
-from core.use_cases.queueing import Recipient, queue
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, queue
+
+KIND = "chat.slow"
+STILL_SAID = frozenset({"danger", "left", "erase.done"})  # help, and what cannot be seen in any later reply
+ONCE_IN_S = 600
+
+
+def say_slow(work: Work, to: Recipient, emergency: str) -> None:
+    """Queue the sentence, once in ten minutes for each chat."""
+    stretch = int(work.now.timestamp()) // ONCE_IN_S
+    key = f"slow:{to.channel}:{to.address}:{stretch}"
+    queue(work, to, KIND, {"emergency": emergency}, key=key, priority=Priority.REPLY)
+
 
 PASSED_ON = frozenset({
     "enrol.done", "enrol.screened_out", "injection.known", "injection.told", "problem.noted", "question.passed_on",

@@ -16,17 +16,16 @@ from core.rule.override import Act, Override
 from core.scores.prtee import score_of_total
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, record
+from core.use_cases.asking import do_due
 from core.use_cases.digesting import plan_digest
-from core.use_cases.due import do_due
 from core.use_cases.enrolling import begin_course
-from core.use_cases.gates import next_gate
+from core.use_cases.facts import next_gate
 from core.use_cases.leaving import go_away, leave
+from core.use_cases.meanwhile import weight_felt
 from core.use_cases.open_matters import DEALT_WITH, open_notices
 from core.use_cases.overriding import act, add_note, clear_stop, record_outcome
 from core.use_cases.rights import require
-from core.use_cases.telling import signs_denied
-from core.use_cases.warning import danger_told
-from core.use_cases.weighing import weight_felt
+from core.use_cases.warning import danger_told, signs_denied
 from core.use_cases.work import Work
 
 CLINIC = "clinic"  # as every clinic is called inside, so that each command opens this one, too

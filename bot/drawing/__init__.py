@@ -13,12 +13,9 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
 
-from bot.drawn.clip import ClipFacts
 from bot.drawn.digest import FileFacts, PanelsFacts
-from bot.drawn.movement import MovementFacts
-from bot.drawn.progress import ProgressFacts
-from bot.drawn.rule import RuleFacts
-from bot.drawn.sheet import SheetFacts
+from bot.drawn.progress import ProgressFacts, RuleFacts
+from bot.drawn.routine import ClipFacts, MovementFacts, SheetFacts
 from core.errors import HoldlowerError
 
 PICTURES_PER_CHILD = 500  # then a fresh one: whatever the plotting library keeps is given back

@@ -10,7 +10,7 @@ from functools import cache
 
 import soundfile
 
-from bot.drawn.clip import ClipFacts
+from bot.drawn.routine import ClipFacts
 
 RATE = 8_000  # the least that Opus knows, and more than enough: nothing here is above 700 hertz
 LOUD, SOFT = 0.5, 0.3  # of full scale: 6 and 10 dB below it

@@ -19,7 +19,7 @@ from matplotlib.patches import Circle, FancyArrowPatch, Polygon, Rectangle
 from PIL import Image
 
 from bot.drawing.charts import INK, PAPER, QUIET
-from bot.drawn.movement import MovementFacts
+from bot.drawn.routine import MovementFacts
 
 WIDTH, HEIGHT, DPI = 960, 900, 150  # pixels; four panels, and words of 12 points
 MOVING_WIDTH, MOVING_HEIGHT, FRAMES, FRAME_MS = 480, 400, 8, 180

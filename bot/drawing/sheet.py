@@ -7,7 +7,7 @@ import segno
 
 from bot.drawing.course import fonts
 from bot.drawing.paper import DARK, INK, MARGIN, QUIET, WIDTH, Paper, PaperFault
-from bot.drawn.sheet import Diary, SheetFacts
+from bot.drawn.routine import Diary, SheetFacts
 
 CODE_MM = 42.0
 ROW_MM = 7.2

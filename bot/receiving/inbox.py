@@ -15,8 +15,7 @@ from core.model import DANGER
 from core.ports import UnitOfWork
 from core.records import Clinic, InboxItem, Priority, Update
 from core.use_cases.noticing import tell_unhandled
-from core.use_cases.queueing import Recipient, queue
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, queue
 
 log = logging.getLogger(__name__)
 

@@ -12,8 +12,7 @@ from telegram import Bot
 from telegram.error import Conflict, TelegramError
 
 from bot.ports import TooFast
-from bot.receiving.intake import Intake
-from bot.receiving.unwritten import Unwritten
+from bot.receiving.intake import Intake, Unwritten
 from bot.run.in_store import InStore
 from bot.sending.pace import any_of
 from bot.telegram.bot import raw_updates

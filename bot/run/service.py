@@ -10,7 +10,7 @@ from typing import Any
 from bot.drawing import Drawing
 from bot.ports import DeliveryError
 from bot.receiving.inbox import run_inbox
-from bot.receiving.unwritten import Unwritten
+from bot.receiving.intake import Unwritten
 from bot.run.app import App
 from bot.run.clock import random_id
 from bot.run.guiding import Guiding

@@ -8,9 +8,9 @@ from bot.run.app import App
 from bot.run.logs import trail
 from core.errors import StoreTroubleError
 from core.records import Due
-from core.use_cases.due import ACTS, plan_again
+from core.use_cases.asking import ACTS, plan_again
+from core.use_cases.clinic import retain
 from core.use_cases.noticing import tell_lost
-from core.use_cases.retaining import retain
 
 log = logging.getLogger(__name__)
 

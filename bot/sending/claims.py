@@ -1,19 +1,202 @@
-"""The outbox's messages in this process's hand: claimed by a lease that is renewed while they are on their way."""
+"""That messages leave and what became of them, on its way into the store: many share a commit."""
 
 import asyncio
 import contextlib
 import datetime as dt
 import logging
+import random
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
 from typing import TypeVar
 
+from bot.ports import DeliveryUnknown, NotDelivered
 from bot.run.in_store import InStore
+from bot.run.logs import trail
 from core.errors import StoreError
 from core.ports import Store, UnitOfWork
-from core.records import OutboxItem
+from core.records import OutboxItem, Outgoing, Priority
 
 log = logging.getLogger(__name__)
+
+Mark = Callable[[UnitOfWork], None]
+
+# All judgement; seconds. The longest pause bounds what is untold after an outage; for what may have arrived it bounds
+# the copies, too. Of danger a copy is harmless.
+FIRST_RETRY_S = 2.0
+LONGEST_RETRY_S, LONGEST_UNKNOWN_S, LONGEST_OF_DANGER_S = 300.0, 600.0, 120.0
+UNTIL_DELIVERED = frozenset({Priority.DANGER, Priority.NOTICE})
+GIVE_UP_AFTER = dt.timedelta(hours=24)
+GIVE_UP_REPLY_AFTER = dt.timedelta(hours=6)  # later the person has asked again, or read it elsewhere
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """It has arrived; many of these are written together."""
+
+    item_id: int
+    at: dt.datetime
+    message_id: str | None
+
+    def __call__(self, unit: UnitOfWork) -> None:
+        unit.sending.sent(self.item_id, self.at, self.message_id)
+
+
+def retry(item: OutboxItem, not_before: dt.datetime) -> Mark:
+    """It has not been delivered and shall be tried from `not_before` on."""
+    return lambda unit: unit.sending.retry(item.id, not_before)
+
+
+def put_back(item: OutboxItem, not_before: dt.datetime) -> Mark:
+    """It had to wait too long for its turn, and has not been tried."""
+    return lambda unit: unit.sending.put_back(item.id, not_before)
+
+
+def failed(item: OutboxItem, why: str, now: dt.datetime, *, lost: bool = True) -> Mark:
+    """It is given up; `lost` when somebody has to be told so. `why` must not hold what the message says."""
+    log.error("message given up", extra={"outbox": item.id, "kind": item.message.kind, "why": why})
+    return lambda unit: unit.sending.failed(item.id, now, why, lost=lost)
+
+
+def gives_up_after(message: Outgoing) -> dt.timedelta | None:
+    """How long it is tried; None: until it is delivered, or until it expires."""
+    if message.priority in UNTIL_DELIVERED or message.expires_at:
+        return None
+    return GIVE_UP_REPLY_AFTER if message.priority == Priority.REPLY else GIVE_UP_AFTER
+
+
+def later(error: NotDelivered | DeliveryUnknown, item: OutboxItem, now: dt.datetime, dice: random.Random) -> Mark:
+    """Another try after a growing and jittered pause, or the end of trying."""
+    unknown = isinstance(error, DeliveryUnknown)
+    phrase = "delivery unknown" if unknown else "not delivered"
+    log.warning(phrase, extra={"outbox": item.id, "tries": item.tries, "why": str(error)})
+    patience = gives_up_after(item.message)
+    if patience is not None and now - item.message.at > patience:
+        return failed(item, f"{phrase} for {patience.total_seconds() / 3600:g} hours", now)
+    longest = LONGEST_UNKNOWN_S if unknown else LONGEST_RETRY_S
+    if item.message.priority == Priority.DANGER:
+        longest = LONGEST_OF_DANGER_S
+    pause = min(FIRST_RETRY_S * 2.0 ** min(max(item.tries - 1, 0), 16), longest) * dice.uniform(0.5, 1.0)
+    not_before = now + dt.timedelta(seconds=pause)
+    if unknown:
+        return lambda unit: unit.sending.unknown(item.id, not_before)
+    return retry(item, not_before)
+
+
+MARK_RETRIES_S = (0.1, 0.5, 2.0, 5.0, 10.0, 20.0)  # judgement
+
+_Waiting = tuple[int, Mark, "asyncio.Future[None]"]
+
+
+class Leaving:
+    """Notes that messages leave, each just before its call."""
+
+    def __init__(self, store: Store, in_store: InStore, owner: str) -> None:
+        self._store, self._in_store, self._owner = store, in_store, owner
+        self._waiting: list[tuple[int, asyncio.Future[bool]]] = []
+        self._writing: asyncio.Task[None] | None = None
+
+    async def __call__(self, item_id: int) -> bool:
+        """Whether it is still ours to send; then that is committed. Raises StoreError: it must not be sent now."""
+        ours: asyncio.Future[bool] = asyncio.get_running_loop().create_future()
+        self._waiting.append((item_id, ours))
+        if self._writing is None or self._writing.done():
+            self._writing = asyncio.create_task(self._write())
+        return await ours
+
+    async def _write(self) -> None:
+        while self._waiting:
+            group, self._waiting = self._waiting, []
+            try:
+                left = await self._in_store(partial(self._commit, [item_id for item_id, _ in group]))
+            except Exception as error:
+                why = error if isinstance(error, StoreError) else StoreError(trail(error))
+                for _, ours in group:
+                    if not ours.done():
+                        ours.set_exception(StoreError(str(why)))
+            else:
+                for item_id, ours in group:
+                    if not ours.done():
+                        ours.set_result(item_id in left)
+
+    def _commit(self, item_ids: Sequence[int]) -> frozenset[int]:
+        with self._store.writing() as unit:
+            left = unit.sending.leaves(item_ids, self._owner)
+            unit.commit()
+        return left
+
+
+class Marker:
+    """Writes marks. After a send this must not fail lightly: unmarked means sent again."""
+
+    def __init__(self, store: Store, in_store: InStore) -> None:
+        self._store, self._in_store = store, in_store
+        self._waiting: list[_Waiting] = []
+        self._writing: asyncio.Task[None] | None = None
+
+    async def __call__(self, item_id: int, mark: Mark) -> None:
+        """Write one mark; returns when it is committed. Raises StoreError when that fails again and again."""
+        done: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        self._waiting.append((item_id, mark, done))
+        if self._writing is None or self._writing.done():
+            self._writing = asyncio.create_task(self._write())
+        await done
+
+    async def stop(self) -> None:
+        """Give up what is not written yet: its lease gives it back, as unknown."""
+        if self._writing is not None:
+            self._writing.cancel()
+            await asyncio.gather(self._writing, return_exceptions=True)
+
+    async def _write(self) -> None:
+        while self._waiting:
+            group, self._waiting = self._waiting, []
+            try:
+                await self._in_store(partial(self._commit, [mark for _, mark, _ in group]))
+            except Exception as error:
+                # one bad mark must not spoil the others
+                log.error("outcomes not stored together", extra={"count": len(group), "why": type(error).__name__})
+                await asyncio.gather(*(self._alone(one) for one in group))
+            else:
+                for _, _, done in group:
+                    _settle(done)
+
+    async def _alone(self, one: _Waiting) -> None:
+        item_id, mark, done = one
+        for pause in (*MARK_RETRIES_S, None):
+            try:
+                await self._in_store(partial(self._commit, [mark]))
+            except StoreError as error:
+                if pause is None:
+                    return _settle(done, error)
+                log.error("outcome not stored, trying again", extra={"outbox": item_id, "pause_s": pause})
+                await asyncio.sleep(pause)
+            except Exception as error:
+                return _settle(done, error)
+            else:
+                return _settle(done)
+        return None
+
+    def _commit(self, marks: Sequence[Mark]) -> None:
+        with self._store.writing() as unit:
+            sent = [mark for mark in marks if isinstance(mark, Sent)]
+            unit.sending.all_sent([(mark.item_id, mark.at, mark.message_id) for mark in sent])
+            for mark in marks:
+                if not isinstance(mark, Sent):
+                    mark(unit)
+            unit.commit()
+
+
+def _settle(done: "asyncio.Future[None]", error: Exception | None = None) -> None:
+    if done.done():  # whoever waited for it has gone
+        return
+    if error is None:
+        done.set_result(None)
+    else:
+        done.set_exception(error)
+
+
 T = TypeVar("T")
 
 # All judgement; seconds. A process that dies gives its messages back after LEASE_S + RECOVER_S at most.

@@ -11,8 +11,7 @@ from collections.abc import Awaitable, Callable, Mapping
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.run.in_store import InStore
 from bot.run.logs import trail
-from bot.sending.claims import Claims
-from bot.sending.marking import Leaving, Mark, Marker, Sent, failed, later, put_back, retry
+from bot.sending.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
 from bot.sending.pace import PER_CHAT_S, Bucket, any_of, turn_of_all
 from bot.sending.shared_pace import SharedPace
 from bot.watch.meter import UNMETERED, Meter

@@ -9,9 +9,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from bot.drawing import Drawing, DrawingError
-from bot.drawn import clip, movement
+from bot.drawn import routine
 from bot.drawn.progress import read_back
-from bot.drawn.sheet import sheet_of
+from bot.drawn.routine import sheet_of
 from bot.ports import Rendered
 from bot.run.in_store import InStore
 from bot.wording.catalogue import Text, WordingError, text_in
@@ -19,8 +19,7 @@ from bot.wording.digest import digest_message
 from bot.wording.digest_file import Head, file_facts, file_name
 from bot.wording.digest_picture import WEEKS, in_picture, panels_facts
 from core.digest import Digest, in_file
-from core.digest.course_line import CourseLine
-from core.digest.patient_week import PatientWeek
+from core.digest.patient_week import CourseLine, PatientWeek
 from core.errors import RightsError
 from core.ports import Store, UnitOfWork
 from core.records import Outgoing, Staff, Worded
@@ -136,9 +135,9 @@ class Rendering:
         kept = dict(words.to_draw)
         kind = kept.pop("kind", "course")
         if kind == "clip":
-            return Rendered.of(words, voice=await self._drawing.clip(clip.read_back(kept)))
+            return Rendered.of(words, voice=await self._drawing.clip(routine.read_clip(kept)))
         if kind == "movement":
-            facts = movement.read_back(kept)
+            facts = routine.read_back(kept)
             drawn = await self._drawing.movement(facts)
             return Rendered.of(words, moving=drawn) if facts.moving else Rendered.of(words, drawn)
         return Rendered.of(words, await self._drawing.picture(read_back(kept)))

@@ -7,9 +7,8 @@ from typing import Protocol
 
 from telegram import Bot
 
-from bot.receiving.intake import Intake
+from bot.receiving.intake import Intake, Unwritten
 from bot.receiving.poller import Poller
-from bot.receiving.unwritten import Unwritten
 from bot.receiving.webhook import Webhook
 from bot.run.in_store import InStore
 from bot.settings.values import Settings

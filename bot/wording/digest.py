@@ -5,8 +5,8 @@ from itertools import groupby
 
 from bot.wording.attention import percent, reason, suggestion
 from bot.wording.catalogue import Text
+from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import Keyboard, command, data, in_rows, named, task_button
-from bot.wording.names import isolated, shown
 from core.digest import PANELS, Digest, calm, needing, state
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek

@@ -5,15 +5,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.drawn.digest import FileFacts, Overview, Table
-from bot.wording.attention import percent, why
+from bot.wording.attention import percent, signed, trend_short, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import mean_words, page
 from bot.wording.digest_picture import line_words
-from bot.wording.names import shown
-from bot.wording.trend import signed, trend_short
+from bot.wording.filling import shown
 from core.digest import PAGES, Digest, files, in_file
-from core.digest.course_line import CourseLine
-from core.digest.patient_week import PatientWeek
+from core.digest.patient_week import CourseLine, PatientWeek
 from core.digest.weekly_trend import WEEKS
 
 ALWAYS = ("moved_up", "stepped_back", "silent", "stopped")

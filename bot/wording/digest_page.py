@@ -4,17 +4,14 @@ import datetime as dt
 from collections.abc import Iterable
 
 from bot.drawn.digest import Page, Table
-from bot.wording.attention import percent, why
+from bot.wording.attention import percent, prtee_words, signed, trend_words, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, rung, step_name
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
+from bot.wording.filling import Pack, shown
 from bot.wording.goals import goals_for_staff
-from bot.wording.names import shown
-from bot.wording.pack import Pack
-from bot.wording.trend import prtee_words, signed, trend_words
-from core.digest.course_line import CourseLine
-from core.digest.patient_week import PatientWeek, WeekRow
+from core.digest.patient_week import CourseLine, PatientWeek, WeekRow
 from core.scores.change import Band
 from core.scores.prtee import change as prtee_change
 from core.scores.prtee import score_of_total

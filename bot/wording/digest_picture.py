@@ -7,10 +7,9 @@ from bot.drawn.progress import Band, Day
 from bot.wording.attention import why
 from bot.wording.catalogue import Text
 from bot.wording.digest import numbered
-from bot.wording.names import shown
+from bot.wording.filling import shown
 from core.digest import PANELS, Digest, pictures
-from core.digest.course_line import CourseLine
-from core.digest.patient_week import PatientWeek
+from core.digest.patient_week import CourseLine, PatientWeek
 
 WEEKS = 12  # a panel's stretch: each evening is still a dot of its own on a phone
 

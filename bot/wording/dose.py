@@ -1,7 +1,7 @@
 """A dose in words: what to do, with how much, and how."""
 
 from bot.wording.catalogue import Text
-from bot.wording.pack import Facts, Pack
+from bot.wording.filling import Facts, Pack
 from core.facts import DoseFacts, Words
 from core.model import Exercise, Kind
 

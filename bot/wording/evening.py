@@ -5,9 +5,8 @@ from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
-from bot.wording.filling import plain
+from bot.wording.filling import Pack, plain
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
-from bot.wording.pack import Pack
 from bot.wording.reasons import because, shorter
 from core.facts import DoseFacts, ReasonFacts
 from core.model import Flag, ReasonCode

@@ -5,7 +5,7 @@ from dataclasses import asdict
 
 from bot.drawn.digest import Table
 from bot.wording.catalogue import Text
-from bot.wording.names import shown
+from bot.wording.filling import shown
 from bot.wording.reasons import amounts_words, figure_words, gate_words, noted
 from core.digest.patient_week import PatientWeek, Told
 from core.facts import ReasonFacts

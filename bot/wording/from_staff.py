@@ -5,8 +5,8 @@ from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, step_line
+from bot.wording.filling import shown
 from bot.wording.keyboard import rows
-from bot.wording.names import shown
 from core.records import Worded
 
 Facts = Mapping[str, Any]

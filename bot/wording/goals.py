@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
+from bot.wording.attention import signed
 from bot.wording.catalogue import Text
-from bot.wording.names import isolated
-from bot.wording.trend import signed
+from bot.wording.filling import isolated
 from core.records import Button, Worded
 from core.scores.goals import CHANGE_MOST, HIGHEST
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from bot.wording.catalogue import Text
-from bot.wording.names import shown
+from bot.wording.filling import shown
 from core.records import Button
 
 Rows = tuple[tuple[str, ...], ...]

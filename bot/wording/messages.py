@@ -12,13 +12,11 @@ from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
 from bot.wording.goals import GOALS
-from bot.wording.guided import GUIDED, start_buttons
+from bot.wording.guided import GUIDED, LOOKS, start_buttons
 from bot.wording.keyboard import Rows, choices, rows
-from bot.wording.movement import LOOKS
 from bot.wording.progress import progress
-from bot.wording.questions import QUESTIONS
+from bot.wording.questions import QUESTIONS, SCREENING, SIGNS
 from bot.wording.reasons import chain, figure_line
-from bot.wording.screening import SCREENING, SIGNS
 from bot.wording.silence import SILENCE
 from bot.wording.staff import STAFF
 from core.records import Button, Worded

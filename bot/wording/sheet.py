@@ -2,11 +2,10 @@
 
 from dataclasses import asdict
 
-from bot.drawn.sheet import Diary, SheetFacts
+from bot.drawn.routine import Diary, SheetFacts
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, how_lines, step_line
-from bot.wording.names import shown
-from bot.wording.pack import Facts, Pack
+from bot.wording.filling import Facts, Pack, shown
 from core.facts import DoseFacts
 from core.records import Worded
 

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from bot.drawn.rule import Mark, RuleFacts, RulePanel
+from bot.drawn.progress import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import Text
 from core.simulation.cohort import KNOWN, LEARNT, LIKELIHOOD, RULE, Sample
 from core.simulation.detectors import HAND

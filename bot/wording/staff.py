@@ -6,8 +6,8 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.wording.catalogue import Text
+from bot.wording.filling import isolated, lines_of, shown
 from bot.wording.keyboard import Keyboard, button, command, in_rows
-from bot.wording.names import isolated, lines_of, shown
 from bot.wording.sheet import invitation_sheet
 from bot.wording.staff_acts import choice, confirm, done, typed
 from bot.wording.staff_clinic import STAFF_CLINIC, STAFF_HOURS

@@ -4,13 +4,13 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from bot.wording.attention import prtee_words
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line
+from bot.wording.filling import isolated, lines_of
 from bot.wording.keyboard import Keyboard, button, data, in_rows, named
-from bot.wording.names import isolated, lines_of
 from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_lists import name_of
-from bot.wording.trend import prtee_words
 from core.records import Button, Worded
 from core.scores.prtee import change, score_of_total
 

@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from bot.wording.catalogue import Text
+from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import button, command, data, in_rows
-from bot.wording.names import isolated, shown
 from bot.wording.staff_lists import member_line
 from core.records import Button, Worded
 

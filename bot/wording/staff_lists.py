@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from bot.wording.catalogue import Text
+from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import LONGEST_LABEL, button, command, data, in_rows, named, turning
-from bot.wording.names import isolated, shown
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]

@@ -4,18 +4,16 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bot.wording.attention import suggestion
+from bot.wording.attention import suggestion, trend_words
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
 from bot.wording.dose import kilos, step_name
+from bot.wording.filling import Pack, isolated, shown
 from bot.wording.goals import goals_for_staff
 from bot.wording.keyboard import Keyboard, button, in_rows, task_button
-from bot.wording.names import isolated, shown
-from bot.wording.pack import Pack
 from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
 from bot.wording.staff_lists import matter, name_of, reasons
-from bot.wording.trend import trend_words
 from core.records import Worded
 
 Facts = Mapping[str, Any]

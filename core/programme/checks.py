@@ -6,8 +6,7 @@ from math import inf
 from typing import Any
 
 from core.programme import Gate, Rule
-from core.programme.lines import Path
-from core.programme.schema import ExercisePart, ProgrammePart, StepPart
+from core.programme.schema import ExercisePart, Path, ProgrammePart, StepPart
 
 Problem = tuple[Path, str]
 

@@ -17,9 +17,8 @@ from core.model import Provenance
 from core.programme import Programme
 from core.programme.build import build
 from core.programme.checks import Problem, fit_problems, source_problems
-from core.programme.lines import Path as Place
-from core.programme.lines import line_of, written
-from core.programme.schema import ProgrammePart
+from core.programme.schema import Path as Place
+from core.programme.schema import ProgrammePart, line_of, written
 from core.programme.stated import placed
 from core.programme.words import FILE, read_words, word_problems
 

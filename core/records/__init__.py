@@ -14,7 +14,7 @@ from core.records.course import (
     SignQuestion,
     StoredDecision,
 )
-from core.records.people import Audit, Clinic, Invitation, Note, Person, Role, Staff, Status, Task, Whose
+from core.records.people import Audit, Clinic, Facts, Invitation, Note, Person, Role, Staff, Status, Task, Whose
 from core.records.queues import (
     Button,
     Dialogue,
@@ -32,7 +32,6 @@ from core.records.queues import (
     Update,
     Worded,
 )
-from core.records.values import Facts
 
 __all__ = [
     "OPEN_STATES",

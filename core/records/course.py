@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind, SetPlan
-from core.records.values import Facts
+from core.records.people import Facts
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,12 @@
-"""Records of the clinic and its people: who they are, what they may, how they came in."""
+"""What several records hold."""
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
+
+Facts = Mapping[str, Any]  # JSON values only
 
 
 class Status(StrEnum):

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from core.records.values import Facts
+from core.records.people import Facts
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,10 +16,9 @@ from core.rule.dose import dose_on
 from core.rule.ledger import apply_gap, come_back, fold
 from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
 from core.rule.plateau import check_plateau
+from core.rule.reported import answer_weight, deny_signs, report_injection, report_weight
 from core.rule.setback import apply_setback, ease, settle
-from core.rule.told import deny_signs, report_injection
 from core.rule.trend import Trend, look
-from core.rule.weight import answer_weight, report_weight
 
 __all__ = [
     "RULE_VERSION", "answer_weight", "begin", "clear_danger", "decide", "deny_signs", "dose_on", "report_danger",

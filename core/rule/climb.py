@@ -8,8 +8,8 @@ from core.model import Episode, Figure, Move, Reason, ReasonCode
 from core.programme import Gate, Programme, Step
 from core.rule.course import enter, gates_into, is_pinned, served
 from core.rule.outcome import Outcome, reason
+from core.rule.reported import consider_weight
 from core.rule.trend import Trend
-from core.rule.weight import consider_weight
 
 # What time alone, or being good enough already, puts in the way: the weight may rise meanwhile.
 _ONLY_WAITING = frozenset(

@@ -1,11 +1,12 @@
 """What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import takewhile
 
 from core.model import Decision, Move
-from core.records import CheckIn, CheckInState, Course, Dialogue, Facts, OutboxState, Person, Priority, Status
+from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, OutboxState, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import (
     ONE_DAY,
@@ -14,23 +15,26 @@ from core.timetable import (
     local_date,
     morning_call,
     next_evening,
+    plan_ahead,
     reminder,
     reminders_end,
     too_late,
 )
 from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided
 from core.use_cases.deciding import decide_from, dose_for
+from core.use_cases.digesting import WEEK, plan_digest, send_digest
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
-from core.use_cases.leaving import come_back
+from core.use_cases.leaving import come_back, last_planned, replan
 from core.use_cases.noticing import reach
-from core.use_cases.queueing import Recipient, queue
+from core.use_cases.open_matters import KEPT
+from core.use_cases.raising import look_at_danger
 from core.use_cases.slots import Slot
 from core.use_cases.warning import red_flags_left_open
 from core.use_cases.wondering import put_again
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
-SILENT_EVENINGS, EVERY_THIRD_UNTIL, WEEK = 3, 12, 7
+SILENT_EVENINGS, EVERY_THIRD_UNTIL, EVERY_WEEK = 3, 12, 7
 SILENCE_SEEN = dt.timedelta(days=180)
 
 
@@ -142,7 +146,7 @@ def question_after(silent: int) -> str | None:
         return "silence.ask" if silent == SILENT_EVENINGS else "evening.ask"
     if silent <= EVERY_THIRD_UNTIL:
         return None if silent % SILENT_EVENINGS else "silence.again"
-    return None if (silent - EVERY_THIRD_UNTIL) % WEEK else "silence.weekly"
+    return None if (silent - EVERY_THIRD_UNTIL) % EVERY_WEEK else "silence.weekly"
 
 
 def _queue(
@@ -190,3 +194,54 @@ def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: C
     facts = decision_facts(work.shelf.get(work.uow, course.programme_version), decision)
     facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
     _queue(work, person, check_in, "evening.gap", facts, not_before=morning_call(work.now, person.zone))
+
+
+ACTS: dict[Due, Callable[[Work, str], None]] = {
+    Due.CLOSE: close, Due.ASK: ask, Due.REMIND: remind, Due.DIGEST: send_digest, Due.DANGER: look_at_danger,
+}  # fmt: skip
+
+
+def do_due(work: Work, what: Due, limit: int = 200) -> int:
+    """Do what is due of one kind in this unit of work; returns how much that was."""
+    found = work.uow.due.ids(what, work.now, limit)
+    for which in found:
+        ACTS[what](work, which)
+    return len(found)
+
+
+TWO_DAYS = dt.timedelta(days=2)  # later than the plan gives: no zone, hour or clock change explains more
+
+
+def plan_again(work: Work) -> int:
+    """Plan anew what lies more than two days later than its plan gives; returns how much that was.
+
+    A clock that was far ahead for seconds would otherwise leave people unasked, and danger untold, for as long.
+    A return that the person planned, and a first day that lies ahead, stay where they are. Danger is looked at once
+    more: under that clock it was long past, or has yet to come.
+    """
+    horizon = work.now + TWO_DAYS
+    people = sum(_ask_again(work, which) for which in work.uow.due.astray(Due.ASK, horizon))
+    staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + WEEK))
+    danger = work.uow.notices.look_anew(work.now, work.now - KEPT)
+    return people + staff + danger + work.uow.due.bring_forward(work.now, horizon)
+
+
+def _ask_again(work: Work, person_id: str) -> bool:
+    person = work.uow.people.get(person_id, lock=True)
+    course = work.uow.diary.course_of(person_id)
+    if person is None or course is None or person.status != Status.ACTIVE or person.next_due is None:
+        return False
+    work.uow.diary.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
+    _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
+    if person.next_due - due <= TWO_DAYS:
+        return False
+    replan(work, person, course)
+    return True
+
+
+def _digest_again(work: Work, staff_id: str) -> bool:
+    staff = work.uow.staff.get(staff_id, lock=True)
+    if staff is None:
+        return False
+    work.uow.staff.save(plan_digest(staff, work.now))
+    return True

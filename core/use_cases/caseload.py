@@ -15,7 +15,7 @@ from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
 from core.records import Person, Staff, Status, StoredDecision, Whose
 from core.timetable import evening_of
-from core.use_cases.course_facts import past_evenings
+from core.use_cases.facts import past_evenings
 from core.use_cases.open_matters import OpenMatters, open_matters
 from core.use_cases.rights import audit
 from core.use_cases.tasks import due_tasks

@@ -12,9 +12,8 @@ from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import enrolment_of
 from core.use_cases.leaving import back_facts, last_planned
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.slots import Slot
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, emergency, queue
 
 
 def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | None:

@@ -8,21 +8,19 @@ from itertools import islice
 from core.answers import mattering
 from core.digest import Digest, digest, files, pictures
 from core.digest.attention import Attention
-from core.digest.course_line import CourseLine, course_line
 from core.digest.patient_facts import patient_week
-from core.digest.patient_week import Made, PatientWeek, Score, Standing
+from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Standing, course_line
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
 from core.records import Course, GoalReview, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, end_of_day, instant, local_date
-from core.use_cases.clinic_state import tell_service
+from core.use_cases.clinic import tell_service
 from core.use_cases.goals import goal_facts
 from core.use_cases.open_matters import open_matters
 from core.use_cases.person_page import told_on
-from core.use_cases.queueing import Recipient, queue
 from core.use_cases.slots import days_counted
 from core.use_cases.tasks import due_tasks
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Recipient, Shelf, Work, queue
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 WEEK = dt.timedelta(days=7)

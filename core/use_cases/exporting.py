@@ -9,7 +9,7 @@ from core.records import Course, Person
 from core.rule import begin
 from core.scores.prtee import PrteeScore
 from core.timetable import evening_of, local_date
-from core.use_cases.course_facts import past_evenings
+from core.use_cases.facts import past_evenings
 from core.use_cases.work import Work
 
 Rows = tuple[DiaryRow, ...]

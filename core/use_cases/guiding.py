@@ -20,8 +20,7 @@ from core.timetable import evening_of
 from core.use_cases.answering import Said, record
 from core.use_cases.deciding import dose_for
 from core.use_cases.facts import dose_facts
-from core.use_cases.queueing import Recipient, queue
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, queue
 
 # All judgement.
 CUT_AFTER = dt.timedelta(seconds=10)  # nobody knows what was done while nothing was counted for so long

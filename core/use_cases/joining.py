@@ -10,9 +10,8 @@ from core.use_cases.clearing import tell
 from core.use_cases.digesting import plan_digest
 from core.use_cases.enrolling import code_hash
 from core.use_cases.noticing import tell_staff
-from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.rights import REFUSED, at_work, audit, check, check_lead, leads, trimmed
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, emergency, queue
 
 VALID_DAYS = 7
 LONGEST_NOTE = 60

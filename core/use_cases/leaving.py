@@ -12,9 +12,8 @@ from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.slots import Slot
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, emergency, queue
 
 BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap")
 

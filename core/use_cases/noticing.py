@@ -8,9 +8,8 @@ from core.errors import StoreError
 from core.model import NoticeKind
 from core.records import Facts, Lost, Notice, Person, Priority, Staff
 from core.timetable import instant, local_date, next_evening
-from core.use_cases.queueing import Recipient, queue
 from core.use_cases.rights import leads, reachable
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, queue
 
 # A lead is told once of what an outage swallowed: when it is over, or each hour while it lasts. Judgement.
 SETTLED_AFTER = dt.timedelta(minutes=5)

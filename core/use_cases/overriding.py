@@ -15,11 +15,10 @@ from core.use_cases.clearing import clear, effective, plan_next, tell
 from core.use_cases.deciding import decide_from, decide_without, dose_for, first_name
 from core.use_cases.facts import decision_facts, dose_facts
 from core.use_cases.leaving import BULK_KINDS, change_evening, replan
-from core.use_cases.queueing import emergency
 from core.use_cases.rights import audit, check, trimmed
 from core.use_cases.slots import Slot
 from core.use_cases.staffing import is_written_to
-from core.use_cases.work import Work
+from core.use_cases.work import Work, emergency
 
 LONGEST_TEXT = 1000
 UNDOABLE = frozenset({"override", "clear"})

@@ -15,9 +15,7 @@ from core.rule.override import Act, Override, act_of, override
 from core.scores.change import change_since
 from core.timetable import evening_of, local_date
 from core.use_cases.caseload import CaseloadRow, caseload_row
-from core.use_cases.course_facts import course_facts, past_evenings
-from core.use_cases.facts import decision_facts
-from core.use_cases.gates import next_gate
+from core.use_cases.facts import course_facts, decision_facts, next_gate, past_evenings
 from core.use_cases.goals import goal_facts, score_due
 from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import require

@@ -12,7 +12,7 @@ from core.model import ReasonCode
 from core.ports import UnitOfWork
 from core.records import Course, Person, Status
 from core.timetable import ONE_DAY
-from core.use_cases.clinic_state import Dealt, dealt_with
+from core.use_cases.clinic import Dealt, dealt_with
 from core.use_cases.work import Work
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, week_of_days
 

@@ -12,9 +12,8 @@ from core.use_cases.clearing import tell
 from core.use_cases.enrolling import code_hash
 from core.use_cases.leaving import BULK_KINDS
 from core.use_cases.noticing import tell_staff
-from core.use_cases.queueing import Recipient, emergency, queue
 from core.use_cases.rights import at_work, audit
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, emergency, queue
 
 MAY_RETURN = frozenset({Status.DISCHARGED, Status.LEFT})
 

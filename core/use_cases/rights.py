@@ -1,6 +1,10 @@
 """What staff may do: with their own patients, as the lead, or not at all; and the trail of what they did."""
 
+import datetime as dt
+from collections.abc import Iterable, Mapping
+
 from core.errors import RefusalError, RightsError
+from core.export.csv_rows import guarded, table
 from core.records import Audit, Person, Staff
 from core.use_cases.work import Work
 
@@ -68,3 +72,21 @@ def trimmed(text: str, longest: int = LONGEST_REASON) -> str:
 def leads(work: Work) -> tuple[Staff, ...]:
     """Every lead at work."""
     return tuple(each for each in work.uow.staff.all() if each.lead and at_work(each))
+
+
+COLUMNS = ("at", "staff", "name", "action", "person", "detail")
+
+
+def trail_csv(lines: Iterable[Audit], names: Mapping[str, str], zone: dt.tzinfo) -> str:
+    """The lines as a table; `names` are the staff's by id."""
+    return table(
+        COLUMNS,
+        (
+            [
+                each.at.astimezone(zone).isoformat(timespec="seconds"),
+                *map(guarded, (each.staff_id, names.get(each.staff_id, ""), each.action, each.person_id or "")),
+                guarded(each.detail),
+            ]
+            for each in lines
+        ),
+    )

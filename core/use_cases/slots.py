@@ -19,7 +19,7 @@ from core.rule import (
     resume,
 )
 from core.rule.override import Override, act_of, override, replay
-from core.rule.weight import FELT_CODES
+from core.rule.reported import FELT_CODES
 
 LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
 

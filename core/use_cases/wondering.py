@@ -8,8 +8,7 @@ from core.records import CheckIn, Course, Person, Priority, SignQuestion, Status
 from core.timetable import ONE_DAY, evening_of, morning_call, reminder
 from core.use_cases.answering import open_evening
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.queueing import Recipient, emergency, queue
-from core.use_cases.work import Work
+from core.use_cases.work import Recipient, Work, emergency, queue
 
 LONGEST = 4000  # characters kept of one evening's words
 AS_BEFORE = dt.timedelta(weeks=3)  # how long "weak because it hurts" is taken for known; judgement

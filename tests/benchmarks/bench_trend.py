@@ -22,7 +22,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def ours() -> Callable[[], Any]:
-    from core.digest.slope import theil_sen
+    from core.digest.weekly_trend import theil_sen
 
     return lambda: theil_sen(MEANS)
 
@@ -65,5 +65,5 @@ if __name__ == "__main__":
         for way in ("ours", "scipy"):
             here = {**os.environ, "PYTHONPATH": str(ROOT)}
             subprocess.run([sys.executable, __file__, way], check=True, env=here)
-        slope = (ROOT / "core/digest/slope.py").stat().st_size / 1e6
+        slope = (ROOT / "core/digest/weekly_trend.py").stat().st_size / 1e6
         print(f"installed: ours {slope:.3f} MB, scipy {installed('scipy'):.0f} MB beside numpy, which is there anyway")

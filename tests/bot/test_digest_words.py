@@ -5,13 +5,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.wording.attention import percent, suggestion, why
+from bot.wording.attention import percent, signed, suggestion, why
 from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, numbered, screen_lines, units
 from bot.wording.digest_page import page
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
-from bot.wording.names import isolated, shown
+from bot.wording.filling import isolated, shown
 from bot.wording.reasons import noted
-from bot.wording.trend import signed
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency
 from core.digest.patient_week import DueTask, Moved, Standing, Told

@@ -13,8 +13,7 @@ import soundfile
 from PIL import Image
 
 from bot.drawing import Drawing, DrawingError, charts, clip, movement
-from bot.drawn.clip import ClipFacts
-from bot.drawn.movement import Labels, MovementFacts, read_back
+from bot.drawn.routine import ClipFacts, Labels, MovementFacts, read_back
 from bot.ports import Rendered
 from bot.sending.rendering import Rendering
 from bot.wording.messages import in_words

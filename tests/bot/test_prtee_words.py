@@ -2,8 +2,8 @@
 
 import pytest
 
+from bot.wording.attention import prtee_words
 from bot.wording.catalogue import text_in
-from bot.wording.trend import prtee_words
 from core.scores.prtee import change, score_of_total
 
 POLTAWSKI = "Poltawski L, Watson T. Hand Therapy 2011;16(3):52-57"

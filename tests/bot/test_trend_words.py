@@ -3,7 +3,7 @@ from dataclasses import asdict
 
 import pytest
 
-from bot.wording.trend import per_week, trend_short, trend_words
+from bot.wording.attention import per_week, trend_short, trend_words
 from core.digest.weekly_trend import Direction, WeeklyTrend
 from tests.bot.digest_cases import TEXT, digest_of, file_of, usual
 

@@ -15,7 +15,7 @@ from zoneinfo import available_timezones
 
 import pytest
 
-from bot.conversation.screening import GROUPS
+from bot.conversation.questions import GROUPS
 from bot.run.clock import random_id
 from bot.wording.catalogue import text_in
 from bot.wording.evening import ALSO_TOLD

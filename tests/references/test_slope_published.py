@@ -7,7 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.stats import kendalltau, theilslopes
 
-from core.digest.slope import theil_sen
+from core.digest.weekly_trend import theil_sen
 
 # Sen PK. J Am Stat Assoc 1968;63:1379-1389, the paper's own example; as carried in scipy's test suite.
 SEN_X, SEN_Y = (1, 2, 3, 4, 10, 12, 18), (9, 15, 19, 20, 45, 55, 78)

@@ -4,15 +4,13 @@ import datetime as dt
 import re
 from dataclasses import asdict
 
-from bot.conversation.staff.act_kinds import ActKind, Facts, StaffAct
-from bot.conversation.staff.amounts import PROGRAMMES, amounts_in, read_amounts
+from bot.conversation.staff.act_kinds import PROGRAMMES, ActKind, Facts, StaffAct, amounts_in, read_amounts
 from core.errors import RefusalError
 from core.records import Course, Status
 from core.rule.override import GATE_STEP, LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import effective
-from core.use_cases.facts import dose_facts
-from core.use_cases.gates import next_gate
+from core.use_cases.facts import dose_facts, next_gate
 from core.use_cases.overriding import act as carry_out
 from core.use_cases.overriding import change_start, clear_stop
 

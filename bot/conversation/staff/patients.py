@@ -1,9 +1,18 @@
 """Finding the patient a button is about, and showing nothing of anybody else's."""
 
+from collections.abc import Iterable
+
 from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
-from core.records import Person
+from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
+from core.records import Notice, Person, Staff
+from core.timetable import local_date
+from core.use_cases.caseload import CaseloadRow, caseload, caseload_row, notices_seen, patients_seen
+from core.use_cases.exporting import rows_of, rows_of_all
+from core.use_cases.open_matters import DEALT_WITH, open_notices
+from core.use_cases.person_page import decisions_page, person_page
 from core.use_cases.rights import REFUSED, audit, may_see, require
+from core.use_cases.tasks import finish_task, task_facts
 
 
 def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
@@ -20,3 +29,163 @@ def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
 def shown(person: Person) -> dict[str, str]:
     """What every message about one patient carries."""
     return {"person": person.id, "name": person.name}
+
+
+ON_A_PAGE = 10
+NOTICES_ON_A_PAGE = 5
+NOTICES_READ = 200
+LONGEST_NAME = 80
+
+
+def caseload_list(talk: StaffTalk) -> None:
+    """The first page of the caseload."""
+    say_rows(talk, caseload(talk.work, talk.staff), 0)
+
+
+def on_page(talk: StaffTalk, page: str, therapist_id: str) -> None:
+    """A further page: of the own caseload, or of a colleague's for the lead."""
+    therapist = talk.work.uow.staff.get(therapist_id) if therapist_id else None
+    if not page.isdecimal() or (therapist_id and (therapist is None or not talk.staff.lead)):
+        talk.say("therapist.old_button")
+    else:
+        say_rows(talk, caseload(talk.work, talk.staff, therapist), int(page[:4]), therapist)
+
+
+def say_rows(
+    talk: StaffTalk, rows: tuple[CaseloadRow, ...], page: int, therapist: Staff | None = None, found: str = ""
+) -> None:
+    """One page of rows; a page beyond the end is the last one."""
+    pages = max(-(-len(rows) // ON_A_PAGE), 1)
+    page = min(page, pages - 1)
+    first = page * ON_A_PAGE
+    talk.say(
+        "therapist.caseload",
+        rows=[_row(row) for row in rows[first : first + ON_A_PAGE]],
+        first=first + 1,
+        total=len(rows),
+        page=page,
+        pages=pages,
+        therapist=therapist.id if therapist else "",
+        therapist_name=therapist.name if therapist else "",
+        found=found,
+    )
+
+
+def _row(row: CaseloadRow) -> dict[str, object]:
+    return {
+        "person": row.id,
+        "name": row.name,
+        "status": row.status.value,
+        "attention": [code.value for code in row.attention],
+        "step": row.step,
+        "steps": row.steps,
+        "mean": row.mean,
+        "tasks": task_facts(row.tasks),
+        "stopped": row.stopped,
+        "silent_days": row.silent_days,
+        "last_answered": row.last_answered,
+    }
+
+
+def find(talk: StaffTalk) -> None:
+    """A text while nothing is asked: a patient's name, or part of it; the only one it fits is opened at once."""
+    wanted = " ".join(talk.came.text.casefold().split())
+    people = patients_seen(talk.work, talk.staff, discharged=True) if 0 < len(wanted) <= LONGEST_NAME else ()
+    found = [each for each in people if wanted in " ".join(each.name.casefold().split())]
+    if len(found) == 1:
+        on_open(talk, found[0].id, "")
+    elif found:  # how they stand is read of these alone
+        audit(talk.work, talk.staff, "caseload")
+        rows = sorted((caseload_row(talk.work, each) for each in found), key=lambda row: row.order)
+        say_rows(talk, tuple(rows), 0, found=talk.came.text)
+    else:
+        talk.say("therapist.not_found")
+
+
+def notices_list(talk: StaffTalk) -> None:
+    """The first page of the notices about the patients one may see."""
+    on_notices_page(talk, "0", "")
+
+
+def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
+    """Notices a page at a time, the newest first; what is not dealt with yet is marked."""
+    if not page.isdecimal():
+        talk.say("therapist.old_button")
+        return
+    audit(talk.work, talk.staff, "notices")
+    whose = notices_seen(talk.staff)
+    count = min(talk.work.uow.notices.count(whose), NOTICES_READ)
+    pages = max(-(-count // NOTICES_ON_A_PAGE), 1)
+    number = min(int(page[:4]), pages - 1)
+    some = talk.work.uow.notices.page(whose, NOTICES_ON_A_PAGE, number * NOTICES_ON_A_PAGE)
+    talk.say("therapist.notices", notices=[_notice(talk, each) for each in some], page=number, pages=pages)
+
+
+def _notice(talk: StaffTalk, notice: Notice) -> dict[str, object]:
+    person = talk.work.uow.people.get(notice.person_id)
+    seen = person is not None and may_see(talk.staff, person)
+    still_open = person is not None and notice.id in {each.id for each in open_notices(talk.work, person)}
+    return {
+        **(shown(person) if person and seen else {"person": "", "name": ""}),
+        "kind": notice.kind.value,
+        "flag": str(notice.facts.get("flag", "")),
+        "date": local_date(notice.at, talk.staff.zone),
+        "text": notice.text,
+        "open": still_open,
+    }
+
+
+def on_open(talk: StaffTalk, person_id: str, _: str) -> None:
+    """Everything about one patient."""
+    person = patient(talk, person_id, "ask")
+    talk.nothing_open()
+    talk.say("therapist.person", person.id, **person_page(talk.work, talk.staff, person))
+
+
+def on_decisions(talk: StaffTalk, person_id: str, page: str) -> None:
+    """The last decisions, or an earlier page of them, with every reason, and where each number comes from."""
+    person = patient(talk, person_id, "ask")
+    number = int(page[:4]) if page.isdecimal() else 0
+    talk.say("therapist.decisions", person.id, **shown(person), **decisions_page(talk.work, talk.staff, person, number))
+
+
+def on_dealt_with(talk: StaffTalk, person_id: str, _: str) -> None:
+    """The notices about a patient are settled, without anything the program could see."""
+    person = patient(talk, person_id, DEALT_WITH)
+    talk.say("therapist.dealt_with", person.id, **shown(person))
+
+
+def on_task_done(talk: StaffTalk, person_id: str, ending: str) -> None:
+    """A task is done; its button carries the end of its id."""
+    person = patient(talk, person_id, "ask")
+    task = finish_task(talk.work, talk.staff, person, ending)
+    talk.say("therapist.task_done", person.id, **shown(person), text=task.text)
+
+
+def on_export(talk: StaffTalk, person_id: str, _: str) -> None:
+    """One patient's diary as two files."""
+    person = patient(talk, person_id, "export")
+    rows = rows_of(talk.work, person)
+    if not rows:
+        talk.say("therapist.export.nothing", person.id, **shown(person))
+        return
+    for format_, written in (("csv", diary_csv(rows)), ("json", diary_json(rows))):
+        talk.say("therapist.export.one", person.id, **shown(person), format=format_, file=written)
+
+
+def export_all(talk: StaffTalk) -> None:
+    """The diaries of the whole caseload as two files."""
+    people = sorted(patients_seen(talk.work, talk.staff), key=lambda person: (person.name.casefold(), person.id))
+    courses = [(alias, rows) for alias, rows in rows_of_all(talk.work, people) if rows]
+    _note_export(talk, people)
+    if not courses:
+        talk.say("therapist.export.nobody")
+        return
+    about = [person.id for person in people]
+    for format_, written in (("csv", caseload_csv(courses)), ("json", caseload_json(courses))):
+        talk.say("therapist.export.all", format=format_, file=written, people=about, count=len(courses))
+
+
+def _note_export(talk: StaffTalk, people: Iterable[Person]) -> None:
+    for person in people:
+        audit(talk.work, talk.staff, "export", person)

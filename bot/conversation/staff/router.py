@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
-from bot.conversation.staff import acts, clinic, ending, hours, lists, newcomers, page
+from bot.conversation.staff import acts, clinic, own_settings, patients
 from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
@@ -77,7 +77,7 @@ def _on_text(talk: StaffTalk) -> None:
     if flow in FLOWS:
         FLOWS[flow](talk)
     else:
-        lists.find(talk)
+        patients.find(talk)
 
 
 def _cancel(talk: StaffTalk) -> None:
@@ -87,35 +87,35 @@ def _cancel(talk: StaffTalk) -> None:
 COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "start": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
     "help": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
-    "caseload": lists.caseload_list,
-    "notices": lists.notices_list,
+    "caseload": patients.caseload_list,
+    "notices": patients.notices_list,
     "invite": clinic.invite,
     "team": clinic.team,
     "clinic": clinic.stands,
-    "digest": hours.digest,
-    "hours": hours.ask_hours,
-    "zone": hours.ask_zone,
-    "export": page.export_all,
+    "digest": own_settings.digest,
+    "hours": own_settings.ask_hours,
+    "zone": own_settings.ask_zone,
+    "export": patients.export_all,
     "privacy": lambda talk: talk.say("therapist.privacy"),
     "cancel": _cancel,
-    "leave": ending.ask_leave,
+    "leave": own_settings.ask_leave,
 }
 TAPS: dict[str, Tap] = {
-    "i": lists.on_page,
-    "j": lists.on_notices_page,
-    "o": page.on_open,
-    "d": page.on_decisions,
-    "f": page.on_dealt_with,
-    "did": page.on_task_done,
-    "x": page.on_export,
-    "c": newcomers.on_confirm,
-    "s": newcomers.on_stranger,
+    "i": patients.on_page,
+    "j": patients.on_notices_page,
+    "o": patients.on_open,
+    "d": patients.on_decisions,
+    "f": patients.on_dealt_with,
+    "did": patients.on_task_done,
+    "x": patients.on_export,
+    "c": clinic.on_confirm,
+    "s": clinic.on_stranger,
     "t": clinic.on_colleague,
     "a": clinic.on_invite,
-    "h": hours.on_hours,
-    "zone": hours.on_zone,
-    "end": ending.on_end,
-    "gone": ending.on_gone,
+    "h": own_settings.on_hours,
+    "zone": own_settings.on_zone,
+    "end": own_settings.on_end,
+    "gone": own_settings.on_gone,
     "y": acts.on_yes,
     "m": acts.on_no,
     "r": acts.on_undo,
@@ -123,7 +123,7 @@ TAPS: dict[str, Tap] = {
 FLOWS: dict[str, Callable[[StaffTalk], None]] = {
     "act": acts.on_text,
     "invite": clinic.on_text,
-    "leave": ending.on_text,
-    "hours": hours.on_text,
-    "zone": hours.on_zone_text,
+    "leave": own_settings.on_ending_text,
+    "hours": own_settings.on_hours_text,
+    "zone": own_settings.on_zone_text,
 }

@@ -6,8 +6,8 @@ import pytest
 
 from bot.cli import main
 from bot.wording.catalogue import WordingError
+from bot.wording.filling import misplaced
 from bot.wording.messages import in_words
-from bot.wording.pack import misplaced
 from core.programme.file import programme_at, shipped
 from core.use_cases.facts import dose_facts
 from tests.bot.conversation.chat import Clinics, Patient

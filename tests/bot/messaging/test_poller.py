@@ -10,8 +10,8 @@ import pytest
 from telegram import Bot
 
 from bot.ports import DeliveryUnknown
+from bot.receiving.intake import Unwritten
 from bot.receiving.poller import Poller
-from bot.receiving.unwritten import Unwritten
 from bot.telegram.channel import TelegramChannel, parse
 from core.errors import SettingsError
 from core.store import SqlStore

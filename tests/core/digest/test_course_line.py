@@ -3,8 +3,7 @@ import datetime as dt
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.digest.course_line import course_line
-from core.digest.patient_week import Made
+from core.digest.patient_week import Made, course_line
 from core.model import Evening
 from tests.builders import a_decision, an_episode
 from tests.caseload import MONDAY, SUNDAY, fennel_lane

@@ -6,8 +6,7 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from core.digest.slope import theil_sen
-from core.digest.weekly_trend import WEEKS, Direction, WeeklyTrend, weekly_trend
+from core.digest.weekly_trend import WEEKS, Direction, WeeklyTrend, theil_sen, weekly_trend
 from core.model import Evening
 
 TODAY = dt.date(2026, 6, 28)

@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from core.records import CheckInState, Due, OutboxState
+from core.use_cases.asking import do_due, plan_again
 from core.use_cases.digesting import plan_digest
-from core.use_cases.due import do_due, plan_again
 from core.use_cases.leaving import change_evening, go_away
 from tests.builders import a_message
 from tests.core.use_cases.world import MORNING, World, assert_replays

@@ -10,7 +10,7 @@ from core.ports import Store
 from core.programme.file import default_programme
 from core.records import CheckInState, Status
 from core.rule import begin
-from core.use_cases.clinic_state import Dealt
+from core.use_cases.clinic import Dealt
 from core.use_cases.results import HALVES_WEEKS, AtWeek, Results, interval, quarter, results, rows, student
 from core.use_cases.work import Shelf, Work
 from tests.builders import a_check_in, a_clinic, a_course, a_person, a_staff, new_id

@@ -9,9 +9,9 @@ from core.model import NoticeKind
 from core.records import Notice
 from core.rule.override import Act, Override
 from core.use_cases.caseload import caseload_row
-from core.use_cases.course_facts import course_facts
 from core.use_cases.digesting import gather
 from core.use_cases.exporting import subjects_of
+from core.use_cases.facts import course_facts
 from core.use_cases.leaving import come_back, go_away
 from core.use_cases.overriding import act
 from core.use_cases.person_page import decisions_on, person_page

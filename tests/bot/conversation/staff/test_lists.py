@@ -230,7 +230,7 @@ def test_a_caseload_holds_nobody_of_a_colleagues(clinic: Clinics, ben: Desk):
 def test_a_typed_name_reads_how_one_stands_not_the_whole_caseload(ben: Desk, monkeypatch: pytest.MonkeyPatch):
     ben.has_many(*TRADES)
     read = []
-    for name in ("bot.conversation.staff.lists.caseload_row", "core.use_cases.caseload.caseload_row"):
+    for name in ("bot.conversation.staff.patients.caseload_row", "core.use_cases.caseload.caseload_row"):
         monkeypatch.setattr(name, lambda work, person: read.append(person.id) or caseload_row(work, person))
     assert ben.types("no such") == ["therapist.not_found"]
     assert read == []
@@ -246,7 +246,7 @@ def test_a_page_of_notices_reads_no_more_than_it_shows(ben: Desk, monkeypatch: p
     read = []
     whole = Notices.page
     monkeypatch.setattr(Notices, "page", lambda *given: read.append(whole(*given)) or read[-1])
-    monkeypatch.setattr("bot.conversation.staff.lists.open_notices", lambda work, person: [])
+    monkeypatch.setattr("bot.conversation.staff.patients.open_notices", lambda work, person: [])
     monkeypatch.setattr(Notices, "about", lambda *given: pytest.fail("all of one person's"))
     assert ben.sends("notices") == ["therapist.notices"]
     assert [len(page) for page in read] == [5]

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from bot.drawing import Drawing
 from bot.drawing.sheet import draw_code, draw_sheet
-from bot.drawn.sheet import sheet_of
+from bot.drawn.routine import sheet_of
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk
 

@@ -1,15 +1,12 @@
-"""The person's own weight: found by trying, then asked about at the end of each quiet week.
-
-How the weight felt is told after the evening was decided, so that it is a decision of its own, about the next day.
-"""
+"""What is reported beside an evening's numbers: the weight, an injection, signs that are not there."""
 
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.model import Decision, Episode, Evening, Felt, Figure, Move, ReasonCode
+from core.model import Decision, Episode, Evening, Felt, Figure, Flag, Move, ReasonCode
 from core.programme import Programme, Step
-from core.rule.course import is_stopped, served
+from core.rule.course import enter, is_stopped, served
 from core.rule.outcome import Outcome, reason, seal
 from core.rule.setback import ease
 from core.rule.trend import Trend, look
@@ -130,6 +127,41 @@ def _sealed(programme: Programme, out: Outcome, diary: Sequence[Evening], today:
         out.move = Move.PAUSE
         out.because(ReasonCode.STILL_PAUSED)
         return seal(programme, out, today, out.episode.paused_for)
+    evening = look(diary, today).evening
+    if evening is not None and evening.pain is not None:
+        ease(programme, out, evening.pain)
+    return seal(programme, out, today)
+
+
+def report_injection(programme: Programme, episode: Episode, today: dt.date) -> Decision:
+    """No load from tomorrow for as many days as the programme says, then its gentle step (evidence rows L6 and G4).
+
+    Nothing moves up until the therapist has looked: the number falls for weeks without the tendon being stronger.
+    """
+    rest = programme.rule.injection.rest_days
+    until = today + dt.timedelta(days=1 + int(rest.value))
+    until = max(until, episode.unloaded_until or until)
+    out = Outcome(replace(episode, unloaded_until=until, awaits_look=True))
+    out.because(ReasonCode.INJECTION, rest, days=rest.value)
+    gentle = programme.numbered(programme.rule.begin.gentle_step)
+    if not episode.completed and gentle <= episode.step:
+        out.episode = replace(enter(programme, out.episode, gentle, today), since=max(until, episode.started))
+    if is_stopped(episode):
+        out.move = Move.PAUSE
+        out.because(ReasonCode.STILL_PAUSED)
+    elif out.episode.step < episode.step:
+        out.move = Move.REGRESS
+    return seal(programme, out, today, Flag.INJECTION)
+
+
+def deny_signs(programme: Programme, episode: Episode, diary: Sequence[Evening], today: dt.date) -> Decision:
+    """The red-flag questions are answered with no: sets may be asked again, as after the evening `today` alone."""
+    out = Outcome(replace(episode, signs_asked=None))
+    out.because(ReasonCode.NO_SIGNS)
+    if is_stopped(episode):
+        out.move = Move.PAUSE
+        out.because(ReasonCode.STILL_PAUSED)
+        return seal(programme, out, today, episode.paused_for)
     evening = look(diary, today).evening
     if evening is not None and evening.pain is not None:
         ease(programme, out, evening.pain)
