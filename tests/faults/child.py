@@ -19,7 +19,7 @@ from bot.run.logs import set_up
 from bot.run.parts import one_at_a_time
 from bot.run.serve import found_app, parse_update
 from bot.run.service import Service
-from bot.sending import claims, marking
+from bot.sending import claims
 from bot.settings.values import load_settings
 from bot.telegram import channel as telegram
 from core.records import Update
@@ -30,7 +30,7 @@ TICK_S = 0.2
 
 def hurry() -> None:
     """Shorter pauses of the same kind, for tests that must not take minutes."""
-    marking.FIRST_RETRY_S = 0.5
+    claims.FIRST_RETRY_S = 0.5
     claims.LEASE_S, claims.RENEW_S, claims.RECOVER_S = 5.0, 1.0, 1.0
     holding.LOOK_S = 0.5
     poller.CONFLICT_S = 1.0
