@@ -30,10 +30,11 @@ async def enrol(house: House, person: Person) -> None:
         await tap(person, label)
     before = len(person.got)
     person.taps("19:00")
-    await until(lambda: len(person.got) == before + 2)
-    first, second = person.got[before:]
+    await until(lambda: len(person.got) == before + 3)
+    first, second, third = person.got[before:]
     assert "Your first day is Mon 2 Mar" in first.text
     assert "What it is." in second.text
+    assert "What do you want to do again" in third.text
 
 
 async def asked(house: House, person: Person, day: int) -> None:
