@@ -70,7 +70,7 @@ async def test_an_evening_leaves_no_name_no_word_no_code_and_no_token_in_the_log
         nothing = "None of these"
         for label in ("Yes", "Yes, all of it", nothing, nothing, "No", nothing, "Right", "4", "Yes", "19:00"):
             await tap(patient, label)
-        await until(lambda: "What it is." in patient.last.text)
+        await until(lambda: "What do you want to do again" in patient.last.text)
         await asked(house, patient, 0)
         await say(patient, "perhaps four, it was crackling")
         house.standin.troubles.add("sendMessage", refusal())

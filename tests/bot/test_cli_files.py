@@ -3,6 +3,7 @@
 import csv
 import json
 import stat
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -30,8 +31,9 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
         monkeypatch.delenv(name, raising=False)
     app, store = found_app(load_settings({"HOME": str(tmp_path)}))
+    morning = app.clock().replace(hour=9)  # whenever this runs: after the evening's hour the first one is tomorrow's
     with store.writing() as uow:
-        work = app.work(uow)
+        work = replace(app, clock=lambda: morning).work(uow)
         staff = a_staff(id="ben")
         uow.staff.save(staff)
         for who, name in (("quillon", NAME), ("other", "Bram")):

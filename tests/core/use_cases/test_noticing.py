@@ -172,4 +172,5 @@ def test_what_was_given_up_is_told_to_every_lead_once_in_a_line(small: World):
     ((_, line),) = small.messages(lead.id, "therapist.lost")
     assert line.facts["asked"] == 3
     assert small.messages(ben.id, "therapist.lost") == []
-    assert (line.facts["since"], line.facts["until"]) == (items[0].message.at.isoformat(),) * 2
+    times = [dt.datetime.fromisoformat(line.facts[name]) for name in ("since", "until")]
+    assert times == [items[0].message.at] * 2
