@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.cli.streams import make_sure, note, opened, person_of
+from bot.cli.opened import make_sure, note, opened, person_of
 from bot.ports import DeliveryError
 from bot.run.app import App
 from bot.run.parts import ALL

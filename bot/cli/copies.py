@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from bot.cli.streams import note, opened
+from bot.cli.opened import note, opened
 from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.parts import one_at_a_time

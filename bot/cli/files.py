@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from bot.cli.streams import date_of, make_sure, note, opened, person_of, show_progress
+from bot.cli.opened import date_of, make_sure, note, opened, person_of
+from bot.cli.streams import show_progress
 from bot.run.serve import CLINIC_ID
 from bot.settings.values import Settings
 from core.errors import HoldlowerError

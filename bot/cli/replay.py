@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import TextIO
 
-from bot.cli.streams import date_of, note, opened, person_of, show_progress
+from bot.cli.opened import date_of, note, opened, person_of
+from bot.cli.streams import show_progress
 from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.serve import CLINIC_ID, programme_of

@@ -7,7 +7,7 @@ import json
 import re
 import sys
 
-from bot.cli.streams import note, opened
+from bot.cli.opened import note, opened
 from bot.run.serve import CLINIC_ID
 from bot.wording.catalogue import Text
 from core.errors import SettingsError
