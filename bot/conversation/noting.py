@@ -1,4 +1,4 @@
-"""What the person has read already and need not read in full again."""
+"""An answer noted and told back; what was read already is not asked for again."""
 
 from dataclasses import replace
 

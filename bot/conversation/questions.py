@@ -1,4 +1,4 @@
-"""What must be so, and what must not, before the first dose: groups, each with one button for "none of these".
+"""The first questions at the start, and the ordinary ones that a programme answers itself.
 
 Every yes needs a person first: it has its own advice, and the therapist is told. Once they let the person in, the rest
 of the group is asked. Sources: evidence rows H1 to H6, L5 and L7.

@@ -1,4 +1,4 @@
-"""Whoever sends far too much is heard all the same, but answered with one sentence until they pause.
+"""One thing a person or staff did, with all that is needed to answer it; and the short answer to a flood.
 
 Every message is still handled, so that nothing said is lost; only the replies are held back. Danger is answered always.
 """
@@ -62,7 +62,7 @@ class Talk(Generic[Who]):
     update_key: str
     link: str = ""
     newest_copy: Callable[[], dt.datetime | None] = lambda: None
-    flooded: bool = False  # they send far too much: see flood
+    flooded: bool = False  # they send far too much: see say_slow
     replies: list[Reply] = field(default_factory=list)
 
     def say(self, kind: str, about: str = "", /, **facts: Any) -> None:

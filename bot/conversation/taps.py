@@ -1,4 +1,4 @@
-"""A typed label, or the number of a line in a list, taken for the button: of the last messages in the chat."""
+"""A tap on a button; and the buttons of the last messages, which can be typed by their label or number."""
 
 import re
 from collections.abc import Iterator

@@ -1,4 +1,4 @@
-"""What the picture of the rule's quality shows: words and numbers ready to be drawn; knows nothing of how."""
+"""The facts and words of a person's picture, and of the picture of the rule; knows nothing of how they are drawn."""
 
 import datetime as dt
 from collections.abc import Mapping, Sequence

@@ -1,4 +1,4 @@
-"""Danger that cannot be written down, since the database is full or away: the advice needs no disk."""
+"""The way in for updates: stored and confirmed; and danger words answered from memory while nothing can be stored."""
 
 import asyncio
 import datetime as dt

@@ -1,4 +1,4 @@
-"""One process a database where the database is a file: a second one is told so, and leaves."""
+"""The parts of the service, alone or several in one process, and what only one process may do at a time."""
 
 import asyncio
 import fcntl

@@ -1,4 +1,4 @@
-"""Cutting a long text where it hurts least, so that nothing is lost to a service's limit."""
+"""Updates of the service read into what a person did; and long texts cut into pieces that it takes."""
 
 import datetime as dt
 import re

@@ -1,4 +1,4 @@
-"""How an exercise looks: what its picture shows, and the words for who cannot see it."""
+"""A counted set in words, and how each exercise looks, for who cannot see its picture."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
@@ -73,7 +73,8 @@ def start_buttons(text: Text, dose: DoseFacts) -> Buttons:
 
 def _run(text: Text, facts: Facts) -> Worded:
     """How to hold the hand, and the one thing to do now; the words alone once it is over."""
-    parts = [_head(text, facts), Pack(text, facts["words"])(f"exercise.{facts['exercise']}.guided")]
+    pack, key = Pack(text, facts["words"]), f"exercise.{facts['exercise']}.guided"
+    parts = [_head(text, facts), pack(f"{key}.weight" if facts["load_g"] and pack.has(f"{key}.weight") else key)]
     if facts["act"] in ("ready", "change") and facts["other_hand_lifts"]:
         parts.append(text("guided.with_other_hand"))
     if not facts["act"]:

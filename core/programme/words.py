@@ -156,5 +156,6 @@ def _possible(file: ProgrammePart) -> Iterator[tuple[str, frozenset[str]]]:
     """Texts that stand in for another one where there is a weight."""
     for exercise in _exercises(file):
         yield f"exercise.{exercise.key}.how.weight", OF_EXERCISES
+        yield f"exercise.{exercise.key}.guided.weight", frozenset()
     for picture in file.picture:
         yield f"picture.{picture.key}.weight", frozenset({"limb"})

@@ -1,4 +1,4 @@
-"""What several records hold."""
+"""The people of a clinic: patients, staff, invitations, notes; and the JSON values that rows may hold."""
 
 import datetime as dt
 from collections.abc import Mapping

@@ -1,4 +1,4 @@
-"""Kilograms, sets, repetitions and the most pain that the therapist sets for one person."""
+"""What a step asks of a date, and the kilograms, sets and repetitions that the therapist set for one person."""
 
 import datetime as dt
 from dataclasses import dataclass, replace

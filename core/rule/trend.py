@@ -1,4 +1,4 @@
-"""Page's cumulative sum of what exceeds a level, and the level it is measured from."""
+"""What the latest evenings come to: means, changes, shares, the running excess; reads at most 42 days back."""
 
 import datetime as dt
 from bisect import bisect_right

@@ -1,4 +1,4 @@
-"""Sources of the numbers that no programme file carries: scores, bands of change, adherence, high pain."""
+"""How far the weekly mean has come, the published word for it, and the sources of such numbers."""
 
 from dataclasses import dataclass
 from enum import StrEnum

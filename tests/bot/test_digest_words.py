@@ -35,7 +35,7 @@ def test_a_usual_week_fits_one_screen_and_says_who_needs_the_therapist_and_why()
     lines = message.split("\n")
     assert lines[1] == "20 patients, 81 % of evenings answered"
     at = lines.index("1. the bricklayer: stopped for a red flag")
-    assert lines[at - 1 : at + 2] == ["TO DO: 5", lines[at], "- Call today. Clear it when looked at."]
+    assert lines[at - 1 : at + 2] == ["TO DO: 5", lines[at], "- Call now. Clear once the arm was seen."]
     assert "flare this week: 6. the cellist" in lines
     assert lines[-1] == "Nothing to do for 14: moved up 4, away 1."
 

@@ -1,4 +1,4 @@
-"""Whoever used an invitation: the right person, or a stranger."""
+"""The way in for others: invitations, who used one, and for the lead who works here."""
 
 import secrets
 from importlib.metadata import version

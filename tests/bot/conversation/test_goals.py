@@ -62,7 +62,7 @@ def test_after_six_weeks_they_are_asked_again_beside_how_it_is_all_in_all(clinic
     assert patient.types("-6") != ["goals.list"]
     patient.sends("goals")
     assert patient.taps_label("+3") == ["goals.list"]
-    assert "from 2.5 to 5. That is more than chance" in patient.last()
+    assert "from 2.5 to 5. A change this big" in patient.last()
     clinic.live_to(43, "19:05")
     assert patient.types("4, did all") == ["evening.outcome"], "once"
 
