@@ -171,9 +171,10 @@ async def test_two_therapists_with_patients_hear_of_their_own_only(house: House)
             await let_in(one)
         for answer in FIRST_ANSWERS[:-1]:
             await all_say(everybody, [answer] * len(everybody))
-        await all_say(everybody, [FIRST_ANSWERS[-1]] * len(everybody), replies=2)
-        assert all("Your first day is" in person.got[-2].text for person in everybody)
-        assert all("What it is." in person.last.text for person in everybody)
+        await all_say(everybody, [FIRST_ANSWERS[-1]] * len(everybody), replies=3)
+        assert all("Your first day is" in person.got[-3].text for person in everybody)
+        assert all("What it is." in person.got[-2].text for person in everybody)
+        assert all("What do you want to do again" in person.last.text for person in everybody)
 
         house.at(0, "19:00")
         await until(lambda: all("How much did your elbow hurt" in p.last.text for p in everybody), SLOW)
