@@ -5,13 +5,55 @@ Times are whole seconds from the start of the set.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 
-from core.model import Act, Dose, Exercise, Kind, Phase, SetPlan
+from core.model import Dose, Exercise, Kind
 from core.programme.thresholds import Guiding
 
 # A count is said at these seconds to go: each costs an edit, and a chat takes one a second.
 COUNTED = frozenset({*range(10, 601, 10), 5, 3, 2, 1})
 OTHER_SIDE = {"left": "right", "right": "left"}
+
+
+class PhaseKind(StrEnum):
+    """What is done for a while in a set that is counted through."""
+
+    READY = "ready"
+    HOLD = "hold"
+    LIFT = "lift"
+    LOWER = "lower"
+    BACK = "back"  # the load is brought back up for the next time, by the other hand where the exercise says so
+    CHANGE = "change"  # to the other arm
+    REST = "rest"  # after the set, which is counted by then
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    act: PhaseKind
+    seconds: int
+    side: str = ""  # of the arm at work; of a change, the arm that follows
+    rep: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class SetPlan:
+    """One set of an exercise, with `load_g` in the hand."""
+
+    reps: int
+    load_g: int
+    phases: tuple[Phase, ...]
+
+    @property
+    def work_s(self) -> int:
+        """When the set is done, the rest after it aside."""
+        return sum(each.seconds for each in self.phases if each.act is not PhaseKind.REST)
+
+    @property
+    def total_s(self) -> int:
+        return sum(each.seconds for each in self.phases)
+
+
+_WAITED = (PhaseKind.READY, PhaseKind.HOLD, PhaseKind.CHANGE, PhaseKind.REST)  # a number is said meanwhile
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,14 +83,14 @@ def plan_of(dose: Dose, number: int, side: str, numbers: Guiding) -> SetPlan | N
     if exercise is None or exercise.kind is Kind.MOBILISING:
         return None
     sides = _sides(exercise, side, numbers)
-    phases = [Phase(Act.READY, int(numbers.ready_s.value), sides[0])]
+    phases = [Phase(PhaseKind.READY, int(numbers.ready_s.value), sides[0])]
     for place, arm in enumerate(sides):
         if place:
-            phases.append(Phase(Act.CHANGE, int(numbers.change_s.value), arm))
+            phases.append(Phase(PhaseKind.CHANGE, int(numbers.change_s.value), arm))
         phases += _work(exercise, arm, int(numbers.back_s.value))
     following = of_set(dose, number + 1)
     if following is not None and not exercise.spread and (rest := _rest(exercise, following)):
-        phases.append(Phase(Act.REST, rest))
+        phases.append(Phase(PhaseKind.REST, rest))
     return SetPlan(exercise.reps[0], dose.load_g, tuple(phases))
 
 
@@ -67,21 +109,21 @@ def _rest(exercise: Exercise, following: Exercise) -> int:
 def _work(exercise: Exercise, arm: str, back_s: int) -> Iterator[Phase]:
     """One arm's part of a set."""
     if exercise.kind is Kind.ISOMETRIC:
-        yield Phase(Act.HOLD, exercise.hold_s, arm, 1)
+        yield Phase(PhaseKind.HOLD, exercise.hold_s, arm, 1)
         return
     for rep in range(1, exercise.reps[0] + 1):
         if exercise.lift_s:
-            yield Phase(Act.LIFT, exercise.lift_s, arm, rep)
-        yield Phase(Act.LOWER, exercise.lower_s, arm, rep)
+            yield Phase(PhaseKind.LIFT, exercise.lift_s, arm, rep)
+        yield Phase(PhaseKind.LOWER, exercise.lower_s, arm, rep)
         if not exercise.lift_s and rep < exercise.reps[0]:
-            yield Phase(Act.BACK, back_s, arm, rep)
+            yield Phase(PhaseKind.BACK, back_s, arm, rep)
 
 
 def cues(plan: SetPlan) -> tuple[Cue, ...]:
     """Everything that is said of the set, in order; a move is said once, where it begins."""
     found, start = [], 0
     for place, phase in enumerate(plan.phases):
-        counted = COUNTED if phase.act in (Act.READY, Act.HOLD, Act.CHANGE, Act.REST) else frozenset[int]()
+        counted = COUNTED if phase.act in _WAITED else frozenset[int]()
         for left in range(phase.seconds, 0, -1):
             if left == phase.seconds or left in counted:
                 found.append(Cue(start + phase.seconds - left, place, left))

@@ -185,44 +185,6 @@ class Dose:
         return replace(self, exercises=tuple(each for each in self.exercises if not each.sets), load_g=0)
 
 
-class Act(StrEnum):
-    """What is done for a while in a set that is counted through."""
-
-    READY = "ready"
-    HOLD = "hold"
-    LIFT = "lift"
-    LOWER = "lower"
-    BACK = "back"  # the load is brought back up for the next time, by the other hand where the exercise says so
-    CHANGE = "change"  # to the other arm
-    REST = "rest"  # after the set, which is counted by then
-
-
-@dataclass(frozen=True, slots=True)
-class Phase:
-    act: Act
-    seconds: int
-    side: str = ""  # of the arm at work; of a change, the arm that follows
-    rep: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class SetPlan:
-    """One set of an exercise, with `load_g` in the hand."""
-
-    reps: int
-    load_g: int
-    phases: tuple[Phase, ...]
-
-    @property
-    def work_s(self) -> int:
-        """When the set is done, the rest after it aside."""
-        return sum(each.seconds for each in self.phases if each.act is not Act.REST)
-
-    @property
-    def total_s(self) -> int:
-        return sum(each.seconds for each in self.phases)
-
-
 class Meanwhile(StrEnum):
     """What somebody who was silent says afterwards of the sets of that time."""
 

@@ -6,8 +6,8 @@ import json
 from pathlib import Path
 from typing import Any
 
+from core.guided import Phase, PhaseKind, SetPlan
 from core.model import (
-    Act,
     Decision,
     Dose,
     Episode,
@@ -16,11 +16,9 @@ from core.model import (
     Kind,
     Move,
     NoticeKind,
-    Phase,
     Provenance,
     Reason,
     ReasonCode,
-    SetPlan,
 )
 from core.programme.file import default_programme
 from core.records import (
@@ -150,7 +148,7 @@ def a_check_in(course: Course | None = None, **given: Any) -> CheckIn:
 
 def a_guided_set(course: Course | None = None, **given: Any) -> GuidedSet:
     course = course or a_course()
-    plan = SetPlan(1, 0, (Phase(Act.READY, 10, "right"), Phase(Act.HOLD, 30, "right", 1)))
+    plan = SetPlan(1, 0, (Phase(PhaseKind.READY, 10, "right"), Phase(PhaseKind.HOLD, 30, "right", 1)))
     fields = {
         "id": new_id("set"), "clinic_id": CLINIC, "person_id": course.person_id, "course_id": course.id, "date": TODAY,
         "number": 1, "of": 4, "exercise": "hold", "plan": plan, "state": GuidedState.RUNNING, "made_at": NOW,

@@ -4,7 +4,8 @@ import datetime as dt
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind, SetPlan
+from core.guided import SetPlan
+from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
 from core.records.people import Facts
 
 

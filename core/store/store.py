@@ -8,7 +8,8 @@ from sqlalchemy import Connection, Engine, select
 
 from core import ports
 from core.errors import StoreError
-from core.model import Decision, Episode, SetPlan
+from core.guided import SetPlan
+from core.model import Decision, Episode
 from core.records import Worded
 from core.store import codec, faults, sealed
 from core.store import tables as t

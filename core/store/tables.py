@@ -22,7 +22,8 @@ from sqlalchemy import (
 )
 from sqlalchemy.sql.elements import ColumnElement
 
-from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind, SetPlan
+from core.guided import SetPlan
+from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
 from core.records import OPEN_STATES, CheckInState, GuidedState, OutboxState, Priority, Role, SignQuestion, Status
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts, SealedWords

@@ -11,8 +11,8 @@ from enum import StrEnum
 from itertools import takewhile
 from typing import Any
 
-from core.guided import Cue, cue_now, next_cue, of_set, plan_of
-from core.model import Act, Dose
+from core.guided import Cue, PhaseKind, cue_now, next_cue, of_set, plan_of
+from core.model import Dose
 from core.records import CheckIn, Course, GuidedSet, GuidedState, Person, Priority
 from core.rule import dose_on
 from core.rule.course import is_stopped
@@ -90,7 +90,7 @@ def _show_before(work: Work, person: Person, course: Course, dose: Dose, guided:
         facts = {"dose": dose_facts(programme, dose, how=True), "exercise": guided.exercise, "side": course.side}
         say(work, person, "guided.look", f"guided.look:{guided.id}", facts | {"moving": True}, now_or=True)
     if all(each.exercise != guided.exercise for each in work.uow.sets.on(course.id, guided.date)):
-        one_arm = takewhile(lambda each: each.act not in (Act.CHANGE, Act.REST), guided.plan.phases)
+        one_arm = takewhile(lambda each: each.act not in (PhaseKind.CHANGE, PhaseKind.REST), guided.plan.phases)
         acts = [[each.act.value, each.seconds] for each in one_arm]
         say(work, person, "guided.clip", f"guided.clip:{guided.id}", {"acts": acts}, now_or=True)
 
@@ -243,7 +243,7 @@ def set_facts(work: Work, course: Course, guided: GuidedSet) -> dict[str, Any]:
         "spread": bool(one and one.spread),
         "pain_at_most": one.pain_at_most if one else None, "other_hand_lifts": bool(one and one.other_hand_lifts),
         "reps": guided.plan.reps, "load_g": guided.plan.load_g, "sore": course.side, "counted": guided.counted,
-        "rested": any(each.act is Act.REST for each in guided.plan.phases), "state": guided.state.value,
+        "rested": any(each.act is PhaseKind.REST for each in guided.plan.phases), "state": guided.state.value,
         "words": programme.said("limb", f"exercise.{guided.exercise}"),
     }  # fmt: skip
 

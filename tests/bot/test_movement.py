@@ -17,8 +17,7 @@ from bot.drawn.routine import ClipFacts, Labels, MovementFacts, read_back
 from bot.ports import Rendered
 from bot.sending.rendering import Rendering
 from bot.wording.messages import in_words
-from core.guided import plan_of
-from core.model import Act
+from core.guided import PhaseKind, plan_of
 from core.programme.file import programme_at, shipped
 from core.use_cases.facts import dose_facts
 from tests.builders import a_message
@@ -110,7 +109,7 @@ def test_a_moving_picture_repeats_and_goes_there_and_back():
 
 def test_a_clip_is_opus_in_ogg_of_the_right_length_and_no_louder_than_it_should_be():
     plan = plan_of(programme_at("outer-elbow").step(2).dose, 1, "right", programme_at("outer-elbow").guiding)
-    acts = tuple((each.act.value, each.seconds) for each in plan.phases if each.act is not Act.REST)
+    acts = tuple((each.act.value, each.seconds) for each in plan.phases if each.act is not PhaseKind.REST)
     content = clip.make_clip(ClipFacts(acts))
     # RFC 3533: a page begins OggS; RFC 7845, 5.1: the first packet OpusHead; 4: the last granule position counts
     # samples at 48 kHz, pre-skip included

@@ -3,8 +3,7 @@
 from dataclasses import replace
 from itertools import pairwise
 
-from core.guided import cue_now, cues, next_cue, of_set, plan_of
-from core.model import Act
+from core.guided import PhaseKind, cue_now, cues, next_cue, of_set, plan_of
 from core.programme.file import programme_at, shipped
 
 OUTER = programme_at("outer-elbow")
@@ -29,7 +28,7 @@ def test_the_programme_says_which_arm_begins():
     dose = OUTER.step(2).dose
     other_first = plan_of(dose, 1, "left", replace(OUTER.guiding, first="other"))
     assert other_first
-    assert [each.side for each in other_first.phases if each.act is Act.HOLD] == ["right", "left"]
+    assert [each.side for each in other_first.phases if each.act is PhaseKind.HOLD] == ["right", "left"]
 
 
 def test_sets_are_numbered_through_the_exercises_of_the_day():
@@ -43,7 +42,7 @@ def test_what_is_spread_over_the_day_and_the_last_set_have_no_rest_to_wait_for()
     for dose, number in ((spread, 1), (last, last.asked)):
         plan = plan_of(dose, number, "right", OUTER.guiding)
         assert plan
-        assert all(each.act is not Act.REST for each in plan.phases)
+        assert all(each.act is not PhaseKind.REST for each in plan.phases)
 
 
 def test_every_set_of_both_packs_is_said_at_most_once_a_second_and_each_phase_where_it_begins():
@@ -62,7 +61,7 @@ def test_every_set_of_both_packs_is_said_at_most_once_a_second_and_each_phase_wh
 def test_what_should_be_read_now_is_the_latest_cue_and_nothing_outside_the_set():
     plan = plan_of(OUTER.step(2).dose, 1, "right", OUTER.guiding)
     now = cue_now(plan, 12.5)
-    assert (now.at, now.left, plan.phases[now.phase].act) == (10, 30, Act.HOLD)
+    assert (now.at, now.left, plan.phases[now.phase].act) == (10, 30, PhaseKind.HOLD)
     following = next_cue(plan, 12.5)
     assert (following.at, following.left) == (20, 20)
     assert cue_now(plan, -1) is None

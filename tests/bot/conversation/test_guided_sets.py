@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from core.model import Act
+from core.guided import PhaseKind
 from core.records import CheckInState, GuidedSet, GuidedState
 from core.use_cases.guiding import go_on
 from tests.bot.conversation.chat import Clinics, Patient
@@ -239,4 +239,4 @@ def test_lowering_is_told_in_words_and_rests_before_the_next(clinic: Clinics):
     patient.sends("today")
     patient.taps_label("Start a hold")
     assert patient.last().startswith("Set 4 of 5")
-    assert any(each.act is Act.HOLD for each in sets(patient)[-1].plan.phases)
+    assert any(each.act is PhaseKind.HOLD for each in sets(patient)[-1].plan.phases)
