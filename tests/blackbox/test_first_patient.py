@@ -13,8 +13,6 @@ from collections.abc import AsyncIterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import pytest
-
 from bot.run.clock import utc_now
 from tests.blackbox.conftest import until
 from tests.blackbox.test_transcripts import as_approved
@@ -99,7 +97,6 @@ def prompts() -> list[tuple[str, str]]:
     return [*found[:-1], (found[-1][0], TOKEN)]
 
 
-@pytest.mark.slow  # real commands, one after the other: a minute and more, and its waits are of the clock on the wall
 async def test_from_nothing_to_the_first_patient_as_the_readme_says(tmp_path: Path):
     assert re.findall(r"\.venv/bin/holdlower (\w+)", SECTION) == ["setup", "serve", "check"]
     assert re.findall(r"`/(\w+)", SECTION) == ["clinic", "invite"]

@@ -23,22 +23,19 @@ FILE = ".config/holdlower/settings.env"
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(own_home: Path) -> Path:
     """A clinic with a lead, whose last copy was made an hour ago."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "HOLDLOWER_BASE_URL"):
-        monkeypatch.delenv(name, raising=False)
-    file = tmp_path / FILE
+    file = own_home / FILE
     file.parent.mkdir(parents=True)
     file.write_text(f"HOLDLOWER_CLINIC_ZONE=Europe/Lisbon\nHOLDLOWER_TOKEN={TOKEN}\n")
     file.chmod(0o600)
-    _, store = found_app(load_settings({"HOME": str(tmp_path)}))
+    _, store = found_app(load_settings({"HOME": str(own_home)}))
     with store.writing() as uow:
         uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
         uow.audit.add(Audit("clinic", "", utc_now() - dt.timedelta(hours=1), "backup"))
         uow.commit()
     store.close()
-    return tmp_path
+    return own_home
 
 
 async def checked(home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> dict[str, str]:

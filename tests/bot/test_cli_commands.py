@@ -25,19 +25,16 @@ rows = pytest.mark.parametrize("row", TABLE, ids=lambda row: row.name)
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(own_home: Path) -> Path:
     """A clinic with a lead and a patient of a therapist."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    _, store = found_app(load_settings({"HOME": str(tmp_path)}))
+    _, store = found_app(load_settings({"HOME": str(own_home)}))
     with store.writing() as uow:
         uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
         uow.staff.save(a_staff(id="ben", name="Ben"))
         uow.people.save(a_person(id="cook", name="Pastry cook", therapist_id="ben"))
         uow.commit()
     store.close()
-    return tmp_path
+    return own_home
 
 
 @rows

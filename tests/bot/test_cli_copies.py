@@ -16,15 +16,12 @@ from tests.builders import a_person
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(own_home: Path) -> Path:
     """A clinic with one patient in a home of its own."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    store = opened(tmp_path)
+    store = opened(own_home)
     saves(store, "cook")
     store.close()
-    return tmp_path
+    return own_home
 
 
 def opened(home: Path) -> SqlStore:

@@ -25,12 +25,9 @@ NAME = "=Quillon, the upholsterer"
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(own_home: Path) -> Path:
     """A clinic with two patients, each with one evening, in a home of its own."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    app, store = found_app(load_settings({"HOME": str(tmp_path)}))
+    app, store = found_app(load_settings({"HOME": str(own_home)}))
     morning = app.clock().replace(hour=9)  # whenever this runs: after the evening's hour the first one is tomorrow's
     with store.writing() as uow:
         work = replace(app, clock=lambda: morning).work(uow)
@@ -43,7 +40,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         record_outcome(work, staff, uow.people.get("quillon"), score_of_total(42))
         uow.commit()
     store.close()
-    return tmp_path
+    return own_home
 
 
 def _one_evening(work: Work, person: Person) -> None:

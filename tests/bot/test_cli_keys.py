@@ -48,12 +48,9 @@ main(["keys", "rotate"])
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(own_home: Path) -> Path:
     """A clinic of many in a home of its own, with a sealed text in each kind of place."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    store = opened(tmp_path)
+    store = opened(own_home)
     with store.writing() as uow:
         uow.staff.save(a_staff(id="ben", name="Ben"))
         for number in range(PEOPLE):
@@ -66,7 +63,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         uow.inbox.put([Update("telegram", 1, person.address, NOW, '{"text": "4, all"}')])
         uow.commit()
     store.close()
-    return tmp_path
+    return own_home
 
 
 def opened(home: Path) -> SqlStore:

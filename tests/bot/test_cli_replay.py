@@ -30,12 +30,9 @@ class Terminal(io.StringIO):
 
 
 @pytest.fixture
-def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[World]:
+def world(own_home: Path) -> Iterator[World]:
     """A clinic's database in a home of its own, with a bricklayer who flared and a cellist who did not."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    settings = load_settings({"HOME": str(tmp_path)})
+    settings = load_settings({"HOME": str(own_home)})
     file(settings.database).parent.mkdir(parents=True, exist_ok=True)
     store = open_store(settings.database, read_or_make_keys(settings.key_file))
     clinic = World(store, programme=programme(JUMPY))

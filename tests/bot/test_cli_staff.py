@@ -14,12 +14,9 @@ from tests.builders import a_person, a_staff
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(own_home: Path) -> Path:
     """A clinic with a lead, a therapist of one patient, and one who waits."""
-    monkeypatch.setenv("HOME", str(tmp_path))
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    _, store = found_app(load_settings({"HOME": str(tmp_path)}))
+    _, store = found_app(load_settings({"HOME": str(own_home)}))
     with store.writing() as uow:
         uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
         uow.staff.save(a_staff(id="ben", name="Ben"))
@@ -27,7 +24,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         uow.people.save(a_person(id="cook", therapist_id="ben"))
         uow.commit()
     store.close()
-    return tmp_path
+    return own_home
 
 
 def test_the_list_says_who_works_here_and_with_how_many(home: Path, capsys: pytest.CaptureFixture[str]):

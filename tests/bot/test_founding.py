@@ -31,13 +31,10 @@ def commands() -> list[list[str]]:
 
 
 @pytest.fixture
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setenv("HOME", str(tmp_path))
+def home(own_home: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("HOLDLOWER_TOKEN", "123456789:AAFexample_of-a-token")
-    for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
-        monkeypatch.delenv(name, raising=False)
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+    monkeypatch.chdir(own_home)
+    return own_home
 
 
 @pytest.fixture
