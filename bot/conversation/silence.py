@@ -14,7 +14,7 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
         talk.say(f"silence.{name}")
     elif name == TELL and why in IN_THE_WAY:
         told = talk.work.wording(f"silence.told.{why}", talk.person.language, {})
-        note_question(talk.work, talk.person, told.text)
+        note_question(talk.work, talk.person, told.text, problem=True)
         talk.say("silence.passed")
         talk.say_if_closed()
     else:

@@ -53,7 +53,7 @@ def test_a_step_back_for_a_gap_that_was_none_is_taken_back(patient: Patient):
     with_gap = patient.course().episode.step
     silent_for(patient, 12)
     assert patient.course().episode.step < with_gap
-    assert "I know of no sets" in "".join(each.text for each in patient.read())
+    assert "without word of sets" in "".join(each.text for each in patient.read())
     patient.types("4, did all")
     assert patient.taps_label("Most of them") == ["meanwhile.most", "today"]
     assert patient.course().episode.step == with_gap
