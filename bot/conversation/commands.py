@@ -94,17 +94,22 @@ def _start(talk: PersonTalk) -> None:
 
 
 def _today(talk: PersonTalk) -> None:
-    course = talk.course()
-    assert course
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    if danger.still_stopped(talk, course):
+    course = _course_going_on(talk)
+    if course is None:
         return
     if talk.person.status == Status.AWAY:
         talk.say("away.still")
         return
     today = local_date(talk.work.now, talk.person.zone)
     date, dose = _next_dose(talk, course)
-    talk.say("today", dose=dose_facts(programme, dose), date=date, today=today)
+    talk.say("today", dose=dose_facts(talk.programme, dose), date=date, today=today)
+
+
+def _course_going_on(talk: PersonTalk) -> Course | None:
+    """The course; None where it is stopped, which is said again."""
+    course = talk.course()
+    assert course
+    return None if danger.still_stopped(talk, course) else course
 
 
 def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
@@ -118,12 +123,10 @@ def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
 
 
 def _how(talk: PersonTalk) -> None:
-    course = talk.course()
-    assert course
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
-    if danger.still_stopped(talk, course):
+    course = _course_going_on(talk)
+    if course is None:
         return
-    dose = dose_facts(programme, _next_dose(talk, course)[1], how=True)
+    dose = dose_facts(talk.programme, _next_dose(talk, course)[1], how=True)
     _look(talk, course, dose)
     talk.say("how", dose=dose)
 
