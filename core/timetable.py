@@ -15,6 +15,7 @@ MORNING_ENDS = dt.time(12, 0)  # until then an answer may still be meant for las
 MORNING_CALL = dt.time(9, 0)  # news that came up overnight is told then
 TIME_FOR_A_DOSE = dt.timedelta(hours=1)
 ONE_DAY = dt.timedelta(days=1)
+ONE_WEEK = 7 * ONE_DAY
 
 
 def instant(date: dt.date, time: dt.time, zone: str) -> dt.datetime | None:

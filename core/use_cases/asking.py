@@ -10,6 +10,7 @@ from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, Ou
 from core.rule.course import is_stopped
 from core.timetable import (
     ONE_DAY,
+    ONE_WEEK,
     TOO_LATE,
     end_of_day,
     local_date,
@@ -22,7 +23,7 @@ from core.timetable import (
 )
 from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided
 from core.use_cases.deciding import decide_from, dose_for
-from core.use_cases.digesting import WEEK, plan_digest, send_digest
+from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back, last_planned, replan
 from core.use_cases.noticing import reach
@@ -34,7 +35,7 @@ from core.use_cases.wondering import put_again
 from core.use_cases.work import Recipient, Work, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
-SILENT_EVENINGS, EVERY_THIRD_UNTIL, EVERY_WEEK = 3, 12, 7
+SILENT_EVENINGS, EVERY_THIRD_UNTIL, EVERY_SEVENTH = 3, 12, 7
 SILENCE_SEEN = dt.timedelta(days=180)
 
 
@@ -146,7 +147,7 @@ def question_after(silent: int) -> str | None:
         return "silence.ask" if silent == SILENT_EVENINGS else "evening.ask"
     if silent <= EVERY_THIRD_UNTIL:
         return None if silent % SILENT_EVENINGS else "silence.again"
-    return None if (silent - EVERY_THIRD_UNTIL) % EVERY_WEEK else "silence.weekly"
+    return None if (silent - EVERY_THIRD_UNTIL) % EVERY_SEVENTH else "silence.weekly"
 
 
 def _queue(
@@ -221,7 +222,7 @@ def plan_again(work: Work) -> int:
     """
     horizon = work.now + TWO_DAYS
     people = sum(_ask_again(work, which) for which in work.uow.due.astray(Due.ASK, horizon))
-    staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + WEEK))
+    staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + ONE_WEEK))
     danger = work.uow.notices.look_anew(work.now, work.now - KEPT)
     return people + staff + danger + work.uow.due.bring_forward(work.now, horizon)
 

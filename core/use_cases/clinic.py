@@ -1,4 +1,4 @@
-"""What a lead looks at: the clinic as it stands, and how the service did in a week."""
+"""What a lead looks at: the clinic, how the service did in a week; and the end of what is kept too long."""
 
 import datetime as dt
 import statistics
@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from core.model import NoticeKind
 from core.records import Audit, Clinic, Invitation, Person, Queues, ServiceWeek, Staff
+from core.timetable import ONE_WEEK
 from core.use_cases.noticing import responsible, tell_staff
 from core.use_cases.open_matters import LOOKING
 from core.use_cases.work import Work
@@ -61,7 +62,7 @@ def dealt_with(work: Work, clinic_id: str, since: dt.datetime, until: dt.datetim
 
 def tell_service(work: Work, lead: Staff, monday: dt.datetime) -> None:
     """Queue the week's line on the service for a lead; nothing for a week in which nobody was to be asked."""
-    since = monday - dt.timedelta(days=7)
+    since = monday - ONE_WEEK
     week: ServiceWeek = work.uow.figures.service_week(since, monday)
     if not week.planned:
         return

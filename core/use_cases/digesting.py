@@ -13,7 +13,7 @@ from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Stand
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
 from core.records import Course, GoalReview, Outgoing, Person, Priority, Staff, Status, Worded
-from core.timetable import ONE_DAY, end_of_day, instant, local_date
+from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, instant, local_date
 from core.use_cases.clinic import tell_service
 from core.use_cases.goals import goal_facts
 from core.use_cases.open_matters import open_matters
@@ -23,8 +23,7 @@ from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Recipient, Shelf, Work, queue
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
-WEEK = dt.timedelta(days=7)
-MOST_MISSED = 4 * WEEK  # judgement: after a longer downtime the last weeks follow, not all of them
+MOST_MISSED = 4 * ONE_WEEK  # judgement: after a longer downtime the last weeks follow, not all of them
 ON_PAPER = 6  # of a patient's words and of notes, the latest: half a page at most. Judgement
 NEVER_BEGAN = (Status.UNCONFIRMED, Status.ENROLLING, Status.SCREENED_OUT)
 
@@ -34,7 +33,7 @@ def plan_digest(staff: Staff, now: dt.datetime) -> Staff:
     today = local_date(now, staff.zone)
     date = today + dt.timedelta(days=(staff.digest_weekday - today.weekday()) % 7)
     while (due := instant(date, staff.digest_time, staff.zone)) is None or due <= now:
-        date += WEEK
+        date += ONE_WEEK
     return replace(staff, next_digest=due)
 
 
@@ -87,7 +86,7 @@ def this_week(moment: dt.datetime, zone: str) -> dt.date:
 
 def last_week(moment: dt.datetime, zone: str) -> dt.date:
     """The Monday of the last week that is over at `moment`."""
-    return this_week(moment, zone) - WEEK
+    return this_week(moment, zone) - ONE_WEEK
 
 
 def gather(uow: UnitOfWork, shelf: Shelf, staff: Staff, monday: dt.date) -> Digest:
@@ -133,8 +132,8 @@ def _standing(
     uow: UnitOfWork, person: Person, course: Course, monday: dt.date, zone: str, made: Sequence[Made]
 ) -> Standing:
     """How the person stood on that Sunday, whatever became of them since."""
-    sunday = monday + WEEK - ONE_DAY
-    until = _utc_midnight(monday + WEEK, zone)
+    sunday = monday + ONE_WEEK - ONE_DAY
+    until = _utc_midnight(monday + ONE_WEEK, zone)
     matters = open_matters(uow, person, until)
     cleared = () if course.episode.paused_for else (Attention.STOPPED,)
     gone = person.away_since is None or person.away_since <= sunday
@@ -148,7 +147,7 @@ def _standing(
         unreachable=person.status == Status.UNREACHABLE and gone,
         left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
         notices=matters.kinds,
-        tasks=due_tasks(uow, person, monday + WEEK + 6 * ONE_DAY),
+        tasks=due_tasks(uow, person, monday + ONE_WEEK + 6 * ONE_DAY),
         settled=(*matters.settled, *cleared),
         scores=tuple(Score(each.week, each.total) for each in uow.people.outcomes(person.id) if each.at < until),
         goals=_goals([each for each in uow.people.goals(course.id) if each.at < until]),

@@ -9,11 +9,11 @@ from core.model import NoticeKind
 from core.ports import UnitOfWork
 from core.records import Audit, Notice, Person
 from core.rule.override import Act
+from core.timetable import ONE_WEEK
 from core.use_cases.rights import REFUSED
 from core.use_cases.work import Work
 
-WEEK = dt.timedelta(days=7)
-KEPT = 4 * WEEK  # judgement: what asks for an act stays open longer than what is good to see once
+KEPT = 4 * ONE_WEEK  # judgement: what asks for an act stays open longer than what is good to see once
 DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
 # What was done about a person answers the notices before it; looking does not, nor keeping a score, nor handing over.
 LOOKING = frozenset({"page", "decisions", "export", "ask", "hand_over", "outcome", REFUSED})
@@ -77,4 +77,4 @@ def acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
 
 def _kept(kind: NoticeKind) -> dt.timedelta:
     code = NOTICED.get(kind)
-    return WEEK if code and URGENCY[code] is not Urgency.ACT else KEPT
+    return ONE_WEEK if code and URGENCY[code] is not Urgency.ACT else KEPT

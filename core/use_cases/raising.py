@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from core.model import NoticeKind
 from core.records import Notice, OutboxState, Person, Staff, Status
+from core.timetable import ONE_WEEK
 from core.use_cases.noticing import reach, responsible, tell_notice, tell_staff
-from core.use_cases.open_matters import WEEK, open_notices
+from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import at_work, leads, reachable
 from core.use_cases.work import Work
 
@@ -46,7 +47,7 @@ def has_arrived(work: Work, notice: Notice) -> bool:
 
 def telling(work: Work, person: Person) -> str:
     """How far their latest danger has come: "told" the therapist, "clinic_told" somebody else, or as `reach`."""
-    notices = work.uow.notices.about(person.id, since=work.now - WEEK)
+    notices = work.uow.notices.about(person.id, since=work.now - ONE_WEEK)
     latest = next((each for each in notices if each.kind == NoticeKind.DANGER), None)
     ways = work.uow.outbox.ways_of(latest.id) if latest else ()
     have_it = {whose for whose, state in ways if state is OutboxState.SENT}

@@ -8,7 +8,8 @@ from bot.conversation.answers_typed import read_zones
 from bot.conversation.talk import StaffTalk, plain
 from core.errors import RefusalError
 from core.records import Audit, Staff, Status
-from core.use_cases.digesting import WEEK, plan_digest, queue_digest, this_week
+from core.timetable import ONE_WEEK
+from core.use_cases.digesting import plan_digest, queue_digest, this_week
 from core.use_cases.rights import at_work, check_lead
 from core.use_cases.staffing import leave_staff
 
@@ -26,7 +27,7 @@ def digest(talk: StaffTalk) -> None:
     if not _BACK.fullmatch(typed) or int(typed or 0) > MOST_WEEKS_BACK:
         talk.say("therapist.digest.which", most=MOST_WEEKS_BACK)
         return
-    monday = this_week(talk.work.now, talk.staff.zone) - int(typed or 0) * WEEK
+    monday = this_week(talk.work.now, talk.staff.zone) - int(typed or 0) * ONE_WEEK
     queue_digest(talk.work, talk.staff, monday, key=f"digest.asked:{talk.update_key}")
     talk.work.uow.audit.add(Audit(talk.staff.clinic_id, talk.staff.id, talk.work.now, "digest"))
 
