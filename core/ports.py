@@ -27,7 +27,7 @@ from core.records import (
     Notice,
     OutboxItem,
     OutboxState,
-    Outcome,
+    OutcomeScore,
     Outgoing,
     Person,
     Queues,
@@ -73,8 +73,8 @@ class People(Protocol):
     def notes(self, person_id: str) -> tuple[Note, ...]: ...  # newest first
     def save_task(self, task: Task) -> None: ...
     def tasks(self, person_id: str) -> tuple[Task, ...]: ...  # open ones, the earliest due first
-    def save_outcome(self, outcome: Outcome) -> None: ...
-    def outcomes(self, person_id: str) -> tuple[Outcome, ...]: ...  # oldest first
+    def save_outcome(self, outcome: OutcomeScore) -> None: ...
+    def outcomes(self, person_id: str) -> tuple[OutcomeScore, ...]: ...  # oldest first
     def save_goals(self, review: GoalReview) -> None: ...
     def goals(self, course_id: str) -> tuple[GoalReview, ...]: ...  # from the start on
 
@@ -289,7 +289,7 @@ class UnitOfWork(Protocol):
     pace: Pace
 
 
-class Hold(Protocol):
+class Lock(Protocol):
     """A lock that its process loses by dying."""
 
     def take(self) -> bool: ...  # or still ours; StoreError: lost
@@ -301,7 +301,7 @@ class Store(Protocol):
 
     def writing(self) -> UnitOfWork: ...
     def reading(self) -> UnitOfWork: ...
-    def hold(self, name: str, *, shared: bool = False) -> Hold: ...  # not taken yet
+    def lock(self, name: str, *, shared: bool = False) -> Lock: ...  # not taken yet
     def held(self, name: str) -> bool: ...  # by anybody
     def check(self) -> None: ...  # StoreError unless the database answers with this version's tables
     def close(self) -> None: ...

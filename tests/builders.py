@@ -35,7 +35,7 @@ from core.records import (
     Invitation,
     Note,
     Notice,
-    Outcome,
+    OutcomeScore,
     Outgoing,
     Person,
     Priority,
@@ -106,13 +106,13 @@ def a_note(person: Person | None = None, **given: Any) -> Note:
     return Note(**fields | given)
 
 
-def an_outcome(course: Course | None = None, **given: Any) -> Outcome:
+def an_outcome(course: Course | None = None, **given: Any) -> OutcomeScore:
     course = course or a_course()
     fields = {
         "id": new_id("outcome"), "clinic_id": CLINIC, "person_id": course.person_id, "course_id": course.id,
         "at": NOW, "week": 6, "total": 41.5, "pain": 22.0, "function": 19.5, "answered": 15,
     }  # fmt: skip
-    return Outcome(**fields | given)
+    return OutcomeScore(**fields | given)
 
 
 def a_goal_review(course: Course | None = None, **given: Any) -> GoalReview:

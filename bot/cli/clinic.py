@@ -23,7 +23,7 @@ from core.errors import HoldlowerError
 from core.records import Notice, Role, Staff, Status
 from core.use_cases.clearing import clear
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
-from core.use_cases.raising import has_arrived
+from core.use_cases.escalating import has_arrived
 from core.use_cases.rights import leads
 from core.use_cases.staffing import shut_out
 from core.use_cases.work import Work

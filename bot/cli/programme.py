@@ -10,7 +10,7 @@ from core.errors import ProgrammeError
 from core.model import Figure
 from core.programme import Programme, Source, Topic
 from core.programme.file import DEFAULT, programme_at
-from core.use_cases.facts import dose_facts
+from core.use_cases.gathering import dose_facts
 
 SECTIONS = ("every_day[", "equipment[")
 

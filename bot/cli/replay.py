@@ -23,7 +23,7 @@ from core.programme.file import programme_at
 from core.store import open_store
 from core.use_cases.person_page import decisions_on
 from core.use_cases.replaying import Change, Replayed, Sum, other_moves, replay_person
-from core.use_cases.work import Shelf
+from core.use_cases.work import Programmes
 
 DISAGREES = 1  # the exit code when a stored decision does not come out again although nothing has changed
 
@@ -37,7 +37,7 @@ def replay_stored(options: argparse.Namespace, out: TextIO | None = None, err: T
     text = text_in(settings.language)
     total = Sum()
     try:
-        for one in _each(store, Shelf(programme_of(settings)), options.people, other, err):
+        for one in _each(store, Programmes(programme_of(settings)), options.people, other, err):
             total.add(one)
             for line in course_lines(text, one, whole=bool(options.people)):
                 print(line, file=out)
@@ -49,7 +49,7 @@ def replay_stored(options: argparse.Namespace, out: TextIO | None = None, err: T
 
 
 def _each(
-    store: Store, shelf: Shelf, people: Iterable[str], other: Programme | None, err: TextIO
+    store: Store, programmes: Programmes, people: Iterable[str], other: Programme | None, err: TextIO
 ) -> Iterator[Replayed]:
     """One person at a time, each in a transaction of its own, so that a large clinic needs no more memory."""
     with store.reading() as uow:
@@ -62,7 +62,7 @@ def _each(
                 raise StoreError(
                     f"person {person_id}: nobody has this id; holdlower notices and export --all show the ids"
                 )
-            yield from replay_person(uow, shelf, person, utc_now(), other)
+            yield from replay_person(uow, programmes, person, utc_now(), other)
     show_progress(err, len(ids), len(ids))
 
 

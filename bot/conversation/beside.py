@@ -3,9 +3,9 @@
 from bot.conversation.talk import PersonTalk
 from core.model import Decision, Felt, Flag, Meanwhile, Understanding
 from core.records import CheckIn, Course
-from core.use_cases.facts import decision_facts
+from core.use_cases.gathering import decision_facts
 from core.use_cases.meanwhile import tell_meanwhile, weight_asked, weight_felt, weight_used
-from core.use_cases.warning import circumstance_told, injection_told
+from core.use_cases.reporting import circumstance_told, injection_told
 
 
 def heard_beside(talk: PersonTalk, heard: Understanding) -> bool:
@@ -25,7 +25,7 @@ def _injection(talk: PersonTalk) -> None:
     talk.refresh()
     course = talk.course()
     if decision and course:
-        programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+        programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
         talk.say("injection.told", days=int(programme.rule.injection.rest_days.value))
     else:
         talk.say("injection.known")
@@ -58,7 +58,7 @@ def used(talk: PersonTalk, course: Course, check_in: CheckIn, grams: int) -> Non
 
 def _say(talk: PersonTalk, course: Course, decision: Decision) -> None:
     talk.refresh()
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     talk.say("weight.noted", **decision_facts(programme, decision))
 
 

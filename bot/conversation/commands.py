@@ -12,7 +12,7 @@ from core.programme import Programme
 from core.records import CheckInState, Course, Role, Status
 from core.timetable import local_date
 from core.use_cases.deciding import dose_for, last_told
-from core.use_cases.facts import course_facts, decision_facts, dose_facts, figure_facts
+from core.use_cases.gathering import course_facts, decision_facts, dose_facts, figure_facts
 from core.use_cases.goals import goal_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
@@ -134,7 +134,7 @@ def _how(talk: PersonTalk) -> None:
 def _moving(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     if not danger.still_stopped(talk, course):
         _look(talk, course, dose_facts(programme, _next_dose(talk, course)[1], how=True), moving=True)
         if not talk.replies:
@@ -151,7 +151,7 @@ def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = F
 def _why(talk: PersonTalk) -> None:
     course = talk.course()
     assert course
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     latest = last_told(talk.work, course)
     talk.say(
         "why",

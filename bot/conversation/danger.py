@@ -10,8 +10,8 @@ from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency,
 from core.records import CheckIn, Course
 from core.rule.course import is_stopped
 from core.use_cases.answering import Said, note_question
-from core.use_cases.raising import telling
-from core.use_cases.warning import danger_told
+from core.use_cases.escalating import telling
+from core.use_cases.reporting import danger_told
 
 
 def listen(talk: PersonTalk, question: Question = Question.BOTH, prescribed: int = 0) -> Understanding:

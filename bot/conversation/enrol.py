@@ -11,7 +11,7 @@ from bot.conversation.talk import PersonTalk
 from core.model import DANGER, Flag, Question
 from core.records import Status
 from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
-from core.use_cases.facts import dose_facts
+from core.use_cases.gathering import dose_facts
 
 ANSWERS = ("yes", "no", "unsure")
 SIDES = ("left", "right")
@@ -168,7 +168,7 @@ def _injection(talk: PersonTalk, answer: str) -> bool:
 
 
 def _days_after_injection(talk: PersonTalk) -> int:
-    return int(talk.work.shelf.current.rule.injection.rest_days.value)
+    return int(talk.work.programmes.current.rule.injection.rest_days.value)
 
 
 def _side(talk: PersonTalk, answer: str) -> bool:
@@ -220,7 +220,7 @@ def _finish(talk: PersonTalk, evening: dt.time) -> None:
     )
     talk.person = begun.person
     talk.wait_for("")
-    programme = talk.work.shelf.current
+    programme = talk.work.programmes.current
     talk.say(
         "enrol.done",
         dose=dose_facts(programme, begun.dose),

@@ -15,7 +15,7 @@ from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of, is_morning
 from core.use_cases.answering import Said, is_complete, note_question, only_guided, open_evening
 from core.use_cases.deciding import dose_for
-from core.use_cases.facts import check_in_facts
+from core.use_cases.gathering import check_in_facts
 
 USUAL_SETS = 4  # any number but 0: what "none" means does not depend on it
 

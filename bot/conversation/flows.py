@@ -15,7 +15,7 @@ from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question, open_evening
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
 from core.use_cases.meanwhile import long_break
-from core.use_cases.warning import red_flags_left_open
+from core.use_cases.reporting import red_flags_left_open
 
 SHORT = frozenset({"away", "time", "zone", "problem", "erase", "goals"})  # a command lets them drop
 MOST_DAYS_AWAY = 90

@@ -9,7 +9,7 @@ from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
-from core.use_cases.facts import check_in_facts, decision_facts
+from core.use_cases.gathering import check_in_facts, decision_facts
 from core.use_cases.meanwhile import silence_before
 
 STOPS = frozenset({"danger", "danger.still", "override.still", "override.told"})
@@ -138,7 +138,7 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         talk.wait_for("evening", question_of(tonight).value, tonight.id)
         talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))
         return
-    programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     latest = talk.work.uow.decisions.latest(course.id)
     before = latest.before if latest and latest.decision == recorded.decision else None
     if recorded.decision.ask_red_flags:

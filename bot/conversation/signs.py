@@ -11,7 +11,7 @@ from core.model import Flag, NoticeKind, Understanding, Urgency
 from core.records import CheckIn, Course, SignQuestion, Status
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.wondering import hurts, hurts_as_before, keep_unread, open_sign, settle, wonder
+from core.use_cases.sign_questions import ask_about_sign, hurts, hurts_as_before, keep_unread, open_sign, settle
 
 _MAY_WAIT = frozenset({"which_day", "red_flags"})  # what is open stays what a bare word answers
 _ASKS_BACK = frozenset({"change", "confirm"})
@@ -41,7 +41,7 @@ def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> Non
         talk.work.uow.dialogues.save(replace(kept, step=question.value, facts=facts))
         talk.say(f"sign.{question.value}", check_in="", emergency=talk.emergency)
         return
-    check_in = wonder(talk.work, talk.person, course, question, talk.came.text)
+    check_in = ask_about_sign(talk.work, talk.person, course, question, talk.came.text)
     talk.refresh()
     if talk.dialogue.flow not in _MAY_WAIT and talk.dialogue.step not in _ASKS_BACK:
         talk.wait_for("sign", "", check_in.id)

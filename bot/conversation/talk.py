@@ -183,7 +183,7 @@ StaffTalk = Talk[Staff]
 
 def _programme_of(work: Work, person: Person) -> Programme:
     course = work.uow.diary.course_of(person.id)
-    return work.shelf.get(work.uow, course.programme_version) if course else work.shelf.current
+    return work.programmes.get(work.uow, course.programme_version) if course else work.programmes.current
 
 
 def plain(text: str) -> str:

@@ -11,8 +11,8 @@ from core.model import Flag, Understanding, Urgency
 from core.ports import UnitOfWork
 from core.records import Button, CheckIn, Course
 from core.use_cases.answering import Said, is_complete, record
-from core.use_cases.facts import check_in_facts, decision_facts
-from core.use_cases.warning import signs_denied
+from core.use_cases.gathering import check_in_facts, decision_facts
+from core.use_cases.reporting import signs_denied
 
 LAST_MESSAGES = 3
 LONGEST_LABEL = 64
@@ -135,7 +135,7 @@ def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
         decision = signs_denied(talk.work, talk.person, course)
         talk.refresh()
         talk.nothing_open()
-        programme = talk.work.shelf.get(talk.work.uow, course.programme_version)
+        programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
         talk.say("red_flags.none", **decision_facts(programme, decision))
         ask_on(talk, course)
     else:

@@ -19,13 +19,13 @@ from core.use_cases.answering import Said, record
 from core.use_cases.asking import do_due
 from core.use_cases.digesting import plan_digest
 from core.use_cases.enrolling import begin_course
-from core.use_cases.facts import next_gate
+from core.use_cases.gathering import next_gate
 from core.use_cases.leaving import go_away, leave
 from core.use_cases.meanwhile import weight_felt
 from core.use_cases.open_matters import DEALT_WITH, open_notices
 from core.use_cases.overriding import act, add_note, clear_stop, record_outcome
+from core.use_cases.reporting import danger_told, signs_denied
 from core.use_cases.rights import require
-from core.use_cases.warning import danger_told, signs_denied
 from core.use_cases.work import Work
 
 CLINIC = "clinic"  # as every clinic is called inside, so that each command opens this one, too
@@ -179,7 +179,7 @@ def _override(work: Work, person: Person, done: Done) -> Override:
     if done.act is Act.PIN:
         return Override(Act.PIN, until=local_date(work.now, person.zone) + int(done.by) * ONE_DAY)
     if done.act is Act.GATE:
-        gate = next_gate(work.shelf.get(work.uow, course.programme_version), course.episode)
+        gate = next_gate(work.programmes.get(work.uow, course.programme_version), course.episode)
         assert gate
         return Override(Act.GATE, step=gate["step"], gate=gate["programme"] + done.by)
     return Override(done.act)

@@ -15,7 +15,7 @@ from bot.wording.messages import in_words
 from core.ports import NewId, Store, UnitOfWork, Wording
 from core.programme import Programme
 from core.records import Clinic, Update
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 
 Clock = Callable[[], dt.datetime]
 Parse = Callable[[Update], Incoming | None]
@@ -28,7 +28,7 @@ class App:
     store: Store
     clock: Clock
     new_id: NewId
-    shelf: Shelf
+    programmes: Programmes
     chats: ChatSettings
     parse: Mapping[str, Parse]  # by channel
     most_a_minute: int | None = None
@@ -41,7 +41,7 @@ class App:
 
     def work(self, uow: UnitOfWork) -> Work:
         """One piece of work at this moment, in that transaction."""
-        return Work(uow, self.clock(), self.new_id, self.shelf, self.wording, self.meter.deciding)
+        return Work(uow, self.clock(), self.new_id, self.programmes, self.wording, self.meter.deciding)
 
 
 def build(
@@ -67,4 +67,4 @@ def build(
             uow.clinics.save_programme(programme.version, programme.text, clock())
             uow.commit()
     chats = ChatSettings(clinic, evening, lambda key, language: text_in(language).words(key))
-    return App(store, clock, new_id, Shelf(programme), chats, parse, most_a_minute)
+    return App(store, clock, new_id, Programmes(programme), chats, parse, most_a_minute)

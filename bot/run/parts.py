@@ -13,7 +13,7 @@ from bot.run.in_store import InStore
 from bot.run.logs import trail
 from bot.sending.pace import any_of
 from core.errors import HoldlowerError, SettingsError, StoreError
-from core.ports import Hold
+from core.ports import Lock
 
 
 class one_at_a_time:  # noqa: N801 reads as a function where it is used
@@ -66,7 +66,7 @@ LOOK_S = 1.0  # judgement: so long after a death another one goes on, and so oft
 
 
 async def while_ours(
-    hold: Hold, name: str, in_store: InStore, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]
+    lock: Lock, name: str, in_store: InStore, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]
 ) -> None:
     """Do `work` while the lock is ours, until `stop` or its end; it must leave soon after its event is set.
 
@@ -75,17 +75,17 @@ async def while_ours(
     """
     try:
         while not stop.is_set():
-            if await _ours(hold, name, in_store):
+            if await _ours(lock, name, in_store):
                 log.info("ours to do", extra={"task": name})
-                await _work(hold, name, in_store, stop, work)
+                await _work(lock, name, in_store, stop, work)
             else:
                 await any_of((stop,), LOOK_S)
     finally:
-        await in_store(hold.drop)
+        await in_store(lock.drop)
 
 
 async def _work(
-    hold: Hold, name: str, in_store: InStore, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]
+    lock: Lock, name: str, in_store: InStore, stop: asyncio.Event, work: Callable[[asyncio.Event], Awaitable[None]]
 ) -> None:
     leave, ended = asyncio.Event(), asyncio.Event()
     task = asyncio.ensure_future(work(leave))
@@ -93,16 +93,16 @@ async def _work(
     try:
         while True:
             await any_of((stop, ended), LOOK_S)
-            if stop.is_set() or ended.is_set() or not await _ours(hold, name, in_store):
+            if stop.is_set() or ended.is_set() or not await _ours(lock, name, in_store):
                 break
     finally:
         leave.set()
         await task
 
 
-async def _ours(hold: Hold, name: str, in_store: InStore) -> bool:
+async def _ours(lock: Lock, name: str, in_store: InStore) -> bool:
     try:
-        return await in_store(hold.take)
+        return await in_store(lock.take)
     except StoreError as error:
         log.warning("not known to be ours, left to others", extra={"task": name, "why": trail(error)})
         return False

@@ -27,8 +27,8 @@ from bot.telegram.bot import build_bot, greet
 from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.errors import StoreError
+from core.use_cases.escalating import staff_gone
 from core.use_cases.leaving import cannot_reach
-from core.use_cases.raising import staff_gone
 
 log = logging.getLogger(__name__)
 
@@ -169,12 +169,12 @@ class Service:
         if self._settings.webhook_url:
             await take_in(self._stop)
         else:
-            await while_ours(self._app.store.hold(POLLING), POLLING, in_thread, self._stop, take_in)
+            await while_ours(self._app.store.lock(POLLING), POLLING, in_thread, self._stop, take_in)
 
     async def _tell_receiving(self, news: Source, leave: asyncio.Event) -> None:
         """Take in what is new, and hold a lock by which the others know that what had waited is in the inbox."""
-        over, hold = asyncio.Event(), self._app.store.hold(RECEIVING, shared=True)
-        telling = asyncio.create_task(while_ours(hold, RECEIVING, in_thread, over, _until))
+        over, lock = asyncio.Event(), self._app.store.lock(RECEIVING, shared=True)
+        telling = asyncio.create_task(while_ours(lock, RECEIVING, in_thread, over, _until))
         try:
             await news.run(leave)
         finally:

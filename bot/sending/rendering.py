@@ -91,7 +91,7 @@ class DigestRendering:
                 staff = uow.staff.get(facts["staff"])
                 if staff is None or staff.left_at is not None or not (staff.therapist and staff.confirmed):
                     raise RightsError("a digest was queued for somebody who is no therapist here any more", "not_yours")
-                week = gather(uow, work.shelf, staff, dt.date.fromisoformat(facts["week"]))
+                week = gather(uow, work.programmes, staff, dt.date.fromisoformat(facts["week"]))
             self._kept = key, staff, week, work.now
         return self._kept[1:]
 

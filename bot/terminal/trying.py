@@ -29,7 +29,7 @@ from core.answers import understand
 from core.ports import UnitOfWork
 from core.records import CheckInState, Clinic, Person, Staff, Status
 from core.use_cases.enrolling import invite
-from core.use_cases.facts import check_in_facts
+from core.use_cases.gathering import check_in_facts
 
 ADDRESS = "therapist"
 

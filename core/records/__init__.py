@@ -10,7 +10,7 @@ from core.records.course import (
     GuidedSet,
     GuidedState,
     Notice,
-    Outcome,
+    OutcomeScore,
     SignQuestion,
     StoredDecision,
 )
@@ -55,7 +55,7 @@ __all__ = [
     "Notice",
     "OutboxItem",
     "OutboxState",
-    "Outcome",
+    "OutcomeScore",
     "Outgoing",
     "Person",
     "Priority",

@@ -153,7 +153,7 @@ class Notice:
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class OutcomeScore:
     """One PRTEE score, recorded at about `week` of the course: 0 to 100, higher is worse; subscales 0 to 50 or None."""
 
     id: str

@@ -13,8 +13,8 @@ from core.programme import Programme
 from core.rule.climb import climb
 from core.rule.course import begin, is_stopped, is_unloaded
 from core.rule.dose import dose_on
-from core.rule.ledger import apply_gap, come_back, fold
-from core.rule.outcome import RULE_VERSION, Outcome, reason, seal
+from core.rule.draft import RULE_VERSION, Draft, reason, seal
+from core.rule.gaps import apply_gap, come_back, fold
 from core.rule.plateau import check_plateau
 from core.rule.reported import answer_weight, deny_signs, report_injection, report_weight
 from core.rule.setback import apply_setback, ease, settle
@@ -47,7 +47,7 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
         return report_danger(programme, episode, today, flag)
     if episode.completed:
         return _stay_completed(programme, episode, today, flag)
-    out = Outcome(episode)
+    out = Draft(episode)
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
     if evening is None or not (evening.asked or evening.pain is not None or evening.sets_done is not None):
@@ -60,7 +60,7 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
     return seal(programme, out, today, flag)
 
 
-def _say_why_no_sets(programme: Programme, out: Outcome, today: dt.date) -> None:
+def _say_why_no_sets(programme: Programme, out: Draft, today: dt.date) -> None:
     until, asked = out.episode.unloaded_until, out.episode.signs_asked
     if until is not None and is_unloaded(out.episode, today + dt.timedelta(days=1)):
         days = (until - today).days - 1
@@ -69,7 +69,7 @@ def _say_why_no_sets(programme: Programme, out: Outcome, today: dt.date) -> None
         out.reasons.insert(0, reason(ReasonCode.SIGNS_OPEN))
 
 
-def _weigh(programme: Programme, out: Outcome, trend: Trend, evening: Evening) -> None:
+def _weigh(programme: Programme, out: Draft, trend: Trend, evening: Evening) -> None:
     before = out.episode
     out.episode = fold(programme, before, trend, evening)
     if before.silent_days < programme.rule.attention.silent_days.value <= out.episode.silent_days:
@@ -104,7 +104,7 @@ def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: 
     kept = min((flag, episode.paused_for or flag), key=_SERIOUS_FIRST.index)
     since = episode.paused_since or today
     stopped = replace(episode, paused_for=kept, paused_since=since, signs_asked=None)
-    out = Outcome(stopped, move=Move.PAUSE, notices=[NoticeKind.DANGER])
+    out = Draft(stopped, move=Move.PAUSE, notices=[NoticeKind.DANGER])
     out.because(ReasonCode.DANGER)
     return seal(programme, out, today, flag)
 
@@ -149,7 +149,7 @@ def _stay_stopped(
 ) -> Decision:
     if flag in DANGER and flag is not None:
         return report_danger(programme, episode, today, flag)
-    out = Outcome(episode, move=Move.PAUSE, reasons=list(first))
+    out = Draft(episode, move=Move.PAUSE, reasons=list(first))
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
     out.because(ReasonCode.STILL_PAUSED, **numbers)
@@ -159,7 +159,7 @@ def _stay_stopped(
 def _stay_completed(
     programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *first: Reason
 ) -> Decision:
-    out = Outcome(episode)
+    out = Draft(episode)
     if flag is Flag.CLINICAL_QUESTION:
         out.notices.append(NoticeKind.CLINICAL_QUESTION)
     step = programme.step(episode.step)

@@ -7,7 +7,7 @@ from math import ceil
 from core.model import Episode, Figure, Move, Reason, ReasonCode
 from core.programme import Gate, Programme, Step
 from core.rule.course import enter, gates_into, is_pinned, served
-from core.rule.outcome import Outcome, reason
+from core.rule.draft import Draft, reason
 from core.rule.reported import consider_weight
 from core.rule.trend import Trend
 
@@ -38,10 +38,10 @@ class Way:
     far: float = 0.0
 
 
-def climb(programme: Programme, out: Outcome, trend: Trend) -> None:
+def climb(programme: Programme, out: Draft, trend: Trend) -> None:
     """Moves up, completes, or writes down everything that stood in the way; the weight may rise while only time does.
 
-    Expects an evening with a rating. A high day or a worse week on the sheet forbids every rise.
+    Expects an evening with a rating. A high day or a worse week in the draft forbids every rise.
     """
     step = programme.step(out.episode.step)
     above = programme.steps[step.number] if step.number < len(programme.steps) else None
@@ -67,7 +67,7 @@ def climb(programme: Programme, out: Outcome, trend: Trend) -> None:
         out.reasons.extend(stays)
 
 
-def _advance(programme: Programme, out: Outcome, trend: Trend, above: Step, way: Way) -> None:
+def _advance(programme: Programme, out: Draft, trend: Trend, above: Step, way: Way) -> None:
     episode, today, gate = out.episode, trend.today, way.gate
     step = programme.step(episode.step)
     code = ReasonCode.INTO_MAINTENANCE if above.maintenance else ReasonCode.ADVANCE
@@ -83,7 +83,7 @@ def _advance(programme: Programme, out: Outcome, trend: Trend, above: Step, way:
     out.episode = enter(programme, episode, above.number, today)
 
 
-def _stays(programme: Programme, out: Outcome, trend: Trend) -> list[Reason]:
+def _stays(programme: Programme, out: Draft, trend: Trend) -> list[Reason]:
     """Everything that keeps a person whatever the step above asks, what they most need to know first."""
     found = (
         reason(ReasonCode.STAY_LOOK) if out.episode.awaits_look else None,
@@ -131,7 +131,7 @@ def _ratings(programme: Programme, trend: Trend) -> Reason | None:
     return reason(ReasonCode.STAY_FEW_RATINGS, need, have=trend.week_ratings, need=trend.needed(need.value))
 
 
-def _week(programme: Programme, out: Outcome, trend: Trend) -> Reason | None:
+def _week(programme: Programme, out: Draft, trend: Trend) -> Reason | None:
     """The mean may not rise: against last week, or against the person's own level where too little is known of it."""
     rule = programme.rule.weeks
     if any(why.code is ReasonCode.WEEK_UP for why in out.reasons) or not trend.week_ratings:

@@ -14,8 +14,8 @@ from core.model import Decision, Episode, Figure, Move, Provenance, Reason, Reas
 from core.programme import Programme
 from core.rule.course import enter, is_stopped
 from core.rule.dose import Amounts, amounts_of, check_amounts, numbers_of, with_amounts
-from core.rule.ledger import come_back
-from core.rule.outcome import Outcome, reason, seal
+from core.rule.draft import Draft, reason, seal
+from core.rule.gaps import come_back
 
 # Beyond a quarter the reason for keeping somebody has to be looked at again.
 LONGEST_STAY = Figure("override.longest_stay_days", 90.0, Provenance.JUDGEMENT)
@@ -82,18 +82,18 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
     if act.act in _MOVING:
         return _move(programme, episode, today, act)
     if act.act in _OF_A_GATE:
-        return seal(programme, Outcome(_with_gate(episode, act), reasons=[_why(act)]), today)
+        return seal(programme, Draft(_with_gate(episode, act), reasons=[_why(act)]), today)
     if act.act is Act.GO_ON and episode.stopped is not None:
         days = max((today - episode.stopped).days, 0)
         first = _why(act, days=days)
         return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
     if act.act is Act.STOP:
-        return seal(programme, Outcome(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
+        return seal(programme, Draft(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
     if act.amounts is not None:
-        return seal(programme, Outcome(with_amounts(episode, act.amounts), reasons=[_why(act)]), today)
+        return seal(programme, Draft(with_amounts(episode, act.amounts), reasons=[_why(act)]), today)
     if act.act is Act.LOOKED:
-        return seal(programme, Outcome(replace(episode, awaits_look=False), reasons=[_why(act)]), today)
-    return seal(programme, Outcome(replace(episode, pinned_until=act.until), reasons=[_why(act)]), today)
+        return seal(programme, Draft(replace(episode, awaits_look=False), reasons=[_why(act)]), today)
+    return seal(programme, Draft(replace(episode, pinned_until=act.until), reasons=[_why(act)]), today)
 
 
 def replay(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
@@ -104,7 +104,7 @@ def replay(programme: Programme, episode: Episode, today: dt.date, act: Override
     try:
         return override(programme, episode, today, act)
     except OverrideError:
-        out = Outcome(episode, reasons=[_why(act)])
+        out = Draft(episode, reasons=[_why(act)])
         if is_stopped(episode):
             out.move = Move.PAUSE
             out.because(ReasonCode.STILL_PAUSED)
@@ -149,7 +149,7 @@ def _why(act: Override, **numbers: float) -> Reason:
 def _move(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:
     target = _target(episode, act)
     moved = enter(programme, episode, target, today)
-    out = Outcome(moved, move=Move.ADVANCE, reasons=[_why(act, **{"from": episode.step, "step": target})])
+    out = Draft(moved, move=Move.ADVANCE, reasons=[_why(act, **{"from": episode.step, "step": target})])
     if target < episode.step:
         out.move = Move.REGRESS
         out.episode = replace(moved, setbacks=(*moved.setbacks, today))

@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from core.model import Episode, Figure, NoticeKind
 from core.programme import Plateau, Programme
-from core.rule.outcome import Outcome
+from core.rule.draft import Draft
 from core.rule.trend import Trend
 
 
-def check_plateau(programme: Programme, out: Outcome, trend: Trend, first_week_before: float | None) -> None:
+def check_plateau(programme: Programme, out: Draft, trend: Trend, first_week_before: float | None) -> None:
     """Adds a notice when a look is due and finds too small a fall; each look is made once and kept in `told`.
 
     `first_week_before` is the first week's mean as it stood before tonight. A look that falls due before that

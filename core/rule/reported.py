@@ -7,7 +7,7 @@ from dataclasses import replace
 from core.model import Decision, Episode, Evening, Felt, Figure, Flag, Move, ReasonCode
 from core.programme import Programme, Step
 from core.rule.course import enter, is_stopped, served
-from core.rule.outcome import Outcome, reason, seal
+from core.rule.draft import Draft, reason, seal
 from core.rule.setback import ease
 from core.rule.trend import Trend, look
 
@@ -15,7 +15,7 @@ from core.rule.trend import Trend, look
 FELT_CODES = {Felt.EASY: 1, Felt.RIGHT: 2, Felt.TOO_MUCH: 3}
 
 
-def consider_weight(programme: Programme, out: Outcome, trend: Trend, step: Step) -> None:
+def consider_weight(programme: Programme, out: Draft, trend: Trend, step: Step) -> None:
     """On an evening on which nothing but time keeps a person: take silence about the weight for what it is, or ask.
 
     Asked is on the evenings of a first trial, and then once a week, of who did sets tonight.
@@ -45,7 +45,7 @@ def is_trying(episode: Episode, today: dt.date) -> bool:
     return episode.trying_until is not None and today < episode.trying_until
 
 
-def _unanswered(programme: Programme, out: Outcome, today: dt.date, step: Step) -> None:
+def _unanswered(programme: Programme, out: Draft, today: dt.date, step: Step) -> None:
     """Nothing was said of the weight: a little more at most, as if it had been right, and nothing within a trial."""
     rule = programme.rule.load
     out.episode = replace(out.episode, weight_asked=None)
@@ -64,14 +64,14 @@ def answer_weight(
 
     Where the question does not stand any more, since another answer was changed, nothing follows from it.
     """
-    out = Outcome(episode, reasons=[reason(ReasonCode.WEIGHT_FELT, felt=FELT_CODES[felt])])
+    out = Draft(episode, reasons=[reason(ReasonCode.WEIGHT_FELT, felt=FELT_CODES[felt])])
     step = programme.step(episode.step)
     if episode.weight_asked == today and not is_stopped(episode) and step.cap_g:
         _follow(programme, out, today, step, felt)
     return _sealed(programme, out, diary, today)
 
 
-def _follow(programme: Programme, out: Outcome, today: dt.date, step: Step, felt: Felt) -> None:
+def _follow(programme: Programme, out: Draft, today: dt.date, step: Step, felt: Felt) -> None:
     rule, trying = programme.rule.load, is_trying(out.episode, today)
     out.episode = replace(out.episode, weight_asked=None)
     if felt is Felt.EASY:
@@ -92,7 +92,7 @@ def report_weight(
 
     Not more than before while pain gathers or an evening was bad: then only a lighter one counts.
     """
-    out = Outcome(episode, reasons=[reason(ReasonCode.WEIGHT_USED, load=grams)])
+    out = Draft(episode, reasons=[reason(ReasonCode.WEIGHT_USED, load=grams)])
     step, evening = programme.step(episode.step), look(diary, today).evening
     if not is_stopped(episode) and step.cap_g:
         rule = programme.rule
@@ -108,7 +108,7 @@ def report_weight(
 
 
 def _change(
-    out: Outcome, today: dt.date, step: Step, grams: int, *figures: Figure, least: int = 0
+    out: Draft, today: dt.date, step: Step, grams: int, *figures: Figure, least: int = 0
 ) -> None:
     """So many grams more, up to the step's cap, or less, down to `least`."""
     before = out.episode.load_g
@@ -121,7 +121,7 @@ def _change(
     out.episode = replace(out.episode, load_g=load, load_changed=today, load_raised=raised)
 
 
-def _sealed(programme: Programme, out: Outcome, diary: Sequence[Evening], today: dt.date) -> Decision:
+def _sealed(programme: Programme, out: Draft, diary: Sequence[Evening], today: dt.date) -> Decision:
     """Tomorrow as the evening alone would have it, with the weight that was said."""
     if is_stopped(out.episode):
         out.move = Move.PAUSE
@@ -141,7 +141,7 @@ def report_injection(programme: Programme, episode: Episode, today: dt.date) -> 
     rest = programme.rule.injection.rest_days
     until = today + dt.timedelta(days=1 + int(rest.value))
     until = max(until, episode.unloaded_until or until)
-    out = Outcome(replace(episode, unloaded_until=until, awaits_look=True))
+    out = Draft(replace(episode, unloaded_until=until, awaits_look=True))
     out.because(ReasonCode.INJECTION, rest, days=rest.value)
     gentle = programme.numbered(programme.rule.begin.gentle_step)
     if not episode.completed and gentle <= episode.step:
@@ -156,7 +156,7 @@ def report_injection(programme: Programme, episode: Episode, today: dt.date) -> 
 
 def deny_signs(programme: Programme, episode: Episode, diary: Sequence[Evening], today: dt.date) -> Decision:
     """The red-flag questions are answered with no: sets may be asked again, as after the evening `today` alone."""
-    out = Outcome(replace(episode, signs_asked=None))
+    out = Draft(replace(episode, signs_asked=None))
     out.because(ReasonCode.NO_SIGNS)
     if is_stopped(episode):
         out.move = Move.PAUSE

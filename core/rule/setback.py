@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from core.model import Episode, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.rule.course import enter, is_pinned
-from core.rule.ledger import steps_due
-from core.rule.outcome import Outcome, reason
+from core.rule.draft import Draft, reason
+from core.rule.gaps import steps_due
 from core.rule.trend import Trend, reaches
 
 # On the lowest step nobody steps back, so that the reason given must not say so.
@@ -31,8 +31,8 @@ class Call:
     eases: bool = False
 
 
-def apply_setback(programme: Programme, out: Outcome, trend: Trend, pain: int) -> bool:
-    """Writes onto the sheet what tonight's pain calls for; True when it called for a step back.
+def apply_setback(programme: Programme, out: Draft, trend: Trend, pain: int) -> bool:
+    """Writes into the draft what tonight's pain calls for; True when it called for a step back.
 
     Only the first of several calls moves: nobody goes back twice in one evening. On the lowest step and on a
     pinned one the call is written down and the person stays. Any call forbids moving up for a while.
@@ -121,7 +121,7 @@ def _unsettled(programme: Programme, episode: Episode, today: dt.date) -> bool:
     return bool(backs) and (today - backs[-1]).days < rule.weeks.settle_days.value
 
 
-def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[Call]) -> None:
+def _step_back(programme: Programme, out: Draft, today: dt.date, calls: list[Call]) -> None:
     reasons, first = [call.why for call in calls], calls[0]
     codes = {why.code for why in reasons}
     if ReasonCode.SEVERE_TWICE in codes:
@@ -144,7 +144,7 @@ def _step_back(programme: Programme, out: Outcome, today: dt.date, calls: list[C
     out.episode = replace(out.episode, flared=flared, stay_until=stay)
 
 
-def _count(programme: Programme, out: Outcome, today: dt.date) -> None:
+def _count(programme: Programme, out: Draft, today: dt.date) -> None:
     """One entry for each evening that called for less, also where there is no lower step."""
     rule = programme.rule.attention
     out.episode = replace(out.episode, setbacks=(*out.episode.setbacks, today))
@@ -152,7 +152,7 @@ def _count(programme: Programme, out: Outcome, today: dt.date) -> None:
         out.notices.append(NoticeKind.THIRD_SETBACK)
 
 
-def _go_back(programme: Programme, out: Outcome, today: dt.date, call: Call) -> None:
+def _go_back(programme: Programme, out: Draft, today: dt.date, call: Call) -> None:
     before = out.episode
     fallen = before.step - call.target
     # A gap that is due the same evening asks for no further step: this one is counted towards it.
@@ -163,7 +163,7 @@ def _go_back(programme: Programme, out: Outcome, today: dt.date, call: Call) -> 
     out.episode = replace(lower, idle_steps_taken=taken, eased_since=today if call.eases else None)
 
 
-def _stay_here(programme: Programme, out: Outcome, today: dt.date, *, eases: bool) -> None:
+def _stay_here(programme: Programme, out: Draft, today: dt.date, *, eases: bool) -> None:
     """Measures anew from here, as a step back would: else one lasting rise would call every few evenings."""
     out.episode = replace(out.episode, excess=0.0, weight_asked=None)
     if eases:
@@ -171,7 +171,7 @@ def _stay_here(programme: Programme, out: Outcome, today: dt.date, *, eases: boo
         out.episode = replace(enter(programme, out.episode, out.episode.step, today), eased_since=today)
 
 
-def settle(programme: Programme, out: Outcome, trend: Trend) -> None:
+def settle(programme: Programme, out: Draft, trend: Trend) -> None:
     """Ends the holds of a flare once they have had their days and a quiet week has passed, or says why not yet."""
     rule, since = programme.rule.flare, out.episode.eased_since
     if since is None:
@@ -186,14 +186,14 @@ def settle(programme: Programme, out: Outcome, trend: Trend) -> None:
     out.because(ReasonCode.FLARE_OVER, rule.stay_days, days=(trend.today - since).days)
 
 
-def _is_quiet(programme: Programme, out: Outcome, trend: Trend) -> bool:
+def _is_quiet(programme: Programme, out: Draft, trend: Trend) -> bool:
     """A week of enough ratings in which nothing has gathered and nothing rose."""
     rule = programme.rule
     quiet = out.episode.excess <= rule.flare.allowance.value and not out.reasons
     return quiet and trend.is_rated(rule.weeks.ratings.value)
 
 
-def _high_day(programme: Programme, out: Outcome, trend: Trend, pain: int) -> None:
+def _high_day(programme: Programme, out: Draft, trend: Trend, pain: int) -> None:
     """One day's pain changes tomorrow only: rest when severe, else half the sets as holds."""
     severe, ceiling = programme.rule.severe, programme.rule.ceiling
     if pain >= severe.limit.value:
@@ -207,7 +207,7 @@ def _high_day(programme: Programme, out: Outcome, trend: Trend, pain: int) -> No
         out.because(ReasonCode.ABOVE_CEILING_DAY, ceiling.day, pain=pain, limit=ceiling.day.value)
 
 
-def ease(programme: Programme, out: Outcome, pain: int) -> None:
+def ease(programme: Programme, out: Draft, pain: int) -> None:
     """What one bad evening means for the day after where nothing else is weighed: rest, or half the sets as holds."""
     severe, ceiling = programme.rule.severe, programme.rule.ceiling
     if pain >= severe.limit.value:
@@ -218,7 +218,7 @@ def ease(programme: Programme, out: Outcome, pain: int) -> None:
         out.because(ReasonCode.ABOVE_CEILING_DAY, ceiling.day, pain=pain, limit=ceiling.day.value)
 
 
-def _worse_week(programme: Programme, out: Outcome, trend: Trend) -> None:
+def _worse_week(programme: Programme, out: Draft, trend: Trend) -> None:
     """A mean that rose: stay, and take back a recent rise of the load."""
     rule, episode = programme.rule.weeks, out.episode
     change = trend.change(rule.ratings.value)

@@ -4,7 +4,7 @@ import datetime as dt
 
 from sqlalchemy import BindParameter, bindparam, select
 
-from core.records import Facts, GoalReview, Note, Outcome, Person, Status, Task
+from core.records import Facts, GoalReview, Note, OutcomeScore, Person, Status, Task
 from core.store import personal
 from core.store import tables as t
 from core.store.transaction import Part, fields, mine, upsert, values
@@ -36,7 +36,7 @@ _TASKS = (
     .order_by(t.tasks.c.due, t.tasks.c.id)
 )
 _OUTCOMES = (
-    select(*fields(t.outcomes, Outcome))
+    select(*fields(t.outcomes, OutcomeScore))
     .where(mine(t.outcomes), t.outcomes.c.person_id == bindparam("person"))
     .order_by(t.outcomes.c.at, t.outcomes.c.id)
 )
@@ -112,12 +112,12 @@ class People(Part):
         """Those that are not done, the earliest due first."""
         return tuple(Task(*row) for row in self._tx.all(_TASKS, person=person_id))
 
-    def save_outcome(self, outcome: Outcome) -> None:
+    def save_outcome(self, outcome: OutcomeScore) -> None:
         """Insert or replace. Raises StoreError for a course that is not here."""
         self._tx.insert(upsert(self._tx.dialect, t.outcomes), values(outcome))
 
-    def outcomes(self, person_id: str) -> tuple[Outcome, ...]:
-        return tuple(Outcome(*row) for row in self._tx.all(_OUTCOMES, person=person_id))
+    def outcomes(self, person_id: str) -> tuple[OutcomeScore, ...]:
+        return tuple(OutcomeScore(*row) for row in self._tx.all(_OUTCOMES, person=person_id))
 
     def save_goals(self, review: GoalReview) -> None:
         """Insert or replace. Raises StoreError for a course that is not here."""

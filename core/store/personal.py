@@ -12,7 +12,7 @@ from core.records import (
     GoalReview,
     GuidedSet,
     Notice,
-    Outcome,
+    OutcomeScore,
     Outgoing,
     Person,
     Status,
@@ -116,8 +116,8 @@ _EXPORT: dict[str, tuple[type, Any]] = {
         .order_by(t.decisions.c.made_at),
     ),
     "outcomes": (
-        Outcome,
-        select(*fields(t.outcomes, Outcome))
+        OutcomeScore,
+        select(*fields(t.outcomes, OutcomeScore))
         .where(mine(t.outcomes), t.outcomes.c.person_id == _PERSON)
         .order_by(t.outcomes.c.at),
     ),

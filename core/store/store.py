@@ -20,8 +20,8 @@ from core.store.diary import Diary
 from core.store.due import Dues, Figures
 from core.store.engine import connect, empty_log, make_engine, others
 from core.store.guided import GuidedSets
-from core.store.holds import Hold, Holds, Pace
 from core.store.inbox import Inbox
+from core.store.locks import Lock, Locks, Pace
 from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
 from core.store.people import People
@@ -82,7 +82,7 @@ class SqlStore:
         self._writing = engine.execution_options(writing=True)
         self._clinic = clinic_id
         self._wipe_waits = False
-        self._holds = Holds(engine, clinic_id)
+        self._locks = Locks(engine, clinic_id)
 
     def writing(self) -> SqlUnit:
         """A unit that may change things; on SQLite it waits for the write lock when entered."""
@@ -92,13 +92,13 @@ class SqlStore:
         """A unit that only looks; it waits for nobody."""
         return SqlUnit(Transaction(self._reading, self._clinic, writing=False, committed=self._after_commit))
 
-    def hold(self, name: str, *, shared: bool = False) -> Hold:
+    def lock(self, name: str, *, shared: bool = False) -> Lock:
         """A lock on what one process may do at a time, not taken yet; `shared` ones of a name go together."""
-        return self._holds.hold(name, shared=shared)
+        return self._locks.lock(name, shared=shared)
 
     def held(self, name: str) -> bool:
         """Whether anybody holds it. Raises StoreError when the database cannot say."""
-        return self._holds.held(name)
+        return self._locks.held(name)
 
     def check(self) -> None:
         """Nothing when the database answers and has this version's tables; raises StoreError otherwise."""

@@ -7,8 +7,8 @@ from core.model import DANGER, Circumstance, Decision, Flag, NoticeKind, Urgency
 from core.records import Answer, CheckIn, CheckInState, Course, Person
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
 from core.use_cases.deciding import decide_from, dose_for
+from core.use_cases.entries import Entry
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.slots import Slot
 from core.use_cases.work import Work
 
 QUESTIONS = ("evening.ask", "silence.ask", "silence.again", "silence.weekly")  # what an answer makes superfluous
@@ -102,7 +102,7 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
     )
     changed = _replaces(check_in, after)
     if complete or check_in.close_at is None:
-        decision = decide_from(work, person, course, Slot(check_in.date))
+        decision = decide_from(work, person, course, Entry(check_in.date))
         return Recorded(after, decision, changed)
     return Recorded(after, None, changed)
 

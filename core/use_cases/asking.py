@@ -24,14 +24,14 @@ from core.timetable import (
 from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.digesting import plan_digest, send_digest
-from core.use_cases.facts import check_in_facts, decision_facts, dose_facts
+from core.use_cases.entries import Entry
+from core.use_cases.escalating import look_at_danger
+from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back, last_planned, replan
 from core.use_cases.noticing import reach
 from core.use_cases.open_matters import KEPT
-from core.use_cases.raising import look_at_danger
-from core.use_cases.slots import Slot
-from core.use_cases.warning import red_flags_left_open
-from core.use_cases.wondering import put_again
+from core.use_cases.reporting import red_flags_left_open
+from core.use_cases.sign_questions import put_again
 from core.use_cases.work import Recipient, Work, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
@@ -118,7 +118,7 @@ def _ask(work: Work, person: Person) -> None:
         if left_open := red_flags_left_open(work, person):
             once_more = {"check_in": left_open, "told": reach(work, person)}
             _queue(work, person, check_in, "red_flags.once_more", once_more, expires_at=_too_late(work, check_in))
-        programme = work.shelf.get(work.uow, course.programme_version)
+        programme = work.programmes.get(work.uow, course.programme_version)
         facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "morning": person.ask_morning}
         if kind := question_after(silent):
             _queue(work, person, check_in, kind, facts, expires_at=_too_late(work, check_in), due_at=due)
@@ -177,7 +177,7 @@ def _was_asked(work: Work, check_in: CheckIn) -> bool:
 
 
 def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
-    decision = decide_from(work, person, course, Slot(check_in.date))
+    decision = decide_from(work, person, course, Entry(check_in.date))
     news = decision.move == Move.REGRESS or decision.ask_red_flags
     if news and person.status == Status.ACTIVE:
         _tell_in_the_morning(work, person, course, check_in, decision)
@@ -188,11 +188,11 @@ def _decide_later_days_again(work: Work, person: Person, course: Course, check_i
     later = work.uow.decisions.of(check_in.course_id, since=check_in.date)
     first = next((each for each in later if each.kind == "evening"), None)
     if first:
-        decide_from(work, person, course, Slot(first.date))
+        decide_from(work, person, course, Entry(first.date))
 
 
 def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
-    facts = decision_facts(work.shelf.get(work.uow, course.programme_version), decision)
+    facts = decision_facts(work.programmes.get(work.uow, course.programme_version), decision)
     facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
     _queue(work, person, check_in, "evening.gap", facts, not_before=morning_call(work.now, person.zone))
 

@@ -15,7 +15,7 @@ from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
 from core.records import Person, Staff, Status, StoredDecision, Whose
 from core.timetable import evening_of
-from core.use_cases.facts import past_evenings
+from core.use_cases.gathering import past_evenings
 from core.use_cases.open_matters import OpenMatters, open_matters
 from core.use_cases.rights import audit
 from core.use_cases.tasks import due_tasks
@@ -96,7 +96,7 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
     if course is None:
         attention = _look(person, None, matters, tasks)
         return CaseloadRow(person.id, person.name, person.status, attention, tasks=tasks, settled=matters.settled)
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     diary = past_evenings(work, course, today - READ, today)
     until = week_up_to(diary, today)
     decided = work.uow.decisions.of(course.id, since=until - WEEK + ONE_DAY)

@@ -10,9 +10,9 @@ from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan_ahead
 from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import enrolment_of
+from core.use_cases.entries import Entry
 from core.use_cases.leaving import back_facts, last_planned
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.slots import Slot
 from core.use_cases.work import Recipient, Work, emergency, queue
 
 
@@ -29,8 +29,8 @@ def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | N
     if course is None or course.episode.paused_for is None:
         raise RefusalError(f"person {person.id}: nothing is stopped, so there is nothing to clear", "not_stopped")
     tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
-    slot = Slot(effective(work, person, course), "clear", by=by, note=reason)
-    decision = decide_from(work, person, course, slot)
+    entry = Entry(effective(work, person, course), "clear", by=by, note=reason)
+    decision = decide_from(work, person, course, entry)
     course = work.uow.diary.course_of(person.id) or course
     planned = plan_next(work, person, course)
     if planned.status in (Status.ACTIVE, Status.AWAY):
@@ -78,7 +78,7 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     facts: dict[str, object] = {"step": place.step, "zone": person.zone}
     facts["emergency"] = emergency(work, person.clinic_id)
     facts["told"] = list(place.facts.get("told", ()))
-    facts["words"] = work.shelf.current.said("instead")
+    facts["words"] = work.programmes.current.said("instead")
     tell(work, person, "enrol.cleared", facts)
 
 

@@ -8,8 +8,8 @@ from core.records import Course, Person, StoredDecision
 from core.rule import dose_on
 from core.rule.course import is_stopped
 from core.rule.override import QUIET, act_of
+from core.use_cases.entries import LOOK_BACK, Entry, decide_entry, entry_of
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.slots import LOOK_BACK, Slot, decide_slot, slot_of
 from core.use_cases.work import Work
 
 ONCE_IN_A_COURSE = frozenset(
@@ -22,7 +22,7 @@ def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
     latest = last_told(work, course)
     if latest and latest.decision.for_date == date and latest.decision.dose is not None:
         return latest.decision.dose
-    return dose_on(work.shelf.get(work.uow, course.programme_version), course.episode, date)
+    return dose_on(work.programmes.get(work.uow, course.programme_version), course.episode, date)
 
 
 def last_told(work: Work, course: Course) -> StoredDecision | None:
@@ -42,16 +42,16 @@ def _is_quiet(stored: StoredDecision) -> bool:
     return done is not None and done.act in QUIET
 
 
-def decide_from(work: Work, person: Person, course: Course, slot: Slot) -> Decision:
-    """Decide `slot`, and everything that was decided after it once more; the last decision is returned.
+def decide_from(work: Work, person: Person, course: Course, entry: Entry) -> Decision:
+    """Decide `entry`, and everything that was decided after it once more; the last decision is returned.
 
     What is replaced stays in the store as superseded. Raises OverrideError, with nothing changed, for an act of the
     therapist that cannot be done.
     """
-    stored = work.uow.decisions.of(course.id, since=slot.date)
-    made = _made_again(work, course, _in_order(stored, slot), stored[0].before if stored else course.episode)
+    stored = work.uow.decisions.of(course.id, since=entry.date)
+    made = _made_again(work, course, _in_order(stored, entry), stored[0].before if stored else course.episode)
     if stored:  # on most evenings there is nothing to replace, and one statement in twenty is spared
-        work.uow.decisions.supersede_since(course.id, slot.date)
+        work.uow.decisions.supersede_since(course.id, entry.date)
     _keep(work, person, course, made, made[-1].decision.after)
     return made[-1].decision
 
@@ -60,7 +60,7 @@ def decide_without(work: Work, person: Person, course: Course, undone: StoredDec
     """Take one decision away and decide what came after it once more; the last of those is returned, if any."""
     stored = work.uow.decisions.of(course.id, since=undone.date)
     later = stored[[each.id for each in stored].index(undone.id) + 1 :]
-    made = _made_again(work, course, [_Again(slot_of(each), each) for each in later], undone.before)
+    made = _made_again(work, course, [_Again(entry_of(each), each) for each in later], undone.before)
     for each in (undone, *later):
         work.uow.decisions.supersede(each.id)
     _keep(work, person, course, made, made[-1].decision.after if made else undone.before)
@@ -69,23 +69,23 @@ def decide_without(work: Work, person: Person, course: Course, undone: StoredDec
 
 @dataclass(frozen=True, slots=True)
 class _Again:
-    """A slot with what was decided there before, None for a new one."""
+    """An entry with what was decided there before, None for a new one."""
 
-    slot: Slot
+    entry: Entry
     before: StoredDecision | None = None
 
 
-def _made_again(work: Work, course: Course, slots: list[_Again], episode: Episode) -> list[StoredDecision]:
-    """The decisions of the slots, the first of which starts from `episode`; nothing is stored."""
-    if not slots:
+def _made_again(work: Work, course: Course, entries: list[_Again], episode: Episode) -> list[StoredDecision]:
+    """The decisions of the entries, the first of which starts from `episode`; nothing is stored."""
+    if not entries:
         return []
-    programme = work.shelf.get(work.uow, course.programme_version)
-    first, last = slots[0].slot.date, max(each.slot.date for each in slots)
+    programme = work.programmes.get(work.uow, course.programme_version)
+    first, last = entries[0].entry.date, max(each.entry.date for each in entries)
     diary = work.uow.diary.evenings(course.id, first - LOOK_BACK, last)
     made = []
-    for each in slots:
+    for each in entries:
         with work.deciding():
-            decision = decide_slot(programme, episode, diary, each.slot, again=each.before is not None)
+            decision = decide_entry(programme, episode, diary, each.entry, again=each.before is not None)
         made.append(_stored(work, course, each, episode, decision))
         episode = decision.after
     return made
@@ -93,19 +93,19 @@ def _made_again(work: Work, course: Course, slots: list[_Again], episode: Episod
 
 def _stored(work: Work, course: Course, again: _Again, before: Episode, decision: Decision) -> StoredDecision:
     """What staff did keeps its moment and its name when it is made again."""
-    slot, old = again.slot, again.before
+    entry, old = again.entry, again.before
     kept = old if old and old.by else None
     return StoredDecision(
         id=next_name(kept.id) if kept else work.new_id(),
         clinic_id=course.clinic_id,
         course_id=course.id,
-        date=slot.date,
+        date=entry.date,
         made_at=kept.made_at if kept else work.now,
         before=before,
         decision=decision,
-        kind=slot.kind,
-        by=slot.by,
-        note=slot.note,
+        kind=entry.kind,
+        by=entry.by,
+        note=entry.note,
     )
 
 
@@ -129,12 +129,12 @@ def _keep(work: Work, person: Person, course: Course, made: list[StoredDecision]
         work.uow.people.save(replace(person, next_due=None, next_date=None))
 
 
-def _in_order(stored: tuple[StoredDecision, ...], slot: Slot) -> list[_Again]:
-    slots = [_Again(slot_of(each), each) for each in stored]
-    if slot.kind == "evening" and any(each.slot == slot for each in slots):
-        return slots  # an evening is decided in its place; whatever else happens, happens once more
-    earlier = [each for each in slots if each.slot.date <= slot.date]
-    return [*earlier, _Again(slot), *slots[len(earlier) :]]
+def _in_order(stored: tuple[StoredDecision, ...], entry: Entry) -> list[_Again]:
+    entries = [_Again(entry_of(each), each) for each in stored]
+    if entry.kind == "evening" and any(each.entry == entry for each in entries):
+        return entries  # an evening is decided in its place; whatever else happens, happens once more
+    earlier = [each for each in entries if each.entry.date <= entry.date]
+    return [*earlier, _Again(entry), *entries[len(earlier) :]]
 
 
 def _notice(work: Work, person: Person, course: Course, decision: Decision) -> None:

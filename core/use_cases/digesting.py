@@ -15,12 +15,12 @@ from core.ports import UnitOfWork
 from core.records import Course, GoalReview, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, instant, local_date
 from core.use_cases.clinic import tell_service
+from core.use_cases.entries import days_counted
 from core.use_cases.goals import goal_facts
 from core.use_cases.open_matters import open_matters
 from core.use_cases.person_page import told_on
-from core.use_cases.slots import days_counted
 from core.use_cases.tasks import due_tasks
-from core.use_cases.work import Recipient, Shelf, Work, queue
+from core.use_cases.work import Programmes, Recipient, Work, queue
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 MOST_MISSED = 4 * ONE_WEEK  # judgement: after a longer downtime the last weeks follow, not all of them
@@ -89,9 +89,9 @@ def last_week(moment: dt.datetime, zone: str) -> dt.date:
     return this_week(moment, zone) - ONE_WEEK
 
 
-def gather(uow: UnitOfWork, shelf: Shelf, staff: Staff, monday: dt.date) -> Digest:
+def gather(uow: UnitOfWork, programmes: Programmes, staff: Staff, monday: dt.date) -> Digest:
     """The facts of one therapist's week, for all their patients who have begun."""
-    weeks = [week for person in _begun(uow, staff) if (week := week_of(uow, shelf, person, monday, staff.zone))]
+    weeks = [week for person in _begun(uow, staff) if (week := week_of(uow, programmes, person, monday, staff.zone))]
     return digest(weeks, monday)
 
 
@@ -99,13 +99,13 @@ def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
     return [person for person in uow.people.of(staff.id) if person.status not in NEVER_BEGAN]
 
 
-def week_of(uow: UnitOfWork, shelf: Shelf, person: Person, monday: dt.date, zone: str) -> PatientWeek | None:
+def week_of(uow: UnitOfWork, programmes: Programmes, person: Person, monday: dt.date, zone: str) -> PatientWeek | None:
     """One patient's week, cut at midnight in `zone`, the therapist's; None when the course had not begun by then."""
     course = uow.diary.course_of(person.id)
     if course is None or course.episode.started > monday + 6 * ONE_DAY:
         return None
     start, diary, made = _history(uow, person, course, monday + 6 * ONE_DAY)
-    programme = shelf.get(uow, course.programme_version)
+    programme = programmes.get(uow, course.programme_version)
     return patient_week(programme, _standing(uow, person, course, monday, zone, made), start, diary, made, monday)
 
 

@@ -94,7 +94,7 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
     `wait_days` delays the first dose after an injection; such a course begins on the gentle step, the therapist is
     told, and nothing moves up until they have looked.
     """
-    programme = work.shelf.current
+    programme = work.programmes.current
     first, due = plan_ahead(work.now, person.evening, person.zone, None)
     if wait_days:
         start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)

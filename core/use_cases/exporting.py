@@ -9,7 +9,7 @@ from core.records import Course, Person
 from core.rule import begin
 from core.scores.prtee import PrteeScore
 from core.timetable import evening_of, local_date
-from core.use_cases.facts import past_evenings
+from core.use_cases.gathering import past_evenings
 from core.use_cases.work import Work
 
 Rows = tuple[DiaryRow, ...]
@@ -26,7 +26,7 @@ def rows_of_all(work: Work, people: Iterable[Person]) -> list[tuple[str, Rows]]:
 
 
 def _rows(work: Work, person: Person, course: Course) -> Rows:
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     decided = work.uow.decisions.of(course.id)
     today = evening_of(work.now, person.zone)
     start = decided[0].before if decided else begin(programme, course.episode.started, course.episode.start_rating)
@@ -46,7 +46,7 @@ def _subject(work: Work, person: Person, course: Course) -> Subject:
         id=course.id,
         alias=person.id,
         side=course.side,
-        body=work.shelf.get(work.uow, course.programme_version).body,
+        body=work.programmes.get(work.uow, course.programme_version).body,
         ratings=tuple(_ratings(work, person, course)),
         scores=tuple(
             Scored(

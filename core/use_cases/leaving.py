@@ -9,10 +9,10 @@ from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
 from core.use_cases.answering import QUESTIONS
 from core.use_cases.deciding import decide_from, dose_for
-from core.use_cases.facts import decision_facts, dose_facts
+from core.use_cases.entries import Entry
+from core.use_cases.gathering import decision_facts, dose_facts
 from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.slots import Slot
 from core.use_cases.work import Recipient, Work, emergency, queue
 
 BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap")
@@ -116,7 +116,7 @@ def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
     )
     days = (today - last).days - 1
     # dated on the last day away, so that the step it leads to begins today
-    return decide_from(work, person, course, Slot(today - ONE_DAY, "resume", days)) if days > 0 else None
+    return decide_from(work, person, course, Entry(today - ONE_DAY, "resume", days)) if days > 0 else None
 
 
 def last_planned(work: Work, course: Course) -> dt.date:
@@ -150,7 +150,7 @@ def _welcome_back(work: Work, person: Person, course: Course, decision: Decision
 
 def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
     """What a person reads on coming back: the dose of today or of a first day to come, and the step down, if any."""
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     today, started = local_date(work.now, person.zone), course.episode.started
     facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, max(today, started)))}
     if started > today:  # still waiting, as after an injection

@@ -8,7 +8,7 @@ from core.model import Decision, Felt, Meanwhile
 from core.records import CheckIn, CheckInState, Course, Person
 from core.timetable import ONE_DAY, evening_of
 from core.use_cases.deciding import decide_from, decide_without
-from core.use_cases.slots import LOOK_BACK, Slot, days_away, days_counted
+from core.use_cases.entries import LOOK_BACK, Entry, days_away, days_counted
 from core.use_cases.work import Work
 
 # Judgement: fewer change nothing (a long weekend), and a question each time would be one too many.
@@ -48,7 +48,7 @@ def tell_meanwhile(work: Work, person: Person, course: Course, told: Meanwhile) 
             decide_without(work, person, work.uow.diary.course(course.id) or course, each)
     if evenings:
         now = work.uow.diary.course(course.id) or course
-        decide_from(work, person, now, Slot(evenings[0].date))
+        decide_from(work, person, now, Entry(evenings[0].date))
     return True
 
 
@@ -106,9 +106,9 @@ def weight_felt(work: Work, person: Person, course: Course, check_in: CheckIn, f
     asked = weight_asked(work, course)
     if asked is None or asked.id != check_in.id:
         return None
-    return decide_from(work, person, course, Slot(check_in.date, "weight", felt=felt))
+    return decide_from(work, person, course, Entry(check_in.date, "weight", felt=felt))
 
 
 def weight_used(work: Work, person: Person, course: Course, date: dt.date, grams: int) -> Decision:
     """The weight that the person says they used on that evening, which was decided before."""
-    return decide_from(work, person, course, Slot(date, "weight", grams=grams))
+    return decide_from(work, person, course, Entry(date, "weight", grams=grams))

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from core.errors import RefusalError
 from core.model import Decision
-from core.records import Course, Facts, Note, Outcome, Person, Staff, StoredDecision
+from core.records import Course, Facts, Note, OutcomeScore, Person, Staff, StoredDecision
 from core.rule.course import is_stopped
 from core.rule.override import QUIET, Act, Override, act_of
 from core.scores.prtee import PrteeScore
@@ -13,10 +13,10 @@ from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import still_to_ask
 from core.use_cases.clearing import clear, effective, plan_next, tell
 from core.use_cases.deciding import decide_from, decide_without, dose_for, first_name
-from core.use_cases.facts import decision_facts, dose_facts
+from core.use_cases.entries import Entry
+from core.use_cases.gathering import decision_facts, dose_facts
 from core.use_cases.leaving import BULK_KINDS, change_evening, replan
 from core.use_cases.rights import audit, check, trimmed
-from core.use_cases.slots import Slot
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work, emergency
 
@@ -39,7 +39,7 @@ def act(work: Work, staff: Staff, person: Person, what: Override, reason: str) -
 def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
     course = _course(work, person)
     date = max(effective(work, person, course), course.episode.started - ONE_DAY)
-    decide_from(work, person, course, Slot(date, "override", act=what, by=staff.id, note=reason))
+    decide_from(work, person, course, Entry(date, "override", act=what, by=staff.id, note=reason))
     stored = work.uow.decisions.latest(course.id)
     assert stored  # it was stored a moment ago
     audit(work, staff, what.act.value, person, reason)
@@ -150,12 +150,12 @@ def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
     return note
 
 
-def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore) -> Outcome:
+def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore) -> OutcomeScore:
     """Keep a questionnaire's score, for the week of the course it was filled in, rounded."""
     check(work, staff, person, "outcome")
     course = _course(work, person)
     days = (local_date(work.now, person.zone) - course.episode.started).days
-    outcome = Outcome(
+    outcome = OutcomeScore(
         id=work.new_id(),
         clinic_id=person.clinic_id,
         person_id=person.id,
@@ -194,7 +194,7 @@ def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
 
 def _told(work: Work, person: Person, course: Course, stored: StoredDecision | None) -> dict[str, object]:
     """What the person has to do now, and from which day on; the dose is None while they are stopped."""
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     today = local_date(work.now, person.zone)
     day = max(stored.decision.for_date if stored else today, course.episode.started)
     stopped = is_stopped(course.episode)

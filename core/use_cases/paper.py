@@ -10,7 +10,7 @@ from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.clearing import tell
 from core.use_cases.deciding import dose_for
-from core.use_cases.facts import dose_facts
+from core.use_cases.gathering import dose_facts
 from core.use_cases.rights import audit, check
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work
@@ -99,7 +99,7 @@ def _tell(work: Work, staff: Staff, person: Person) -> None:
     if course is None:
         return
     today = local_date(work.now, person.zone)
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     dose = None if course.episode.paused_for else dose_facts(programme, dose_for(work, course, today))
     facts = {"act": "diary", "therapist": staff.name, "dose": dose, "date": today, "today": today}
     tell(work, person, "override.told", facts)

@@ -10,12 +10,12 @@ from core.digest.weekly_trend import WEEKS, weekly_trend
 from core.errors import OverrideError
 from core.model import Decision, Move
 from core.programme import Programme
-from core.records import Course, Note, Notice, Outcome, Person, Staff, StoredDecision
+from core.records import Course, Note, Notice, OutcomeScore, Person, Staff, StoredDecision
 from core.rule.override import Act, Override, act_of, override
 from core.scores.change import change_since
 from core.timetable import evening_of, local_date
 from core.use_cases.caseload import CaseloadRow, caseload_row
-from core.use_cases.facts import course_facts, decision_facts, next_gate, past_evenings
+from core.use_cases.gathering import course_facts, decision_facts, next_gate, past_evenings
 from core.use_cases.goals import goal_facts, score_due
 from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import require
@@ -61,7 +61,7 @@ def person_page(work: Work, staff: Staff, person: Person) -> dict[str, Any]:
     }
 
 
-def _of_course(work: Work, person: Person, course: Course, outcomes: Sequence[Outcome]) -> dict[str, Any]:
+def _of_course(work: Work, person: Person, course: Course, outcomes: Sequence[OutcomeScore]) -> dict[str, Any]:
     scored = [each.week for each in outcomes if each.course_id == course.id]
     return {
         **course_facts(work, person, course),
@@ -99,7 +99,7 @@ def decisions_on(work: Work, person: Person, date: dt.date | None = None) -> lis
 def _course(
     work: Work, person: Person, course: Course, row: CaseloadRow, told: Sequence[str]
 ) -> dict[str, Any]:
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     episode = course.episode
     step = programme.step(episode.step)
     today = evening_of(work.now, person.zone)
@@ -167,7 +167,7 @@ def _lately(work: Work, person: Person, course: Course) -> Decisions:
 
 
 def _in_words(work: Work, person: Person, course: Course, decisions: Decisions) -> list[dict[str, Any]]:
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     return [_decided(work, programme, person, each) for each in decisions]
 
 
@@ -232,6 +232,6 @@ def _note(note: Note, person: Person) -> dict[str, Any]:
     return {"date": local_date(note.at, person.zone), "text": note.text}
 
 
-def _score(outcome: Outcome) -> dict[str, Any]:
+def _score(outcome: OutcomeScore) -> dict[str, Any]:
     return {"week": outcome.week, "total": outcome.total}
 

@@ -16,8 +16,8 @@ from core.programme import Programme
 from core.records import Course, Person, StoredDecision
 from core.rule import RULE_VERSION, begin
 from core.timetable import ONE_DAY, evening_of
-from core.use_cases.slots import LOOK_BACK, decide_slot, slot_of
-from core.use_cases.work import Shelf
+from core.use_cases.entries import LOOK_BACK, decide_entry, entry_of
+from core.use_cases.work import Programmes
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def other_moves(changes: Iterable[Change]) -> int:
 
 
 def replay_person(
-    uow: UnitOfWork, shelf: Shelf, person: Person, now: dt.datetime, other: Programme | None = None
+    uow: UnitOfWork, programmes: Programmes, person: Person, now: dt.datetime, other: Programme | None = None
 ) -> Iterator[Replayed]:
     """Each course of a person in turn, by `other` or else by its own programme, and by the present rule.
 
@@ -112,22 +112,22 @@ def replay_person(
         stored = uow.decisions.of(course.id)
         if stored:
             until = evening_of(min(course.ended_at or now, now), person.zone) + ONE_DAY
-            yield _replay_course(uow, shelf, course, stored, until, other)
+            yield _replay_course(uow, programmes, course, stored, until, other)
 
 
 def _replay_course(
     uow: UnitOfWork,
-    shelf: Shelf,
+    programmes: Programmes,
     course: Course,
     stored: Sequence[StoredDecision],
     until: dt.date,
     other: Programme | None,
 ) -> Replayed:
-    own = shelf.get(uow, course.programme_version)
+    own = programmes.get(uow, course.programme_version)
     diary = uow.diary.evenings(course.id, stored[0].date - LOOK_BACK, stored[-1].date)
     of_now = [each for each in stored if each.decision.rule_version == RULE_VERSION]
     older = [each for each in stored if each.decision.rule_version != RULE_VERSION]
-    differ = tuple(each for each in of_now if not _agrees(uow, shelf, each, diary))
+    differ = tuple(each for each in of_now if not _agrees(uow, programmes, each, diary))
     lived = _live_again(own, other or own, stored, diary)
     changes = (
         Change(each.date, each.decision, would)
@@ -140,7 +140,7 @@ def _replay_course(
         decisions=len(stored),
         agree=len(of_now) - len(differ),
         older=len(older),
-        older_same=sum(_agrees(uow, shelf, each, diary) for each in older),
+        older_same=sum(_agrees(uow, programmes, each, diary) for each in older),
         differ=differ,
         changes=tuple(changes),
         was=_way([each.decision for each in stored], until),
@@ -148,9 +148,9 @@ def _replay_course(
     )
 
 
-def _agrees(uow: UnitOfWork, shelf: Shelf, stored: StoredDecision, diary: Sequence[Evening]) -> bool:
-    programme = shelf.get(uow, stored.decision.programme_version)
-    made = decide_slot(programme, stored.before, diary, slot_of(stored), again=True)
+def _agrees(uow: UnitOfWork, programmes: Programmes, stored: StoredDecision, diary: Sequence[Evening]) -> bool:
+    programme = programmes.get(uow, stored.decision.programme_version)
+    made = decide_entry(programme, stored.before, diary, entry_of(stored), again=True)
     return replace(made, rule_version=stored.decision.rule_version) == stored.decision
 
 
@@ -160,7 +160,7 @@ def _live_again(
     episode = _beginning(own, other, stored[0].before)
     lived = []
     for each in stored:
-        lived.append(decide_slot(other, episode, diary, slot_of(each), again=True))
+        lived.append(decide_entry(other, episode, diary, entry_of(each), again=True))
         episode = lived[-1].after
     return lived
 

@@ -73,7 +73,7 @@ def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Resul
     over = [each.course.episode for each in found if each.end and since <= each.end < until]
     made = (decision for each in found for decision in work.uow.decisions.of(each.course.id))
     decided = [decision for decision in made if since <= decision.date < until]
-    source = next((each for each in work.shelf.current.sources if each.key == NATURAL_ROW), None)
+    source = next((each for each in work.programmes.current.sources if each.key == NATURAL_ROW), None)
     midnight = dt.time(tzinfo=dt.UTC)
     return Results(
         since=since,

@@ -5,9 +5,9 @@ from dataclasses import replace
 from core.errors import RefusalError
 from core.records import Audit, Dialogue, Person, Staff, Status
 from core.use_cases.clearing import tell
+from core.use_cases.escalating import raise_open
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
 from core.use_cases.noticing import responsible, tell_staff
-from core.use_cases.raising import raise_open
 from core.use_cases.rights import at_work, audit, check, check_lead, leads, may_see, require, trimmed
 from core.use_cases.work import Work
 

@@ -15,7 +15,7 @@ from core.records import Outgoing, Person, Priority, Staff, Worded
 
 
 @dataclass(slots=True)
-class Shelf:
+class Programmes:
     """The programme new courses start on, and every older version that a stored course still follows."""
 
     current: Programme
@@ -43,7 +43,7 @@ class Work:
     uow: UnitOfWork
     now: dt.datetime
     new_id: NewId
-    shelf: Shelf
+    programmes: Programmes
     wording: Wording
     deciding: Callable[[], AbstractContextManager[object]] = nullcontext  # around the rule, for who measures it
 

@@ -35,7 +35,7 @@ from core.programme.file import default_programme
 from core.records import Clinic, Update
 from core.store import SqlStore, open_store
 from core.store.sealed import new_key
-from core.use_cases.work import Shelf
+from core.use_cases.work import Programmes
 from tests.benchmarks.filling import copy, enrol, make_due
 from tests.faults.people import midday_zone
 from tests.postgres import Cluster
@@ -96,7 +96,7 @@ def answers_a_second(
     def put(how_many: int) -> list[str]:
         first = numbers[0]
         numbers[0] += how_many
-        people = enrol(store, Shelf(default_programme()), utc_now(), 10_000 + first, how_many, midday_zone())
+        people = enrol(store, Programmes(default_programme()), utc_now(), 10_000 + first, how_many, midday_zone())
         with store.writing() as uow:
             uow.inbox.put([answer(first + n, person.address) for n, person in enumerate(people)])
             uow.commit()
@@ -189,7 +189,7 @@ async def one_answer(name: str, url: str, shares: Sequence[str], samples: int = 
         url = url or str(folder / "data" / "clinic.sqlite")
         store = open_store(url, read_or_make_keys(folder / "keys" / "keys"))
         app_on(store)
-        people = enrol(store, Shelf(default_programme()), utc_now(), 5000, samples, midday_zone())
+        people = enrol(store, Programmes(default_programme()), utc_now(), 5000, samples, midday_zone())
         async with StandIn(utc_now) as standin:
             phones = [standin.person("P", chat=int(person.address)) for person in people]
             waits = []
@@ -228,7 +228,7 @@ def ticks(cluster: Cluster, patients: int, few: int = 10_000, due: int = 1000) -
                 url = cluster.make(f"tick{count}") if kind == "PostgreSQL" else f"{folder}/{count}.sqlite"
                 store = open_store(url, key)
                 apps[count] = app_on(store)
-                enrol(store, Shelf(default_programme()), utc_now(), 1, 1, zone)
+                enrol(store, Programmes(default_programme()), utc_now(), 1, 1, zone)
                 copy(store, count)
             found: dict[int, list[float]] = {count: [] for count in apps}
             for _ in range(rounds):
@@ -250,7 +250,7 @@ async def resident(url: str, patients: int, answering: int = 50) -> float:
         folder = Path(place)
         store = open_store(url, read_or_make_keys(folder / "keys" / "keys"))
         app_on(store)
-        people = enrol(store, Shelf(default_programme()), utc_now(), 5000, answering, midday_zone())
+        people = enrol(store, Programmes(default_programme()), utc_now(), 5000, answering, midday_zone())
         copy(store, patients - answering)
         make_due(store, utc_now(), min(50, patients - answering), midday_zone())
         async with StandIn(utc_now) as standin:

@@ -18,7 +18,7 @@ from core.rule import begin, decide
 from core.store import SqlStore, open_store
 from core.store.sealed import new_key
 from core.use_cases.replaying import Sum, replay_person
-from core.use_cases.work import Shelf
+from core.use_cases.work import Programmes
 from tests.benchmarks.bench_decide import START, lived
 from tests.builders import CLINIC, NOW, a_check_in, a_clinic, a_course, a_person, a_stored_decision
 
@@ -54,12 +54,12 @@ def fill(store: SqlStore, people: int) -> list[str]:
 
 
 def replay(store: SqlStore, ids: list[str]) -> Sum:
-    total, shelf = Sum(), Shelf(PROGRAMME)
+    total, programmes = Sum(), Programmes(PROGRAMME)
     for person_id in ids:
         with store.reading() as uow:
             person = uow.people.get(person_id)
             assert person
-            for one in replay_person(uow, shelf, person, NOW + dt.timedelta(days=DAYS), OTHER):
+            for one in replay_person(uow, programmes, person, NOW + dt.timedelta(days=DAYS), OTHER):
                 total.add(one)
     return total
 

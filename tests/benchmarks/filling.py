@@ -11,15 +11,17 @@ from core.store import SqlStore
 from core.store import tables as t
 from core.timetable import local_date
 from core.use_cases.enrolling import begin_course
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.builders import a_person
 
 
-def enrol(store: SqlStore, shelf: Shelf, now: dt.datetime, first_chat: int, count: int, zone: str) -> list[Person]:
+def enrol(
+    store: SqlStore, programmes: Programmes, now: dt.datetime, first_chat: int, count: int, zone: str
+) -> list[Person]:
     """Patients who began today; their question comes in the evening."""
     made = []
     with store.writing() as uow:
-        work = Work(uow, now, random_id, shelf, in_words)
+        work = Work(uow, now, random_id, programmes, in_words)
         for chat in range(first_chat, first_chat + count):
             person = a_person(
                 id=random_id(), channel="telegram", address=str(chat), zone=zone, created_at=now, name=""

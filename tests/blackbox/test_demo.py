@@ -24,7 +24,7 @@ from core.records import Status
 from core.rule.override import act_of
 from core.store import SqlStore, open_store
 from core.use_cases.replaying import replay_person
-from core.use_cases.work import Shelf
+from core.use_cases.work import Programmes
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -127,9 +127,10 @@ def test_evenings_are_answered_and_sets_done_as_often_as_the_literature_says(sto
 
 
 def test_every_decision_of_the_twenty_weeks_comes_out_the_same_again(store: SqlStore):
-    shelf = Shelf(default_programme())
+    programmes = Programmes(default_programme())
     with store.reading() as uow:
-        replayed = [each for person in uow.people.all(CLINIC) for each in replay_person(uow, shelf, person, MONDAY)]
+        everybody = uow.people.all(CLINIC)
+        replayed = [each for person in everybody for each in replay_person(uow, programmes, person, MONDAY)]
 
     assert sum(each.decisions for each in replayed) > 1800
     assert [each.differ for each in replayed if each.differ] == []

@@ -20,7 +20,7 @@ from core.programme import Programme
 from core.programme.file import programme_at
 from core.rule import answer_weight, begin, decide, deny_signs, dose_on
 from core.simulation.people import rated
-from core.use_cases.facts import decision_facts
+from core.use_cases.gathering import decision_facts
 
 FOLDER = Path(__file__).parent / "transcripts"
 FIRST = dt.date(2026, 1, 5)

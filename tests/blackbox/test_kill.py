@@ -15,7 +15,7 @@ from core.programme.file import default_programme
 from core.records import Clinic, Person, Status
 from core.store import open_store
 from core.use_cases.enrolling import begin_course
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.blackbox.conftest import until
 from tests.standin import StandIn
 from tests.standin.server import TOKEN
@@ -62,7 +62,7 @@ async def test_killed_at_any_instant_every_answer_counts_once_and_in_order(tmp_p
     store = open_store(str(tmp_path / "data" / "clinic.sqlite"), keys)
     with store.writing() as uow:
         uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
-        work = Work(uow, utc_now(), random_id, Shelf(default_programme()), in_words)
+        work = Work(uow, utc_now(), random_id, Programmes(default_programme()), in_words)
         people = [enrolled(work, number) for number in range(PEOPLE)]
         uow.commit()
 

@@ -30,7 +30,7 @@ from core.rule import (
 from core.rule.course import OWN_GATE
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override, override
-from core.use_cases.facts import decision_facts, dose_facts, figure_facts, reason_facts
+from core.use_cases.gathering import decision_facts, dose_facts, figure_facts, reason_facts
 from core.use_cases.person_page import LAST_DECISIONS
 from tests.courses import PROGRAMME, TODAY, back, diary, episode, evening, live, said
 

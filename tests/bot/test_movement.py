@@ -19,7 +19,7 @@ from bot.sending.rendering import Rendering
 from bot.wording.messages import in_words
 from core.guided import PhaseKind, plan_of
 from core.programme.file import programme_at, shipped
-from core.use_cases.facts import dose_facts
+from core.use_cases.gathering import dose_facts
 from tests.builders import a_message
 from tests.contrast import contrast
 

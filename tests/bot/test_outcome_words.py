@@ -2,7 +2,7 @@
 
 from bot.wording.messages import in_words
 from core.model import Decision, Episode, Move
-from core.use_cases.facts import check_in_facts, decision_facts
+from core.use_cases.gathering import check_in_facts, decision_facts
 from tests.builders import a_check_in
 from tests.courses import PROGRAMME, live, said
 

@@ -37,7 +37,7 @@ from core.model import (
 from core.programme import Step
 from core.programme.file import default_programme
 from core.rule import begin, dose_on
-from core.use_cases.facts import check_in_facts, decision_facts, dose_facts, figure_facts
+from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, figure_facts
 from tests.builders import a_check_in, a_decision
 from tests.catalogue_rules import FOLDER, key, load
 from tests.courses import live, said

@@ -21,7 +21,7 @@ from bot.wording.messages import in_words
 from core.programme.file import default_programme
 from core.records import Staff
 from core.use_cases.staffing import shut_out
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.faults.outages import at_work
 from tests.faults.people import Patient
 from tests.faults.trial import Trial, clinic
@@ -117,7 +117,7 @@ async def shut_out_meanwhile(trial: Trial, staff: dict[str, Phone]) -> AsyncIter
     with trial.store.writing() as unit:
         ben = unit.staff.get(THERAPIST)
         assert ben is not None
-        shut_out(Work(unit, utc_now(), random_id, Shelf(default_programme()), in_words), ben)
+        shut_out(Work(unit, utc_now(), random_id, Programmes(default_programme()), in_words), ben)
         unit.commit()
     before = len(staff[THERAPIST].texts)
     trial.standin.troubles.lasting.clear()

@@ -12,7 +12,7 @@ from core.records import Clinic, Person, Status
 from core.store import SqlStore
 from core.timetable import local_date
 from core.use_cases.enrolling import begin_course
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.standin import Person as Phone
 from tests.standin import StandIn
 
@@ -67,7 +67,7 @@ def settle_in(store: SqlStore, standin: StandIn, count: int, dice: random.Random
     """So many patients, whose question is due within so many seconds."""
     with store.writing() as uow:
         uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
-        work = Work(uow, utc_now(), random_id, Shelf(default_programme()), in_words)
+        work = Work(uow, utc_now(), random_id, Programmes(default_programme()), in_words)
         patients = [_enrol(work, standin, 2000 + number, dice.uniform(0, within_s)) for number in range(count)]
         uow.commit()
     by_chat = {patient.phone.chat: patient for patient in patients}

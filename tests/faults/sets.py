@@ -24,7 +24,7 @@ from core.programme import Programme
 from core.programme.file import default_programme, programme_at
 from core.records import Clinic, GuidedState
 from core.store import open_store
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.blackbox.conftest import until
 from tests.blackbox.test_kill import ROOT, enrolled, environ, midday_zone
 from tests.standin import Person, StandIn
@@ -75,7 +75,7 @@ async def measure(folder: Path, people: int, kills: Sequence[float], away_s: flo
     with store.writing() as uow:
         uow.clinics.save(Clinic("clinic", "Fennel Lane", midday_zone(), "en", ""))
         uow.clinics.save_programme(programme.version, programme.text, utc_now())
-        work = Work(uow, utc_now(), random_id, Shelf(programme), in_words)
+        work = Work(uow, utc_now(), random_id, Programmes(programme), in_words)
         known = [enrolled(work, number) for number in range(people)]
         uow.commit()
     async with StandIn(utc_now) as standin:

@@ -13,7 +13,7 @@ from core.timetable import local_date
 from core.use_cases.caseload import caseload
 from core.use_cases.clinic import clinic_state
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS
-from core.use_cases.facts import dose_facts
+from core.use_cases.gathering import dose_facts
 from core.use_cases.returning import confirm_return, waiting_return
 from core.use_cases.rights import REFUSED, at_work, audit, check_lead, may_see
 from core.use_cases.staffing import confirm_patient, confirm_staff, invite_as
@@ -98,7 +98,7 @@ def _invite(talk: StaffTalk, role: Role) -> None:
 
 def _routine(talk: StaffTalk) -> dict[str, object]:
     """What the printed sheet tells of the programme: the steps on which people may begin, and why."""
-    programme = talk.work.shelf.current
+    programme = talk.work.programmes.current
     begin = programme.rule.begin
     numbers = sorted({programme.numbered(key) for key in (begin.gentle_step, begin.usual_step)})
     steps = [dose_facts(programme, programme.step(number).dose, how=True) for number in numbers]

@@ -10,7 +10,7 @@ from core.records import Course, Status
 from core.rule.override import GATE_STEP, LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import effective
-from core.use_cases.facts import dose_facts, next_gate
+from core.use_cases.gathering import dose_facts, next_gate
 from core.use_cases.overriding import act as carry_out
 from core.use_cases.overriding import change_start, clear_stop
 
@@ -26,7 +26,7 @@ _MEAN = re.compile(r"\d{1,2}([.,]\d)?", re.ASCII)
 def _override(act: StaffAct, what: Override) -> Facts:
     """What the override would come to, without making it."""
     course = act.course()
-    programme = act.work.shelf.get(act.work.uow, course.programme_version)
+    programme = act.work.programmes.get(act.work.uow, course.programme_version)
     decision = override(programme, course.episode, _date(act, course), what)
     return {
         "from": course.episode.step,
@@ -70,7 +70,7 @@ def _to_step(act: StaffAct) -> str:
 
 def _steps(act: StaffAct) -> list[int]:
     course = act.course()
-    programme = act.work.shelf.get(act.work.uow, course.programme_version)
+    programme = act.work.programmes.get(act.work.uow, course.programme_version)
     return [step.number for step in programme.steps if step.number != course.episode.step]
 
 
@@ -107,7 +107,7 @@ def _read_date(act: StaffAct, words: str) -> str:
 def _gate_now(act: StaffAct) -> Facts:
     """The next step with the weekly mean that opens it now, and the one the programme asks for; None for none."""
     course = act.course()
-    programme = act.work.shelf.get(act.work.uow, course.programme_version)
+    programme = act.work.programmes.get(act.work.uow, course.programme_version)
     return next_gate(programme, course.episode) or {"step": course.episode.step + 1, "own": None, "programme": None}
 
 
@@ -152,7 +152,7 @@ def _check_dose(act: StaffAct) -> Facts:
 def _doses(act: StaffAct) -> list[str]:
     """The weight a little down and up, and back to the programme where something is set."""
     episode = act.course().episode
-    cap = act.work.shelf.get(act.work.uow, act.course().programme_version).step(episode.step).cap_g
+    cap = act.work.programmes.get(act.work.uow, act.course().programme_version).step(episode.step).cap_g
     around = [episode.load_g + by for by in WEIGHTS_AROUND]
     return [*(f"l{grams}" for grams in around if 0 < grams <= cap), *([PROGRAMMES] if episode.own_dose else [])]
 

@@ -7,7 +7,7 @@ from bot.conversation.staff import acts, clinic, own_settings, patients
 from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
-from core.use_cases.raising import staff_back, staff_gone
+from core.use_cases.escalating import staff_back, staff_gone
 
 Tap = Callable[[StaffTalk, str, str], None]  # what the button is about, and what it adds
 

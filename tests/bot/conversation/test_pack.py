@@ -9,7 +9,7 @@ from bot.wording.catalogue import WordingError
 from bot.wording.filling import misplaced
 from bot.wording.messages import in_words
 from core.programme.file import programme_at, shipped
-from core.use_cases.facts import dose_facts
+from core.use_cases.gathering import dose_facts
 from tests.bot.conversation.chat import Clinics, Patient
 
 

@@ -16,8 +16,8 @@ from core.records import Role
 from core.store import SqlStore
 from core.store.tables import metadata
 from core.use_cases.open_matters import LOOKING
+from core.use_cases.reporting import injection_told
 from core.use_cases.rights import REFUSED
-from core.use_cases.warning import injection_told
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days
 

@@ -43,7 +43,7 @@ def begin(hold: Hold, stop: asyncio.Event, did: list[str], name: str) -> "asynci
 async def test_one_works_and_the_other_follows_when_it_stops(store: SqlStore) -> None:
     did: list[str] = []
     stops = {name: asyncio.Event() for name in ("one", "two")}
-    tasks = {name: begin(store.hold("polling"), stop, did, name) for name, stop in stops.items()}
+    tasks = {name: begin(store.lock("polling"), stop, did, name) for name, stop in stops.items()}
     await until(lambda: len(did) == 1)
     first, second = ("one", "two") if did == ["one begins"] else ("two", "one")
     await asyncio.sleep(0.15)
@@ -85,7 +85,7 @@ async def test_what_breaks_under_a_lock_is_passed_on_and_the_lock_given_back(sql
         raise RuntimeError("a bug")
 
     with pytest.raises(RuntimeError, match="a bug"):
-        await while_ours(sqlite_store.hold("polling"), "polling", in_thread, asyncio.Event(), breaks)
+        await while_ours(sqlite_store.lock("polling"), "polling", in_thread, asyncio.Event(), breaks)
     assert not sqlite_store.held("polling")
 
 

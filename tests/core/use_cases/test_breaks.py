@@ -35,7 +35,7 @@ def test_who_comes_back_by_themselves_while_stopped_is_told_so_and_not_welcomed(
 @pytest.mark.parametrize(("days", "steps"), [(3, 0), (7, 0), (8, 1), (15, 2)])
 def test_whole_days_away_count_as_a_gap(world: World, days: int, steps: int):
     # how many days bring how many steps is the programme's table; here only that those days and no others count
-    rule = world.do(lambda work: work.shelf.current.rule.gap)
+    rule = world.do(lambda work: work.programmes.current.rule.gap)
     due = 2 if days >= rule.back_two_days.value else int(days >= rule.back_days.value)
     who = world.somebody()
     answered_days(world, who, 2)

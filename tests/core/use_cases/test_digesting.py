@@ -7,11 +7,11 @@ from hypothesis import strategies as st
 
 from core.ports import Store
 from core.programme.file import default_programme
-from core.records import Due, OutboxState, Outcome, Status
+from core.records import Due, OutboxState, OutcomeScore, Status
 from core.rule import begin
 from core.use_cases.asking import do_due
 from core.use_cases.digesting import gather, last_week, plan_digest
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.builders import a_clinic, a_course, a_person, a_staff, new_id
 from tests.core.use_cases.world import unworded
 
@@ -69,7 +69,7 @@ def clinic(store: Store):
 
 def at(store: Store, moment: dt.datetime) -> int:
     with store.writing() as uow:
-        done = do_due(Work(uow, moment, new_id, Shelf(default_programme()), unworded), Due.DIGEST)
+        done = do_due(Work(uow, moment, new_id, Programmes(default_programme()), unworded), Due.DIGEST)
         uow.commit()
     return done
 
@@ -99,8 +99,8 @@ def test_a_week_missed_by_downtime_follows_when_we_are_back(store: Store, clinic
 def test_a_digest_holds_the_therapists_own_patients_who_have_begun_and_nobody_else(store: Store, clinic):
     one, other = clinic
     with store.reading() as uow:
-        own = gather(uow, Shelf(default_programme()), one, MONDAY)
-        none = gather(uow, Shelf(default_programme()), other, MONDAY)
+        own = gather(uow, Programmes(default_programme()), one, MONDAY)
+        none = gather(uow, Programmes(default_programme()), other, MONDAY)
 
     assert sorted(week.who.name for week in own.patients) == ["Patient 0", "Patient 1"]
     assert own.counts.left == 1
@@ -115,10 +115,10 @@ def test_the_digest_of_an_older_week_knows_no_score_of_a_later_one(store: Store,
         for days, total in ((0, 52.0), (6, 44.0), (7, 30.0)):
             at = dt.datetime.combine(MONDAY, dt.time(9), dt.UTC) + dt.timedelta(days=days)
             uow.people.save_outcome(
-                Outcome(new_id(), person.clinic_id, person.id, course.id, at, week=days, total=total)
+                OutcomeScore(new_id(), person.clinic_id, person.id, course.id, at, week=days, total=total)
             )
         week, later = (
-            next(each for each in gather(uow, Shelf(default_programme()), one, monday).patients
+            next(each for each in gather(uow, Programmes(default_programme()), one, monday).patients
                  if each.who.id == person.id)
             for monday in (MONDAY, MONDAY + dt.timedelta(days=7))
         )  # fmt: skip

@@ -11,7 +11,7 @@ from core.use_cases.answering import Said
 from core.use_cases.clearing import clear
 from core.use_cases.enrolling import accept, begin_course, enrolment_of, invite, put_before, screen_out
 from core.use_cases.leaving import come_back, leave
-from core.use_cases.warning import danger_told
+from core.use_cases.reporting import danger_told
 from tests.builders import CLINIC, a_person
 from tests.core.use_cases.world import MORNING, World
 
@@ -49,7 +49,7 @@ def test_only_a_hash_of_the_code_is_kept(small: World):
 def test_two_weeks_pass_after_an_injection_and_it_begins_gently(world: World):
     who = world.somebody(rating=1, wait_days=14)
     course = world.course(who)
-    gentle = world.do(lambda work: work.shelf.current.numbered(work.shelf.current.rule.begin.gentle_step))
+    gentle = world.do(lambda work: work.programmes.current.numbered(work.programmes.current.rule.begin.gentle_step))
     assert course.episode.started == MORNING.date() + dt.timedelta(days=14)
     assert course.episode.step == gentle
     world.live_to(14, "18:59")

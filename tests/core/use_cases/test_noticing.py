@@ -13,8 +13,8 @@ from core.use_cases.clearing import clear
 from core.use_cases.leaving import cannot_reach, leave
 from core.use_cases.noticing import SETTLED_AFTER, tell_lost, tell_therapist
 from core.use_cases.overriding import act, clear_stop
+from core.use_cases.reporting import danger_told
 from core.use_cases.staffing import hand_over
-from core.use_cases.warning import danger_told
 from tests.builders import a_message
 from tests.core.use_cases.world import World
 

@@ -22,8 +22,8 @@ from core.use_cases.clearing import clear
 from core.use_cases.leaving import come_back, go_away
 from core.use_cases.overriding import act, undo
 from core.use_cases.replaying import Replayed, Sum, other_moves, replay_person
-from core.use_cases.warning import danger_told
-from core.use_cases.work import Shelf
+from core.use_cases.reporting import danger_told
+from core.use_cases.work import Programmes
 from tests.core.use_cases.test_walk import START, Step, Story, steps
 from tests.core.use_cases.world import MORNING, PROGRAMME, World
 from tests.examples import examples
@@ -32,8 +32,8 @@ ACTS = (Act.UP, Act.BACK, Act.TO, Act.PIN, Act.UNPIN, Act.STOP, Act.GO_ON, Act.G
 
 
 def replayed(world: World, who: str, other: Programme | None = None) -> Replayed:
-    shelf = Shelf(world.programme)
-    (one,) = world.read(lambda uow: tuple(replay_person(uow, shelf, uow.people.get(who), world.now, other)))
+    programmes = Programmes(world.programme)
+    (one,) = world.read(lambda uow: tuple(replay_person(uow, programmes, uow.people.get(who), world.now, other)))
     return one
 
 
@@ -239,5 +239,5 @@ def test_a_stop_that_still_lasts_counts_up_to_now_and_a_course_without_decisions
     small.live_to(6, "12:00")
 
     assert replayed(small, who).was.stopped_days == 6 - 1
-    new, shelf = small.somebody(), Shelf(PROGRAMME)
-    assert small.read(lambda uow: list(replay_person(uow, shelf, uow.people.get(new), small.now))) == []
+    new, programmes = small.somebody(), Programmes(PROGRAMME)
+    assert small.read(lambda uow: list(replay_person(uow, programmes, uow.people.get(new), small.now))) == []

@@ -12,7 +12,7 @@ from core.records import CheckInState, Status
 from core.rule import begin
 from core.use_cases.clinic import Dealt
 from core.use_cases.results import HALVES_WEEKS, AtWeek, Results, interval, quarter, results, rows, student
-from core.use_cases.work import Shelf, Work
+from core.use_cases.work import Programmes, Work
 from tests.builders import a_check_in, a_clinic, a_course, a_person, a_staff, new_id
 from tests.core.use_cases.world import unworded
 
@@ -53,8 +53,8 @@ def test_who_began_left_and_reached_week_six_with_which_change(store: Store):
                 uow.diary.add_check_in(
                     a_check_in(course_id=course.id, date=date, pain=now, state=CheckInState.ANSWERED)
                 )
-        found = results(Work(uow, NOW, new_id, Shelf(programme), unworded), staff.clinic_id, *quarter(2026, 2))
-        before = results(Work(uow, NOW, new_id, Shelf(programme), unworded), staff.clinic_id, *quarter(2026, 1))
+        found = results(Work(uow, NOW, new_id, Programmes(programme), unworded), staff.clinic_id, *quarter(2026, 2))
+        before = results(Work(uow, NOW, new_id, Programmes(programme), unworded), staff.clinic_id, *quarter(2026, 1))
 
     assert (found.began, found.finished, found.left) == (5, 0, 1)
     six = found.marks[0]

@@ -26,9 +26,9 @@ from core.use_cases.overriding import (
     write_to,
 )
 from core.use_cases.paper import type_in
+from core.use_cases.reporting import danger_told, injection_told
 from core.use_cases.rights import require
 from core.use_cases.staffing import discharge, hand_over, leave_staff
-from core.use_cases.warning import danger_told, injection_told
 from core.use_cases.work import Work
 from tests.builders import a_person
 from tests.core.use_cases.world import World

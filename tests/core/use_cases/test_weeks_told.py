@@ -11,7 +11,7 @@ from core.rule.override import Act, Override
 from core.use_cases.caseload import caseload_row
 from core.use_cases.digesting import gather
 from core.use_cases.exporting import subjects_of
-from core.use_cases.facts import course_facts
+from core.use_cases.gathering import course_facts
 from core.use_cases.leaving import come_back, go_away
 from core.use_cases.overriding import act
 from core.use_cases.person_page import decisions_on, person_page
@@ -33,7 +33,7 @@ def test_the_week_is_cut_at_midnight_of_the_therapist(small: World, zone: str, w
     small.do(lambda work: work.uow.notices.add(notice))
     told = {
         monday: NoticeKind.CLINICAL_QUESTION in small.do(
-            lambda work, monday=monday: gather(work.uow, work.shelf, staff, monday)
+            lambda work, monday=monday: gather(work.uow, work.programmes, staff, monday)
         ).patients[0].who.notices
         for monday in (MONDAY, NEXT)
     }  # fmt: skip
@@ -45,7 +45,7 @@ def test_an_old_week_is_told_as_it_was_then(small: World):
     who = small.somebody(therapist_id=staff.id)
 
     def away(monday: dt.date) -> bool:
-        return small.do(lambda work: gather(work.uow, work.shelf, staff, monday)).patients[0].who.away
+        return small.do(lambda work: gather(work.uow, work.programmes, staff, monday)).patients[0].who.away
 
     small.now = dt.datetime(2026, 3, 13, 9, tzinfo=dt.UTC)
     small.do(lambda work: go_away(work, small.person(who), None))
@@ -62,7 +62,7 @@ def test_on_a_monday_morning_list_page_and_digest_have_one_weekly_mean(small: Wo
         small.now = dt.datetime(2026, 3, 2 + day, 20, tzinfo=dt.UTC)
         small.answer(who, pain=day, sets=3)
     small.now = dt.datetime(2026, 3, 9, 8, tzinfo=dt.UTC)
-    week = small.do(lambda work: gather(work.uow, work.shelf, staff, MONDAY)).patients[0]
+    week = small.do(lambda work: gather(work.uow, work.programmes, staff, MONDAY)).patients[0]
     row = small.do(lambda work: caseload_row(work, small.person(who)))
     facts = small.do(lambda work: course_facts(work, small.person(who), small.course(who)))
     assert week.this.mean == row.mean == facts["mean"] == 3
@@ -98,6 +98,6 @@ def test_what_staff_did_carries_its_own_date(small: World):
     assert [each["date"] for each in page["course"]["decisions"]] == [dt.date(2026, 3, 4)]
     shown = small.do(lambda work: decisions_on(work, small.person(who)))
     assert [each["date"] for each in shown] == [dt.date(2026, 3, 4)]
-    week = small.do(lambda work: gather(work.uow, work.shelf, staff, MONDAY)).patients[0]
+    week = small.do(lambda work: gather(work.uow, work.programmes, staff, MONDAY)).patients[0]
     assert [each.date for each in week.told] == [dt.date(2026, 3, 4)]
     assert small.decisions(who)[0].decision.for_date == dt.date(2026, 3, 4)

@@ -29,8 +29,8 @@ from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, open_evening, record
 from core.use_cases.asking import do_due
 from core.use_cases.enrolling import begin_course
-from core.use_cases.warning import danger_told
-from core.use_cases.work import Shelf, Work
+from core.use_cases.reporting import danger_told
+from core.use_cases.work import Programmes, Work
 from tests.builders import CLINIC, a_clinic, a_person, a_staff
 
 T = TypeVar("T")
@@ -77,7 +77,7 @@ class World:
     def do(self, what: Callable[..., T], *given: Any, **named: Any) -> T:
         """One use case in one transaction."""
         with self.store.writing() as uow:
-            result = what(Work(uow, self.now, self.new_id, Shelf(self.programme), unworded), *given, **named)
+            result = what(Work(uow, self.now, self.new_id, Programmes(self.programme), unworded), *given, **named)
             uow.commit()
         return result
 

@@ -25,7 +25,8 @@ def test_a_call_by_thursday_stands_on_the_page_the_week_and_when_due_in_the_list
     ben.sends("caseload")
     assert "night shift" not in ben.last(), "it is not due yet"
     with clinic.store.reading() as uow:
-        week = gather(uow, clinic.app.work(uow).shelf, ben.me, MORNING.date() - dt.timedelta(days=MORNING.weekday()))
+        monday = MORNING.date() - dt.timedelta(days=MORNING.weekday())
+        week = gather(uow, clinic.app.work(uow).programmes, ben.me, monday)
     assert [task.text for each in week.patients for task in each.who.tasks] == ["call about the night shift"]
     assert week.patients[0].attention[0] == "task"
 

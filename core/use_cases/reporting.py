@@ -10,10 +10,10 @@ from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.clearing import effective
 from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import screen_out
+from core.use_cases.entries import Entry
 from core.use_cases.leaving import count_gap
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.slots import Slot
-from core.use_cases.wondering import open_sign, settle
+from core.use_cases.sign_questions import open_sign, settle
 from core.use_cases.work import Work
 
 
@@ -30,7 +30,7 @@ def injection_told(work: Work, person: Person, at: dt.datetime, text: str = "") 
     if person.away_since:
         course = count_break(work, person, course)
     date = max(effective(work, person, course), evening_of(at, person.zone) - dt.timedelta(days=1))
-    return decide_from(work, work.uow.people.get(person.id) or person, course, Slot(date, "injection"))
+    return decide_from(work, work.uow.people.get(person.id) or person, course, Entry(date, "injection"))
 
 
 def circumstance_told(work: Work, person: Person, circumstance: Circumstance, text: str) -> None:
@@ -40,7 +40,7 @@ def circumstance_told(work: Work, person: Person, circumstance: Circumstance, te
 
 def signs_denied(work: Work, person: Person, course: Course) -> Decision:
     """None of the signs asked about after a very bad day: the sets may go on, from the next dose not given out yet."""
-    return decide_from(work, person, course, Slot(effective(work, person, course), "no_signs"))
+    return decide_from(work, person, course, Entry(effective(work, person, course), "no_signs"))
 
 
 def count_break(work: Work, person: Person, course: Course) -> Course:
@@ -98,7 +98,7 @@ def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) 
     latest = work.uow.decisions.latest(course.id) if course else None
     if course and not course.episode.paused_for:
         date = max(evening.date, latest.date) if latest else evening.date
-        decide_from(work, work.uow.people.get(person.id) or person, course, Slot(date, "danger", flag=flag))
+        decide_from(work, work.uow.people.get(person.id) or person, course, Entry(date, "danger", flag=flag))
 
 
 def _tell(work: Work, person: Person, course: Course | None, said: Said) -> None:

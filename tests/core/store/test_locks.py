@@ -27,7 +27,7 @@ def another(store_url: str, key: bytes) -> Iterator[SqlStore]:
 
 
 def test_a_lock_is_one_holder_s_until_it_is_given_back(store: SqlStore) -> None:
-    one, two = store.hold("polling"), store.hold("polling")
+    one, two = store.lock("polling"), store.lock("polling")
     assert not store.held("polling")
     assert one.take()
     assert one.take(), "still"
@@ -43,7 +43,7 @@ def test_a_lock_is_one_holder_s_until_it_is_given_back(store: SqlStore) -> None:
 
 
 def test_shared_ones_go_together_and_it_is_held_until_the_last_is_dropped(store: SqlStore) -> None:
-    one, two = (store.hold("receiving", shared=True) for _ in range(2))
+    one, two = (store.lock("receiving", shared=True) for _ in range(2))
     assert one.take()
     assert two.take()
     one.drop()
@@ -55,7 +55,7 @@ def test_shared_ones_go_together_and_it_is_held_until_the_last_is_dropped(store:
 @on_a_server
 def test_another_clinic_of_the_same_database_has_its_own(store: SqlStore, store_url: str, key: bytes) -> None:
     theirs = open_store(store_url, key, clinic_id="theirs")
-    ours, other = store.hold("polling"), theirs.hold("polling")
+    ours, other = store.lock("polling"), theirs.lock("polling")
     assert ours.take()
     assert other.take()
     ours.drop()
@@ -75,7 +75,7 @@ def soon(true: Callable[[], bool]) -> bool:
 
 @on_a_server
 def test_whose_connection_is_cut_notices_and_another_has_it_at_once(store: SqlStore, another: SqlStore) -> None:
-    cut, next_one = store.hold("polling"), another.hold("polling")
+    cut, next_one = store.lock("polling"), another.lock("polling")
     assert cut.take()
     assert ask(store, "pg_terminate_backend(pid, 5000)")
 
@@ -92,7 +92,7 @@ def test_whose_connection_is_cut_notices_and_another_has_it_at_once(store: SqlSt
 def test_a_frozen_holder_loses_it(store: SqlStore, another: SqlStore, monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopped, it asks no more; here the server waits 0.3 s for that instead of 8."""
     monkeypatch.setattr(holds, "_BEGIN", sa.text("SET LOCAL idle_in_transaction_session_timeout = '300ms'"))
-    frozen, next_one = store.hold("polling"), another.hold("polling")
+    frozen, next_one = store.lock("polling"), another.lock("polling")
     assert frozen.take()
     assert not next_one.take()
     time.sleep(0.6)
@@ -106,9 +106,9 @@ def test_a_frozen_holder_loses_it(store: SqlStore, another: SqlStore, monkeypatc
 @on_a_server
 def test_no_vacuum_waits_for_a_holder(store: SqlStore) -> None:
     """It waits for what a session may still see, its backend_xmin (PostgreSQL manual, pg_stat_activity)."""
-    hold = store.hold("polling")
-    assert hold.take()
-    assert hold.take()
+    lock = store.lock("polling")
+    assert lock.take()
+    assert lock.take()
     assert ask(store, "state") == "idle in transaction"
     assert ask(store, "coalesce(backend_xmin::text, backend_xid::text, 'nothing')") == "nothing"
-    hold.drop()
+    lock.drop()

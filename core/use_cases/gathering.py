@@ -115,7 +115,7 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     diary = past_evenings(work, course, course.episode.started, today)
     until = week_up_to(diary, today)
     decisions = work.uow.decisions.of(course.id)
-    programme = work.shelf.get(work.uow, course.programme_version)
+    programme = work.programmes.get(work.uow, course.programme_version)
     return {
         "days": _days(diary, until),
         "bands": _bands(course, decisions, today),

@@ -25,7 +25,7 @@ LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
 
 
 @dataclass(frozen=True, slots=True)
-class Slot:
+class Entry:
     """One decision to be made (again), in the order in which things happened.
 
     `by` and `note`: which member of staff made it, and why.
@@ -42,24 +42,24 @@ class Slot:
     note: str = ""
 
 
-def slot_of(stored: StoredDecision) -> Slot:
+def entry_of(stored: StoredDecision) -> Entry:
     """What was decided there, ready to be decided again."""
     by, note = stored.by, stored.note
     if stored.kind == "danger":
-        return Slot(stored.date, "danger", flag=stored.decision.flag)
+        return Entry(stored.date, "danger", flag=stored.decision.flag)
     if stored.kind == "override":
-        return Slot(stored.date, "override", act=act_of(stored.decision), by=by, note=note)
+        return Entry(stored.date, "override", act=act_of(stored.decision), by=by, note=note)
     if stored.kind == "weight":
-        return _weight_slot(stored)
-    return Slot(stored.date, stored.kind, days_away(stored), by=by, note=note)
+        return _weight_entry(stored)
+    return Entry(stored.date, stored.kind, days_away(stored), by=by, note=note)
 
 
-def _weight_slot(stored: StoredDecision) -> Slot:
+def _weight_entry(stored: StoredDecision) -> Entry:
     first = stored.decision.reasons[0]
     numbers = dict(first.numbers)
     if first.code is ReasonCode.WEIGHT_USED:
-        return Slot(stored.date, "weight", grams=int(numbers["load"]))
-    return Slot(stored.date, "weight", felt=next(each for each in Felt if FELT_CODES[each] == numbers["felt"]))
+        return Entry(stored.date, "weight", grams=int(numbers["load"]))
+    return Entry(stored.date, "weight", felt=next(each for each in Felt if FELT_CODES[each] == numbers["felt"]))
 
 
 def days_away(stored: StoredDecision) -> int:
@@ -73,42 +73,42 @@ def days_counted(decision: Decision) -> int:
     return int(next(counted, {}).get("days", 0))
 
 
-def decide_slot(
-    programme: Programme, episode: Episode, diary: Sequence[Evening], slot: Slot, *, again: bool
+def decide_entry(
+    programme: Programme, episode: Episode, diary: Sequence[Evening], entry: Entry, *, again: bool
 ) -> Decision:
-    """The decision of a slot that finds the course in `episode`; `again` when it was made before.
+    """The decision of an entry that finds the course in `episode`; `again` when it was made before.
 
     Raises OverrideError for an act of the therapist that cannot be done; one that was done before stays done.
     """
-    if slot.kind == "override":
-        if slot.act is None:
-            raise HoldlowerError(f"override of {slot.date}: the act is missing; expected one of core.rule.override.Act")
+    if entry.kind == "override":
+        if entry.act is None:
+            raise HoldlowerError(f"override of {entry.date}: no act; expected one of core.rule.override.Act")
         # what it cannot do any more changes nothing
-        return (replay if again else override)(programme, episode, slot.date, slot.act)
-    if slot.kind in ("evening", "no_signs", "weight"):
-        return _decide_evening(programme, episode, diary, slot)
-    return _decide_between(programme, episode, slot)
+        return (replay if again else override)(programme, episode, entry.date, entry.act)
+    if entry.kind in ("evening", "no_signs", "weight"):
+        return _decide_evening(programme, episode, diary, entry)
+    return _decide_between(programme, episode, entry)
 
 
-def _decide_evening(programme: Programme, episode: Episode, diary: Sequence[Evening], slot: Slot) -> Decision:
+def _decide_evening(programme: Programme, episode: Episode, diary: Sequence[Evening], entry: Entry) -> Decision:
     """An evening, and what is told of it afterwards."""
-    if slot.kind == "no_signs":
-        return deny_signs(programme, episode, diary, slot.date)
-    if slot.kind == "evening":
-        return decide(programme, episode, diary, slot.date)
-    if slot.felt is None:
-        return report_weight(programme, episode, diary, slot.date, slot.grams)
-    return answer_weight(programme, episode, diary, slot.date, slot.felt)
+    if entry.kind == "no_signs":
+        return deny_signs(programme, episode, diary, entry.date)
+    if entry.kind == "evening":
+        return decide(programme, episode, diary, entry.date)
+    if entry.felt is None:
+        return report_weight(programme, episode, diary, entry.date, entry.grams)
+    return answer_weight(programme, episode, diary, entry.date, entry.felt)
 
 
-def _decide_between(programme: Programme, episode: Episode, slot: Slot) -> Decision:
+def _decide_between(programme: Programme, episode: Episode, entry: Entry) -> Decision:
     """What happens beside the evenings."""
-    if slot.kind == "resume":
-        return resume(programme, episode, slot.date, slot.days)
-    if slot.kind == "clear":
-        return clear_danger(programme, episode, slot.date)
-    if slot.kind == "injection":
-        return report_injection(programme, episode, slot.date)
-    if slot.kind == "danger" and slot.flag is not None:
-        return report_danger(programme, episode, slot.date, slot.flag)
-    raise HoldlowerError(f"{slot.kind} of {slot.date}: expected a kind that is known, and with danger its sign")
+    if entry.kind == "resume":
+        return resume(programme, episode, entry.date, entry.days)
+    if entry.kind == "clear":
+        return clear_danger(programme, episode, entry.date)
+    if entry.kind == "injection":
+        return report_injection(programme, episode, entry.date)
+    if entry.kind == "danger" and entry.flag is not None:
+        return report_danger(programme, episode, entry.date, entry.flag)
+    raise HoldlowerError(f"{entry.kind} of {entry.date}: expected a kind that is known, and with danger its sign")

@@ -233,7 +233,7 @@ def test_words_not_read_are_on_the_page_in_the_week_and_in_every_export(
         work = clinic.app.work(uow)
         rows = rows_of(work, patient.person())
         (subject,) = subjects_of(work, patient.person())
-        week = week_of(uow, work.shelf, patient.person(), MORNING.date(), "UTC")
+        week = week_of(uow, work.programmes, patient.person(), MORNING.date(), "UTC")
         assert week
         course = line_of(uow, patient.person().id, week.sunday)
         on_page = page(text_in("en"), week, course)

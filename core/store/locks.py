@@ -69,18 +69,18 @@ _HALT = {
 }
 
 
-class Holds:
+class Locks:
     """The locks of one clinic."""
 
     def __init__(self, engine: Engine, clinic_id: str) -> None:
         self._engine, self._clinic = engine, clinic_id
         self._here: Counter[str] = Counter()  # on SQLite
 
-    def hold(self, name: str, *, shared: bool = False) -> "Hold":
+    def lock(self, name: str, *, shared: bool = False) -> "Lock":
         """One that is not taken yet; `shared` ones of a name go together."""
         if self._engine.dialect.name == "sqlite":
-            return HoldHere(self._here, name, shared=shared)
-        return HoldThere(self._engine, f"{self._clinic} {name}", shared=shared)
+            return MemoryLock(self._here, name, shared=shared)
+        return ServerLock(self._engine, f"{self._clinic} {name}", shared=shared)
 
     def held(self, name: str) -> bool:
         """By anybody. Raises StoreError when the database cannot say."""
@@ -94,7 +94,7 @@ class Holds:
         return found
 
 
-class HoldThere:
+class ServerLock:
     """A lock on a PostgreSQL server. For one thread at a time."""
 
     def __init__(self, engine: Engine, name: str, *, shared: bool) -> None:
@@ -130,7 +130,7 @@ class HoldThere:
             connection.close()
 
 
-class HoldHere:
+class MemoryLock:
     """A lock within this process."""
 
     def __init__(self, here: Counter[str], name: str, *, shared: bool) -> None:
@@ -148,7 +148,7 @@ class HoldHere:
         self._ours = False
 
 
-Hold = HoldThere | HoldHere
+Lock = ServerLock | MemoryLock
 
 
 class Pace(Part):

@@ -6,7 +6,7 @@ from dataclasses import replace
 from core.model import Episode, Evening, Kind, Meanwhile, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Gap, Programme
 from core.rule.course import enter
-from core.rule.outcome import Outcome, reason
+from core.rule.draft import Draft, reason
 from core.rule.trend import WEEK_DAYS, Trend, is_training_day, running_excess
 
 
@@ -24,8 +24,8 @@ def steps_due(rule: Gap, idle_days: int) -> int:
     return 1 if idle_days >= rule.back_days.value else 0
 
 
-def apply_gap(programme: Programme, out: Outcome, before: int, today: dt.date, rating: float | None) -> bool:
-    """Writes onto the sheet what the gap brings, grown from `before` to the episode's idle days.
+def apply_gap(programme: Programme, out: Draft, before: int, today: dt.date, rating: float | None) -> bool:
+    """Writes into the draft what the gap brings, grown from `before` to the episode's idle days.
 
     `rating` is the latest one, to choose the step of a new start. True when the gap decides the evening: a
     step back, or a new start. A step that the therapist pinned is kept.
@@ -52,13 +52,13 @@ def apply_gap(programme: Programme, out: Outcome, before: int, today: dt.date, r
     return True
 
 
-def come_back(programme: Programme, episode: Episode, today: dt.date, days: int, first: Reason) -> Outcome:
-    """The sheet after `days` without an evening; they count towards the gap, and `first` leads the reasons.
+def come_back(programme: Programme, episode: Episode, today: dt.date, days: int, first: Reason) -> Draft:
+    """The draft after `days` without an evening; they count towards the gap, and `first` leads the reasons.
 
     Without a diary at hand, the episode's level stands in for the latest rating.
     """
     idle = episode.idle_days + days
-    out = Outcome(replace(episode, idle_days=idle, silent_days=0))
+    out = Draft(replace(episode, idle_days=idle, silent_days=0))
     apply_gap(programme, out, episode.idle_days, today, None)
     out.reasons.insert(0, first)
     return out
@@ -72,7 +72,7 @@ def _why(rule: Gap, episode: Episode, old: int, *, restarts: bool) -> Reason:
     return reason(ReasonCode.GAP, figure, days=days, steps=old - episode.step)
 
 
-def _ease(programme: Programme, out: Outcome, today: dt.date) -> None:
+def _ease(programme: Programme, out: Draft, today: dt.date) -> None:
     episode, rule = out.episode, programme.rule.gap
     floor = min(episode.load_g, int(programme.rule.load.least_g.value))
     load = max(episode.load_g - int(rule.ease_g.value), floor)
@@ -87,7 +87,7 @@ def _ease(programme: Programme, out: Outcome, today: dt.date) -> None:
     out.episode = replace(episode, load_g=load, load_changed=today, load_raised=None)
 
 
-def _walk_back(programme: Programme, out: Outcome, today: dt.date) -> None:
+def _walk_back(programme: Programme, out: Draft, today: dt.date) -> None:
     due = steps_due(programme.rule.gap, out.episode.idle_days)
     missing = due - out.episode.idle_steps_taken
     if missing <= 0:
@@ -97,7 +97,7 @@ def _walk_back(programme: Programme, out: Outcome, today: dt.date) -> None:
         out.episode = enter(programme, out.episode, out.episode.step - 1, today)
 
 
-def _restart(programme: Programme, out: Outcome, today: dt.date, rating: float | None) -> None:
+def _restart(programme: Programme, out: Draft, today: dt.date, rating: float | None) -> None:
     rule, episode = programme.rule.begin, out.episode
     pain = next(value for value in (rating, episode.level, float(episode.start_rating)) if value is not None)
     target = programme.numbered(rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step)

@@ -1,4 +1,4 @@
-"""The sheet on which one evening's rules write, and the decision it is sealed into."""
+"""The draft that one evening's rules write into, and the decision it is sealed as."""
 
 import datetime as dt
 from dataclasses import dataclass, field
@@ -11,7 +11,7 @@ RULE_VERSION = "4"
 
 
 @dataclass(slots=True)
-class Outcome:
+class Draft:
     """What the rules have come to so far: the first reason is the deciding one.
 
     `rest` and `halve` change tomorrow's dose only, whatever the move is.
@@ -37,8 +37,8 @@ def reason(code: ReasonCode, *figures: Figure, **numbers: float) -> Reason:
     return Reason(code, tuple(numbers.items()), figures)
 
 
-def seal(programme: Programme, out: Outcome, today: dt.date, flag: Flag | None = None) -> Decision:
-    """The decision for tomorrow that the sheet comes to."""
+def seal(programme: Programme, out: Draft, today: dt.date, flag: Flag | None = None) -> Decision:
+    """The decision for tomorrow that the draft comes to."""
     episode = out.episode
     tomorrow = today + dt.timedelta(days=1)
     if out.move is Move.PAUSE:

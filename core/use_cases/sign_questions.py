@@ -14,7 +14,7 @@ LONGEST = 4000  # characters kept of one evening's words
 AS_BEFORE = dt.timedelta(weeks=3)  # how long "weak because it hurts" is taken for known; judgement
 
 
-def wonder(work: Work, person: Person, course: Course, question: SignQuestion, text: str) -> CheckIn:
+def ask_about_sign(work: Work, person: Person, course: Course, question: SignQuestion, text: str) -> CheckIn:
     """Open the question, with the words it is about, beside the latest evening. Nothing stops for it.
 
     It is put once more with the evening's reminder, or in two hours, or in the morning.
