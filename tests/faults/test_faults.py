@@ -9,7 +9,7 @@ import pytest
 
 from bot.run import parts as holding
 from bot.sending import claims
-from core.store import engine, holds
+from core.store import engine, locks
 from tests.faults import dangers, outages
 from tests.faults.outages import Outage
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
@@ -65,9 +65,9 @@ def test_each_fault_by_itself_and_often(postgres: Cluster, row: Row) -> None:
 def test_what_a_process_holds_is_given_back_within_half_a_minute_of_its_death() -> None:
     """By arithmetic: messages, polling, and what the server ends of itself; each is tried for real in a slow test."""
     assert claims.LEASE_S + claims.RECOVER_S <= 30
-    assert holds.SILENT_S + holding.LOOK_S <= 30
+    assert locks.SILENT_S + holding.LOOK_S <= 30
     assert claims.RENEW_S * 2 < claims.LEASE_S, "one lost renewal costs nothing"
-    assert holding.LOOK_S * 3 < holds.SILENT_S
+    assert holding.LOOK_S * 3 < locks.SILENT_S
     idle = re.search(r"idle_in_transaction_session_timeout=(\d+)s", engine._SESSION)
     assert idle
     assert int(idle[1]) <= 30

@@ -14,7 +14,7 @@ from bot.sending.claims import LEASE_S
 from bot.sending.pace import Bucket
 from bot.sending.shared_pace import SharedPace
 from core.errors import StoreError
-from core.ports import Hold
+from core.ports import Lock
 from core.records import OutboxState, Outgoing
 from core.store import SqlStore
 from tests.bot.messaging.polling import until
@@ -36,8 +36,8 @@ def worker(did: list[str], name: str) -> Callable[[asyncio.Event], "asyncio.Futu
     return lambda leave: asyncio.ensure_future(work(leave))
 
 
-def begin(hold: Hold, stop: asyncio.Event, did: list[str], name: str) -> "asyncio.Task[None]":
-    return asyncio.create_task(while_ours(hold, "polling", in_thread, stop, worker(did, name)))
+def begin(lock: Lock, stop: asyncio.Event, did: list[str], name: str) -> "asyncio.Task[None]":
+    return asyncio.create_task(while_ours(lock, "polling", in_thread, stop, worker(did, name)))
 
 
 async def test_one_works_and_the_other_follows_when_it_stops(store: SqlStore) -> None:

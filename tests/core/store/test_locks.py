@@ -7,7 +7,7 @@ import pytest
 import sqlalchemy as sa
 
 from core.errors import StoreError
-from core.store import SqlStore, holds, open_store
+from core.store import SqlStore, locks, open_store
 
 on_a_server = pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
 OURS = "application_name = 'holdlower' AND pid IN (SELECT pid FROM pg_locks WHERE locktype = 'advisory')"
@@ -91,7 +91,7 @@ def test_whose_connection_is_cut_notices_and_another_has_it_at_once(store: SqlSt
 @on_a_server
 def test_a_frozen_holder_loses_it(store: SqlStore, another: SqlStore, monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopped, it asks no more; here the server waits 0.3 s for that instead of 8."""
-    monkeypatch.setattr(holds, "_BEGIN", sa.text("SET LOCAL idle_in_transaction_session_timeout = '300ms'"))
+    monkeypatch.setattr(locks, "_BEGIN", sa.text("SET LOCAL idle_in_transaction_session_timeout = '300ms'"))
     frozen, next_one = store.lock("polling"), another.lock("polling")
     assert frozen.take()
     assert not next_one.take()
