@@ -54,6 +54,7 @@ class Rendered:
     may_be_kept: bool = False  # a picture that may be saved and passed on, as documents may
     moving: bytes | None = None
     voice: bytes | None = None
+    silent: bool = False  # makes no sound where it arrives
 
     @classmethod
     def of(
@@ -61,7 +62,9 @@ class Rendered:
     ) -> Self:
         """What was worded, with what was drawn for it."""
         document = (words.document[0], words.document[1].encode()) if words.document else None
-        return cls(words.text, words.buttons, picture, document, words.further, moving=moving, voice=voice)
+        return cls(
+            words.text, words.buttons, picture, document, words.further, moving=moving, voice=voice, silent=words.silent
+        )
 
 
 class DeliveryError(HoldlowerError):

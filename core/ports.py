@@ -243,7 +243,7 @@ class Dues(Protocol):
     def kinds(self, now: dt.datetime) -> frozenset[Due]: ...  # of which something is due
     def ids(self, what: Due, now: dt.datetime, limit: int) -> tuple[str, ...]: ...  # locked, others' skipped
     def put_off(self, what: Due, which: str, until: dt.datetime) -> None: ...  # nothing else of the row is read
-    def astray(self, what: Due, horizon: dt.datetime) -> tuple[str, ...]: ...  # people (ask), staff (digest)
+    def astray(self, what: Due, horizon: dt.datetime) -> tuple[str, ...]: ...  # people (ask, nudge), staff
     def bring_forward(self, now: dt.datetime, horizon: dt.datetime) -> int: ...  # dangers, messages, updates
     def next(self, now: dt.datetime) -> dt.datetime | None: ...  # the earliest of all due times
 

@@ -4,6 +4,7 @@ A wall time that a clock change skips moves forward by the gap; one that happens
 """
 
 import datetime as dt
+from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 REMIND_AFTER = dt.timedelta(hours=2)
@@ -14,6 +15,8 @@ NIGHT_ENDS = dt.time(4, 0)  # what is said before this hour belongs to the eveni
 MORNING_ENDS = dt.time(12, 0)  # until then an answer may still be meant for last night
 MORNING_CALL = dt.time(9, 0)  # news that came up overnight is told then
 TIME_FOR_A_DOSE = dt.timedelta(hours=1)
+NUDGE_HOURS = dt.time(8, 0), dt.time(21, 0)  # judgement: by night, and near it, nobody is nudged
+NUDGE_LASTS = dt.timedelta(hours=1)  # judgement: one that is later than that is of no use
 ONE_DAY = dt.timedelta(days=1)
 ONE_WEEK = 7 * ONE_DAY
 
@@ -95,6 +98,24 @@ def morning_call(now: dt.datetime, zone: str) -> dt.datetime:
     today = local_date(now, zone)
     call = _utc(today, MORNING_CALL, zone)
     return call if call > now else next_evening(today, MORNING_CALL, zone)[1]
+
+
+def next_nudge(now: dt.datetime, hours: Sequence[dt.time], zone: str) -> dt.datetime | None:
+    """The first moment after `now` that is one of these hours of a local day; None without any."""
+    dates = [local_date(now, zone) + n * ONE_DAY for n in range(-1, 3)]  # two, for one of them may never happen
+    moments = [moment for date in dates for hour in hours if (moment := instant(date, hour, zone))]
+    return min((moment for moment in moments if moment > now), default=None)
+
+
+def nudge_ends(due: dt.datetime, evening: dt.time, zone: str) -> dt.datetime:
+    """Until when a nudge that was due then may arrive: not late, not in quiet hours, not once the evening is asked.
+
+    At or before `due` where it may not come at all.
+    """
+    date, (first, last) = local_date(due, zone), NUDGE_HOURS
+    if due < _utc(date, first, zone):
+        return due
+    return min(due + NUDGE_LASTS, _utc(date, last, zone), _utc(date, evening, zone))
 
 
 def _utc(date: dt.date, time: dt.time, zone: str) -> dt.datetime:

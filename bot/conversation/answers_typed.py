@@ -1,4 +1,4 @@
-"""Reading a typed hour and a typed town."""
+"""Reading typed hours and a typed town."""
 
 import datetime as dt
 import difflib
@@ -9,6 +9,7 @@ from zoneinfo import available_timezones
 
 EARLIEST = dt.time(12, 0)  # an evening question; a bare "8" can then only be eight in the evening
 LATEST = dt.time(22, 30)
+_FIRST_BARE = 8  # of hours by day
 _CLOCK = re.compile(r"^(?:at )?(\d{1,2})(?:\s*[:.h]\s*(\d{2}))?\s*(am|pm|a\.m\.?|p\.m\.?|h|o'?clock)?$")
 _MOST_SHOWN = 4
 
@@ -26,6 +27,25 @@ def read_time(text: str) -> dt.time | None:
         return None
     time = dt.time(hour, minute)
     return time if EARLIEST <= time <= LATEST else None
+
+
+def read_hours(text: str) -> tuple[dt.time, ...]:
+    """Hours of the day from "10, 13:30 and 5 pm", each once; none where any part is something else.
+
+    A bare number up to seven is in the afternoon: nobody is nudged before eight.
+    """
+    plain = unicodedata.normalize("NFKC", text).strip().casefold().rstrip(".!")
+    hours = []
+    for part in filter(None, re.split(r"\s*(?:,|;|\+|&|\band\b)\s*|\s+(?=\d)", plain)):
+        found = _CLOCK.match(part)
+        hour, minute = (int(found[1]), int(found[2] or 0)) if found else (24, 0)
+        half = ((found and found[3]) or "")[:1]
+        if hour < 12 and (half == "p" or (half != "a" and hour < _FIRST_BARE)):
+            hour += 12
+        if hour > 23 or minute > 59:
+            return ()
+        hours.append(dt.time(hour, minute))
+    return tuple(sorted(set(hours)))
 
 
 def read_zones(text: str) -> tuple[str | None, list[str]]:

@@ -239,6 +239,7 @@ COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
     "pause": _pause,
     "resume": lambda talk: flows.resume(talk),
     "evening": _evening,
+    "nudges": lambda talk: guiding.ask_hours(talk),
     "zone": _zone,
     "problem": _problem,
     "questions": questions.offer,

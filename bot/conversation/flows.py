@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import beside, danger, enrol, evening, goals, questions, signs, taps
+from bot.conversation import beside, danger, enrol, evening, goals, guiding, questions, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.signs import put, wonders
 from bot.conversation.talk import PersonTalk
@@ -17,7 +17,7 @@ from core.use_cases.leaving import back_facts, change_evening, change_zone, come
 from core.use_cases.meanwhile import long_break
 from core.use_cases.reporting import red_flags_left_open
 
-SHORT = frozenset({"away", "time", "zone", "problem", "erase", "goals"})  # a command lets them drop
+SHORT = frozenset({"away", "time", "zone", "nudges", "problem", "erase", "goals"})  # a command lets them drop
 MOST_DAYS_AWAY = 90
 _MOST_DIGITS = 3
 
@@ -70,7 +70,9 @@ def _evening_before_red_flags(talk: PersonTalk) -> str | None:
 def _wish(talk: PersonTalk, flow: str) -> str | None:
     """Whoever wants no more messages, or help, is heard whatever is being asked."""
     wish = danger.listen(talk).wish
-    own_word = flow == "erase" or (flow == "away" and wish == Wish.PAUSE)  # there it answers the question
+    # there it answers the question
+    own_word = flow == "erase" or (flow == "away" and wish == Wish.PAUSE)
+    own_word |= flow == "nudges" and talk.typed("words.nudges.none")
     return wish.value if wish in (Wish.STOP, Wish.PAUSE, Wish.HELP) and not own_word else None
 
 
@@ -228,6 +230,7 @@ FLOWS: dict[str, Callable[[PersonTalk, str], None]] = {
     "away": _away,
     "time": _time,
     "zone": _zone,
+    "nudges": guiding.on_hours,
     "problem": lambda talk, _: talk.say("button.old"),  # what is wrong is typed, never tapped
     "erase": _erase,
     "which_day": _which_day,

@@ -1,13 +1,18 @@
-"""A set on the phone: begun, stopped, taken back, and what a word or another message in the middle of it means."""
+"""A set on the phone: begun, stopped, taken back, what a word in the middle of it means; and nudges by day."""
+
+import datetime as dt
 
 from bot.conversation import danger
+from bot.conversation.answers_typed import read_hours
 from bot.conversation.signs import put
 from bot.conversation.talk import PersonTalk
 from bot.ports import Came
 from core.records import Course, GuidedSet, GuidedState, SignQuestion, Status
 from core.rule.course import is_stopped
-from core.timetable import evening_of
+from core.timetable import NUDGE_HOURS, evening_of, local_date
+from core.use_cases.deciding import dose_for
 from core.use_cases.guiding import NoSet, count, set_facts, start_set, stop_set, take_back
+from core.use_cases.nudging import MOST_NUDGES, choose_hours, is_spread, not_today
 
 WORKING = (GuidedState.STARTING, GuidedState.RUNNING)
 UNFINISHED = (GuidedState.STOPPED, GuidedState.CUT)
@@ -33,6 +38,9 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
     what, _, set_id = argument.partition(".")
     if what == "start":
         start(talk, set_id)
+        return
+    if what == "not_today":
+        _not_today(talk, set_id)
         return
     guided, course = talk.work.uow.sets.get(set_id), talk.course()
     if guided is None or course is None or guided.course_id != course.id or guided.person_id != talk.person.id:
@@ -107,3 +115,40 @@ def _hurt(talk: PersonTalk, course: Course, guided: GuidedSet, what: str) -> Non
 
 def _say(talk: PersonTalk, course: Course, guided: GuidedSet, kind: str) -> None:
     talk.say(kind, **set_facts(talk.work, course, guided))
+
+
+def ask_hours(talk: PersonTalk) -> None:
+    """At which hours of the day they want to be told of sets that are left."""
+    talk.wait_for("nudges")
+    talk.say("nudges.ask", most=MOST_NUDGES, hours=talk.person.nudges, **_from_until(talk))
+
+
+def on_hours(talk: PersonTalk, answer: str) -> None:
+    """Hours typed or tapped, or that none are wanted."""
+    none = answer == "none" or talk.typed("words.nudges.none")
+    hours = () if none else read_hours(answer)
+    limits = _from_until(talk)
+    fits = all(limits["from"] <= each < limits["until"] for each in hours) and len(hours) <= MOST_NUDGES
+    if not fits or not (hours or none):
+        talk.say("nudges.again", most=MOST_NUDGES, **limits)
+        return
+    talk.person = choose_hours(talk.work, talk.person, hours)
+    talk.nothing_open()
+    course = talk.course()
+    today = local_date(talk.work.now, talk.person.zone)
+    later = course is not None and not is_spread(dose_for(talk.work, course, today))
+    talk.say("nudges.set", hours=talk.person.nudges, later=later)
+
+
+def _from_until(talk: PersonTalk) -> dict[str, dt.time]:
+    """Quiet hours are kept, and the evening's question ends the day."""
+    first, last = NUDGE_HOURS
+    return {"from": first, "until": min(last, talk.person.evening)}
+
+
+def _not_today(talk: PersonTalk, date: str) -> None:
+    if date != local_date(talk.said_at, talk.person.zone).isoformat():
+        talk.say("button.old")
+        return
+    not_today(talk.work, talk.person, dt.date.fromisoformat(date))
+    talk.say("nudges.not_today")

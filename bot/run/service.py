@@ -33,8 +33,8 @@ from core.use_cases.leaving import cannot_reach
 log = logging.getLogger(__name__)
 
 LINK = "https://t.me/{bot}?start={code}"
-COMMANDS = ("today", "set", "how", "why", "progress", "goals", "change", "pause", "resume", "evening", "zone",
-            "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
+COMMANDS = ("today", "set", "how", "why", "progress", "goals", "change", "pause", "resume", "evening", "nudges",
+            "zone", "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
 POLLING = "polling"
 GREET_AGAIN_S = 5.0
 SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent

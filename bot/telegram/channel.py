@@ -119,7 +119,7 @@ class TelegramChannel:
             raise Refused("the message is empty: neither text nor picture nor document")
         if message.buttons:
             calls[-1] = partial(calls[-1], reply_markup=_keyboard(message.buttons))
-        return calls
+        return [partial(call, disable_notification=True) for call in calls] if message.silent else calls
 
 
 def _texts(bot: Bot, chat: int, text: str) -> list[Call]:
@@ -127,11 +127,15 @@ def _texts(bot: Bot, chat: int, text: str) -> list[Call]:
     return [partial(_say, bot, chat, piece) for piece in pieces]
 
 
-async def _say(bot: Bot, chat: int, text: str, reply_markup: str | None = None) -> object:
+async def _say(
+    bot: Bot, chat: int, text: str, reply_markup: str | None = None, disable_notification: bool = False
+) -> object:
     """A text, past the library's objects for each button and for the echo: they cost half of all sending."""
     form = {"chat_id": str(chat), "text": text, "link_preview_options": NO_PREVIEW}
     if reply_markup is not None:
         form["reply_markup"] = reply_markup
+    if disable_notification:
+        form["disable_notification"] = "true"
     # the library turns this into sendMessage; spelt plainly it warns that a typed method exists
     return await bot.do_api_request("send__message", form)
 

@@ -1,6 +1,7 @@
-"""A counted set in words, and how each exercise looks, for who cannot see its picture."""
+"""A counted set in words, how each exercise looks for who cannot see its picture, and nudges by day."""
 
-from collections.abc import Callable, Mapping
+import datetime as dt
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -148,6 +149,48 @@ def _clip(text: Text, facts: Facts) -> Worded:
     return Worded(text("guided.clip"), to_draw=clip)
 
 
+def _nudge(text: Text, facts: Facts) -> Worded:
+    """Makes no sound; the day may be let off its rest of them."""
+    counted = [text.many("nudge.counted", facts["counted"])] if facts["counted"] else []
+    parts = [text.many("nudge", facts["dose"].asked), *counted, text("nudge.if")]
+    enough = Button(text("nudges.not_today.button"), f"1.g.not_today.{facts['date'].isoformat()}")
+    buttons = (*start_buttons(text, facts["dose"]), (enough, *rows(text, (("nudges",),))[0]))
+    return Worded(" ".join(parts), buttons, silent=True)
+
+
+PICKED = ((10, 13, 16), (11, 15), (13,))  # judgement: some hours to tap, away from meals and the evening
+
+
+def _ask_hours(kind: str) -> Callable[[Text, Facts], Worded]:
+    """With the hours that are set now, and some to tap."""
+
+    def word(text: Text, facts: Facts) -> Worded:
+        shown = {"from": text.time(facts["from"]), "until": text.time(facts["until"]), "most": facts["most"]}
+        parts = [text(kind, **shown)]
+        if hours := facts.get("hours"):
+            parts.append(text("nudges.now", hours=_hours(text, hours)))
+        picked = [[dt.time(hour) for hour in hours] for hours in PICKED]
+        taps = [
+            Button(_hours(text, each), "1.f.nudges." + "+".join(f"{time:%H:%M}" for time in each))
+            for each in picked if max(each) < facts["until"]
+        ]
+        none = Button(text("nudges.none.button"), "1.f.nudges.none")
+        return Worded("\n\n".join(parts), (*((tap,) for tap in taps), (none,)))
+
+    return word
+
+
+def _hours(text: Text, hours: Sequence[dt.time]) -> str:
+    return ", ".join(text.time(each) for each in hours)
+
+
+def _hours_set(text: Text, facts: Facts) -> Worded:
+    if not facts["hours"]:
+        return Worded(text("nudges.none"))
+    later = [text("nudges.set.later")] if facts["later"] else []
+    return Worded(" ".join([text("nudges.set", hours=_hours(text, facts["hours"])), *later]))
+
+
 GUIDED: dict[str, Callable[[Text, Facts], Worded]] = {
     "guided.clip": _clip,
     "guided.run": _run,
@@ -160,4 +203,8 @@ GUIDED: dict[str, Callable[[Text, Facts], Worded]] = {
     "guided.no.running": _plain("guided.no.running"),
     "guided.undone": _plain("guided.undone"),
     "guided.counted": _plain("guided.counted"),
+    "nudge": _nudge,
+    "nudges.ask": _ask_hours("nudges.ask"),
+    "nudges.again": _ask_hours("nudges.again"),
+    "nudges.set": _hours_set,
 }

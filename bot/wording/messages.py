@@ -25,8 +25,8 @@ Facts = Mapping[str, Any]
 Word = Callable[[Text, Facts], Worded]
 
 MENU: Rows = (
-    ("today", "how"), ("why", "progress"), ("change", "pause"), ("questions", "learn"), ("evening", "zone"),
-    ("problem", "help"),
+    ("today", "how"), ("why", "progress"), ("change", "pause"), ("questions", "learn"), ("evening", "nudges"),
+    ("zone", "problem", "help"),
 )  # fmt: skip
 YES_NO = ("yes", "no")
 YES_NO_UNSURE = ("yes", "no", "unsure")

@@ -24,6 +24,7 @@ class Due(StrEnum):
     CLOSE = "close"  # a check-in's local day
     ASK = "ask"  # a person's evening
     REMIND = "remind"  # of a check-in
+    NUDGE = "nudge"  # a person, by day, of sets that are left
     DIGEST = "digest"  # a member of staff's week
     DANGER = "danger"  # a notice of it: whether somebody has it
 
@@ -49,7 +50,8 @@ class Worded:
     """A message as it will be read, finished when the matter was decided; only pictures and papers are made later.
 
     `further` texts follow the first one as messages of their own; buttons stand under the last. `document` is a file's
-    name and what it says. `people` are the ids of those it is about, where they stand nowhere else in it.
+    name and what it says. `people` are the ids of those it is about, where they stand nowhere else in it. A
+    `silent` one makes no sound.
     """
 
     text: str = ""
@@ -58,6 +60,7 @@ class Worded:
     document: tuple[str, str] | None = None
     to_draw: Facts = field(default_factory=dict)  # JSON values; {} where there is nothing to draw
     people: tuple[str, ...] = ()
+    silent: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ _WHEN: dict[Due, tuple[Table, "Column[Any]"]] = {
     Due.CLOSE: (t.check_ins, t.check_ins.c.close_at),
     Due.ASK: (t.people, t.people.c.next_due),
     Due.REMIND: (t.check_ins, t.check_ins.c.remind_at),
+    Due.NUDGE: (t.people, t.people.c.next_nudge),
     Due.DIGEST: (t.staff, t.staff.c.next_digest),
     Due.DANGER: (t.notices, t.notices.c.look_at),
 }
@@ -43,7 +44,7 @@ _PUT_OFF = {
 _ASTRAY: dict[Due, Select[tuple[str]]] = {
     due: select(table.c.id).where(mine(table), moment > bindparam("horizon")).order_by(moment)
     for due, (table, moment) in _WHEN.items()
-    if due in (Due.ASK, Due.DIGEST)
+    if due in (Due.ASK, Due.NUDGE, Due.DIGEST)
 }
 # what waits for a moment that is given by the clock alone, never for days
 _WAITS: tuple[tuple[Table, "Column[Any]"], ...] = (
@@ -81,11 +82,12 @@ _NEXT_PROMPT = select(func.min(t.people.c.next_due)).where(mine(t.people), t.peo
 _NEXT_REMINDER = select(func.min(t.check_ins.c.remind_at)).where(
     mine(t.check_ins), t.check_ins.c.remind_at.is_not(None)
 )
+_NEXT_NUDGE = select(func.min(t.people.c.next_nudge)).where(mine(t.people), t.people.c.next_nudge.is_not(None))
 _NEXT_CLOSING = select(func.min(t.check_ins.c.close_at)).where(
     mine(t.check_ins), t.check_ins.c.close_at.is_not(None)
 )
 _NEXT_DIGEST = select(func.min(t.staff.c.next_digest)).where(mine(t.staff), t.staff.c.next_digest.is_not(None))
-_NEXT = (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_CLOSING, _NEXT_DIGEST, _NEXT_MESSAGE, _NEXT_PLANNED)
+_NEXT = (_NEXT_PROMPT, _NEXT_REMINDER, _NEXT_NUDGE, _NEXT_CLOSING, _NEXT_DIGEST, _NEXT_MESSAGE, _NEXT_PLANNED)
 
 _KEY_OF_QUESTION = literal("evening.ask:") + t.check_ins.c.course_id + ":" + cast(t.check_ins.c.date, Text)
 _EVENINGS = (
@@ -106,7 +108,7 @@ class Dues(Part):
         return frozenset(Due(row[0]) for row in self._tx.all(_ANY, now=now))
 
     def ids(self, what: Due, now: dt.datetime, limit: int) -> tuple[str, ...]:
-        """Ids of people (ask), check-ins (remind, close) or staff (digest), longest first; each is locked.
+        """Ids of people (ask, nudge), check-ins (remind, close) or staff (digest), longest first; each is locked.
 
         Those that another process holds are left to it.
         """
@@ -117,7 +119,7 @@ class Dues(Part):
         self._tx.change(_PUT_OFF[what], which=which, until=until)
 
     def astray(self, what: Due, horizon: dt.datetime) -> tuple[str, ...]:
-        """Ids of people (ask) or staff (digest) who are due later than `horizon`."""
+        """Ids of people (ask, nudge) or staff (digest) who are due later than `horizon`."""
         return tuple(row.id for row in self._tx.all(_ASTRAY[what], horizon=horizon))
 
     def bring_forward(self, now: dt.datetime, horizon: dt.datetime) -> int:
@@ -125,7 +127,7 @@ class Dues(Part):
         return sum(self._tx.change(each, horizon=horizon, at_once=now) for each in _FORWARD)
 
     def next(self, now: dt.datetime) -> dt.datetime | None:
-        """The earliest due time of prompts, reminders, closings, digests and messages; past ones too, None without any.
+        """The earliest due time of all that the clock brings, and of messages; past ones too, None without any.
 
         A message behind one that is being sent just now does not count: it waits for that one's end.
         """

@@ -171,6 +171,7 @@ def anonymise(tx: Transaction, person: Person) -> None:
         tx.change(statement, person=person.id, in_channel=person.channel, in_chat=person.address)
     _erase_from_staff(tx, person)
     nobody = replace(person, channel="", address=person.id, name="", status=Status.DISCHARGED, fades_at=None)
+    nobody = replace(nobody, nudges=(), next_nudge=None)
     tx.insert(upsert(tx.dialect, t.people), values(nobody))
     tx.erased = True
 

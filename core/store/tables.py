@@ -4,6 +4,8 @@ Columns are named after the fields of core.records. Partial indexes keep the cos
 in it, not with its history. HEAD names the migration that makes exactly these tables (a test compares).
 """
 
+import datetime as dt
+
 from sqlalchemy import (
     BigInteger,
     Boolean,
@@ -81,12 +83,14 @@ people = Table(
     Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
     Column("told_unreadable", Boolean, nullable=False), Column("weak_hurts", Date),
     Column("ask_morning", Boolean, nullable=False), _time("fades_at", empty=True),
+    Column("nudges", Frozen(tuple[dt.time, ...]), nullable=False), _time("next_nudge", empty=True),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip
 _only(
     "ix_people_therapist", people.c.clinic_id, people.c.therapist_id, where=people.c.therapist_id.is_not(None)
 )
 _only("ix_people_fading", people.c.clinic_id, people.c.fades_at, where=people.c.fades_at.is_not(None))
+_only("ix_people_nudge", people.c.clinic_id, people.c.next_nudge, where=people.c.next_nudge.is_not(None))
 _only("ix_people_due", people.c.clinic_id, people.c.next_due, where=people.c.next_due.is_not(None))
 
 staff = Table(

@@ -116,7 +116,7 @@ def _take_back_questions(work: Work, check_in: CheckIn) -> None:
     """What was answered needs no question that is still on its way, nor news that rested on the silence."""
     latest = work.uow.diary.latest_check_in(check_in.course_id)
     of_tonight = latest is None or latest.date <= check_in.date
-    kinds = ("evening.gap", "evening.remind", *QUESTIONS) if of_tonight else ("evening.gap",)
+    kinds = ("evening.gap", "evening.remind", "nudge", *QUESTIONS) if of_tonight else ("evening.gap",)
     work.uow.outbox.cancel(check_in.person_id, kinds)
 
 

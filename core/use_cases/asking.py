@@ -29,6 +29,7 @@ from core.use_cases.escalating import look_at_danger
 from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts
 from core.use_cases.leaving import come_back, last_planned, replan
 from core.use_cases.noticing import reach
+from core.use_cases.nudging import nudge, nudge_again
 from core.use_cases.open_matters import KEPT
 from core.use_cases.reporting import red_flags_left_open
 from core.use_cases.sign_questions import put_again
@@ -198,7 +199,8 @@ def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: C
 
 
 ACTS: dict[Due, Callable[[Work, str], None]] = {
-    Due.CLOSE: close, Due.ASK: ask, Due.REMIND: remind, Due.DIGEST: send_digest, Due.DANGER: look_at_danger,
+    Due.CLOSE: close, Due.ASK: ask, Due.REMIND: remind, Due.NUDGE: nudge, Due.DIGEST: send_digest,
+    Due.DANGER: look_at_danger,
 }  # fmt: skip
 
 
@@ -222,9 +224,10 @@ def plan_again(work: Work) -> int:
     """
     horizon = work.now + TWO_DAYS
     people = sum(_ask_again(work, which) for which in work.uow.due.astray(Due.ASK, horizon))
+    nudges = sum(nudge_again(work, which) for which in work.uow.due.astray(Due.NUDGE, horizon))
     staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + ONE_WEEK))
     danger = work.uow.notices.look_anew(work.now, work.now - KEPT)
-    return people + staff + danger + work.uow.due.bring_forward(work.now, horizon)
+    return people + nudges + staff + danger + work.uow.due.bring_forward(work.now, horizon)
 
 
 def _ask_again(work: Work, person_id: str) -> bool:

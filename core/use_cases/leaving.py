@@ -6,7 +6,7 @@ from dataclasses import replace
 from core.model import Decision, NoticeKind
 from core.records import Course, Dialogue, Person, Priority, Status
 from core.rule.course import is_stopped
-from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan, plan_ahead
+from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, next_nudge, plan, plan_ahead
 from core.use_cases.answering import QUESTIONS
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.entries import Entry
@@ -15,7 +15,7 @@ from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Recipient, Work, emergency, queue
 
-BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap")
+BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap", "nudge")
 
 
 def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
@@ -41,6 +41,7 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
     """
     course = work.uow.diary.course_of(person.id)
     active = replace(person, status=Status.ACTIVE, away_since=None, away_until=None, next_due=None, next_date=None)
+    active = replace(active, next_nudge=next_nudge(work.now, person.nudges, person.zone))
     if course is None:
         active = replace(active, status=Status.ENROLLING)
         work.uow.people.save(active)
@@ -83,7 +84,7 @@ def change_evening(work: Work, person: Person, evening: dt.time) -> Person:
 
 def change_zone(work: Work, person: Person, zone: str) -> Person:
     """Follow the person to another time zone; a local date already asked about is not asked again."""
-    return _replan(work, replace(person, zone=zone))
+    return _replan(work, replace(person, zone=zone, next_nudge=next_nudge(work.now, person.nudges, zone)))
 
 
 def _replan(work: Work, person: Person) -> Person:

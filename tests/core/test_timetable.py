@@ -11,7 +11,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core import timetable
-from core.timetable import end_of_day, evening_of, instant, local_date, next_evening, plan, plan_ahead, reminder
+from core.timetable import (
+    end_of_day,
+    evening_of,
+    instant,
+    local_date,
+    next_evening,
+    next_nudge,
+    nudge_ends,
+    plan,
+    plan_ahead,
+    reminder,
+)
 
 EVENING = dt.time(19, 0)
 EARLIEST, LATEST = dt.time(12, 0), dt.time(22, 30)  # what a person may choose
@@ -171,6 +182,38 @@ def test_a_change_of_plan_never_asks_twice_nor_in_the_past(
     ahead, ahead_due = plan_ahead(now, evening, zone, asked)
     assert ahead >= date
     assert ahead_due - now >= dt.timedelta(hours=1)
+
+
+HOURS = st.lists(whole_minutes(dt.time(0, 0), dt.time(23, 59)), max_size=3, unique=True)
+
+
+@settings(max_examples=80, deadline=None)
+@given(places(), HOURS, whole_minutes(EARLIEST, LATEST))
+def test_each_hour_of_each_day_comes_once_in_order_and_keeps_the_quiet_hours(
+    place: tuple[str, dt.date], hours: list[dt.time], evening: dt.time
+):
+    zone, date = place
+    end = end_of_day(date + dt.timedelta(days=2), zone)
+    moment, came = instant(date, dt.time(12), zone) or end_of_day(date, zone), []
+    start = moment
+    while (following := next_nudge(moment, hours, zone)) is not None and following < end:
+        assert following > moment
+        came, moment = [*came, following], following
+        local, until = following.astimezone(ZoneInfo(zone)), nudge_ends(following, evening, zone)
+        if until > following:
+            assert dt.time(8) <= local.time() < min(dt.time(21), evening)
+            last = (until - dt.timedelta(seconds=1)).astimezone(ZoneInfo(zone))
+            assert (last.date(), until - following <= dt.timedelta(hours=1)) == (local.date(), True)
+            assert last.time() < min(dt.time(21), evening)
+    assert bool(came) == bool(hours)
+    # found by looking at every minute: a wall time that was shown is met at its first showing, each of them
+    walls = [start + dt.timedelta(minutes=n) for n in range(1, int((end - start) / dt.timedelta(minutes=1)))]
+    local = [(each, each.astimezone(ZoneInfo(zone))) for each in walls]
+    shown = {each for each, wall in local if wall.fold == 0 and wall.time().replace(tzinfo=None, fold=0) in hours}
+    assert shown <= set(came)
+    for extra in set(came) - shown:  # of a time that the clock skipped: later than it by as much
+        days = [local_date(extra, zone) + dt.timedelta(days=n) for n in (-1, 0)]
+        assert any(skipped(day, hour, zone) for hour in hours for day in days)
 
 
 def test_an_earlier_hour_chosen_late_in_the_evening_is_asked_at_once():

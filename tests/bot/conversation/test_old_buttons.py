@@ -5,8 +5,8 @@ from core.records import Status
 from tests.bot.conversation.chat import Clinics, Patient
 
 COMMANDS_THAT_WRITE = (
-    "1.m.change", "1.m.pause", "1.m.evening", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume", "1.m.set",
-    "1.o.add",
+    "1.m.change", "1.m.pause", "1.m.evening", "1.m.nudges", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume",
+    "1.m.set", "1.o.add",
 )  # fmt: skip
 
 

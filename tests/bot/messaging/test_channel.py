@@ -41,6 +41,17 @@ async def test_a_text_arrives_as_written_with_its_buttons(standin: StandIn, chan
     assert "parse_mode" not in call
 
 
+async def test_a_silent_message_makes_no_sound_in_any_of_its_parts(standin: StandIn, channel: TelegramChannel) -> None:
+    # Bot API, sendMessage and sendPhoto, disable_notification: "Users will receive a notification with no sound"
+    ines = standin.person("Ines")
+
+    await channel.send(str(ines.chat), Rendered("Two sets are left", picture=PNG, further=("More",), silent=True))
+    await channel.send(str(ines.chat), Rendered("How was the pain today?"))
+
+    calls = [*standin.sent("sendPhoto"), *standin.sent("sendMessage")]
+    assert [call.values.get("disable_notification") for call in calls] == [True, True, None]
+
+
 async def test_a_picture_arrives_protected_and_a_file_to_be_kept(
     standin: StandIn, channel: TelegramChannel
 ) -> None:

@@ -9,6 +9,7 @@ from core.records import CheckInState, Due, OutboxState
 from core.use_cases.asking import do_due, plan_again
 from core.use_cases.digesting import plan_digest
 from core.use_cases.leaving import change_evening, go_away
+from core.use_cases.nudging import choose_hours
 from tests.builders import a_message
 from tests.core.use_cases.world import MORNING, World, assert_replays
 
@@ -112,6 +113,7 @@ def test_a_clock_that_was_ahead_for_moments_leaves_nobody_unasked(world: World):
     soon = world.now + dt.timedelta(days=3)
     told = a_message(world.person(who), not_before=soon, key="told later than anything waits")
     world.do(lambda work: work.uow.outbox.put(told))
+    world.on(who, choose_hours, [dt.time(10)])
     before = world.now
     world.now += dt.timedelta(days=400)
     for due in Due:
@@ -120,10 +122,11 @@ def test_a_clock_that_was_ahead_for_moments_leaves_nobody_unasked(world: World):
     assert world.person(who).next_due > before + dt.timedelta(days=399)
     world.now = before
 
-    assert world.do(plan_again) == 3, "a person, a therapist, a message"
+    assert world.do(plan_again) == 4, "a person, and their nudges, a therapist, a message"
     assert world.do(plan_again) == 0
 
     assert world.person(who).next_due < before + dt.timedelta(days=2)
+    assert world.person(who).next_nudge == before.replace(hour=10, minute=0), "Lisbon is on UTC in winter"
     assert world.read(lambda uow: uow.staff.get("ben")).next_digest <= before + dt.timedelta(days=7)
     assert world.messages(who) == []
     world.deliver()
