@@ -21,6 +21,14 @@ class StoreTroubleError(StoreError):
     """The database is away, full, busy or ill: nothing is wrong with what was asked of it, and later it may pass."""
 
 
+class UnreadableError(StoreError):
+    """One row holds a value that cannot be read, by its `table` and `row` (its id, "" where that was not asked for)."""
+
+    def __init__(self, table: str, row: str, column: str) -> None:
+        super().__init__(f"{table} {row} {column} cannot be read; holdlower check says what to do")
+        self.table, self.row, self.column = table, row, column
+
+
 class RefusalError(HoldlowerError):
     """What a person asked for cannot be done; `problem` and `facts` let the catalogue say it in their language."""
 

@@ -62,8 +62,10 @@ class People(Protocol):
     def at(self, channel: str, address: str, *, lock: bool = False) -> Person | None: ...
     def patient_at(self, channel: str, address: str) -> Person | None: ...  # locked; None: or it is staff's chat
     def save(self, person: Person) -> None: ...  # insert or replace
+    # in lists, a status that cannot be read is like none there is; reading the one row raises UnreadableError
     def all(self, clinic_id: str) -> tuple[Person, ...]: ...
     def of(self, staff_id: str) -> tuple[Person, ...]: ...  # whose therapist_id is theirs
+    def whose(self, table: str, row: str, *, lock: bool = False) -> Person | None: ...  # readable or not
     def erase(self, person_id: str) -> None: ...  # every row and message of theirs, in and out
     def anonymise(self, person_id: str) -> None: ...  # all but the numbers of the diary and what was decided
     def closed(self, before: dt.datetime, limit: int) -> tuple[Person, ...]: ...  # nothing happened since

@@ -134,6 +134,10 @@ class _Checking:
             yield self._bad("seals", count=len(rows), rows=", ".join(rows[:5]))
         else:
             yield self._good("seals")
+        if rows := found.torn:
+            yield self._bad("values", count=len(rows), rows=", ".join(rows[:5]))
+        else:
+            yield self._good("values")
         store = open_store(settings.database, keys)
         try:
             yield from self._clinic(settings, store)

@@ -10,11 +10,11 @@ from bot.run.app import App
 from bot.run.in_store import InStore
 from bot.run.logs import trail
 from core.answers import understand
-from core.errors import StoreError, StoreTroubleError
+from core.errors import StoreError, StoreTroubleError, UnreadableError
 from core.model import DANGER
 from core.ports import UnitOfWork
-from core.records import Clinic, InboxItem, Priority, Update
-from core.use_cases.noticing import tell_unhandled
+from core.records import Clinic, InboxItem, Priority, Staff, Update
+from core.use_cases.noticing import tell_unhandled, tell_unreadable
 from core.use_cases.work import Recipient, Work, queue
 
 log = logging.getLogger(__name__)
@@ -76,16 +76,30 @@ def _too_many(app: App, uow: UnitOfWork, item: InboxItem) -> bool:
 
 def _set_back(app: App, item: InboxItem, error: Exception) -> None:
     most = MOST_TRIES_OF_STORE if isinstance(error, StoreError) else MOST_TRIES
-    dead = item.tries + 1 >= most
+    staff = _staff_at(app, item.update) if isinstance(error, UnreadableError) else None
+    dead = item.tries + 1 >= most or staff is not None  # a patient's may be mended meanwhile; staff need not wait
     told = {"inbox": item.id, "tries": item.tries + 1, "dead": dead, "why": trail(error)}
     log.error("update not handled", extra=told)
     if not item.tries:
         _warn(app, item)
     with app.store.writing() as uow:
         uow.inbox.failed(item.id, app.clock(), trail(error), dead=dead)
-        if dead and item.update.address:
-            _apologise(app.work(uow), app.chats.clinic, item.update)
+        work, key = app.work(uow), f"broken:{item.update.channel}:{item.update.update_id}"
+        if isinstance(error, UnreadableError):
+            log.error("a row cannot be read", extra={"table": error.table, "row": error.row})
+        if isinstance(error, UnreadableError) and staff is None:
+            tell_unreadable(work, error)
+        if staff is not None:
+            facts = {"problem": "unreadable"}
+            queue(work, Recipient.of(staff), "therapist.refused", facts, key=key, priority=Priority.REPLY)
+        elif dead and item.update.address:
+            _apologise(work, app.chats.clinic, item.update, key)
         uow.commit()
+
+
+def _staff_at(app: App, update: Update) -> Staff | None:
+    with app.store.reading() as uow:
+        return uow.staff.at(update.channel, update.address)
 
 
 def _warn(app: App, item: InboxItem) -> None:
@@ -106,9 +120,8 @@ def _warn(app: App, item: InboxItem) -> None:
         log.critical("danger was not handled, and nobody could be told of it", extra={"why": trail(error)})
 
 
-def _apologise(work: Work, clinic: Clinic, update: Update) -> None:
+def _apologise(work: Work, clinic: Clinic, update: Update, key: str) -> None:
     chat = Recipient("", clinic.id, update.channel, update.address, clinic.language, clinic.zone)
-    key = f"broken:{update.channel}:{update.update_id}"
     queue(work, chat, BROKEN, {"emergency": clinic.emergency}, key=key, priority=Priority.REPLY)
 
 

@@ -15,8 +15,9 @@ from bot.run.in_store import InStore
 from bot.run.logs import trail
 from bot.sending.pace import PER_SECOND, Bucket, any_of, turn_of_all, wait_turn
 from bot.sending.shared_pace import SharedPace
-from core.errors import StoreError, StoreTroubleError
+from core.errors import StoreError, StoreTroubleError, UnreadableError
 from core.use_cases.guiding import Shown, go_on, lost_sight
+from core.use_cases.noticing import tell_unreadable
 
 log = logging.getLogger(__name__)
 
@@ -99,6 +100,8 @@ class Guiding:
             log.error("a set cannot be counted and is given up", extra={"set": which, "why": trail(error)})
             with self._app.store.writing() as uow:
                 uow.sets.give_up(which)  # or it would stand in the way of all others
+                if isinstance(error, UnreadableError):
+                    tell_unreadable(self._app.work(uow), error)
                 uow.commit()
             return True, None
         return which is not None, shown

@@ -6,11 +6,11 @@ from collections import Counter
 
 from bot.run.app import App
 from bot.run.logs import trail
-from core.errors import StoreTroubleError
+from core.errors import StoreTroubleError, UnreadableError
 from core.records import Due
 from core.use_cases.asking import ACTS, plan_again
 from core.use_cases.clinic import retain
-from core.use_cases.noticing import tell_lost
+from core.use_cases.noticing import tell_lost, tell_unreadable
 
 log = logging.getLogger(__name__)
 
@@ -71,6 +71,8 @@ def _drain(app: App, what: Due) -> int:
                 return done
             with app.store.writing() as uow:
                 uow.due.put_off(what, which, app.clock() + PUT_OFF)
+                if isinstance(error, UnreadableError):
+                    tell_unreadable(app.work(uow), error)
                 uow.commit()
         done += 1
 

@@ -63,12 +63,12 @@ def _act(text: Text, number: int, week: PatientWeek) -> tuple[Button, ...]:
 def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
     """The digest in one message; further ones only where more is to be done than a screen shows."""
     if not digest.patients:
-        return (f"{_head(text, digest)}\n\n{text('therapist.digest.nobody')}",)
+        return ("\n\n".join([_head(text, digest), *(unreadable(text, digest) or [text("therapist.digest.nobody")])]),)
     lines = numbered(digest)
     acts = [_line(text, number, week) for number, week in lines if week.urgency is Urgency.ACT]
     looks = [(number, week) for number, week in lines if week.urgency is Urgency.LOOK]
     foot = _foot(text, digest)
-    begin = [_head(text, digest), _answered(text, digest)]
+    begin = [_head(text, digest), _answered(text, digest), *unreadable(text, digest)]
     title = [f"\n{text('therapist.digest.act', n=len(acts))}"] if acts else []
     whole = [*begin, *title, *acts]
     if _lines([*whole, *_looks(text, looks, 0), foot]) <= SCREEN:
@@ -106,6 +106,12 @@ def _answered(text: Text, digest: Digest) -> str:
     if counts.asked:
         parts.append(text("therapist.digest.answered", share=percent(text, counts.rated, counts.asked)))
     return ", ".join(parts)
+
+
+def unreadable(text: Text, digest: Digest) -> list[str]:
+    """A line on those who are missing, where anybody is."""
+    names = [isolated(shown(each, text("therapist.no_name"))) for each in digest.unreadable]
+    return [text("therapist.digest.unreadable", names=", ".join(names))] if names else []
 
 
 def _line(text: Text, number: int, week: PatientWeek) -> str:

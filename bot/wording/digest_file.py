@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from bot.drawn.digest import FileFacts, Overview, Table
 from bot.wording.attention import percent, signed, trend_short, why
 from bot.wording.catalogue import Text
+from bot.wording.digest import unreadable
 from bot.wording.digest_page import mean_words, page
 from bot.wording.digest_picture import line_words
 from bot.wording.filling import shown
@@ -67,6 +68,7 @@ def _overview(text: Text, digest: Digest, head: Head) -> Overview:
     lines = [text("therapist.file.order" if digest.patients else "therapist.digest.nobody")]
     if digest.patients:
         lines.append(text("therapist.file.trend.how", weeks=WEEKS))
+    lines += unreadable(text, digest)
     if (parts := files(digest)) > 1:
         lines.append(text("therapist.file.parts", parts=parts, pages=PAGES, all=len(digest.patients)))
     return Overview(

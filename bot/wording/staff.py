@@ -189,6 +189,7 @@ STAFF: dict[str, Word] = {
     "therapist.handed_over": _handed_over,
     "therapist.lost": _lost,
     "therapist.unhandled": _unhandled,
+    "therapist.unreadable": _with_caseload("therapist.unreadable"),
     "therapist.gone": _with_caseload("therapist.gone"),
     "therapist.shut_out": _with_caseload("therapist.shut_out"),
     "therapist.welcome": _welcome,

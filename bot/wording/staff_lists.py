@@ -50,6 +50,8 @@ def _caseload_head(text: Text, facts: Facts) -> str:
 
 
 def _caseload_line(text: Text, number: int, row: Facts) -> str:
+    if row["unreadable"]:
+        return text("therapist.caseload.unreadable", n=number, name=name_of(text, row))
     why = "; ".join(reasons(text, row)[:REASONS_SHOWN])
     key = "therapist.caseload.line" if why else "therapist.caseload.calm"
     return text(key, n=number, name=name_of(text, row), why=why, stands=_stands(text, row))

@@ -43,6 +43,7 @@ class Digest:
     monday: dt.date
     patients: tuple[PatientWeek, ...]
     counts: Counts
+    unreadable: tuple[str, ...] = ()  # names of those of whom nothing could be read
 
     @property
     def sunday(self) -> dt.date:
@@ -74,13 +75,13 @@ def in_file(digest: Digest, part: int) -> tuple[PatientWeek, ...]:
     return digest.patients[part * PAGES : (part + 1) * PAGES]
 
 
-def digest(weeks: Iterable[PatientWeek], monday: dt.date) -> Digest:
+def digest(weeks: Iterable[PatientWeek], monday: dt.date, unreadable: Iterable[str] = ()) -> Digest:
     """The week's digest. Raises ValueError when a patient's facts are of another week."""
     patients = tuple(sorted(weeks, key=_order))
     for each in patients:
         if each.monday != monday:
             raise ValueError(f"facts of the week of {each.monday} in the digest of {monday}; gather that week's")
-    return Digest(monday, patients, _counts(patients))
+    return Digest(monday, patients, _counts(patients), tuple(unreadable))
 
 
 def _order(week: PatientWeek) -> tuple[object, ...]:

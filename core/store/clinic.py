@@ -147,7 +147,7 @@ class Invitations(Part):
 
     def open(self, now: dt.datetime) -> tuple[Invitation, ...]:
         """Those that can still be used, the oldest first."""
-        return tuple(Invitation(*row) for row in self._tx.all(_UNUSED, now=now))
+        return tuple(Invitation(*row) for row in self._tx.as_it_stands(_UNUSED, now=now))
 
     def used_by(self, person_id: str) -> Invitation | None:
         """The one they used last."""

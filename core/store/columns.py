@@ -10,6 +10,7 @@ from sqlalchemy.types import TypeDecorator, TypeEngine
 
 from core.errors import NaiveTimeError, StoreError
 from core.store import codec
+from core.store.sealed import Unreadable
 
 _EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
 _TICK = dt.timedelta(microseconds=1)
@@ -41,8 +42,14 @@ class UtcTime(TypeDecorator[dt.datetime]):
         return None if value is None else _EPOCH + value * _TICK
 
 
+class Torn(Unreadable):
+    """Stands for a value that cannot be read: like no word there is, told as `value`, and written back as it stood."""
+
+    value = "unreadable"
+
+
 class Word(TypeDecorator[StrEnum]):
-    """One word of an enumeration, kept as its value."""
+    """One word of an enumeration, kept as its value; one that is not known is Torn."""
 
     impl = Text
     cache_ok = True
@@ -52,6 +59,8 @@ class Word(TypeDecorator[StrEnum]):
         self.words = words
 
     def process_bind_param(self, value: StrEnum | None, dialect: Dialect) -> str | None:
+        if isinstance(value, Torn):
+            return value.token
         return None if value is None else self.words(value).value
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> StrEnum | None:
@@ -59,15 +68,12 @@ class Word(TypeDecorator[StrEnum]):
             return None
         try:
             return self.words(value)
-        except ValueError as error:
-            raise StoreError(
-                f"the database holds {value!r} where this version knows {', '.join(self.words)}; "
-                "it was written by another version of the program: run that one"
-            ) from error
+        except ValueError:
+            return cast("StrEnum", Torn.of(value))
 
 
 class Frozen(TypeDecorator[Any]):
-    """A frozen value of the domain, kept as JSON text (see codec)."""
+    """A frozen value of the domain, kept as JSON text (see codec); one that does not fit its shape is Torn."""
 
     impl = Text
     cache_ok = True
@@ -77,7 +83,12 @@ class Frozen(TypeDecorator[Any]):
         self.shape = shape
 
     def process_bind_param(self, value: object | None, dialect: Dialect) -> str | None:
+        if isinstance(value, Torn):
+            return value.token
         return None if value is None else codec.dumps(value)
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> object | None:
-        return None if value is None else cast("Callable[..., object]", codec.loads)(self.shape, value)
+        try:
+            return None if value is None else cast("Callable[..., object]", codec.loads)(self.shape, value)
+        except StoreError:
+            return Torn.of(value or "")

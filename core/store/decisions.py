@@ -134,7 +134,7 @@ class Notices(Part):
         return stamped
 
     def newest(self, clinic_id: str, limit: int = 100) -> tuple[Notice, ...]:
-        return tuple(Notice(*row) for row in self._tx.all(_NOTICES, clinic=clinic_id, most=limit))
+        return tuple(Notice(*row) for row in self._tx.as_it_stands(_NOTICES, clinic=clinic_id, most=limit))
 
     def count(self, whose: Whose) -> int:
         """How many there are about these patients."""
@@ -145,7 +145,7 @@ class Notices(Part):
     def page(self, whose: Whose, limit: int, skip: int) -> tuple[Notice, ...]:
         """A page of them, newest first."""
         page = _NEWEST.join(t.people, _of(whose)).limit(limit).offset(skip)
-        return tuple(Notice(*row) for row in self._tx.all(page))
+        return tuple(Notice(*row) for row in self._tx.as_it_stands(page))
 
     def about(self, person_id: str, since: dt.datetime | None = None) -> tuple[Notice, ...]:
         """Newest first; with `since`, those of that instant and later."""

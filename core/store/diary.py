@@ -25,7 +25,7 @@ _BETWEEN = _OF_COURSE.where(t.check_ins.c.date.between(bindparam("since"), bindp
 )
 _OF_EVENING = ("date", "state", "pain", "sets_done", "sets_asked", "flag", "meanwhile", "woke_worse")
 _DIARY = (
-    select(*(t.check_ins.c[name] for name in _OF_EVENING))
+    select(*(t.check_ins.c[name] for name in _OF_EVENING), t.check_ins.c.id)
     .where(mine(t.check_ins), t.check_ins.c.course_id == bindparam("course"))
     .where(t.check_ins.c.date.between(bindparam("since"), bindparam("until")))
     .order_by(t.check_ins.c.date)
@@ -110,7 +110,7 @@ class Diary(Part):
 
     def evenings(self, course_id: str, since: dt.date, until: dt.date) -> tuple[Evening, ...]:
         rows = self._tx.all(_DIARY, course=course_id, since=since, until=until)
-        return tuple(Evening(date, state is not CheckInState.NOT_ASKED, *rest) for date, state, *rest in rows)
+        return tuple(Evening(date, state is not CheckInState.NOT_ASKED, *rest) for date, state, *rest, _ in rows)
 
     def unread(self, course_id: str, since: dt.date, until: dt.date) -> dict[dt.date, str]:
         rows = self._tx.all(_UNREAD, course=course_id, since=since, until=until)

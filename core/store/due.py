@@ -148,7 +148,7 @@ class Figures(Part):
 
     def service_week(self, since: dt.datetime, until: dt.datetime) -> ServiceWeek:
         """How the evenings went whose questions were due from `since` on and before `until`."""
-        rows = self._tx.all(_EVENINGS, since=since, until=until)
+        rows = self._tx.as_it_stands(_EVENINGS, since=since, until=until)
         asked = [row for row in rows if row[0] != CheckInState.NOT_ASKED]
         late = sum(row[3] == OutboxState.SENT and row[4] - row[1] > LATE for row in asked)
         failed = sum(row[3] in (OutboxState.FAILED, OutboxState.EXPIRED) for row in rows)

@@ -97,7 +97,7 @@ class Outbox(Part):
 
     def ways_of(self, notice_id: str) -> tuple[tuple[str, OutboxState], ...]:
         """Whom this notice was queued for, and how far each message has come."""
-        return tuple((row[0], row[1]) for row in self._tx.all(_WAYS, which=notice_id))
+        return tuple((row[0], row[1]) for row in self._tx.as_it_stands(_WAYS, which=notice_id))
 
     def state(self, key: str) -> OutboxState | None:
         """How far a message has come; UNKNOWN while it waits to go out once more. None for an unknown key."""
@@ -114,7 +114,7 @@ class Outbox(Part):
 
     def latest(self, channel: str, address: str, limit: int) -> tuple[Outgoing, ...]:
         """The latest messages to a chat that were sent or soon will be, the latest first."""
-        return tuple(Outgoing(*row) for row in self._tx.all(_LAST, to=channel, chat=address, most=limit))
+        return tuple(Outgoing(*row) for row in self._tx.as_it_stands(_LAST, to=channel, chat=address, most=limit))
 
     def waits(self, now: dt.datetime) -> bool:
         """Whether a message could leave, or is in somebody's hand; without a lock."""
@@ -123,7 +123,7 @@ class Outbox(Part):
 
     def lost(self, limit: int = 1000) -> tuple[Lost, ...]:
         """What was given up and not yet told to a lead, oldest first."""
-        return tuple(Lost(*row) for row in self._tx.all(_LOST, most=limit))
+        return tuple(Lost(*row) for row in self._tx.as_it_stands(_LOST, most=limit))
 
     def lost_told(self, item_ids: Sequence[int]) -> None:
         self._tx.change(_TOLD, items=list(item_ids))

@@ -1,8 +1,10 @@
 """Patients, and what is kept of them beside the diary."""
 
 import datetime as dt
+import functools
+from typing import Any
 
-from sqlalchemy import BindParameter, bindparam, select
+from sqlalchemy import BindParameter, Select, Table, bindparam, select
 
 from core.records import Facts, GoalReview, Note, OutcomeScore, Person, Status, Task
 from core.store import personal
@@ -73,6 +75,16 @@ _FADING = (
 )
 
 
+@functools.cache
+def _whose(table: Table) -> Select[*tuple[Any, ...]]:
+    if table is t.people:
+        return _ANYBODY.where(t.people.c.id == bindparam("which"))
+    owner = select(table.c.person_id) if "person_id" in table.c else select(t.courses.c.person_id).join(
+        table, (table.c.clinic_id == t.courses.c.clinic_id) & (table.c.course_id == t.courses.c.id)
+    )
+    return _ANYBODY.where(t.people.c.id.in_(owner.where(mine(table), table.c.id == bindparam("which"))))
+
+
 class People(Part):
     """Rows about patients. A lock is held until the unit ends and means nothing in a reading unit."""
 
@@ -91,11 +103,16 @@ class People(Part):
         self._tx.insert(upsert(self._tx.dialect, t.people), values(person))
 
     def all(self, clinic_id: str) -> tuple[Person, ...]:
-        return tuple(Person(*row) for row in self._tx.all(_ALL, clinic=clinic_id))
+        return tuple(Person(*row) for row in self._tx.as_it_stands(_ALL, clinic=clinic_id))
 
     def of(self, staff_id: str) -> tuple[Person, ...]:
         """Of every status, the longest here first."""
-        return tuple(Person(*row) for row in self._tx.all(_PATIENTS, staff=staff_id))
+        return tuple(Person(*row) for row in self._tx.as_it_stands(_PATIENTS, staff=staff_id))
+
+    def whose(self, table: str, row: str, *, lock: bool = False) -> Person | None:
+        """The patient whom a row is about, though it, or their own, cannot be read."""
+        found = self._tx.as_it_stands(self._tx.locking(_whose(t.metadata.tables[table]), lock), which=row)
+        return Person(*found[0]) if found else None
 
     def add_note(self, note: Note) -> None:
         """Raises StoreError for a person who is not here."""
@@ -132,12 +149,12 @@ class People(Part):
 
     def fading(self, limit: int) -> tuple[Person, ...]:
         """Of whom it was announced that they are made anonymous or erased."""
-        return tuple(Person(*row) for row in self._tx.all(_FADING, most=limit))
+        return tuple(Person(*row) for row in self._tx.as_it_stands(_FADING, most=limit))
 
     def erase(self, person_id: str) -> None:
         """Delete whatever names the person, as core.store.personal says; nothing for an unknown one."""
         self._tx.must_write()
-        if person := self.get(person_id, lock=True):
+        if person := self.whose("people", person_id, lock=True):
             personal.erase(self._tx, person)
 
     def anonymise(self, person_id: str) -> None:

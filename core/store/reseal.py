@@ -41,12 +41,14 @@ def sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:
 
 
 def rows_after(
-    connection: Connection, clinic_id: str, table: Table, column: "Column[object]", last: _Key | None
-) -> list[_Key]:
-    """The next texts as they are stored, each with its row's key."""
+    connection: Connection, clinic_id: str, table: Table, column: "Column[object]", last: _Key | None,
+    *, empty: bool = False,
+) -> list[_Key]:  # fmt: skip
+    """The next texts as they are stored, `empty` ones too, each with its row's key."""
     raw = type_coerce(column, Text)  # past the type that would open it
     keys = list(table.primary_key)
-    query = select(raw, *keys).where(table.c.clinic_id == clinic_id, raw != "").order_by(*keys).limit(BATCH)
+    there = raw.is_not(None) if empty else raw != ""
+    query = select(raw, *keys).where(table.c.clinic_id == clinic_id, there).order_by(*keys).limit(BATCH)
     if last is not None:
         query = query.where(tuple_(*keys) > last)
     return [tuple(row) for row in connection.execute(query)]

@@ -168,7 +168,7 @@ class Sending(Part):
         if resting:
             more["resting"] = list(resting)
         claim = _claim(drawn, apart_s > 0, bool(resting))
-        rows = self._tx.all(claim, now=now, most=limit, sender=owner, until=until, **more)
+        rows = self._tx.as_it_stands(claim, now=now, most=limit, sender=owner, until=until, **more)
         items = [
             OutboxItem(number, Outgoing(*message), state, tries, unknowns)
             for number, *message, state, tries, unknowns in rows

@@ -10,8 +10,9 @@ from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executab
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.sql.dml import Insert
 
-from core.errors import StoreError
+from core.errors import StoreError, UnreadableError
 from core.store import codec, faults
+from core.store.columns import Torn
 from core.store.engine import connect
 
 AnyRow = Row[*tuple[Any, ...]]
@@ -58,6 +59,14 @@ def _locked(query: Select[*tuple[Any, ...]]) -> Select[*tuple[Any, ...]]:
 
 def _inserting(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
     return postgresql.insert(table) if dialect == "postgresql" else sqlite.insert(table)
+
+
+def _whole(statement: Any, row: AnyRow) -> AnyRow:
+    if Torn not in map(type, row):
+        return row
+    found = dict(zip(statement.exported_columns, row, strict=True))
+    column = next(column for column, value in found.items() if type(value) is Torn)
+    raise UnreadableError(column.table.name, str(found.get(column.table.c.get("id"), "")), column.name)
 
 
 class Transaction:
@@ -123,10 +132,16 @@ class Transaction:
             raise faults.translate(error) from error
 
     def all(self, statement: Executable, **parameters: Any) -> Sequence[AnyRow]:
-        return self.run(statement, {"clinic": self._clinic, **parameters}).all()
+        """Raises UnreadableError for the first row with a value that cannot be read."""
+        return [_whole(statement, row) for row in self.as_it_stands(statement, **parameters)]
 
     def one(self, statement: Executable, **parameters: Any) -> AnyRow | None:
-        return self.run(statement, {"clinic": self._clinic, **parameters}).first()
+        row = self.run(statement, {"clinic": self._clinic, **parameters}).first()
+        return None if row is None else _whole(statement, row)
+
+    def as_it_stands(self, statement: Executable, **parameters: Any) -> Sequence[AnyRow]:
+        """For lists of many people, in which one row must not hide the others: what cannot be read is Torn."""
+        return self.run(statement, {"clinic": self._clinic, **parameters}).all()
 
     def _forget(self, statement: Executable) -> None:
         """What the statement may change; a deletion reaches into other tables."""

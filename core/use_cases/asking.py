@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from itertools import takewhile
 
+from core.errors import UnreadableError
 from core.model import Decision, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, OutboxState, Person, Priority, Status
 from core.rule.course import is_stopped
@@ -223,11 +224,19 @@ def plan_again(work: Work) -> int:
     more: under that clock it was long past, or has yet to come.
     """
     horizon = work.now + TWO_DAYS
-    people = sum(_ask_again(work, which) for which in work.uow.due.astray(Due.ASK, horizon))
-    nudges = sum(nudge_again(work, which) for which in work.uow.due.astray(Due.NUDGE, horizon))
+    people = sum(_readable(_ask_again, work, which) for which in work.uow.due.astray(Due.ASK, horizon))
+    nudges = sum(_readable(nudge_again, work, which) for which in work.uow.due.astray(Due.NUDGE, horizon))
     staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + ONE_WEEK))
     danger = work.uow.notices.look_anew(work.now, work.now - KEPT)
     return people + nudges + staff + danger + work.uow.due.bring_forward(work.now, horizon)
+
+
+def _readable(plan: Callable[[Work, str], bool], work: Work, person_id: str) -> bool:
+    """Plan for one, who is left where they are if theirs cannot be read."""
+    try:
+        return plan(work, person_id)
+    except UnreadableError:
+        return False
 
 
 def _ask_again(work: Work, person_id: str) -> bool:

@@ -11,6 +11,7 @@ from core.digest.attention import RANK, Attention, place, reasons_to_look
 from core.digest.patient_facts import newly_fewer_sets, newly_worsening
 from core.digest.patient_week import DueTask
 from core.digest.weekly_trend import WEEKS
+from core.errors import UnreadableError
 from core.model import Episode, Evening, Move, NoticeKind
 from core.programme import Programme
 from core.records import Person, Staff, Status, StoredDecision, Whose
@@ -47,11 +48,12 @@ class CaseloadRow:
     silent_days: int = 0
     tasks: tuple[DueTask, ...] = ()  # due by today
     settled: tuple[Attention, ...] = ()  # of those reasons, about which something was done
+    unreadable: bool = False  # nothing else is known but the name
 
     @property
     def order(self) -> tuple[object, ...]:
         """Who waits for the therapist, then by the most urgent reason, then the next; of equals the higher mean."""
-        waits = () if self.status not in WAITING else (RANK[Attention.STOPPED],)
+        waits = () if self.status not in WAITING and not self.unreadable else (RANK[Attention.STOPPED],)
         return *waits, *place(self.attention, self.settled, self.mean, self.name, self.id)
 
 
@@ -89,7 +91,16 @@ def notices_seen(staff: Staff) -> Whose:
 
 
 def caseload_row(work: Work, person: Person) -> CaseloadRow:
-    """How one patient stands now."""
+    """How one patient stands now; one whose rows cannot be read is there by name."""
+    try:
+        if not isinstance(person.status, Status):
+            raise UnreadableError("people", person.id, "status")
+        return _row(work, person)
+    except UnreadableError:
+        return CaseloadRow(person.id, person.name, person.status, (), unreadable=True)
+
+
+def _row(work: Work, person: Person) -> CaseloadRow:
     course = work.uow.diary.course_of(person.id)
     today = evening_of(work.now, person.zone)
     matters, tasks = open_matters(work.uow, person, work.now, work.now), due_tasks(work.uow, person, today)

@@ -10,6 +10,7 @@ from core.digest import Digest, digest, files, pictures
 from core.digest.attention import Attention
 from core.digest.patient_facts import patient_week
 from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Standing, course_line
+from core.errors import UnreadableError
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
 from core.records import Course, GoalReview, Outgoing, Person, Priority, Staff, Status, Worded
@@ -90,9 +91,16 @@ def last_week(moment: dt.datetime, zone: str) -> dt.date:
 
 
 def gather(uow: UnitOfWork, programmes: Programmes, staff: Staff, monday: dt.date) -> Digest:
-    """The facts of one therapist's week, for all their patients who have begun."""
-    weeks = [week for person in _begun(uow, staff) if (week := week_of(uow, programmes, person, monday, staff.zone))]
-    return digest(weeks, monday)
+    """The facts of one therapist's week, for all their patients who have begun; the names of those not readable."""
+    weeks, unreadable = [], []
+    for person in _begun(uow, staff):
+        try:
+            week = week_of(uow, programmes, person, monday, staff.zone)
+        except UnreadableError:
+            unreadable.append(person.name)
+        else:
+            weeks += [week] if week else []
+    return digest(weeks, monday, unreadable)
 
 
 def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
@@ -101,6 +109,8 @@ def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
 
 def week_of(uow: UnitOfWork, programmes: Programmes, person: Person, monday: dt.date, zone: str) -> PatientWeek | None:
     """One patient's week, cut at midnight in `zone`, the therapist's; None when the course had not begun by then."""
+    if not isinstance(person.status, Status):
+        raise UnreadableError("people", person.id, "status")
     course = uow.diary.course_of(person.id)
     if course is None or course.episode.started > monday + 6 * ONE_DAY:
         return None

@@ -2,8 +2,10 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 
+from core.errors import UnreadableError
 from core.model import NoticeKind
 from core.records import Notice, OutboxState, Person, Staff, Status
 from core.timetable import ONE_WEEK
@@ -71,9 +73,10 @@ def tell_again(
 def raise_open(work: Work, people: Sequence[Person], *, danger_only: bool = True) -> None:
     """What is open about these people goes to whoever is responsible now."""
     for person in people:
-        for notice in reversed(open_notices(work, person)):
-            if notice.kind == NoticeKind.DANGER or not danger_only:
-                tell_again(work, person, notice, responsible(work, person))
+        with suppress(UnreadableError):  # of them nothing is known; what is open about the others goes on
+            for notice in reversed(open_notices(work, person)):
+                if notice.kind == NoticeKind.DANGER or not danger_only:
+                    tell_again(work, person, notice, responsible(work, person))
 
 
 def staff_gone(work: Work, staff: Staff) -> None:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
+from core.errors import UnreadableError
 from core.export.csv_rows import DiaryRow, diary_rows
 from core.export.fhir import Rating, Scored, Subject
 from core.records import Course, Person
@@ -20,9 +21,15 @@ def rows_of(work: Work, person: Person) -> Rows:
     return tuple(row for course in work.uow.diary.courses(person.id) for row in _rows(work, person, course))
 
 
-def rows_of_all(work: Work, people: Iterable[Person]) -> list[tuple[str, Rows]]:
-    """Alias and rows of each, in the order given."""
-    return [(person.name, rows_of(work, person)) for person in people]
+def rows_of_all(work: Work, people: Iterable[Person]) -> tuple[list[tuple[str, Rows]], list[str]]:
+    """Alias and rows of each, in the order given; and the aliases of those that cannot be read."""
+    found, unreadable = [], []
+    for person in people:
+        try:
+            found.append((person.name, rows_of(work, person)))
+        except UnreadableError:
+            unreadable.append(person.name)
+    return found, unreadable
 
 
 def _rows(work: Work, person: Person, course: Course) -> Rows:

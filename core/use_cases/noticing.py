@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
-from core.errors import StoreError
+from core.errors import StoreError, UnreadableError
 from core.model import NoticeKind
 from core.records import Facts, Lost, Notice, Person, Priority, Staff
 from core.timetable import instant, local_date, next_evening
@@ -16,6 +16,7 @@ SETTLED_AFTER = dt.timedelta(minutes=5)
 TOLD_EVERY = dt.timedelta(hours=1)
 # What comes of days without an answer is found at midnight, and no sleep is worth it. Judgement.
 CAN_WAIT = frozenset({NoticeKind.SILENT, NoticeKind.LONG_GAP})
+_UNREADABLE = "\N{REPLACEMENT CHARACTER}"  # a name that no key opens
 NIGHT = (dt.time(21), dt.time(7))
 
 
@@ -69,8 +70,9 @@ def tell_unhandled(work: Work, chat: Recipient, emergency: str, *, key: str, tex
     Nothing of the writer's own rows need be readable: then it is the leads who are told, with the name in the chat.
     """
     try:
-        person = work.uow.people.at(chat.channel, chat.address)
+        person = _at(work, chat)
         staff = responsible(work, person) if person else ()
+        name = (person and person.name.strip(_UNREADABLE)) or name
     except StoreError:
         staff = tuple(each for each in leads(work) if reachable(each))
     known = "being" if staff else "nobody"
@@ -80,6 +82,23 @@ def tell_unhandled(work: Work, chat: Recipient, emergency: str, *, key: str, tex
         to = Recipient.of(each)
         told = {"text": text, "name": name}
         queue(work, to, "therapist.unhandled", told, key=f"unhandled:{key}:{each.id}", priority=Priority.DANGER)
+
+
+def _at(work: Work, chat: Recipient) -> Person | None:
+    try:
+        return work.uow.people.at(chat.channel, chat.address)
+    except UnreadableError as error:
+        return work.uow.people.whose(error.table, error.row)
+
+
+def tell_unreadable(work: Work, error: UnreadableError) -> None:
+    """Say once, to the therapist or else the leads, that a row of somebody's cannot be read."""
+    person = work.uow.people.whose(error.table, error.row)
+    if person is None:
+        return
+    for staff in responsible(work, person):
+        key = f"unreadable:{error.table}:{error.row}:{staff.id}"
+        tell_staff(work, staff, "therapist.unreadable", {"name": person.name}, key=key, about=person.id)
 
 
 def tell_lost(work: Work) -> tuple[Lost, ...]:

@@ -55,6 +55,9 @@ async def test_a_clinic_that_lacks_nothing_has_nothing_to_do(home: Path, monkeyp
     assert await checked(home, monkeypatch, capsys) == {}
 
 
+TORN = "INSERT INTO courses VALUES ('clinic', 'c', 'p', 'left', 'v', '{', NULL)"  # of nobody: no one is asked
+
+
 def on_database(change: str) -> Callable[[Path, pytest.MonkeyPatch], None]:
     def run(home: Path, _: pytest.MonkeyPatch) -> None:
         with sqlite3.connect(home / ".local/share/holdlower/holdlower.sqlite") as connection:
@@ -96,6 +99,7 @@ def disk_full(_: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         (second_key, "keys", "holdlower keys rotate"),
         (on_database("UPDATE alembic_version SET version_num = '0000'"), "database", "newer version"),
         (on_database("UPDATE staff SET name = 'gAAAdamaged'"), "seals", "staff anna name"),
+        (on_database(TORN), "values", "courses c episode). Everybody else goes on"),
         (on_database("UPDATE staff SET unreachable_since = at FROM (SELECT at FROM audits)"), "staff", "Anna"),
         (on_database("UPDATE staff SET lead = 0"), "staff", "holdlower invite --role lead"),
         (on_database("DELETE FROM audits"), "backup", "never"),

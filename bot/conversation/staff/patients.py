@@ -1,9 +1,10 @@
 """Finding the patient a button is about, and showing nothing of anybody else's."""
 
 from collections.abc import Iterable
+from contextlib import suppress
 
 from bot.conversation.talk import StaffTalk
-from core.errors import RightsError
+from core.errors import RightsError, UnreadableError
 from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
 from core.records import Notice, Person, Staff
 from core.timetable import local_date
@@ -84,6 +85,7 @@ def _row(row: CaseloadRow) -> dict[str, object]:
         "stopped": row.stopped,
         "silent_days": row.silent_days,
         "last_answered": row.last_answered,
+        "unreadable": row.unreadable,
     }
 
 
@@ -122,9 +124,11 @@ def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
 
 
 def _notice(talk: StaffTalk, notice: Notice) -> dict[str, object]:
-    person = talk.work.uow.people.get(notice.person_id)
+    person = talk.work.uow.people.whose("people", notice.person_id)
     seen = person is not None and may_see(talk.staff, person)
-    still_open = person is not None and notice.id in {each.id for each in open_notices(talk.work, person)}
+    still_open = True
+    with suppress(UnreadableError):
+        still_open = person is not None and notice.id in {each.id for each in open_notices(talk.work, person)}
     return {
         **(shown(person) if person and seen else {"person": "", "name": ""}),
         "kind": notice.kind.value,
@@ -176,8 +180,11 @@ def on_export(talk: StaffTalk, person_id: str, _: str) -> None:
 def export_all(talk: StaffTalk) -> None:
     """The diaries of the whole caseload as two files."""
     people = sorted(patients_seen(talk.work, talk.staff), key=lambda person: (person.name.casefold(), person.id))
-    courses = [(alias, rows) for alias, rows in rows_of_all(talk.work, people) if rows]
+    found, unreadable = rows_of_all(talk.work, people)
+    courses = [(alias, rows) for alias, rows in found if rows]
     _note_export(talk, people)
+    if unreadable:
+        talk.say("therapist.export.unreadable", names=unreadable)
     if not courses:
         talk.say("therapist.export.nobody")
         return

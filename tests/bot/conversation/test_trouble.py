@@ -1,5 +1,6 @@
 """When something breaks: an update that cannot be handled and a person that fails hold up nobody else."""
 
+import asyncio
 import datetime as dt
 from collections.abc import Callable
 
@@ -9,6 +10,9 @@ from bot.conversation import router
 from bot.ports import Came
 from bot.receiving import inbox
 from bot.run import ticks
+from bot.run.guiding import Guiding
+from bot.run.in_store import at_once
+from bot.sending.pace import Bucket
 from core.errors import StoreError, StoreTroubleError
 from core.records import CheckInState
 from core.use_cases import asking
@@ -223,3 +227,63 @@ def test_sealed_rows_that_no_key_opens_hide_nobody_else_from_staff_and_their_own
     assert len(ben.read()) == before + 2, "danger of both is told"
     clinic.live_to(7, "12:00")
     assert "therapist.digest" in ben.sends("digest")
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "people SET status = 'torn' WHERE id", "courses SET episode = '{' WHERE person_id",
+        "decisions SET decision = '{' WHERE course_id", "check_ins SET state = 'torn' WHERE person_id",
+        "notices SET kind = 'torn' WHERE person_id",
+    ],
+)  # fmt: skip
+def test_one_whose_row_cannot_be_read_is_named_and_hides_nobody_else(clinic: Clinics, change: str):
+    lead, ben = Desk(clinic, "anna", lead=True), Desk(clinic, "ben")
+    ill, well = ben.has_many("Pastry cook", "Bricklayer")
+    clinic.live_to(0, "19:05")
+    well.types("2, did all")
+    ill.types("my whole hand is numb" if "notices" in change else "3, did 4")
+    who, course = ill.person().id, ill.course().id
+    damage(clinic, f"UPDATE {change} = '{course if 'course_id' in change else who}'")
+
+    assert ben.sends("caseload") == ["therapist.caseload"]
+    first, second = ben.last().splitlines()[-2:]
+    assert first.startswith("1. Pastry cook: CANNOT BE READ"), "who needs the therapist first"
+    assert second.startswith("2. Bricklayer (step ")
+    assert ben.taps(f"1.t.o.{who}") == ["therapist.refused"], "at once: nothing is tried again for minutes"
+    assert "holdlower check" in ben.last()
+    assert ben.opened(well)
+    for desk, command in ((ben, "notices"), (ben, "export"), (lead, "clinic"), (lead, "team"), (lead, "notices")):
+        assert desk.sends(command), "worded, see Clinics.deliver"
+    clinic.live_to(1, "19:05")
+    well.types("my face droops on one side")
+    ill.types("my face droops on one side")
+    for name in ("Bricklayer", "Pastry cook"):
+        assert any(name in each.text and "droops" in each.text for each in ben.read()), "danger of both"
+    clinic.live_to(2, "12:00")
+    told = [each for each in ben.read() if each.text.startswith("What I keep about Pastry cook cannot be read")]
+    assert len(told) == 1, "however often it fails"
+    assert "therapist.digest" in ben.sends("digest")
+    assert any("CANNOT BE READ: Pastry cook. Ask" in each.text for each in ben.read()[-4:])
+    with clinic.store.reading() as uow:
+        table, column, torn = change.split()[0], change.split()[2], change.split("'")[1]
+        stored = uow.connection.exec_driver_sql(f"SELECT {column} FROM {table} WHERE {column} = '{torn}'").all()
+    assert stored, "left as it stands"
+
+
+def test_a_set_whose_plan_cannot_be_read_is_given_up_and_the_therapist_is_told(clinic: Clinics):
+    ben = Desk(clinic, "ben")
+    (ill,) = ben.has_many("Pastry cook")
+    clinic.live_to(1, "10:00")
+    ill.sends("today")
+    ill.taps_label("Start a set")
+    damage(clinic, "UPDATE guided_sets SET plan = '{'")
+    clinic.clock.move_to(clinic.clock() + dt.timedelta(seconds=10))
+    sets = Guiding(clinic.app, {}, Bucket(25.0), at_once)
+
+    asyncio.run(sets.step())
+
+    clinic.deliver()
+    assert ben.last().startswith("What I keep about Pastry cook cannot be read")
+    with clinic.store.reading() as uow:
+        assert uow.sets.next_at() is None

@@ -1,4 +1,4 @@
-"""What condition a database is in, on both kinds: what no key opens is named with its row, and nothing is changed."""
+"""What condition a database is in, on both kinds: what cannot be read is named with its row, and nothing is changed."""
 
 from sqlalchemy import create_engine, text
 
@@ -15,9 +15,11 @@ def test_a_whole_database_and_one_with_a_text_that_no_key_opens(store: SqlStore,
         uow.commit()
     found = condition_of(store_url, (key,))
     assert (found.version, found.needs, found.people, found.staff, found.unreadable) == (HEAD, HEAD, 1, 1, ())
+    assert found.torn == ()
 
     engine = create_engine(store_url.replace("postgresql://", "postgresql+psycopg://"))
     with engine.begin() as connection:
-        connection.execute(text("UPDATE people SET name = 'gAAAdamaged'"))
+        connection.execute(text("UPDATE people SET name = 'gAAAdamaged', status = ''"))
     engine.dispose()
-    assert condition_of(store_url, (key,)).unreadable == ("people cook name",)
+    found = condition_of(store_url, (key,))
+    assert (found.unreadable, found.torn) == (("people cook name",), ("people cook status",))
