@@ -14,14 +14,28 @@ from tests.postgres import Cluster, NoPostgresError
 from tests.stores import KEY, opened
 
 # What takes longest begins first, or one core would be left with it at the end.
-LONG = (
+LONGEST = (
     "faults/test_faults.py", "blackbox/test_demo.py", "blackbox/test_transcripts.py", "bot/test_cli_streams.py",
-    "bot/test_cli_simulate.py", "bot/conversation/test_who_may.py", "test_readme_figures.py",
+    "bot/conversation/test_who_may.py", "core/answers/test_tables.py", "bot/test_file.py", "bot/test_wording.py",
 )  # fmt: skip
+SECOND_STAGE = ("/blackbox/", "/faults/", "/fuzz/")
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    items.sort(key=lambda item: not item.path.as_posix().endswith(LONG))
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """A run of everything stops before the second stage; a path, a -k or a -m gets what it names."""
+    for item in items:
+        if any(folder in item.path.as_posix() for folder in SECOND_STAGE):
+            item.add_marker(pytest.mark.long)
+    items.sort(key=lambda item: not item.path.as_posix().endswith(LONGEST))
+    marks, everything = config.option.markexpr, [Path(each).name for each in config.args] == ["tests"]
+    _leave_out("slow", items, config, when="slow" not in marks)
+    _leave_out("long", items, config, when=everything and not (marks or config.option.keyword))
+
+
+def _leave_out(mark: str, items: list[pytest.Item], config: pytest.Config, *, when: bool) -> None:
+    if when:
+        config.hook.pytest_deselected(items=[item for item in items if item.get_closest_marker(mark)])
+        items[:] = [item for item in items if not item.get_closest_marker(mark)]
 
 
 @pytest.fixture(scope="session")

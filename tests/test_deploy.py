@@ -20,6 +20,8 @@ from core.store.founding import make_tables
 from tests.builders import a_staff
 from tests.postgres import Cluster
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[1]
 DEPLOY = ROOT / "deploy"
 

@@ -11,6 +11,8 @@ import pytest
 from bot.cli import main
 from core.programme.file import default_programme
 
+pytestmark = pytest.mark.long
+
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
 CELL = re.compile(r"([+-]?[\d.]+)(?: %)? \(([+-]?[\d.]+)(?:-| to )([+-]?[\d.]+)\)")
 ROOM = 1.5  # 95 % intervals of both, widened to about three standard errors: thirty figures are compared

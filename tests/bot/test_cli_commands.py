@@ -20,6 +20,8 @@ from bot.settings.values import load_settings
 from bot.wording.catalogue import text_in
 from tests.builders import a_person, a_staff
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[2]
 rows = pytest.mark.parametrize("row", TABLE, ids=lambda row: row.name)
 

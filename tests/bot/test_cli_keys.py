@@ -28,6 +28,8 @@ from core.store.tables import metadata
 from tests.builders import CLINIC, NOW, a_note, a_person, a_staff, an_audit
 from tests.postgres import Cluster
 
+pytestmark = pytest.mark.long
+
 PEOPLE = 1200  # more than two batches
 TOKEN = re.compile(rb"gAAAA[A-Za-z0-9_-]{80,}={0,2}")  # Fernet specification: version 0x80, then a time
 # The real command in a process of its own, killed while it renews the given text.

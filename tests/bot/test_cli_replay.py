@@ -20,6 +20,8 @@ from tests.builders import a_folder
 from tests.core.use_cases.test_replaying import programme
 from tests.core.use_cases.world import MORNING, World
 
+pytestmark = pytest.mark.long
+
 # two evenings three points up are a flare, and nothing else calls anybody back
 JUMPY = {"flare.allowance": "1", "flare.limit": "4", "flare.daily_cap": "2"}
 

@@ -14,6 +14,8 @@ from bot.wording.simulation import ablation_lines, report_lines
 from core.programme.file import default_programme, default_programme_text
 from core.simulation.cohort import Sample, without_each
 
+pytestmark = pytest.mark.long
+
 SMALL = ["simulate", "--people", "40", "--weeks", "13"]
 TEXT = text_in("en")
 

@@ -16,6 +16,8 @@ from bot.settings.values import load_settings
 from core.errors import SettingsError
 from core.export.csv_rows import caseload_csv
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[2]
 
 

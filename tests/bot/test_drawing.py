@@ -14,6 +14,8 @@ from bot.drawing import Drawing, DrawingError
 from bot.drawing.charts import draw
 from tests.bot.progress_cases import ENGLISH, a_course
 
+pytestmark = pytest.mark.long
+
 PROGRAM = """
 import asyncio, multiprocessing, os, sys
 from bot.drawing import Drawing

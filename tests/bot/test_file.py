@@ -105,6 +105,7 @@ def test_one_patient_and_nobody_have_files_too():
     assert "No patient of yours had begun" in words_of(nobody.pages[0])
 
 
+@pytest.mark.long
 def test_a_long_caseload_comes_in_files_and_its_overview_goes_on_over_pages():
     people = crowd(300)
     overview, rest = (read(replace(facts, pages=facts.pages[:1])) for facts in (file_of(people), file_of(people, 2)))
@@ -135,6 +136,7 @@ def test_a_page_that_overflows_goes_on_and_says_whose_it_is():
     assert sum(words_of(page).count("Ines: ") for page in pdf.pages) == 14
 
 
+@pytest.mark.long
 async def test_the_child_process_draws_what_this_one_would_and_tells_what_cannot_be_drawn():
     drawing = Drawing()
     (picture,) = pictures_of(usual())
@@ -166,6 +168,7 @@ if __name__ == "__main__":
 """
 
 
+@pytest.mark.long
 def test_the_parent_never_imports_what_draws(tmp_path):
     script = tmp_path / "program.py"
     script.write_text(PROGRAM)

@@ -1,8 +1,12 @@
 """Every button ever shown, tapped again later and by somebody else: nothing about anybody changes."""
 
+import pytest
+
 from bot.ports import Rendered
 from core.records import Status
 from tests.bot.conversation.chat import Clinics, Patient
+
+pytestmark = pytest.mark.long
 
 COMMANDS_THAT_WRITE = (
     "1.m.change", "1.m.pause", "1.m.evening", "1.m.nudges", "1.m.zone", "1.m.problem", "1.m.erase", "1.m.resume",

@@ -21,6 +21,8 @@ from core.use_cases.rights import REFUSED
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days
 
+pytestmark = pytest.mark.long
+
 NAMES = ("Pastry cook", "Bricklayer")
 TRAFFIC = frozenset({"inbox", "outbox", "audits"})
 OUTSIDERS = ("unknown", "left staff", "another patient")  # no staff, whatever they tap or type
@@ -41,6 +43,7 @@ class House:
 
     def __init__(self, clinic: Clinics) -> None:
         self.clinic = clinic
+        self._ids: dict[str, str] = {}
         self.lead = Desk(clinic, "anna", lead=True)
         self.therapist = Desk(clinic, "ben")
         colleague = Desk(clinic, "cleo")
@@ -58,10 +61,10 @@ class House:
 
     def of(self, role: str) -> str:
         """Their id, as the tables have it; "" for who has none."""
-        who = self.people[role]
-        if isinstance(who, Desk):
-            return who.me.id
-        return "" if role == "unknown" else who.person().id
+        if role not in self._ids:
+            who = self.people[role]
+            self._ids[role] = who.me.id if isinstance(who, Desk) else "" if role == "unknown" else who.person().id
+        return self._ids[role]
 
     def tables(self, but: str) -> dict[str, set[tuple[Any, ...]]]:
         """Each row of each table as it is stored, sealed texts too; not the traffic and the trail, nor which
@@ -76,9 +79,9 @@ class House:
         return rows
 
     def trail(self, role: str) -> list[tuple[str, str | None]]:
+        newest_first = "SELECT action, person_id FROM audits WHERE staff_id = ? ORDER BY id DESC"
         with self.clinic.store.reading() as uow:
-            found = uow.audit.latest(limit=5000)
-        return [(each.action, each.person_id) for each in found if each.staff_id == self.of(role)]
+            return [tuple(row) for row in uow.connection.exec_driver_sql(newest_first, (self.of(role),))]
 
     def does(self, role: str, came: Came, **fields: str) -> "Deed":
         return Deed(self, role, came, fields)

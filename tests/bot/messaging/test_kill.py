@@ -8,10 +8,14 @@ from collections import Counter
 from collections.abc import AsyncIterator
 from pathlib import Path
 
+import pytest
+
 from core.store import SqlStore
 from tests.builders import a_message, a_person
 from tests.standin import StandIn
 from tests.standin.fixtures import NOW
+
+pytestmark = pytest.mark.long
 
 IN_FLIGHT = 16
 UPDATES, MESSAGES, KILLS = 300, 120, 3

@@ -57,6 +57,7 @@ def test_the_interval_covers_the_truth_as_often_as_it_says():
     assert 180 <= covered <= 199
 
 
+@pytest.mark.long
 def test_the_best_possible_is_as_late_as_itself():
     cohort = [
         one for place in range(60)

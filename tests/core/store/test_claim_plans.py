@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
+import pytest
 from sqlalchemy import event
 
 from core.store import SqlStore, open_store
@@ -37,6 +38,7 @@ def claim_pages(store: SqlStore, claim: Callable[[SqlUnit], Sequence[object]], s
         return pages_read(explained.scalar_one()[0]["Plan"])
 
 
+@pytest.mark.long
 def test_a_claim_does_not_read_the_queue_for_each_message_whatever_the_planner_believes(
     postgres: Any, key: bytes
 ) -> None:

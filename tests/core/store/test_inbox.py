@@ -185,6 +185,7 @@ for number in itertools.count(1):
 """
 
 
+@pytest.mark.long
 def test_what_was_confirmed_before_a_kill_is_there_afterwards(store: SqlStore, store_url: str, key: bytes) -> None:
     process = subprocess.Popen(
         [sys.executable, "-c", KILLED, store_url, key.decode()], stdout=subprocess.PIPE, text=True,

@@ -53,6 +53,7 @@ def test_the_version_the_program_looks_for_is_the_last_migration() -> None:
     assert script.get_current_head() == tables.HEAD
 
 
+@pytest.mark.long
 def test_processes_that_open_a_new_database_at_once_do_not_disturb_each_other(empty_url: str, key: bytes) -> None:
     code = f"from core.store import open_store; open_store({empty_url!r}, {key!r}).close()"
 

@@ -135,6 +135,7 @@ OTHERS = {
 }  # fmt: skip
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("pains", COURSES)
 def test_another_programme_decides_as_if_the_person_had_followed_it_with_the_same_answers(
     fresh: Callable[[dt.datetime], World], pains: str

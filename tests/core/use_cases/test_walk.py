@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -102,6 +103,7 @@ class Story:
             world.answer(who, number, (99 if number % 3 else 1) if what == "answer" else None)
 
 
+@pytest.mark.long
 @examples(12)
 @given(steps)
 def test_whatever_happens_each_date_is_asked_once_and_every_decision_replays(

@@ -12,6 +12,8 @@ from bot.conversation.staff.router import COMMANDS, TAPS
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days, whole
 
+pytestmark = pytest.mark.long
+
 MOST_REPLIES = 3  # an invitation, with what to do with it and the sheet
 ABOUT_ONE = sorted({*VERBS, *TAPS} - {"i", "j", "t", "a", "h", "zone", "end", "gone"})
 TYPED = ("4", "yes", "no", "10 days", "20:00", "55", "because of the new job", "monday 8:00", "Lisbon", "Cellist", "\n")
