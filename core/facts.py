@@ -30,10 +30,19 @@ class ReasonFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class SideFacts:
+    """Which of somebody's two sides, "left" or "right", with the programme's words for it and for its limb."""
+
+    side: str
+    words: Words
+
+
+@dataclass(frozen=True, slots=True)
 class DoseFacts:
     """A dose; `steps` are those that people climb, a step beyond them keeps what was gained. Grams.
 
     `held` is what is drawn in the hand, with the sizes there are of it. `guided`: its sets can be counted through.
+    `alone`: the side whose arm alone does it, since the other one has a course and a dose of its own.
     """
 
     step: int
@@ -47,3 +56,4 @@ class DoseFacts:
     equipment: tuple[str, ...] = ()
     held: tuple[str, tuple[int, ...]] = ("", ())
     pictures: Mapping[str, Picture] = field(default_factory=dict)
+    alone: str = ""

@@ -74,15 +74,16 @@ def of_set(dose: Dose, number: int) -> Exercise | None:
     return None
 
 
-def plan_of(dose: Dose, number: int, side: str, numbers: Guiding) -> SetPlan | None:
+def plan_of(dose: Dose, number: int, side: str, numbers: Guiding, *, alone: bool = False) -> SetPlan | None:
     """The set of that number for a person whose `side` is sore; None where the dose has no such set.
 
-    Of a range of repetitions the fewer are counted, of a range of rest the shorter one.
+    `alone`: that arm alone, since the other has a dose of its own. Of a range of repetitions the fewer are counted, of
+    a range of rest the shorter one.
     """
     exercise = of_set(dose, number)
     if exercise is None or exercise.kind is Kind.MOBILISING:
         return None
-    sides = _sides(exercise, side, numbers)
+    sides = (side,) if alone else _sides(exercise, side, numbers)
     phases = [Phase(PhaseKind.READY, int(numbers.ready_s.value), sides[0])]
     for place, arm in enumerate(sides):
         if place:

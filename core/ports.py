@@ -126,7 +126,8 @@ class Diary(Protocol):
     """Courses, their check-ins, and the log of answers."""
 
     def course(self, course_id: str) -> Course | None: ...  # ended ones, too
-    def course_of(self, person_id: str) -> Course | None: ...  # the one not ended
+    def courses_of(self, person_id: str) -> tuple[Course, ...]: ...  # those not ended, one a side, the right first
+    def course_of(self, person_id: str, side: str = "") -> Course | None: ...  # of them that one, else the first
     def courses(self, person_id: str) -> tuple[Course, ...]: ...  # ended ones too, in the order in which they ended
     def save_course(self, course: Course) -> None: ...
     def check_in(self, check_in_id: str) -> CheckIn | None: ...
@@ -201,7 +202,7 @@ class Outbox(Protocol):
 
     def put(self, message: Outgoing) -> bool: ...  # False: that key is known
     def word(self, key: str, words: Worded) -> None: ...  # of one that is worded when it is drawn
-    def cancel(self, person_id: str, kinds: Sequence[str]) -> int: ...
+    def cancel(self, person_id: str, kinds: Sequence[str], course_id: str = "") -> int: ...  # or of one course
     def cancel_to(self, person_id: str, about: str = "", *, but_danger: bool = False) -> int: ...
     def ways_of(self, notice_id: str) -> tuple[tuple[str, OutboxState], ...]: ...  # staff id, how far it has come
     def state(self, key: str) -> OutboxState | None: ...

@@ -41,14 +41,15 @@ def on_weight(talk: PersonTalk, course: Course, check_in: CheckIn, value: str) -
         _say(talk, course, decision)
 
 
-def typed_answer(talk: PersonTalk, course: Course) -> bool:
+def typed_answer(talk: PersonTalk) -> bool:
     """Take a typed "easy", "right" or "too much" while the question is open; False when the text is none of these."""
     felt = next((each for each in Felt if talk.typed(f"words.weight.{each.value}")), None)
-    check_in = weight_asked(talk.work, course) if felt else None
-    if felt is None or check_in is None:
-        return False
-    on_weight(talk, course, check_in, felt.value)
-    return True
+    for course in talk.courses() if felt else ():
+        if felt and (check_in := weight_asked(talk.work, course)):
+            talk.side = course.side
+            on_weight(talk, course, check_in, felt.value)
+            return True
+    return False
 
 
 def used(talk: PersonTalk, course: Course, check_in: CheckIn, grams: int) -> None:
@@ -76,22 +77,22 @@ def typed(talk: PersonTalk) -> Meanwhile | None:
 def on_meanwhile(talk: PersonTalk, argument: str) -> str | None:
     """A button under the question; one of another course, or long after, changes nothing."""
     course_id, _, value = argument.partition(".")
-    course = talk.course()
-    if course is None or course.id != course_id or value not in tuple(Meanwhile):
+    course = talk.about(course_id)
+    if course is None or value not in tuple(Meanwhile):
         talk.say("button.old")
         return None
-    return told(talk, course, Meanwhile(value))
+    return told(talk, Meanwhile(value))
 
 
-def told(talk: PersonTalk, course: Course, value: Meanwhile) -> str | None:
-    """Take the answer; the name of the command that shows the dose, where a step back for no gap is taken back."""
-    if not tell_meanwhile(talk.work, talk.person, course, value):
+def told(talk: PersonTalk, value: Meanwhile) -> str | None:
+    """Take the answer, for each side; the name of the command that shows the dose, where a step back is taken back."""
+    before = talk.courses()
+    if not [each for each in before if tell_meanwhile(talk.work, talk.person, each, value)]:
         talk.say("button.old")
         return None
     if talk.dialogue.flow == "meanwhile":
         talk.wait_for("", "", talk.dialogue.check_in_id)
     talk.say(f"meanwhile.{value.value}")
     talk.refresh()
-    now = talk.course() or course
-    same = (now.episode.step, now.episode.load_g) == (course.episode.step, course.episode.load_g)
-    return None if same else "today"
+    steps, now = ([(each.episode.step, each.episode.load_g) for each in all_] for all_ in (before, talk.courses()))
+    return None if steps == now else "today"

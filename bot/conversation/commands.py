@@ -10,9 +10,10 @@ from core.facts import DoseFacts
 from core.model import Dose, Figure
 from core.programme import Programme
 from core.records import CheckInState, Course, Role, Status
+from core.rule.course import is_stopped
 from core.timetable import local_date
 from core.use_cases.deciding import dose_for, last_told
-from core.use_cases.gathering import course_facts, decision_facts, dose_facts, figure_facts
+from core.use_cases.gathering import course_facts, decision_facts, dose_facts, figure_facts, side_of
 from core.use_cases.goals import goal_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
@@ -93,9 +94,35 @@ def _start(talk: PersonTalk) -> None:
         talk.say("help.menu", **flows.next_question(talk))
 
 
-def _today(talk: PersonTalk) -> None:
-    course = _course_going_on(talk)
-    if course is None:
+def _of_each(tell: Callable[[PersonTalk, Course], None]) -> Callable[[PersonTalk], None]:
+    """The command for the person's course, or for both of them one after the other."""
+
+    def run_for(talk: PersonTalk) -> None:
+        for course in talk.each_course():
+            tell(talk, course)
+
+    return run_for
+
+
+def _of_dose(tell: Callable[[PersonTalk, Course], None]) -> Callable[[PersonTalk], None]:
+    """The same of what tells a dose, which is told once where both arms have the same."""
+
+    def run_for(talk: PersonTalk) -> None:
+        courses = talk.courses()
+        if len(courses) > 1 and not any(is_stopped(each.episode) for each in courses):
+            one, other = (_next_dose(talk, each) for each in courses)
+            talk.of_both = one == other
+        for course in talk.each_course():
+            tell(talk, course)
+            if talk.of_both:
+                break
+        talk.of_both = False
+
+    return run_for
+
+
+def _today(talk: PersonTalk, course: Course) -> None:
+    if danger.still_stopped(talk, course):
         return
     if talk.person.status == Status.AWAY:
         talk.say("away.still")
@@ -103,13 +130,6 @@ def _today(talk: PersonTalk) -> None:
     today = local_date(talk.work.now, talk.person.zone)
     date, dose = _next_dose(talk, course)
     talk.say("today", dose=dose_facts(talk.programme, dose), date=date, today=today)
-
-
-def _course_going_on(talk: PersonTalk) -> Course | None:
-    """The course; None where it is stopped, which is said again."""
-    course = talk.course()
-    assert course
-    return None if danger.still_stopped(talk, course) else course
 
 
 def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
@@ -122,23 +142,21 @@ def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
     return date, dose_for(talk.work, course, date)
 
 
-def _how(talk: PersonTalk) -> None:
-    course = _course_going_on(talk)
-    if course is None:
+def _how(talk: PersonTalk, course: Course) -> None:
+    if danger.still_stopped(talk, course):
         return
     dose = dose_facts(talk.programme, _next_dose(talk, course)[1], how=True)
     _look(talk, course, dose)
     talk.say("how", dose=dose)
 
 
-def _moving(talk: PersonTalk) -> None:
-    course = talk.course()
-    assert course
+def _moving(talk: PersonTalk, course: Course) -> None:
     programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     if not danger.still_stopped(talk, course):
+        said = len(talk.replies)
         _look(talk, course, dose_facts(programme, _next_dose(talk, course)[1], how=True), moving=True)
-        if not talk.replies:
-            _how(talk)
+        if len(talk.replies) == said:
+            _how(talk, course)
 
 
 def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = False) -> None:
@@ -148,9 +166,7 @@ def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = F
             talk.say("how.look", dose=dose, exercise=each.key, side=course.side, moving=moving)
 
 
-def _why(talk: PersonTalk) -> None:
-    course = talk.course()
-    assert course
+def _why(talk: PersonTalk, course: Course) -> None:
     programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     latest = last_told(talk.work, course)
     talk.say(
@@ -167,20 +183,21 @@ def _numbers_of(programme: Programme, step: int) -> list[Figure]:
     return [figure for figure in programme.figures if figure.name.startswith(paths)]
 
 
-def _progress(talk: PersonTalk) -> None:
-    course = talk.course()
-    assert course
+def _progress(talk: PersonTalk, course: Course) -> None:
     goals_told = goal_facts(talk.work.uow.people.goals(course.id))
     talk.say("progress", **course_facts(talk.work, talk.person, course), **goals_told)
 
 
 def _change(talk: PersonTalk) -> None:
-    course = talk.course()
-    answered = evening.last_answered(talk, course) if course else None
-    if answered is None:
-        talk.say("chat.nothing_open")
+    answered = [(each, last) for each in talk.courses() if (last := evening.last_answered(talk, each))]
+    if len(answered) > 1:
+        sides = [(side_of(talk.programme, course.side), f"c.{check_in.id}") for course, check_in in answered]
+        talk.say("which_side.change", sides=sides)
+    elif answered:
+        talk.about(answered[0][0].id)
+        ask_again(talk, answered[0][1])
     else:
-        ask_again(talk, answered)
+        talk.say("chat.nothing_open")
 
 
 def _pause(talk: PersonTalk) -> None:
@@ -228,12 +245,12 @@ def _export(talk: PersonTalk) -> None:
 
 
 COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
-    "today": _today,
+    "today": _of_dose(_today),
     "set": lambda talk: guiding.start(talk),
-    "how": _how,
-    "moving": _moving,
-    "why": _why,
-    "progress": _progress,
+    "how": _of_dose(_how),
+    "moving": _of_dose(_moving),
+    "why": _of_each(_why),
+    "progress": _of_each(_progress),
     "goals": goals.show,
     "change": _change,
     "pause": _pause,

@@ -35,7 +35,7 @@ def on_text(talk: PersonTalk) -> str | None:
     course = talk.course()
     if course is None:
         return "help"
-    if signs.typed_answer(talk, bare=False) or beside.typed_answer(talk, course):
+    if signs.typed_answer(talk, bare=False) or beside.typed_answer(talk):
         return None
     now_open = _open_evening(talk, course)
     heard = _hear(talk, now_open)
@@ -128,10 +128,10 @@ def on_edit(talk: PersonTalk) -> str | None:
 
     The name of a command where a wish to stop stands beside a danger.
     """
-    course = talk.course()
     message_id = talk.came.message_id or ""
     check_in = talk.work.uow.diary.check_in(talk.work.uow.diary.answered_by(talk.person.id, message_id) or "")
-    if course is None or check_in is None or check_in.course_id != course.id:
+    course = talk.about(check_in.course_id) if check_in else None
+    if course is None or check_in is None:
         heard = danger.listen(talk)
         if not danger.stops(heard):
             return None

@@ -1,7 +1,7 @@
 """Short questions of one step: until when, which hour, which town, what is wrong, which day, erase or not."""
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from bot.conversation import beside, danger, enrol, evening, goals, guiding, questions, signs, taps
@@ -11,8 +11,10 @@ from bot.conversation.talk import PersonTalk
 from core.answers import understand
 from core.model import Decision, Wish
 from core.records import CheckIn, CheckInState, Status
+from core.rule.course import is_stopped
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question, open_evening
+from core.use_cases.deciding import all_stopped
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
 from core.use_cases.meanwhile import long_break
 from core.use_cases.reporting import red_flags_left_open
@@ -28,8 +30,8 @@ def on_text(talk: PersonTalk) -> str | None:
     if flow == "problem":
         return _problem(talk)
     if flow == "meanwhile":
-        course, value = talk.course(), beside.typed(talk)
-        return beside.told(talk, course, value) if course and value else _something_else(talk)
+        value = beside.typed(talk)
+        return beside.told(talk, value) if talk.courses() and value else _something_else(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
     if flow not in SHORT and signs.typed_answer(talk, bare=flow == "sign"):
@@ -60,9 +62,11 @@ def _evening_before_red_flags(talk: PersonTalk) -> str | None:
     """An evening's answer comes first; what a day later is still open is asked once more."""
     asked = talk.work.uow.diary.check_in(talk.dialogue.check_in_id or "")
     another_day = asked is not None and evening_of(talk.said_at, talk.person.zone) > asked.date
-    left_open = red_flags_left_open(talk.work, talk.person) if another_day else None
+    course = talk.work.uow.diary.course(asked.course_id) if asked and another_day else None
+    left_open = red_flags_left_open(talk.work, talk.person, course) if course else None
     wish = evening.on_text(talk)
-    if left_open:
+    if left_open and course:
+        talk.about(course.id)
         talk.say("red_flags.once_more", check_in=left_open)
     return wish
 
@@ -107,13 +111,13 @@ def resume(talk: PersonTalk) -> None:
     """Ask again from now on."""
     talk.nothing_open()
     course = talk.course()
-    if course and danger.still_stopped(talk, course):
+    if course and all_stopped(talk.work, talk.person) and danger.still_stopped(talk, course):
         return
     if talk.person.status == Status.ACTIVE:
         talk.say("away.not", **next_question(talk))
     else:
-        talk.person, decision = come_back(talk.work, talk.person)
-        say_back(talk, decision)
+        talk.person, decided = come_back(talk.work, talk.person)
+        say_back(talk, decided)
 
 
 def next_question(talk: PersonTalk) -> dict[str, dt.date | None]:
@@ -123,15 +127,16 @@ def next_question(talk: PersonTalk) -> dict[str, dt.date | None]:
     return {"next": planned, "today": today}
 
 
-def say_back(talk: PersonTalk, decision: Decision | None) -> None:
-    """Today's dose on coming back, and the step down if the break called for one."""
-    course = talk.course()
-    if course is None:
+def say_back(talk: PersonTalk, decided: Mapping[str, Decision]) -> None:
+    """Today's dose on coming back, and the step down if the break called for one: each decision by its course."""
+    if not talk.courses():
         enrol.ask_open_question(talk)
-    elif not danger.still_stopped(talk, course):
-        talk.say("away.back", **back_facts(talk.work, talk.person, course, decision))
-        if long_break(decision):
-            beside.ask(talk, course)
+    for course in talk.each_course():
+        if not danger.still_stopped(talk, course):
+            talk.say("away.back", **back_facts(talk.work, talk.person, course, decided.get(course.id)))
+    long_ones = [each for each in talk.courses() if long_break(decided.get(each.id)) and not is_stopped(each.episode)]
+    if long_ones:
+        beside.ask(talk, long_ones[0])
 
 
 def _away(talk: PersonTalk, answer: str) -> None:

@@ -33,7 +33,7 @@ def offer(talk: PersonTalk) -> None:
 
 def show(talk: PersonTalk) -> None:
     """What was named, and the question that is still open; the first one where nothing was."""
-    course = talk.course()
+    course = _course(talk)
     assert course
     reviews = talk.work.uow.people.goals(course.id)
     waiting = reviews[-1] if reviews and open_question(reviews[-1]) is not None else None
@@ -45,8 +45,16 @@ def show(talk: PersonTalk) -> None:
         _list(talk, reviews[0])
 
 
-def ask_if_due(talk: PersonTalk, course: Course) -> None:
+def _course(talk: PersonTalk) -> Course | None:
+    """The one that the goals are kept with: goals are the person's, and of two courses it is always the first."""
+    return next(iter(talk.courses()), None)
+
+
+def ask_if_due(talk: PersonTalk) -> None:
     """After an evening's answer: at some weeks, how it is with them now."""
+    course = _course(talk)
+    if course is None:
+        return
     week = week_reached(talk.work, talk.person, course)
     if not week or talk.dialogue.flow:
         return
@@ -57,7 +65,7 @@ def ask_if_due(talk: PersonTalk, course: Course) -> None:
 
 def typed_answer(talk: PersonTalk) -> bool:
     """Take a typed line as what was asked for; False where it is something else."""
-    words, course = " ".join(talk.came.text.split()), talk.course()
+    words, course = " ".join(talk.came.text.split()), _course(talk)
     if course is None:
         return False
     review = first_review(talk.work, talk.person, course)
@@ -83,7 +91,7 @@ def typed_answer(talk: PersonTalk) -> bool:
 def on_tap(talk: PersonTalk, argument: str) -> None:
     """A tapped number, or a button under the goals: `review.question.value`, or a word alone."""
     name, _, rest = argument.partition(".")
-    course = talk.course()
+    course = _course(talk)
     if course is None:
         talk.say("button.old")
     elif name in (LATER, DONE):

@@ -11,6 +11,7 @@ from core.records import Course, GuidedSet, GuidedState, SignQuestion, Status
 from core.rule.course import is_stopped
 from core.timetable import NUDGE_HOURS, evening_of, local_date
 from core.use_cases.deciding import dose_for
+from core.use_cases.gathering import side_of
 from core.use_cases.guiding import NoSet, count, set_facts, start_set, stop_set, take_back
 from core.use_cases.nudging import MOST_NUDGES, choose_hours, is_spread, not_today
 
@@ -18,8 +19,14 @@ WORKING = (GuidedState.STARTING, GuidedState.RUNNING)
 UNFINISHED = (GuidedState.STOPPED, GuidedState.CUT)
 
 
-def start(talk: PersonTalk, exercise: str = "") -> None:
-    """Begin the next set of today, of that exercise where one is named."""
+def start(talk: PersonTalk, exercise: str = "", side: str = "") -> None:
+    """Begin the next set of today, of that exercise where one is named; of two sides ask for one."""
+    sides = [each for each in talk.courses() if not is_stopped(each.episode) and side in ("", each.side)]
+    if len(sides) > 1 and talk.person.status == Status.ACTIVE:
+        named = [(side_of(talk.programme, each.side), f"g.start.{exercise}.{each.side}") for each in sides]
+        talk.say("which_side.set", sides=named)
+        return
+    talk.side = sides[0].side if sides else talk.side
     course = talk.course()
     if course is None or danger.still_stopped(talk, course):
         return
@@ -27,7 +34,8 @@ def start(talk: PersonTalk, exercise: str = "") -> None:
         talk.say("away.still")
         return
     begun = start_set(talk.work, talk.person, course, exercise)
-    if begun is NoSet.RUNNING and (running := talk.work.uow.sets.open_of(talk.person.id)):
+    running = talk.work.uow.sets.open_of(talk.person.id) if begun is NoSet.RUNNING else None
+    if running and (course := talk.about(running.course_id)):
         _say(talk, course, running, "guided.no.running")
     elif isinstance(begun, NoSet):
         talk.say(f"guided.no.{begun.value}")
@@ -37,13 +45,15 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
     """A button under a set's messages. What a set has come to decides what may still be done with it."""
     what, _, set_id = argument.partition(".")
     if what == "start":
-        start(talk, set_id)
+        exercise, _, side = set_id.partition(".")
+        start(talk, exercise, side)
         return
     if what == "not_today":
         _not_today(talk, set_id)
         return
-    guided, course = talk.work.uow.sets.get(set_id), talk.course()
-    if guided is None or course is None or guided.course_id != course.id or guided.person_id != talk.person.id:
+    guided = talk.work.uow.sets.get(set_id)
+    course = talk.about(guided.course_id) if guided else None
+    if guided is None or course is None or guided.person_id != talk.person.id:
         talk.say("button.old")
     elif what in ("stop", "hurts") and guided.state in WORKING:
         _stop(talk, course, guided, what)
@@ -52,7 +62,7 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
     elif guided.date != evening_of(talk.said_at, talk.person.zone):
         talk.say("button.other_day", date=guided.date)
     elif what == "again" and guided.state in UNFINISHED and not guided.counted:
-        start(talk, guided.exercise)
+        start(talk, guided.exercise, course.side)
     elif what == "count" and guided.state in UNFINISHED and not guided.counted and not is_stopped(course.episode):
         _say(talk, course, count(talk.work, talk.person, course, guided), "guided.counted")
     elif what == "undo" and guided.counted:
@@ -67,7 +77,8 @@ def took(talk: PersonTalk) -> bool:
 
     Signs of danger are no such words; they are heard as always.
     """
-    guided, course = _at_work(talk), talk.course()
+    guided = _at_work(talk)
+    course = talk.about(guided.course_id) if guided else None
     if guided is None or course is None or talk.came.came is not Came.TEXT:
         return False
     heard = next((each for each in ("hurts", "stop", "done") if talk.typed(f"words.guided.{each}")), "")
@@ -86,7 +97,7 @@ def interrupt(talk: PersonTalk) -> GuidedSet | None:
 
 def say_interrupted(talk: PersonTalk, guided: GuidedSet | None) -> None:
     """Ask what became of the set, unless something graver was said, or the person has left."""
-    course = talk.course()
+    course = talk.about(guided.course_id) if guided else None
     if guided is None or course is None or is_stopped(course.episode) or talk.person.status != Status.ACTIVE:
         return
     _say(talk, course, guided, "guided.interrupted")
@@ -134,9 +145,9 @@ def on_hours(talk: PersonTalk, answer: str) -> None:
         return
     talk.person = choose_hours(talk.work, talk.person, hours)
     talk.nothing_open()
-    course = talk.course()
+    courses = talk.courses()
     today = local_date(talk.work.now, talk.person.zone)
-    later = course is not None and not is_spread(dose_for(talk.work, course, today))
+    later = bool(courses) and not any(is_spread(dose_for(talk.work, each, today)) for each in courses)
     talk.say("nudges.set", hours=talk.person.nudges, later=later)
 
 

@@ -60,6 +60,7 @@ def note(
     changing: bool = False,
 ) -> None:
     """Record what was said and answer it: with what is still open, or with what it comes to."""
+    talk.side = course.side
     untold = _changed_already(talk, check_in)
     grams = (heard.weight_g if heard else None) or _grams_before(talk, check_in)
     recorded = record(talk.work, talk.person, course, check_in, said)
@@ -75,8 +76,8 @@ def note(
         _tell(talk, course, recorded)
         if recorded.decision and not is_stopped(recorded.decision.after):
             _weigh(talk, talk.course() or course, recorded, grams, too_heavy=bool(heard and heard.too_heavy))
-            if not (recorded.changed or recorded.decision.ask_weight):
-                goals.ask_if_due(talk, course)
+            if not (recorded.changed or recorded.decision.ask_weight or _open_tonight(talk)):
+                goals.ask_if_due(talk)
     else:
         question = question_of(recorded.check_in)
         talk.wait_for("evening", question.value, check_in.id, **({"grams": grams} if grams else {}))
@@ -105,11 +106,27 @@ def ask_again(talk: PersonTalk, check_in: CheckIn) -> None:
 
 def ask_on(talk: PersonTalk, course: Course) -> None:
     """Tonight's question, where it is still open, once more: one about signs stood before it."""
-    tonight = talk.work.uow.diary.latest_check_in(course.id)
-    if talk.person.status == Status.ACTIVE and tonight and tonight.state == CheckInState.ASKED:
+    tonight = _open_tonight(talk, course)
+    if talk.person.status == Status.ACTIVE and tonight:
+        talk.about(tonight.course_id)
         question = question_of(tonight)
         talk.wait_for("evening", question.value, tonight.id)
         talk.say(f"evening.{question.value}", **check_in_facts(tonight))
+
+
+def ask_other_side(talk: PersonTalk) -> None:
+    """Once the evening of one side is answered, the question about the other follows, where it is still open."""
+    courses = talk.courses()
+    answered = any(each.kind == "evening.outcome" for each in talk.replies)
+    if len(courses) > 1 and answered and talk.dialogue.flow in ("", "meanwhile"):
+        ask_on(talk, courses[0])
+
+
+def _open_tonight(talk: PersonTalk, first: Course | None = None) -> CheckIn | None:
+    """The evening that waits for an answer, of `first` before that of the other side."""
+    latest = (talk.work.uow.diary.latest_check_in(each.id) for each in talk.courses() if each != first)
+    own = talk.work.uow.diary.latest_check_in(first.id) if first else None
+    return next((each for each in (own, *latest) if each and each.state is CheckInState.ASKED), None)
 
 
 def _grams_before(talk: PersonTalk, check_in: CheckIn) -> int:
@@ -153,5 +170,13 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         emergency=talk.emergency,
     )
     asks_already = recorded.decision.ask_red_flags or recorded.decision.dose is None or recorded.changed
-    if not asks_already and silence_before(talk.work, course, recorded.check_in.date):
+    if asks_already or _other_answered(talk, recorded.check_in):
+        return
+    if silence_before(talk.work, course, recorded.check_in.date):
         beside.ask(talk, course)
+
+
+def _other_answered(talk: PersonTalk, check_in: CheckIn) -> bool:
+    """Whether the other side's evening of that date was answered first: what is asked of both was asked with it."""
+    others = (talk.work.uow.diary.check_in_on(each.id, check_in.date) for each in talk.courses())
+    return any(each and each.id != check_in.id and is_complete(each) for each in others)

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from bot.conversation import beside, commands, danger, enrol, evening, flows, goals, guiding, questions, silence, taps
+from bot.conversation.noting import ask_other_side
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words, say_slow
 from bot.conversation.taps import typed_button
@@ -133,6 +134,7 @@ def _route(talk: PersonTalk) -> None:
         if not guiding.took(talk):
             stopped = guiding.interrupt(talk)
             _said(talk)
+            ask_other_side(talk)
             guiding.say_interrupted(talk, stopped)
 
 
@@ -208,8 +210,8 @@ def _while_not_asked(talk: PersonTalk, still: str) -> str | None:
 
 def _unblocked(talk: PersonTalk) -> None:
     if talk.person.status == Status.UNREACHABLE:
-        talk.person, decision = come_back(talk.work, talk.person)
-        flows.say_back(talk, decision)
+        talk.person, decided = come_back(talk.work, talk.person)
+        flows.say_back(talk, decided)
     elif talk.person.status in commands.OUTSIDE:
         commands.outside(talk)
     elif talk.person.status == Status.LEFT:
@@ -219,12 +221,12 @@ def _unblocked(talk: PersonTalk) -> None:
     elif talk.person.status == Status.AWAY:
         talk.say("away.still")
     else:
-        flows.say_back(talk, None)
+        flows.say_back(talk, {})
 
 
 def _reached_us(talk: PersonTalk) -> None:
     """Who could not be reached and writes again is back; what they wrote is answered like anything else."""
     if talk.person.status == Status.UNREACHABLE:
-        talk.person, decision = come_back(talk.work, talk.person)
-        if decision:
-            flows.say_back(talk, decision)
+        talk.person, decided = come_back(talk.work, talk.person)
+        if decided:
+            flows.say_back(talk, decided)

@@ -128,9 +128,9 @@ def on_choice(talk: PersonTalk, choice: str) -> None:
 
 
 def _open(talk: PersonTalk) -> tuple[SignQuestion | None, CheckIn | None, str]:
-    course, dialogue = talk.course(), talk.dialogue
-    if course:
-        check_in = open_sign(talk.work, course)
+    courses, dialogue = talk.courses(), talk.dialogue
+    if courses:
+        check_in = next(filter(None, (open_sign(talk.work, each) for each in courses)), None)
         return (check_in.sign, check_in, check_in.sign_words) if check_in else (None, None, "")
     if dialogue.flow != "sign":
         return None, None, ""

@@ -4,15 +4,18 @@ Every message is still handled, so that nothing said is lost; only the replies a
 """
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Generic, TypeVar
 
 from bot.ports import Incoming
 from core.opening import opens_next
 from core.programme import Programme
-from core.records import Course, Dialogue, Person, Priority, Staff
+from core.records import CheckInState, Course, Dialogue, Person, Priority, Staff
+from core.rule.course import is_stopped
+from core.timetable import evening_of
 from core.use_cases.enrolling import enrolment_of, put_before
+from core.use_cases.gathering import side_facts
 from core.use_cases.noticing import reach
 from core.use_cases.work import Recipient, Work, queue
 
@@ -33,6 +36,13 @@ PASSED_ON = frozenset({
     "red_flags.once_more", "silence.passed", "told.blood_thinner", "told.other_person", "told.pregnancy",
 })  # fmt: skip
 OF_DANGER = frozenset({"danger", "enrol.screened_out"})  # told first, and until it is delivered
+
+# what is said of one course: where the person has two, it says of which
+OF_A_COURSE = (
+    "away.back", "change.", "evening.", "guided.", "how", "override.still", "progress", "red_flags.", "today",
+    "weight.", "why",
+)  # fmt: skip
+OF_BOTH = ("danger.still", "away.still")  # and what need not be said of each
 
 Who = TypeVar("Who", Person, Staff)
 Words = Callable[[str, str], frozenset[str]]  # (key, language) -> the words a person may type for it
@@ -63,10 +73,15 @@ class Talk(Generic[Who]):
     link: str = ""
     newest_copy: Callable[[], dt.datetime | None] = lambda: None
     flooded: bool = False  # they send far too much: see say_slow
+    side: str = ""  # which of a person's two courses is talked about; empty where that is still to be found
+    of_both: bool = False  # what is said holds for both of them
     replies: list[Reply] = field(default_factory=list)
 
     def say(self, kind: str, about: str = "", /, **facts: Any) -> None:
         """Answer with a message of that kind. Of one about several patients the ids stand in its buttons or words."""
+        if isinstance(self.who, Person) and kind.startswith(OF_A_COURSE) and not self.of_both:
+            course = _talked_of(self, self.who)
+            facts |= side_facts(self.work, course) if course else {}
         self.replies.append(Reply(kind, facts, about))
 
     @property
@@ -108,12 +123,31 @@ class Talk(Generic[Who]):
         self.work.uow.dialogues.save(place or Dialogue(self.who.id, ""))
 
     def course(self: "Talk[Person]") -> Course | None:
-        return self.work.uow.diary.course_of(self.who.id)
+        """The person's course; of two the one of `side`, found here once where nothing has named it."""
+        return _talked_of(self, self.who)
+
+    def courses(self: "Talk[Person]") -> tuple[Course, ...]:
+        """All that are not ended."""
+        return self.work.uow.diary.courses_of(self.who.id)
+
+    def each_course(self: "Talk[Person]") -> Iterator[Course]:
+        """One after the other, turning to each; what danger has stopped is told of once."""
+        for course in self.courses():
+            self.side = course.side
+            yield course
+            if self.replies and self.replies[-1].kind in OF_BOTH:
+                break
+
+    def about(self: "Talk[Person]", course_id: str) -> Course | None:
+        """Turn to that course; None where it is none of the person's, or has ended."""
+        found = next((each for each in self.courses() if each.id == course_id), None)
+        self.side = found.side if found else self.side
+        return found
 
     @property
     def programme(self: "Talk[Person]") -> Programme:
         """The one the person's course follows, else the one that new courses begin on."""
-        return _programme_of(self.work, self.who)
+        return _programme_of(self, self.who)
 
     def refresh(self: "Talk[Person]") -> None:
         """Read the person again after a use case changed them."""
@@ -131,7 +165,7 @@ class Talk(Generic[Who]):
             return True
         if not typed or not isinstance(who, Person):
             return False
-        own = _programme_of(self.work, who).words.get(who.language, {})
+        own = _programme_of(self, who).words.get(who.language, {})
         return typed in map(plain, own.get(f"instead.{key}", "").split(","))
 
     def say_if_closed(self) -> None:
@@ -169,7 +203,7 @@ class Talk(Generic[Who]):
         """The programme's own words for the screening, and for what else it words itself."""
         if not kind.startswith("enrol.") or not isinstance(self.who, Person):
             return {}
-        words = _programme_of(self.work, self.who).said("instead")
+        words = _programme_of(self, self.who).said("instead")
         return {"words": words} if any(words.values()) else {}
 
     def as_text(self, text: str) -> "Talk[Who]":
@@ -181,9 +215,35 @@ PersonTalk = Talk[Person]
 StaffTalk = Talk[Staff]
 
 
-def _programme_of(work: Work, person: Person) -> Programme:
-    course = work.uow.diary.course_of(person.id)
+def _programme_of(talk: Talk[Any], person: Person) -> Programme:
+    work = talk.work
+    courses = work.uow.diary.courses_of(person.id)
+    course = next((each for each in courses if talk.side in ("", each.side)), None)
     return work.programmes.get(work.uow, course.programme_version) if course else work.programmes.current
+
+
+def _talked_of(talk: Talk[Any], person: Person) -> Course | None:
+    courses = talk.work.uow.diary.courses_of(person.id)
+    if len(courses) < 2:
+        return next(iter(courses), None)
+    talk.side = talk.side or _side_asked(talk, person, courses)
+    return next((each for each in courses if each.side == talk.side), courses[0])
+
+
+def _side_asked(talk: Talk[Any], person: Person, courses: Sequence[Course]) -> str:
+    """The side that is being asked about; else the first without tonight's answer; else the one spoken of last."""
+    diary, dialogue = talk.work.uow.diary, talk.dialogue
+    last = diary.check_in(dialogue.check_in_id) if dialogue.check_in_id else None
+    spoken_of = next((each.side for each in courses if last and each.id == last.course_id), courses[0].side)
+    if dialogue.flow == "evening":
+        return spoken_of
+    today = evening_of(talk.said_at, person.zone)
+    for each in courses:
+        tonight = diary.check_in_on(each.id, today)
+        waits = tonight is None or tonight.state is CheckInState.ASKED
+        if waits and not is_stopped(each.episode) and each.episode.started <= today:
+            return each.side
+    return spoken_of
 
 
 def plain(text: str) -> str:

@@ -58,8 +58,8 @@ def on_tap(talk: PersonTalk, verb: str, argument: str) -> None:
     """A tapped number, or a button under an answer. The check-in's id is in the button, never the day it is tapped."""
     check_in_id, _, value = argument.partition(".")
     check_in = talk.work.uow.diary.check_in(check_in_id)
-    course = talk.course()
-    if check_in is None or course is None or check_in.person_id != talk.person.id or check_in.course_id != course.id:
+    course = talk.about(check_in.course_id) if check_in else None
+    if check_in is None or course is None or check_in.person_id != talk.person.id:
         talk.say("button.old")
         return
     latest = talk.work.uow.diary.latest_check_in(course.id)
@@ -130,7 +130,7 @@ def _tapped_number(talk: PersonTalk, course: Course, check_in: CheckIn, verb: st
 
 def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
     """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
-    course = talk.course()
+    course = talk.about(check_in.course_id)
     if value == "no" and course:
         decision = signs_denied(talk.work, talk.person, course)
         talk.refresh()

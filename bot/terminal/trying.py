@@ -215,9 +215,8 @@ class Trial:
         if person is None:
             return None
         with self._app.store.reading() as uow:
-            course = uow.diary.course_of(person.id)
-            latest = uow.diary.latest_check_in(course.id) if course else None
-        return latest.id if latest and latest.state == CheckInState.ASKED else None
+            latest = [uow.diary.latest_check_in(each.id) for each in uow.diary.courses_of(person.id)]
+        return next((each.id for each in latest if each and each.state == CheckInState.ASKED), None)
 
     def _signs_open(self) -> bool:
         person = self._person()

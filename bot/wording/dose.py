@@ -1,8 +1,10 @@
 """A dose in words: what to do, with how much, and how."""
 
+from dataclasses import replace
+
 from bot.wording.catalogue import Text
 from bot.wording.filling import Facts, Pack
-from core.facts import DoseFacts, Words
+from core.facts import DoseFacts, SideFacts, Words
 from core.model import Exercise, Kind
 
 
@@ -19,9 +21,23 @@ def dose_line(text: Text, dose: DoseFacts) -> str:
             parts.append(text("dose.load", kg=kilos(text, dose.load_g)))
         if each.spread:
             parts.append(text("dose.spread"))
-    if any(each.both_arms for each in _counted(dose)):
+    if dose.alone:
+        parts.append(text("dose.alone", arm=Pack(text, dose.words)(f"limb.{dose.alone}")))
+    elif any(each.both_arms for each in _counted(dose)):
         parts.append(Pack(text, dose.words)("both_sides"))
     return ", ".join(parts)
+
+
+def of_one_arm(dose: DoseFacts, side: SideFacts) -> DoseFacts:
+    """The dose of somebody whose other side has its own: each arm does no more than what is asked of it."""
+    words = {language: {**texts, **side.words.get(language, {})} for language, texts in dose.words.items()}
+    return replace(dose, alone=side.side, words=words)
+
+
+def side_name(text: Text, side: SideFacts) -> str:
+    """What the programme calls the side, as it begins a line: "Right elbow"."""
+    name = Pack(text, side.words)(f"side.{side.side}")
+    return f"{name[:1].upper()}{name[1:]}"
 
 
 def step_line(text: Text, dose: DoseFacts) -> str:
@@ -59,7 +75,7 @@ def how_lines(text: Text, dose: DoseFacts) -> list[str]:
         lines += _how(text, pack, each, dose.load_g)
     if not dose.asked:
         return lines
-    if any(each.both_arms for each in _counted(dose)):
+    if any(each.both_arms for each in _counted(dose)) and not dose.alone:
         lines.append(pack("both_sides.how"))
     if dose.equipment:
         lines.append(_to_hold(text, pack, dose))

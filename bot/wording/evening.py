@@ -1,14 +1,14 @@
 """The evening's own messages: the question, the outcome, and everything about changing an answer."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, load_line, step_line
+from bot.wording.dose import dose_line, load_line, of_one_arm, side_name, step_line
 from bot.wording.filling import Pack, plain
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.reasons import because, shorter
-from core.facts import DoseFacts, ReasonFacts
+from core.facts import DoseFacts, ReasonFacts, SideFacts
 from core.model import Flag, ReasonCode
 from core.records import Button, Worded
 
@@ -18,13 +18,16 @@ Buttons = tuple[tuple[Button, ...], ...]
 
 def _ask(text: Text, facts: Facts) -> Worded:
     asked = facts["sets_asked"]
-    todays = dose_line(text, facts["dose"]) if "dose" in facts else ""
-    site = Pack(text, facts["dose"].words if "dose" in facts else {})
-    parts = [text("evening.ask", site=site("site") if site.has("site") else text("evening.site"))]
-    if asked and todays:
-        parts.append(text("evening.ask.dose", dose=todays, example=asked))
-    elif not asked:
-        parts.append(text("evening.ask.rest"))
+    if "sides" in facts:
+        parts = _ask_both(text, facts["sides"])
+    else:
+        todays = dose_line(text, facts["dose"]) if "dose" in facts else ""
+        site = Pack(text, facts["dose"].words if "dose" in facts else {})
+        parts = [text("evening.ask", site=site("site") if site.has("site") else text("evening.site"))]
+        if asked and todays:
+            parts.append(text("evening.ask.dose", dose=todays, example=asked))
+        elif not asked:
+            parts.append(text("evening.ask.rest"))
     buttons = pain_scale(facts["check_in"])
     if guided := facts.get("sets_guided"):
         parts.append(text.many("evening.ask.guided", asked, done=guided, asked=asked))
@@ -33,6 +36,18 @@ def _ask(text: Text, facts: Facts) -> Worded:
         parts.append(text("evening.ask.morning"))
         buttons = (*buttons, about(text, facts["check_in"], ("v", "button.woke_worse")))
     return Worded("\n".join(parts), buttons)
+
+
+def _ask_both(text: Text, sides: Sequence[tuple[SideFacts, DoseFacts]]) -> list[str]:
+    """The question about the first side, with what was asked of both: once where it is the same."""
+    first, dose = sides[0]
+    parts = [text("evening.ask.first", side=Pack(text, first.words)(f"side.{first.side}"))]
+    if all(other == dose for _, other in sides):
+        parts.append(text("evening.ask.same" if dose.asked else "evening.ask.rest", dose=dose_line(text, dose)))
+    else:
+        lines = ((side_name(text, side), dose_line(text, of_one_arm(each, side))) for side, each in sides)
+        parts += [text("evening.ask.side", side=name, dose=line) for name, line in lines]
+    return [*parts, text("evening.ask.typed")] if any(each.asked for _, each in sides) else parts
 
 
 def _morning(text: Text, facts: Facts) -> Worded:
@@ -163,6 +178,8 @@ def _next(text: Text, facts: Facts) -> list[str]:
     first = (shorter if facts.get("again") else because)(text, reasons[0], _code(dose, reasons[0]))
     others = (because(text, each, _code(dose, each)) for each in reasons[1:] if each.code in ALSO_TOLD)
     why = " ".join([first, *others])
+    if "of_side" in facts and _move(facts) == "hold":
+        return [line, why]  # half as long, since the other side's follows
     return [f"{line}\n{step_line(text, dose)}", *load_line(text, facts), why]
 
 

@@ -68,8 +68,14 @@ def start_buttons(text: Text, dose: DoseFacts) -> Buttons:
     """A button that starts a set; one for each exercise where a day has several."""
     counted = [each for each in dose.exercises if each.sets] if dose.guided else []
     if len(counted) < 2:
-        return rows(text, (("set",),)) if counted else ()
-    return (tuple(Button(text(f"button.set.{each.kind}"), f"1.g.start.{each.key}") for each in counted),)
+        return (_next_set(text, "button.set", dose.alone),) if counted else ()
+    arm = f".{dose.alone}" if dose.alone else ""
+    return (tuple(Button(text(f"button.set.{each.kind}"), f"1.g.start.{each.key}{arm}") for each in counted),)
+
+
+def _next_set(text: Text, label: str, arm: str) -> tuple[Button]:
+    """The day's next set; of one arm where each has its own."""
+    return (Button(text(label), f"1.g.start..{arm}" if arm else "1.m.set"),)
 
 
 def _run(text: Text, facts: Facts) -> Worded:
@@ -120,7 +126,8 @@ def _done(text: Text, facts: Facts) -> Worded:
             parts.append(text("guided.done.pain"))
     else:
         parts.append(text("guided.done.later" if facts["spread"] else "guided.done.next"))
-        buttons.insert(0, Button(text("guided.next.button"), "1.m.set"))
+        arm = facts["of_side"].side if "of_side" in facts else ""
+        buttons[:0] = _next_set(text, "guided.next.button", arm)
     return Worded(" ".join(parts), (tuple(buttons),))
 
 
@@ -146,7 +153,7 @@ def _plain(kind: str) -> Callable[[Text, Facts], Worded]:
 
 def _clip(text: Text, facts: Facts) -> Worded:
     clip = {"kind": "clip", "acts": facts["acts"], "instead": text("guided.no_clip")}
-    return Worded(text("guided.clip"), to_draw=clip)
+    return Worded(text("guided.clip.alone" if facts["alone"] else "guided.clip"), to_draw=clip)
 
 
 def _nudge(text: Text, facts: Facts) -> Worded:

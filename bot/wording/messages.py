@@ -3,11 +3,12 @@
 import datetime as dt
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from bot.wording.breaks import BREAKS
 from bot.wording.catalogue import Text, WordingError, text_in
-from bot.wording.dose import dose_line, how_lines, step_line
+from bot.wording.dose import dose_line, how_lines, of_one_arm, side_name, step_line
 from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import asks, plain, said, town
 from bot.wording.from_staff import FROM_STAFF
@@ -36,6 +37,14 @@ TIMES = tuple(dt.time(hour) for hour in range(18, 22))
 def in_words(kind: str, language: str, facts: Facts) -> Worded:
     """Word one message; raises WordingError for a kind that has no words."""
     text = text_in(language).with_words(facts.get("words", {}))
+    if side := facts.get("of_side"):
+        dose = {"dose": of_one_arm(facts["dose"], side)} if facts.get("dose") else {}
+        worded = _in_words(text, kind, {**facts, **dose})
+        return replace(worded, text=f"{text('side.heading', side=side_name(text, side))}\n{worded.text}")
+    return _in_words(text, kind, facts)
+
+
+def _in_words(text: Text, kind: str, facts: Facts) -> Worded:
     if kind in MESSAGES:
         return MESSAGES[kind](text, facts)
     if not text.has(kind):
@@ -172,6 +181,16 @@ def _made_when_drawn(text: Text, facts: Facts) -> Worded:
     return Worded(to_draw=facts)
 
 
+def _which_side(kind: str) -> Word:
+    """Of which side it is meant; each with what its button carries."""
+
+    def word(text: Text, facts: Facts) -> Worded:
+        shown = tuple(Button(side_name(text, side), f"1.{data}") for side, data in facts["sides"])
+        return Worded(text(kind), (shown,))
+
+    return word
+
+
 MESSAGES: dict[str, Word] = {
     **dict.fromkeys(("therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"), _made_when_drawn),
     **EVENING,
@@ -195,6 +214,9 @@ MESSAGES: dict[str, Word] = {
     "enrol.city": _zones("enrol.city", "enrol.city"),
     "enrol.evening": _times("enrol.evening", "enrol.evening"),
     "enrol.done": _begun,
+    "which_side.change": _which_side("which_side.change"),
+    "which_side.numbers": _which_side("which_side.numbers"),
+    "which_side.set": _which_side("which_side.set"),
     "today": _today,
     "how": _how,
     "why": _why,

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from bot.wording.catalogue import Text
+from bot.wording.dose import side_name
 from bot.wording.keyboard import choices, pain_scale, rows
 from core.records import Button, Worded
 
@@ -15,12 +16,20 @@ UNDER = {"time": ("today", "how"), "hurts": ("problem", "pause"), "forgot": ("ev
 def _ask(text: Text, facts: Facts) -> Worded:
     """What is in the way, or the pain of today; either is an answer."""
     why = choices(text, "h", IN_THE_WAY, "silence.why")[0]
-    return Worded(text("silence.ask"), (why[:2], why[2:], *pain_scale(facts["check_in"])))
+    return Worded(_of_which(text, "silence.ask", facts), (why[:2], why[2:], *pain_scale(facts["check_in"])))
+
+
+def _of_which(text: Text, kind: str, facts: Facts) -> str:
+    """The message, and of two sides the one whose pain is asked first."""
+    if "sides" not in facts:
+        return text(kind)
+    return "\n".join([text(kind), text("silence.side", side=side_name(text, facts["sides"][0][0]))])
 
 
 def _less_often(kind: str) -> Callable[[Text, Facts], Worded]:
     def word(text: Text, facts: Facts) -> Worded:
-        return Worded(text(kind), (*pain_scale(facts["check_in"]), *rows(text, (("pause", "problem"),))))
+        under = (*pain_scale(facts["check_in"]), *rows(text, (("pause", "problem"),)))
+        return Worded(_of_which(text, kind, facts), under)
 
     return word
 

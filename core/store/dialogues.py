@@ -1,10 +1,13 @@
 """Where each chat's conversation stands."""
 
+from collections.abc import Sequence
+from typing import Any
+
 from sqlalchemy import FromClause, and_, bindparam, select
 
 from core.records import OPEN_STATES, Course, Dialogue, GuidedSet
 from core.store import tables as t
-from core.store.diary import OPEN_COURSE
+from core.store.diary import OPEN_COURSES
 from core.store.guided import OPEN_SET
 from core.store.outbox import NONE_WAITS, PENDING
 from core.store.transaction import Part, fields, mine, upsert, values
@@ -12,7 +15,7 @@ from core.store.transaction import Part, fields, mine, upsert, values
 _DIALOGUE = select(*fields(t.dialogues, Dialogue)).where(
     mine(t.dialogues), t.dialogues.c.person_id == bindparam("person")
 )
-# what is open of a patient, in one look: each of the joined tables has at most one such row of theirs
+# what is open of a patient, in one look: at most one row of theirs in each joined table, but for a course a side
 _OPEN = {
     Dialogue: (t.dialogues, mine(t.dialogues)),
     Course: (t.courses, t.courses.c.ended_at.is_(None)),
@@ -38,7 +41,17 @@ _OF_PATIENT = (
     select(_WAITING, *_OPEN_COLUMNS)
     .select_from(_and_what_is_open())
     .where(mine(t.people), t.people.c.id == bindparam("person"))
+    .order_by(t.courses.c.side.desc())
 )
+
+
+def _parts(columns: Sequence[Any]) -> list[Any]:
+    """A record of each joined table, None where it had no such row."""
+    found = []
+    for record, (table, _) in _OPEN.items():
+        theirs, columns = columns[: len(fields(table, record))], columns[len(fields(table, record)) :]
+        found.append(record(*theirs) if theirs[0] is not None else None)
+    return found
 
 
 class Dialogues(Part):
@@ -49,15 +62,15 @@ class Dialogues(Part):
 
     def of_patient(self, person_id: str) -> Dialogue:
         """As `get`, with what the conversation mostly asks for next: open course and set, whether a message waits."""
-        row = self._tx.one(_OF_PATIENT, person=person_id)
-        if row is None:
+        rows = self._tx.all(_OF_PATIENT, person=person_id)
+        if not rows:
             return self.get(person_id)
-        waits, *rest = row
-        if not waits:
+        if not rows[0][0]:
             self._tx.keep(t.outbox, (NONE_WAITS, person_id), True)
-        for (record, (table, _)), query in zip(_OPEN.items(), (_DIALOGUE, OPEN_COURSE, OPEN_SET), strict=True):
-            columns, rest = rest[: len(fields(table, record))], rest[len(fields(table, record)) :]
-            self._tx.keep(table, (query, person_id), record(*columns) if columns[0] is not None else None)
+        dialogue, course, guided = zip(*(_parts(row[1:]) for row in rows), strict=True)
+        self._tx.keep(t.dialogues, (_DIALOGUE, person_id), dialogue[0])
+        self._tx.keep(t.courses, (OPEN_COURSES, person_id), tuple(each for each in course if each))
+        self._tx.keep(t.guided_sets, (OPEN_SET, person_id), guided[0])
         return self.get(person_id)
 
     def save(self, dialogue: Dialogue) -> None:

@@ -10,7 +10,9 @@ from core.store import tables as t
 from core.store.transaction import Part, fields, insert_new, mine, upsert, values
 
 _ANY_COURSE = select(*fields(t.courses, Course)).where(mine(t.courses))
-OPEN_COURSE = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None))
+OPEN_COURSES = _ANY_COURSE.where(
+    t.courses.c.person_id == bindparam("person"), t.courses.c.ended_at.is_(None)
+).order_by(t.courses.c.side.desc())
 _COURSE_BY_ID = _ANY_COURSE.where(t.courses.c.id == bindparam("course"))
 _CHECK_IN = select(*fields(t.check_ins, CheckIn)).where(mine(t.check_ins))
 _COURSES = _ANY_COURSE.where(t.courses.c.person_id == bindparam("person")).order_by(
@@ -56,8 +58,11 @@ _ADD_ANSWER = t.answers.insert().inline()  # nobody needs the number it gets
 class Diary(Part):
     """Rows about what was asked and said."""
 
-    def course_of(self, person_id: str) -> Course | None:
-        return self._tx.once(t.courses, OPEN_COURSE, Course, person=person_id)
+    def courses_of(self, person_id: str) -> tuple[Course, ...]:
+        return self._tx.every(t.courses, OPEN_COURSES, Course, person=person_id)
+
+    def course_of(self, person_id: str, side: str = "") -> Course | None:
+        return next((each for each in self.courses_of(person_id) if side in ("", each.side)), None)
 
     def course(self, course_id: str) -> Course | None:
         """Ended or not."""
@@ -65,11 +70,11 @@ class Diary(Part):
         return known or self._tx.once(t.courses, _COURSE_BY_ID, Course, course=course_id)
 
     def courses(self, person_id: str) -> tuple[Course, ...]:
-        """In the order in which they ended, the one that has not ended last."""
+        """In the order in which they ended, those that have not ended last."""
         return tuple(Course(*row) for row in self._tx.all(_COURSES, person=person_id))
 
     def save_course(self, course: Course) -> None:
-        """Insert or replace. Raises StoreError when the person has another course that is not ended."""
+        """Insert or replace. Raises StoreError when another course for that side is not ended."""
         known = self._tx.seen(t.courses, Course, lambda each: each.id == course.id)
         if known and known.ended_at == course.ended_at:
             self._tx.put(t.courses, course)

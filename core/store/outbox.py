@@ -46,6 +46,7 @@ _CANCEL = (
     .where(PENDING, _row.c.person_id == bindparam("person"), _row.c.kind.in_(bindparam("kinds", expanding=True)))
     .values(state=OutboxState.EXPIRED, done_at=_row.c.at)
 )
+_CANCEL_OF_COURSE = _CANCEL.where(_row.c.key.contains(bindparam("course")))
 _CANCEL_TO = (
     update(_row)
     .where(
@@ -85,10 +86,15 @@ class Outbox(Part):
         """The words of a message that could be worded only when it was drawn."""
         self._tx.change(_WORD, wanted=key, said=words)
 
-    def cancel(self, person_id: str, kinds: Sequence[str]) -> int:
-        """Let messages of these kinds expire that nobody has begun to send; their keys stay taken."""
+    def cancel(self, person_id: str, kinds: Sequence[str], course_id: str = "") -> int:
+        """Let messages of these kinds expire that nobody has begun to send; their keys stay taken.
+
+        With `course_id` only those whose key names that course.
+        """
         if self._tx.kept(t.outbox, (NONE_WAITS, person_id)):
             return 0
+        if course_id:
+            return self._tx.change(_CANCEL_OF_COURSE, person=person_id, kinds=list(kinds), course=f":{course_id}:")
         return self._tx.change(_CANCEL, person=person_id, kinds=list(kinds))
 
     def cancel_to(self, person_id: str, about: str = "", *, but_danger: bool = False) -> int:

@@ -135,8 +135,9 @@ courses = Table(
     _keys("id"), _belongs("person_id", "people"), Index(None, "clinic_id", "person_id"),
 )  # fmt: skip
 _only(
-    "uq_courses_open", courses.c.clinic_id, courses.c.person_id, where=courses.c.ended_at.is_(None), unique=True
-)
+    "uq_courses_open", courses.c.clinic_id, courses.c.person_id, courses.c.side,
+    where=courses.c.ended_at.is_(None), unique=True,
+)  # fmt: skip
 
 outcomes = Table(
     "outcomes", metadata,

@@ -4,6 +4,7 @@ import dataclasses
 import functools
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from itertools import chain
 from typing import Any, TypeVar
 
 from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executable, Row, Select, Table, bindparam
@@ -67,6 +68,18 @@ def _whole(statement: Any, row: AnyRow) -> AnyRow:
     found = dict(zip(statement.exported_columns, row, strict=True))
     column = next(column for column, value in found.items() if type(value) is Torn)
     raise UnreadableError(column.table.name, str(found.get(column.table.c.get("id"), "")), column.name)
+
+
+def _among(kept: Any, record: Any) -> bool:
+    rows = kept if isinstance(kept, tuple) else (kept,)
+    return any(each is not None and each.id == record.id for each in rows)
+
+
+def _renewed(kept: Any, record: Any) -> Any:
+    """What was kept, with the record in the place of the one that it replaces."""
+    if not _among(kept, record):
+        return kept
+    return tuple(record if each.id == record.id else each for each in kept) if isinstance(kept, tuple) else record
 
 
 class Transaction:
@@ -167,6 +180,18 @@ class Transaction:
             kept[key] = found
         return found
 
+    def every(
+        self, table: Table, query: Select[*tuple[Any, ...]], record: Callable[..., Record], **parameters: Any
+    ) -> tuple[Record, ...]:
+        """As `once`, of all the rows that `query` finds, in its order."""
+        key = (query, *parameters.values())
+        if known := self.kept(table, key):
+            found: tuple[Record, ...] = known[0]
+            return found
+        found = tuple(record(*row) for row in self.all(query, **parameters))
+        self.keep(table, key, found)
+        return found
+
     def keep(self, table: Table, key: tuple[Any, ...], found: Any) -> None:
         """What was read along with something else: the answer that `once` would have for `key`, query first."""
         if self._writing:
@@ -179,16 +204,15 @@ class Transaction:
 
     def seen(self, table: Table, record: type[Record], which: Callable[[Record], bool]) -> Record | None:
         """A record of `table` that was read by another name."""
-        kept = self._kept[table.name].values()
-        return next((each for each in kept if isinstance(each, record) and which(each)), None)
+        kept = (each if isinstance(each, tuple) else (each,) for each in self._kept[table.name].values())
+        return next((each for each in chain.from_iterable(kept) if isinstance(each, record) and which(each)), None)
 
     def put(self, table: Table, record: Any) -> None:
         """Insert or replace; a row that was read before stays kept, as it is now."""
         kept = self._kept.pop(table.name, {})
         self.insert(upsert(self.dialect, table), values(record))
-        if any(old is not None and old.id == record.id for old in kept.values()):
-            now = {key: record if old is not None and old.id == record.id else old for key, old in kept.items()}
-            self._kept[table.name] = now
+        if any(_among(old, record) for old in kept.values()):
+            self._kept[table.name] = {key: _renewed(old, record) for key, old in kept.items()}
 
     def locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
         if lock:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from core.model import DANGER, Circumstance, Decision, Flag, NoticeKind, Urgency
 from core.records import Answer, CheckIn, CheckInState, Course, Person
+from core.rule.course import is_stopped
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.entries import Entry
@@ -41,9 +42,21 @@ class Recorded:
 
 def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> CheckIn:
     """The check-in of that date, made now when a person speaks before being asked; the question is then not sent."""
-    known = work.uow.diary.check_in_on(course.id, date)
-    if known:
+    if known := work.uow.diary.check_in_on(course.id, date):
         return known
+    check_in = _opened(work, person, course, date)
+    if person.next_date == date:
+        # the other side's evening begins as well, since nothing asks about that date any more
+        for other in work.uow.diary.courses_of(person.id):
+            begun = not is_stopped(other.episode) and other.episode.started <= date
+            if other.id != course.id and begun and not work.uow.diary.check_in_on(other.id, date):
+                _opened(work, person, other, date)
+        next_date, next_due = next_evening(date, person.evening, person.zone)
+        work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
+    return check_in
+
+
+def _opened(work: Work, person: Person, course: Course, date: dt.date) -> CheckIn:
     due = instant(date, person.evening, person.zone) or work.now
     close = end_of_day(date, person.zone)
     remind = reminder(due, person.zone)
@@ -62,9 +75,6 @@ def open_evening(work: Work, person: Person, course: Course, date: dt.date) -> C
     )
     check_in = with_guided(work, check_in)
     work.uow.diary.add_check_in(check_in)
-    if person.next_date == date:
-        next_date, next_due = next_evening(date, person.evening, person.zone)
-        work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
     return check_in
 
 
@@ -117,7 +127,11 @@ def _take_back_questions(work: Work, check_in: CheckIn) -> None:
     latest = work.uow.diary.latest_check_in(check_in.course_id)
     of_tonight = latest is None or latest.date <= check_in.date
     kinds = ("evening.gap", "evening.remind", "nudge", *QUESTIONS) if of_tonight else ("evening.gap",)
-    work.uow.outbox.cancel(check_in.person_id, kinds)
+    if len(work.uow.diary.courses_of(check_in.person_id)) == 1:
+        work.uow.outbox.cancel(check_in.person_id, kinds)
+    else:  # the other side's news stands, and its question is put with the reply
+        work.uow.outbox.cancel(check_in.person_id, kinds[1:])
+        work.uow.outbox.cancel(check_in.person_id, kinds[:1], check_in.course_id)
 
 
 def is_complete(check_in: CheckIn) -> bool:

@@ -1,14 +1,14 @@
 """What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
 
 import datetime as dt
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import takewhile
 
 from core.errors import UnreadableError
-from core.model import Decision, Move
+from core.facts import DoseFacts, SideFacts
+from core.model import Decision, Dose, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, OutboxState, Person, Priority, Status
-from core.rule.course import is_stopped
 from core.timetable import (
     ONE_DAY,
     ONE_WEEK,
@@ -27,8 +27,8 @@ from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.entries import Entry
 from core.use_cases.escalating import look_at_danger
-from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts
-from core.use_cases.leaving import come_back, last_planned, replan
+from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, side_facts, side_of
+from core.use_cases.leaving import come_back, going_on, last_planned, replan
 from core.use_cases.noticing import reach
 from core.use_cases.nudging import nudge, nudge_again
 from core.use_cases.open_matters import KEPT
@@ -59,7 +59,10 @@ def remind(work: Work, check_in_id: str) -> None:
     person = work.uow.people.get(check_in.person_id)
     if person and _worth_reminding(work, person, check_in):
         end = reminders_end(check_in.date, person.zone)
-        _queue(work, person, check_in, "evening.remind", check_in_facts(check_in), expires_at=end)
+        facts = check_in_facts(check_in)
+        if course := work.uow.diary.course(check_in.course_id):
+            facts |= side_facts(work, course)
+        _queue(work, person, check_in, "evening.remind", facts, expires_at=end)
     if person:
         put_again(work, person, check_in)
 
@@ -69,7 +72,18 @@ def _worth_reminding(work: Work, person: Person, check_in: CheckIn) -> bool:
     on_the_day = local_date(work.now, person.zone) == check_in.date
     in_time = on_the_day and work.now < reminders_end(check_in.date, person.zone)
     open_still = person.status == Status.ACTIVE and check_in.state == CheckInState.ASKED
-    return open_still and in_time and _was_asked(work, check_in)
+    return open_still and in_time and _was_asked(work, check_in) and not _other_stands_for_it(work, check_in)
+
+
+def _other_stands_for_it(work: Work, check_in: CheckIn) -> bool:
+    """Of two sides that are both open the first alone is reminded of: once it is answered, the other is asked."""
+    for course in work.uow.diary.courses_of(check_in.person_id):
+        if course.id == check_in.course_id:
+            return False
+        other = work.uow.diary.check_in_on(course.id, check_in.date)
+        if other and other.state is CheckInState.ASKED:
+            return True
+    return False
 
 
 def close(work: Work, check_in_id: str) -> None:
@@ -95,14 +109,36 @@ def close(work: Work, check_in_id: str) -> None:
 
 
 def _ask(work: Work, person: Person) -> None:
-    course = work.uow.diary.course_of(person.id)
+    going = going_on(work, person)
     date, due = person.next_date, person.next_due
-    if date is None or due is None or course is None or person.status != Status.ACTIVE or is_stopped(course.episode):
+    if date is None or due is None or not going or person.status != Status.ACTIVE:
         work.uow.people.save(replace(person, next_due=None, next_date=None))
         return
+    begun = [each for each in going if each.episode.started <= date] or going
+    silent = min(silent_evenings(work, each, date) for each in begun)
+    asked = [_Asked(course, *new) for course in begun if (new := _evening(work, person, course, date, due, silent))]
+    if to_ask := [each for each in asked if each.check_in.state is CheckInState.ASKED]:
+        _put(work, person, to_ask, silent, due)
+    next_date, next_due = next_evening(date, person.evening, person.zone)
+    work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """One course's evening that begins now."""
+
+    course: Course
+    check_in: CheckIn
+    dose: Dose
+
+
+def _evening(
+    work: Work, person: Person, course: Course, date: dt.date, due: dt.datetime, silent: int
+) -> tuple[CheckIn, Dose] | None:
+    """The check-in of that date, made now; None where there is one already."""
     close = end_of_day(date, person.zone)
     late = too_late(due, work.now) or work.now >= close
-    dose, silent = dose_for(work, course, date), silent_evenings(work, course, date)
+    dose = dose_for(work, course, date)
     check_in = CheckIn(
         id=work.new_id(),
         clinic_id=person.clinic_id,
@@ -116,17 +152,33 @@ def _ask(work: Work, person: Person) -> None:
         close_at=None if late else close,
     )
     check_in = with_guided(work, check_in)
-    if work.uow.diary.add_check_in(check_in) and not late:
-        if left_open := red_flags_left_open(work, person):
-            once_more = {"check_in": left_open, "told": reach(work, person)}
-            _queue(work, person, check_in, "red_flags.once_more", once_more, expires_at=_too_late(work, check_in))
-        programme = work.programmes.get(work.uow, course.programme_version)
-        facts = check_in_facts(check_in) | {"dose": dose_facts(programme, dose), "morning": person.ask_morning}
-        if kind := question_after(silent):
-            _queue(work, person, check_in, kind, facts, expires_at=_too_late(work, check_in), due_at=due)
-        work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", check_in.id))
-    next_date, next_due = next_evening(date, person.evening, person.zone)
-    work.uow.people.save(replace(person, next_date=next_date, next_due=next_due))
+    return (check_in, dose) if work.uow.diary.add_check_in(check_in) else None
+
+
+def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: dt.datetime) -> None:
+    """One question for all that is to be asked tonight: of two sides the first is asked about, and both are named."""
+    for each in asked:
+        if left_open := red_flags_left_open(work, person, each.course):
+            once_more = {"check_in": left_open, "told": reach(work, person)} | side_facts(work, each.course)
+            until = _too_late(work, each.check_in)
+            _queue(work, person, each.check_in, "red_flags.once_more", once_more, expires_at=until)
+    first = asked[0]
+    facts = check_in_facts(first.check_in) | {"dose": _dose(work, first), "morning": person.ask_morning}
+    if len(asked) > 1:
+        facts["sides"] = [(_side(work, each.course), _dose(work, each)) for each in asked]
+    else:
+        facts |= side_facts(work, first.course)
+    if kind := question_after(silent):
+        _queue(work, person, first.check_in, kind, facts, expires_at=_too_late(work, first.check_in), due_at=due)
+    work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", first.check_in.id))
+
+
+def _dose(work: Work, asked: _Asked) -> DoseFacts:
+    return dose_facts(work.programmes.get(work.uow, asked.course.programme_version), asked.dose)
+
+
+def _side(work: Work, course: Course) -> SideFacts:
+    return side_of(work.programmes.get(work.uow, course.programme_version), course.side)
 
 
 def silent_evenings(work: Work, course: Course, date: dt.date) -> int:
@@ -174,8 +226,15 @@ def _was_asked(work: Work, check_in: CheckIn) -> bool:
     """Whether the question left us; one that never did must not count against the person."""
     if check_in.pain is not None or (check_in.sets_done is not None and not only_guided(check_in)):
         return True
-    found = (work.uow.outbox.state(_key(kind, check_in)) for kind in QUESTIONS)
+    found = (work.uow.outbox.state(_key(kind, each)) for each in _asked_with(work, check_in) for kind in QUESTIONS)
     return next((state for state in found if state), None) in (None, OutboxState.SENT, OutboxState.UNKNOWN)
+
+
+def _asked_with(work: Work, check_in: CheckIn) -> Iterator[CheckIn]:
+    """The check-in, and that of the other side, whose message may have asked about both."""
+    yield check_in
+    for course in work.uow.diary.courses_of(check_in.person_id):
+        yield replace(check_in, course_id=course.id)
 
 
 def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
@@ -196,6 +255,7 @@ def _decide_later_days_again(work: Work, person: Person, course: Course, check_i
 def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
     facts = decision_facts(work.programmes.get(work.uow, course.programme_version), decision)
     facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
+    facts |= side_facts(work, course)
     _queue(work, person, check_in, "evening.gap", facts, not_before=morning_call(work.now, person.zone))
 
 
@@ -241,14 +301,17 @@ def _readable(plan: Callable[[Work, str], bool], work: Work, person_id: str) -> 
 
 def _ask_again(work: Work, person_id: str) -> bool:
     person = work.uow.people.get(person_id, lock=True)
-    course = work.uow.diary.course_of(person_id)
-    if person is None or course is None or person.status != Status.ACTIVE or person.next_due is None:
+    if person is None or person.status != Status.ACTIVE or person.next_due is None:
         return False
-    work.uow.diary.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
-    _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
+    going = going_on(work, person)
+    for course in going:
+        work.uow.diary.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
+    if not going:
+        return False
+    _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
     if person.next_due - due <= TWO_DAYS:
         return False
-    replan(work, person, course)
+    replan(work, person)
     return True
 
 

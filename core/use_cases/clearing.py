@@ -11,7 +11,8 @@ from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, plan_ahea
 from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import enrolment_of
 from core.use_cases.entries import Entry
-from core.use_cases.leaving import back_facts, last_planned
+from core.use_cases.gathering import side_facts
+from core.use_cases.leaving import back_facts, going_on, last_planned
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Recipient, Work, emergency, queue
 
@@ -21,22 +22,30 @@ def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | N
 
     `by` is the member of staff who looked at it; empty for the command line.
     """
-    course = work.uow.diary.course_of(person.id)
+    stopped = [each for each in work.uow.diary.courses_of(person.id) if each.episode.paused_for]
     if person.status == Status.SCREENED_OUT:
         tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
         _go_on_enrolling(work, person)
         return None
-    if course is None or course.episode.paused_for is None:
+    if not stopped:
         raise RefusalError(f"person {person.id}: nothing is stopped, so there is nothing to clear", "not_stopped")
     tell_therapist(work, person, NoticeKind.CLEARED, work.new_id(), text=reason, by=by)
-    entry = Entry(effective(work, person, course), "clear", by=by, note=reason)
-    decision = decide_from(work, person, course, entry)
-    course = work.uow.diary.course_of(person.id) or course
-    planned = plan_next(work, person, course)
+    decided = {}
+    for each in stopped:
+        entry = Entry(effective(work, person, each), "clear", by=by, note=reason)
+        decided[each.id] = decide_from(work, person, each, entry)
+    planned = plan_next(work, person)
     if planned.status in (Status.ACTIVE, Status.AWAY):
-        facts = back_facts(work, planned, course, decision) | {"away": planned.status == Status.AWAY}
-        tell(work, planned, "override.still" if is_stopped(course.episode) else "danger.cleared", facts)
-    return decision
+        for course in work.uow.diary.courses_of(person.id):
+            if course.id in decided:
+                _tell_cleared(work, planned, course, decided[course.id])
+    return decided[stopped[0].id]
+
+
+def _tell_cleared(work: Work, person: Person, course: Course, decision: Decision) -> None:
+    facts = back_facts(work, person, course, decision) | {"away": person.status == Status.AWAY}
+    kind = "override.still" if is_stopped(course.episode) else "danger.cleared"
+    tell(work, person, kind, facts | side_facts(work, course))
 
 
 def effective(work: Work, person: Person, course: Course) -> dt.date:
@@ -49,20 +58,21 @@ def effective(work: Work, person: Person, course: Course) -> dt.date:
     return max([local_date(work.now, person.zone) - ONE_DAY, *own])
 
 
-def plan_next(work: Work, person: Person, course: Course) -> Person:
+def plan_next(work: Work, person: Person) -> Person:
     """Save when the person is asked next, now that they were stopped or let go on."""
-    planned = _planned(work, person, course)
+    planned = _planned(work, person)
     work.uow.people.save(planned)
     return planned
 
 
-def _planned(work: Work, person: Person, course: Course) -> Person:
+def _planned(work: Work, person: Person) -> Person:
     """Who is away stays away, who has left is not written to, who is stopped is not asked."""
     today = local_date(work.now, person.zone)
     if person.status == Status.AWAY and person.away_until and person.away_until <= today:
         person = replace(person, status=Status.ACTIVE, away_since=None, away_until=None)
-    if person.status == Status.ACTIVE and not is_stopped(course.episode):
-        date, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
+    going = going_on(work, person)
+    if person.status == Status.ACTIVE and going:
+        date, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
         return replace(person, next_date=date, next_due=due)
     if person.status == Status.AWAY and person.away_until:
         back = instant(person.away_until, MORNING_CALL, person.zone)

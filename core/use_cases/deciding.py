@@ -125,8 +125,13 @@ def _keep(work: Work, person: Person, course: Course, made: list[StoredDecision]
         work.uow.decisions.add(each)
         _notice(work, person, course, each.decision)
     work.uow.diary.save_course(replace(course, episode=episode))
-    if is_stopped(episode) and person.next_due:
+    if is_stopped(episode) and person.next_due and all_stopped(work, person):
         work.uow.people.save(replace(person, next_due=None, next_date=None))
+
+
+def all_stopped(work: Work, person: Person) -> bool:
+    """Whether nothing is asked any more: the person's course is stopped, or both of them are."""
+    return all(is_stopped(each.episode) for each in work.uow.diary.courses_of(person.id))
 
 
 def _in_order(stored: tuple[StoredDecision, ...], entry: Entry) -> list[_Again]:

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Any
 
-from core.facts import DoseFacts, FigureFacts, ReasonFacts
+from core.facts import DoseFacts, FigureFacts, ReasonFacts, SideFacts
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.records import CheckIn, Course, Person, StoredDecision
@@ -34,6 +34,18 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> DoseFa
         held=next(((one.drawn, one.sizes_g) for one in held if one.drawn and dose.load_g), ("", ())),
         pictures={one.key: one for one in programme.pictures} if how else {},
     )
+
+
+def side_of(programme: Programme, side: str) -> SideFacts:
+    """A side with the programme's words for it."""
+    return SideFacts(side, programme.said(f"side.{side}", f"limb.{side}"))
+
+
+def side_facts(work: Work, course: Course) -> dict[str, SideFacts]:
+    """Which side it is, for what is told of one of two courses; nothing where the person has but one."""
+    if len(work.uow.diary.courses_of(course.person_id)) < 2:
+        return {}
+    return {"of_side": side_of(work.programmes.get(work.uow, course.programme_version), course.side)}
 
 
 def reason_facts(programme: Programme, reason: Reason) -> ReasonFacts:

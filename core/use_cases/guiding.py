@@ -19,7 +19,7 @@ from core.rule.course import is_stopped
 from core.timetable import evening_of
 from core.use_cases.answering import Said, record
 from core.use_cases.deciding import dose_for
-from core.use_cases.gathering import dose_facts
+from core.use_cases.gathering import dose_facts, side_facts
 from core.use_cases.work import Recipient, Work, queue
 
 # All judgement.
@@ -69,7 +69,8 @@ def start_set(work: Work, person: Person, course: Course, exercise: str = "") ->
     if not dose.asked:
         return NoSet.REST_DAY
     number = next(_left(work, course, today, dose, exercise), 0)
-    one, plan = of_set(dose, number), plan_of(dose, number, course.side, programme.guiding)
+    alone = bool(side_facts(work, course))
+    one, plan = of_set(dose, number), plan_of(dose, number, course.side, programme.guiding, alone=alone)
     if one is None or plan is None:
         return NoSet.ALL_DONE
     guided = GuidedSet(
@@ -92,7 +93,8 @@ def _show_before(work: Work, person: Person, course: Course, dose: Dose, guided:
     if all(each.exercise != guided.exercise for each in work.uow.sets.on(course.id, guided.date)):
         one_arm = takewhile(lambda each: each.act not in (PhaseKind.CHANGE, PhaseKind.REST), guided.plan.phases)
         acts = [[each.act.value, each.seconds] for each in one_arm]
-        say(work, person, "guided.clip", f"guided.clip:{guided.id}", {"acts": acts}, now_or=True)
+        facts = {"acts": acts, "alone": bool(side_facts(work, course))}
+        say(work, person, "guided.clip", f"guided.clip:{guided.id}", facts, now_or=True)
 
 
 def _left(work: Work, course: Course, date: dt.date, dose: Dose, exercise: str) -> Iterator[int]:
@@ -238,13 +240,15 @@ def set_facts(work: Work, course: Course, guided: GuidedSet) -> dict[str, Any]:
     programme = work.programmes.get(work.uow, course.programme_version)
     dose = dose_today(work, course, guided.date)
     one = next((each for each in dose.exercises if each.key == guided.exercise), None)
+    which = side_facts(work, course)
     return {
         "set": guided.id, "number": guided.number, "of": guided.of, "exercise": guided.exercise,
         "spread": bool(one and one.spread),
         "pain_at_most": one.pain_at_most if one else None, "other_hand_lifts": bool(one and one.other_hand_lifts),
-        "reps": guided.plan.reps, "load_g": guided.plan.load_g, "sore": course.side, "counted": guided.counted,
+        "reps": guided.plan.reps, "load_g": guided.plan.load_g, "sore": "" if which else course.side,
+        "counted": guided.counted,
         "rested": any(each.act is PhaseKind.REST for each in guided.plan.phases), "state": guided.state.value,
-        "words": programme.said("limb", f"exercise.{guided.exercise}"),
+        "words": programme.said("limb", f"exercise.{guided.exercise}"), **which,
     }  # fmt: skip
 
 

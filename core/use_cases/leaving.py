@@ -10,7 +10,7 @@ from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, next_nudg
 from core.use_cases.answering import QUESTIONS
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.entries import Entry
-from core.use_cases.gathering import decision_facts, dose_facts
+from core.use_cases.gathering import decision_facts, dose_facts, side_facts
 from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Recipient, Work, emergency, queue
@@ -34,27 +34,32 @@ def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
     return away
 
 
-def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[Person, Decision | None]:
-    """Ask again from now on. Whole days away count as a gap in loading, by the programme's table.
+def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[Person, dict[str, Decision]]:
+    """Ask again from now on. Whole days away count as a gap in loading, by the programme's table: the decision on it
+    of each course, by its id.
 
     Who has no course yet goes on enrolling; a stop for danger stays a stop, and its own days are counted once it ends.
     """
-    course = work.uow.diary.course_of(person.id)
     active = replace(person, status=Status.ACTIVE, away_since=None, away_until=None, next_due=None, next_date=None)
     active = replace(active, next_nudge=next_nudge(work.now, person.nudges, person.zone))
-    if course is None:
+    if not work.uow.diary.courses_of(person.id):
         active = replace(active, status=Status.ENROLLING)
         work.uow.people.save(active)
-        return active, None
-    decision = count_gap(work, person, course)
-    course = work.uow.diary.course_of(person.id) or course
-    if not is_stopped(course.episode):
-        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, course))
+        return active, {}
+    decided = count_gaps(work, person)
+    if going := going_on(work, person):
+        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
         active = replace(active, next_date=next_date, next_due=next_due)
     work.uow.people.save(active)
     if by_itself:
-        _welcome_back(work, active, course, decision)
-    return active, decision
+        for course in work.uow.diary.courses_of(person.id):
+            _welcome_back(work, active, course, decided.get(course.id))
+    return active, decided
+
+
+def going_on(work: Work, person: Person) -> tuple[Course, ...]:
+    """The person's courses that are not stopped."""
+    return tuple(each for each in work.uow.diary.courses_of(person.id) if not is_stopped(each.episode))
 
 
 def leave(work: Work, person: Person) -> None:
@@ -88,20 +93,26 @@ def change_zone(work: Work, person: Person, zone: str) -> Person:
 
 
 def _replan(work: Work, person: Person) -> Person:
-    course = work.uow.diary.course_of(person.id)
-    if person.next_due and course:
-        return replan(work, person, course)
+    if person.next_due:
+        return replan(work, person)
     work.uow.people.save(person)
     return person
 
 
-def replan(work: Work, person: Person, course: Course) -> Person:
+def replan(work: Work, person: Person) -> Person:
     """Save when the person is asked next: today where that was not done yet, at once where its hour is past."""
-    if person.status == Status.ACTIVE:
-        next_date, next_due = plan(work.now, person.evening, person.zone, last_planned(work, course))
+    going = going_on(work, person)
+    if person.status == Status.ACTIVE and going:
+        next_date, next_due = plan(work.now, person.evening, person.zone, last_planned(work, *going))
         person = replace(person, next_date=next_date, next_due=next_due)
     work.uow.people.save(person)
     return person
+
+
+def count_gaps(work: Work, person: Person) -> dict[str, Decision]:
+    """Of each course what the days away so far call for, by its id; nothing for those of which nothing is decided."""
+    courses = work.uow.diary.courses_of(person.id)
+    return {each.id: decided for each in courses if (decided := count_gap(work, person, each))}
 
 
 def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
@@ -120,8 +131,15 @@ def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
     return decide_from(work, person, course, Entry(today - ONE_DAY, "resume", days)) if days > 0 else None
 
 
-def last_planned(work: Work, course: Course) -> dt.date:
-    """The last date that is not to be asked about any more: it has a check-in, or lies before the course begins."""
+def last_planned(work: Work, *courses: Course) -> dt.date:
+    """The last date that is not to be asked about any more: it has a check-in, or lies before the course begins.
+
+    Of two courses the earlier one: the other is passed over on a date that it has.
+    """
+    return min(_last_planned(work, each) for each in courses)
+
+
+def _last_planned(work: Work, course: Course) -> dt.date:
     latest = work.uow.diary.latest_check_in(course.id)
     before = course.episode.started - ONE_DAY  # a start that lies ahead (after an injection) stays where it is
     return max(latest.date, before) if latest else before
@@ -136,16 +154,18 @@ def _away_since(work: Work, person: Person) -> dt.date:
 def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> None:
     to, key = Recipient.of(person), f"away.back:{course.id}:{work.now.isoformat()}"
     if stopped := course.episode.paused_for:
+        key = f"away.back:{person.id}:{work.now.isoformat()}"  # of two courses, which danger stops both, once
         still = {"flag": stopped.value, "emergency": emergency(work, person.clinic_id)}
         queue(work, to, "danger.still", still, key=key, priority=Priority.BULK)
     elif course.episode.stopped:
-        queue(work, to, "override.still", {}, key=key, priority=Priority.BULK)
+        queue(work, to, "override.still", side_facts(work, course), key=key, priority=Priority.BULK)
     else:
-        facts = back_facts(work, person, course, decision)
+        facts = back_facts(work, person, course, decision) | side_facts(work, course)
         queue(work, to, "away.back", facts, key=key, priority=Priority.BULK)
         if long_break(decision):
             question = {"course": course.id}
-            queue(work, to, "meanwhile.ask", question, key=f"{key}:meanwhile", priority=Priority.BULK)
+            key = f"meanwhile:{person.id}:{work.now.isoformat()}"  # the answer is for both of two courses
+            queue(work, to, "meanwhile.ask", question, key=key, priority=Priority.BULK)
             work.uow.dialogues.save(Dialogue(person.id, "meanwhile"))
 
 

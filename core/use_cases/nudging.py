@@ -9,7 +9,7 @@ from core.records import Course, Person, Priority, Status
 from core.rule.course import is_stopped
 from core.timetable import end_of_day, local_date, next_nudge, nudge_ends
 from core.use_cases.deciding import dose_for
-from core.use_cases.gathering import dose_facts
+from core.use_cases.gathering import dose_facts, side_facts
 from core.use_cases.work import Recipient, Work, queue
 
 MOST_NUDGES = 3
@@ -36,9 +36,9 @@ def nudge(work: Work, person_id: str) -> None:
         return
     due = person.next_nudge
     person = _plan(work, person, work.now)
-    course = work.uow.diary.course_of(person.id)
-    if course and person.status is Status.ACTIVE and work.uow.sets.open_of(person.id) is None:
-        _tell(work, person, course, due)
+    if person.status is Status.ACTIVE and work.uow.sets.open_of(person.id) is None:
+        for course in work.uow.diary.courses_of(person.id):
+            _tell(work, person, course, due)
 
 
 def nudge_again(work: Work, person_id: str) -> bool:
@@ -70,7 +70,7 @@ def _tell(work: Work, person: Person, course: Course, due: dt.datetime) -> None:
     if counted >= dose.asked or not is_spread(dose):
         return
     programme = work.programmes.get(work.uow, course.programme_version)
-    facts = {"dose": dose_facts(programme, dose), "counted": counted, "date": date}
+    facts = {"dose": dose_facts(programme, dose), "counted": counted, "date": date, **side_facts(work, course)}
     queue(
         work, Recipient.of(person), NUDGE, facts, key=f"{NUDGE}:{course.id}:{due.isoformat()}",
         priority=Priority.BULK, expires_at=ends, due_at=due,

@@ -12,9 +12,9 @@ from core.scores.prtee import PrteeScore
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import still_to_ask
 from core.use_cases.clearing import clear, effective, plan_next, tell
-from core.use_cases.deciding import decide_from, decide_without, dose_for, first_name
+from core.use_cases.deciding import all_stopped, decide_from, decide_without, dose_for, first_name
 from core.use_cases.entries import Entry
-from core.use_cases.gathering import decision_facts, dose_facts
+from core.use_cases.gathering import decision_facts, dose_facts, side_facts
 from core.use_cases.leaving import BULK_KINDS, change_evening, replan
 from core.use_cases.rights import audit, check, trimmed
 from core.use_cases.staffing import is_written_to
@@ -24,38 +24,44 @@ LONGEST_TEXT = 1000
 UNDOABLE = frozenset({"override", "clear"})
 
 
-def act(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
+def act(work: Work, staff: Staff, person: Person, what: Override, reason: str, side: str = "") -> StoredDecision:
     """Move, pin, change a gate, stop or let go on, from the next dose that was not given out yet.
 
-    Later evenings follow from it.
+    Later evenings follow from it. `side`: of which course, where the person has two.
 
     Raises RightsError, RefusalError (no course, no reason), or OverrideError for what cannot be done now; each leaves
     everything as it was.
     """
     check(work, staff, person, what.act.value)
-    return _do(work, staff, person, what, trimmed(reason))
+    return _do(work, staff, person, what, trimmed(reason), side)
 
 
-def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str) -> StoredDecision:
-    course = _course(work, person)
+def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str, side: str) -> StoredDecision:
+    course = course_for(work, person, side)
     date = max(effective(work, person, course), course.episode.started - ONE_DAY)
     decide_from(work, person, course, Entry(date, "override", act=what, by=staff.id, note=reason))
     stored = work.uow.decisions.latest(course.id)
     assert stored  # it was stored a moment ago
-    audit(work, staff, what.act.value, person, reason)
+    audit(work, staff, what.act.value, person, _which(work, course, reason))
     person, course = _again(work, person, course)
     if what.act is Act.STOP:
         _stop_asking(work, person, course)
     if what.act in (Act.STOP, Act.GO_ON):
-        person = plan_next(work, person, course)
+        person = plan_next(work, person)
     if what.act not in QUIET:
         facts = _told(work, person, course, stored) | {"act": what.act.value, "therapist": staff.name}
         _tell(work, person, "override.told", facts)
     return stored
 
 
+def _which(work: Work, course: Course, reason: str) -> str:
+    """The reason for the trail, after the side where the person has two."""
+    return f"{course.side}: {reason}" if len(work.uow.diary.courses_of(course.person_id)) > 1 else reason
+
+
 def _stop_asking(work: Work, person: Person, course: Course) -> None:
-    work.uow.outbox.cancel(person.id, BULK_KINDS)
+    if all_stopped(work, person):
+        work.uow.outbox.cancel(person.id, BULK_KINDS)
     latest = work.uow.diary.latest_check_in(course.id)
     if latest and latest.remind_at:
         work.uow.diary.save_check_in(replace(latest, remind_at=still_to_ask(latest)))
@@ -68,9 +74,9 @@ def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision
     was taken back before, or was done on an earlier local day of the patient's.
     """
     check(work, staff, person, "undo")
-    course = _course(work, person)
-    undone = _live(work, course, decision_id)
-    if undone is None:
+    found = ((each, _live(work, each, decision_id)) for each in work.uow.diary.courses_of(person.id))
+    course, undone = next((each for each in found if each[1]), (None, None))
+    if course is None or undone is None:
         raise RefusalError(f"decision {decision_id} is no act that still stands", "nothing_to_undo")
     if local_date(undone.made_at, person.zone) != local_date(work.now, person.zone):
         raise RefusalError(f"decision {decision_id} is not of today, so it stays; do the opposite", "undo_too_late")
@@ -79,7 +85,7 @@ def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision
     audit(work, staff, "undo", person, undone.kind)
     person, course = _again(work, person, course)
     if was_stopped and not is_stopped(course.episode):
-        person = replan(work, person, course)
+        person = replan(work, person)
     _tell_undone(work, staff, person, course, undone)
     return decision
 
@@ -100,7 +106,8 @@ def _tell_undone(work: Work, staff: Staff, person: Person, course: Course, undon
         still = {"flag": flag.value, "emergency": emergency(work, person.clinic_id)}
         _tell(work, person, "danger.still", still)
     else:
-        _tell(work, person, "override.undone", _told(work, person, course, None) | {"therapist": staff.name})
+        facts = _told(work, person, course, None) | {"therapist": staff.name}
+        _tell(work, person, "override.undone", facts)
 
 
 def set_evening(work: Work, staff: Staff, person: Person, time: dt.time, reason: str) -> Person:
@@ -150,10 +157,10 @@ def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
     return note
 
 
-def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore) -> OutcomeScore:
+def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore, side: str = "") -> OutcomeScore:
     """Keep a questionnaire's score, for the week of the course it was filled in, rounded."""
     check(work, staff, person, "outcome")
-    course = _course(work, person)
+    course = course_for(work, person, side)
     days = (local_date(work.now, person.zone) - course.episode.started).days
     outcome = OutcomeScore(
         id=work.new_id(),
@@ -172,24 +179,29 @@ def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore) 
     return outcome
 
 
-def change_start(work: Work, staff: Staff, person: Person, step: int, reason: str) -> StoredDecision:
+def change_start(
+    work: Work, staff: Staff, person: Person, step: int, reason: str, side: str = ""
+) -> StoredDecision:
     """Begin on another step; RefusalError once an evening was asked about or answered."""
     check(work, staff, person, "start")
-    course = _course(work, person)
+    course = course_for(work, person, side)
     if work.uow.diary.latest_check_in(course.id):
         raise RefusalError(f"person {person.id} has begun already; move them to the step instead", "has_begun")
-    return _do(work, staff, person, Override(Act.TO, step), trimmed(reason))
+    return _do(work, staff, person, Override(Act.TO, step), trimmed(reason), side)
 
 
-def _course(work: Work, person: Person) -> Course:
-    course = work.uow.diary.course_of(person.id)
-    if course is None:
+def course_for(work: Work, person: Person, side: str) -> Course:
+    """The person's course for that side, the only one where none is named; RefusalError when there is none."""
+    found = [each for each in work.uow.diary.courses_of(person.id) if side in ("", each.side)]
+    if len(found) > 1:
+        raise RefusalError(f"person {person.id} has a course for each side; name one", "which_side")
+    if not found:
         raise RefusalError(f"person {person.id} is {person.status.value} and has no course now", "no_course")
-    return course
+    return found[0]
 
 
 def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
-    return work.uow.people.get(person.id) or person, work.uow.diary.course_of(person.id) or course
+    return work.uow.people.get(person.id) or person, work.uow.diary.course(course.id) or course
 
 
 def _told(work: Work, person: Person, course: Course, stored: StoredDecision | None) -> dict[str, object]:
@@ -200,7 +212,7 @@ def _told(work: Work, person: Person, course: Course, stored: StoredDecision | N
     stopped = is_stopped(course.episode)
     dose = None if stopped else dose_facts(programme, dose_for(work, course, day))
     facts = decision_facts(programme, stored.decision, stored.before) if stored else {}
-    return facts | {"dose": dose, "date": day, "today": today}
+    return facts | {"dose": dose, "date": day, "today": today} | side_facts(work, course)
 
 
 def _tell(work: Work, person: Person, kind: str, facts: Facts) -> None:

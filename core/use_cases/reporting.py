@@ -1,6 +1,7 @@
 """What is told beside an evening's numbers: an injection, a circumstance, that there are no signs."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import replace
 
 from core.model import DANGER, STOPPING, Circumstance, Decision, Flag, NoticeKind
@@ -11,7 +12,7 @@ from core.use_cases.clearing import effective
 from core.use_cases.deciding import decide_from
 from core.use_cases.enrolling import screen_out
 from core.use_cases.entries import Entry
-from core.use_cases.leaving import count_gap
+from core.use_cases.leaving import count_gaps
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.sign_questions import open_sign, settle
 from core.use_cases.work import Work
@@ -20,17 +21,20 @@ from core.use_cases.work import Work
 def injection_told(work: Work, person: Person, at: dt.datetime, text: str = "") -> Decision | None:
     """No load for as long as the programme says; the therapist is told, each time it is mentioned.
 
-    `at` is when it was said. None when there is no course to unload, or when an injection waits for the therapist's
-    look already: a second mention is not taken for a second needle.
+    `at` is when it was said. Of two courses both are unloaded: which arm it was need not be known. None when there is
+    no course to unload, or when an injection waits for the therapist's look already: a second mention is not taken for
+    a second needle.
     """
     tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), text=text)
-    course = work.uow.diary.course_of(person.id)
-    if course is None or course.episode.awaits_look:
-        return None
-    if person.away_since:
-        course = count_break(work, person, course)
-    date = max(effective(work, person, course), evening_of(at, person.zone) - dt.timedelta(days=1))
-    return decide_from(work, work.uow.people.get(person.id) or person, course, Entry(date, "injection"))
+    if person.away_since and not all(each.episode.awaits_look for each in work.uow.diary.courses_of(person.id)):
+        count_break(work, person)
+    decision = None
+    for course in work.uow.diary.courses_of(person.id):
+        if not course.episode.awaits_look:
+            date = max(effective(work, person, course), evening_of(at, person.zone) - dt.timedelta(days=1))
+            now = work.uow.people.get(person.id) or person
+            decision = decide_from(work, now, course, Entry(date, "injection"))
+    return decision
 
 
 def circumstance_told(work: Work, person: Person, circumstance: Circumstance, text: str) -> None:
@@ -43,11 +47,10 @@ def signs_denied(work: Work, person: Person, course: Course) -> Decision:
     return decide_from(work, person, course, Entry(effective(work, person, course), "no_signs"))
 
 
-def count_break(work: Work, person: Person, course: Course) -> Course:
+def count_break(work: Work, person: Person) -> None:
     """The days away so far count as a gap now: what is recorded next would hide them."""
-    count_gap(work, person, course)
+    count_gaps(work, person)
     work.uow.people.save(replace(person, away_since=local_date(work.now, person.zone)))
-    return work.uow.diary.course_of(person.id) or course
 
 
 def danger_told(
@@ -56,37 +59,40 @@ def danger_told(
     """Record danger for the evening on which it was told, `at`; before a course has begun it screens the person out.
 
     A later, milder sign never hides an earlier, more serious one, and a clearance of today never hides a sign told
-    after it. A circumstance that stops the programme is told in the same way.
+    after it. A circumstance that stops the programme is told in the same way. Of two courses both stop.
     """
     if said.flag is None or (said.flag not in DANGER and said.circumstance not in STOPPING):
         raise ValueError(f"flag {said.flag}: not a sign of danger")
-    course = work.uow.diary.course_of(person.id)
+    courses = work.uow.diary.courses_of(person.id)
     if person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
-        _tell(work, person, None, said)  # there is nothing to stop, and nothing that a look at it could let go on
+        _tell(work, person, (), said)  # there is nothing to stop, and nothing that a look at it could let go on
         return
-    if course is None:
+    if not courses:
         screen_out(work, person, said.circumstance or said.flag, said.text, said.urgency)
         return
-    _tell(work, person, course, said)
-    if asked := open_sign(work, course):
+    _tell(work, person, courses, said)
+    for asked in filter(None, (open_sign(work, each) for each in courses)):
         settled = settle(work, asked)
         check_in = settled if check_in and check_in.id == settled.id else check_in
     if person.away_since:
-        course = count_break(work, person, course)
-    evening = check_in or open_evening(work, person, course, evening_of(at, person.zone))
-    record(work, work.uow.people.get(person.id) or person, course, evening, said)
-    _stop_for_certain(work, person, evening, said.flag)
+        count_break(work, person)
+    for course in work.uow.diary.courses_of(person.id):
+        own = check_in if check_in and check_in.course_id == course.id else None
+        told = said if own or check_in is None else replace(said, pain=None, sets_done=None)
+        now = work.uow.people.get(person.id) or person
+        evening = own or open_evening(work, now, course, evening_of(at, person.zone))
+        record(work, work.uow.people.get(person.id) or now, course, evening, told)
+        _stop_for_certain(work, person, evening, said.flag)
 
 
-def red_flags_left_open(work: Work, person: Person) -> str | None:
+def red_flags_left_open(work: Work, person: Person, course: Course) -> str | None:
     """The check-in whose red-flag questions are still open when the next evening comes; the therapist is told.
 
     No answer is no all-clear: the questions are asked once more, beside the evening's own. None when none are open,
     or when they were asked once more already.
     """
-    course = work.uow.diary.course_of(person.id)
-    asked = course.episode.signs_asked if course else None
-    check_in = work.uow.diary.check_in_on(course.id, asked) if course and asked else None
+    asked = course.episode.signs_asked
+    check_in = work.uow.diary.check_in_on(course.id, asked) if asked else None
     if check_in is None or not tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}"):
         return None
     return check_in.id
@@ -94,18 +100,18 @@ def red_flags_left_open(work: Work, person: Person) -> str | None:
 
 def _stop_for_certain(work: Work, person: Person, evening: CheckIn, flag: Flag) -> None:
     """An evening that was cleared since does not stop a second time by itself; what was told just now must."""
-    course = work.uow.diary.course_of(person.id)
+    course = work.uow.diary.course(evening.course_id)
     latest = work.uow.decisions.latest(course.id) if course else None
     if course and not course.episode.paused_for:
         date = max(evening.date, latest.date) if latest else evening.date
         decide_from(work, work.uow.people.get(person.id) or person, course, Entry(date, "danger", flag=flag))
 
 
-def _tell(work: Work, person: Person, course: Course | None, said: Said) -> None:
+def _tell(work: Work, person: Person, courses: Sequence[Course], said: Said) -> None:
     kind, flag = (NoticeKind.CIRCUMSTANCE, said.circumstance) if said.circumstance else (NoticeKind.DANGER, said.flag)
     facts: dict[str, object] = {"flag": flag or "", "urgency": said.urgency or ""}
-    if course:
-        facts["step"] = course.episode.step
+    if len(courses) == 1:
+        facts["step"] = courses[0].episode.step
     if said.sign:
         facts["sign"] = said.sign
     key = work.new_id()  # its own key: each telling is a matter of its own

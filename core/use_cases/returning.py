@@ -67,8 +67,7 @@ def confirm_return(work: Work, staff: Staff, person: Person, yes: bool) -> Perso
 
 def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
     """Consent and screening come first again; a course that was left open ends here."""
-    course = work.uow.diary.course_of(person.id)
-    if course:
+    for course in work.uow.diary.courses_of(person.id):
         work.uow.diary.save_course(replace(course, ended_at=work.now))
     # it has done what it was for: a later return needs a later one
     work.uow.invitations.forget_user(invitation.code_hash)

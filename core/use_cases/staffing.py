@@ -56,8 +56,7 @@ def discharge(work: Work, staff: Staff, person: Person, reason: str) -> Person:
         raise RefusalError(f"person {person.id} was discharged before", "settled")
     if person.status == Status.UNCONFIRMED:
         raise RefusalError(f"person {person.id} waits to be confirmed; do that first", "not_a_patient")
-    course = work.uow.diary.course_of(person.id)
-    if course:
+    for course in work.uow.diary.courses_of(person.id):
         work.uow.diary.save_course(replace(course, ended_at=work.now))
     audit(work, staff, "discharge", person, reason)
     ended = replace(person, status=Status.DISCHARGED, next_due=None, next_date=None, away_since=None, away_until=None)

@@ -76,7 +76,7 @@ def test_two_people_cannot_share_one_chat(store: SqlStore) -> None:
             unit.people.save(a_person(address="same"))
 
 
-def test_a_person_has_one_open_course_and_any_number_of_ended_ones(store: SqlStore) -> None:
+def test_a_person_has_one_open_course_a_side_and_any_number_of_ended_ones(store: SqlStore) -> None:
     with store.writing() as unit:
         person, first = enrolled(unit)
         unit.diary.save_course(replace(first, ended_at=NOW))
@@ -84,8 +84,17 @@ def test_a_person_has_one_open_course_and_any_number_of_ended_ones(store: SqlSto
         unit.diary.save_course(second)
 
         assert unit.diary.course_of(person.id) == second
+        other = a_course(person, side="left" if second.side == "right" else "right")
+        unit.diary.save_course(other)
+        unit.dialogues.of_patient(person.id)  # which reads both along
+
+        both = tuple(sorted((second, other), key=lambda each: each.side, reverse=True))
+        assert unit.diary.courses_of(person.id) == both
+        later = replace(other, episode=an_episode(silent_days=3))
+        unit.diary.save_course(later)
+        assert unit.diary.course_of(person.id, later.side) == later == unit.diary.course(later.id)
         with pytest.raises(StoreError, match="breaks one of its rules"):
-            unit.diary.save_course(a_course(person))
+            unit.diary.save_course(a_course(person, side=second.side))
 
 
 def test_a_course_of_nobody_is_refused(store: SqlStore) -> None:

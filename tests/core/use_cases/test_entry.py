@@ -97,7 +97,7 @@ def test_who_left_before_a_course_began_comes_back_to_the_enrolment(small: World
     small.do(lambda work: work.uow.people.save(person))
     small.do(leave, person)
     back, decision = small.do(come_back, small.person(person.id))
-    assert (back.status, decision) == (Status.ENROLLING, None)
+    assert (back.status, decision) == (Status.ENROLLING, {})
 
 
 @pytest.mark.parametrize("before", ["", "problem"])
