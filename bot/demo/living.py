@@ -181,5 +181,5 @@ def _override(work: Work, person: Person, done: Done) -> Override:
     if done.act is Act.GATE:
         gate = next_gate(work.programmes.get(work.uow, course.programme_version), course.episode)
         assert gate
-        return Override(Act.GATE, step=gate["step"], gate=gate["programme"] + done.by)
+        return Override(Act.GATE, step=gate.step, gate=(gate.programme or 0) + done.by)
     return Override(done.act)

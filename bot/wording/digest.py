@@ -53,7 +53,7 @@ def _page(text: Text, number: int, week: PatientWeek) -> Button:
 
 def _act(text: Text, number: int, week: PatientWeek) -> tuple[Button, ...]:
     if week.attention[0] is Attention.TASK:
-        return (task_button(text, week.who.id, {"id": week.who.tasks[0].id}, number),)
+        return (task_button(text, week.who.id, week.who.tasks[0].id, number),)
     verb = ACT_VERBS.get(week.attention[0])
     if verb is None:
         return ()

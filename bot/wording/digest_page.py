@@ -134,7 +134,7 @@ def _evenings(text: Text, week: PatientWeek) -> str:
 
 
 def _goals(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
-    lines = goals_for_staff(text, {"goals": week.who.goals})
+    lines = goals_for_staff(text, {"goals": week.who.goals}, None)
     return ((text("therapist.file.goals"), "; ".join(lines[1:])),) if lines else ()
 
 

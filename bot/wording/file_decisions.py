@@ -1,7 +1,6 @@
 """A week's decisions for the file: what was answered, what was decided and why, and where the numbers are from."""
 
 from collections.abc import Iterable
-from dataclasses import asdict
 
 from bot.drawn.digest import Table
 from bot.wording.catalogue import Text
@@ -48,7 +47,7 @@ def _because(text: Text, told: Told) -> str:
     if told.act is not None:
         until = text.day(told.act.until) if told.act.until else ""
         gate, step = gate_words(text, told.act.gate), told.act.step or told.step
-        amounts = amounts_words(text, asdict(told.act.amounts) if told.act.amounts else {})
+        amounts = amounts_words(text, told.act.amounts)
         key = f"therapist.because.act.{told.act.act.value}"
         said.append(text(key, step=step, until=until, gate=gate, amounts=amounts))
         reasons = reasons[1:]

@@ -26,7 +26,7 @@ def goal_lines(text: Text, facts: Facts) -> list[str]:
     return lines
 
 
-def goals_for_staff(text: Text, facts: Facts) -> list[str]:
+def goals_for_staff(text: Text, facts: Facts, score_due: int | None) -> list[str]:
     """The same in the trade's words, and whether the clinic's questionnaire is due."""
     lines = [_goal(text, "therapist.goals.line", *each) for each in facts.get("goals", ())]
     if lines:
@@ -37,8 +37,8 @@ def goals_for_staff(text: Text, facts: Facts) -> list[str]:
         lines.append(text(f"therapist.goals.{change['verdict']}", **shown, needed=needed, week=facts["goals_week"]))
     if overall := facts.get("overall"):
         lines.append(text("therapist.goals.overall", week=overall[0], change=signed(text, overall[1], 0)))
-    if week := facts.get("score_due"):
-        lines.append(text("therapist.goals.score_due", week=week))
+    if score_due:
+        lines.append(text("therapist.goals.score_due", week=score_due))
     return lines
 
 

@@ -4,8 +4,7 @@ Data is `1.` (the version of this scheme), a verb, and what it is about; never m
 evening carry the check-in's id, so that an old one can never answer for today.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Sequence
 
 from bot.wording.catalogue import Text
 from bot.wording.filling import shown
@@ -70,9 +69,9 @@ def named(text: Text, verb: str, about: object, name: str, number: int | None = 
     return Button(label if number is None else f"{number}. {label}", data(verb, about, value))
 
 
-def task_button(text: Text, about: object, task: Mapping[str, Any], number: int) -> Button:
+def task_button(text: Text, about: object, task_id: str, number: int) -> Button:
     """That a task is done; the end of its id is enough to know it among a patient's."""
-    return Button(text("therapist.button.task_done", n=number), data("task_done", about, task["id"][-8:]))
+    return Button(text("therapist.button.task_done", n=number), data("task_done", about, task_id[-8:]))
 
 
 def command(text: Text, name: str) -> Button:

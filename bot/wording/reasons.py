@@ -1,16 +1,14 @@
 """Why a decision came out as it did: one sentence for the evening, the whole chain for who asks."""
 
 import re
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
 
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
 from core.facts import FigureFacts, ReasonFacts
 from core.model import Effort
 from core.rule.course import OWN_GATE
-
-Facts = Mapping[str, Any]
+from core.rule.dose import Amounts
 
 STEP, PLACE = re.compile(r"^step\[\d+\]\."), re.compile(r"\[\d+\]")
 YES_OR_NO = (
@@ -83,12 +81,16 @@ def noted(text: Text, reason: ReasonFacts) -> str:
     return _worded(text, key, reason) if text.has(key) else because(text, reason)
 
 
-def amounts_words(text: Text, amounts: Facts) -> str:
+def amounts_words(text: Text, amounts: Amounts | None) -> str:
     """What a therapist set for one person: "1.5 kg, 2 sets"; the programme's own where nothing is set."""
-    shown = {"load_g": lambda grams: kilos(text, int(grams))}
-    parts = [
-        text(f"therapist.amount.{name}", value=shown.get(name, text.number)(amounts[name]))
-        for name in ("load_g", "sets", "reps", "pain_at_most")
-        if amounts.get(name) is not None
-    ]
+    given = amounts or Amounts()
+    values = {
+        "load_g": None if given.load_g is None else kilos(text, given.load_g),
+        **{name: _number(text, getattr(given, name)) for name in ("sets", "reps", "pain_at_most")},
+    }
+    parts = [text(f"therapist.amount.{name}", value=value) for name, value in values.items() if value is not None]
     return ", ".join(parts) or text("therapist.amount.none")
+
+
+def _number(text: Text, value: float | None) -> str | None:
+    return None if value is None else text.number(value)

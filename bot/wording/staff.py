@@ -45,7 +45,7 @@ def _notice(text: Text, facts: Facts) -> Worded:
     """Who, what happened, in the person's own words where there are any, and what can be done."""
     who = facts["person"]
     late = [text(f"therapist.late.{facts['late']}", hours=facts["hours"])] if facts.get("late") else []
-    parts = [*late, text("therapist.notice", name=name_of(text, facts), what=matter(text, facts))]
+    parts = [*late, text("therapist.notice", name=name_of(text, facts), what=_matter(text, facts))]
     words = lines_of(facts["text"], WORDS_SHOWN)
     if words:
         parts.append(text("therapist.words", words=isolated(words)))
@@ -53,6 +53,10 @@ def _notice(text: Text, facts: Facts) -> Worded:
         parts.append(text("therapist.sign", answer=text(f"sign.choice.{sign}")))
     buttons = [button(text, "open", who), *(button(text, verb, who) for verb in NEXT[facts["kind"]])]
     return Worded("\n".join(parts), in_rows(buttons, 2))
+
+
+def _matter(text: Text, facts: Facts) -> str:
+    return matter(text, facts["kind"], str(facts["flag"]), str(facts.get("urgency", "")))
 
 
 def _lost(text: Text, facts: Facts) -> Worded:

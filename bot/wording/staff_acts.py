@@ -11,7 +11,9 @@ from bot.wording.filling import isolated, lines_of
 from bot.wording.keyboard import Keyboard, button, data, in_rows, named
 from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_lists import name_of
+from core.page import Gate
 from core.records import Button, Worded
+from core.rule.dose import Amounts
 from core.scores.prtee import change, score_of_total
 
 Facts = Mapping[str, Any]
@@ -38,7 +40,7 @@ def _option(text: Text, act: str, who: str, option: Any) -> Button:
         words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
         return Button(words, data(act, who, option))
     if act == "dose":
-        words = amounts_words(text, {} if option == "programme" else {"load_g": int(option[1:])})
+        words = amounts_words(text, None if option == "programme" else Amounts(int(option[1:])))
         return Button(words, data(act, who, option))
     if act == "task":
         return Button(text.day(dt.date.fromisoformat(option)), data(act, who, option))
@@ -82,7 +84,7 @@ def _will(text: Text, facts: Facts) -> str:
     if act == "dose":
         return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]))
     if act == "gate":
-        key = "therapist.will.ungate" if will["gate"].get("back") else "therapist.will.gate"
+        key = "therapist.will.ungate" if will["programmes"] else "therapist.will.gate"
         return text(key, name=name, **_gate(text, will))
     if act == "evening":
         before, after = (f"{will[name]:%H:%M}" for name in ("before", "after"))
@@ -103,15 +105,14 @@ def _will(text: Text, facts: Facts) -> str:
 
 def _gate(text: Text, will: Facts) -> dict[str, object]:
     """The step a gate leads to, with the mean that opens it now, in the programme, and afterwards."""
-    gate = will.get("gate")
+    gate: Gate | None = will.get("gate")
     if gate is None:
         return {}
-    own, programme = gate["own"], gate["programme"]
     return {
-        "step": gate["step"],
-        "before": gate_words(text, programme if own is None else own),
-        "programme": gate_words(text, programme),
-        "gate": gate_words(text, gate.get("after")),
+        "step": gate.step,
+        "before": gate_words(text, gate.programme if gate.own is None else gate.own),
+        "programme": gate_words(text, gate.programme),
+        "gate": gate_words(text, will.get("after")),
     }
 
 

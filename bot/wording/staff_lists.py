@@ -1,11 +1,14 @@
 """Lists for staff: the caseload a page at a time, the notices, and who works here."""
 
-from collections.abc import Mapping
+import datetime as dt
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from bot.wording.catalogue import Text
 from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import LONGEST_LABEL, button, command, data, in_rows, named, turning
+from core.digest.attention import Attention
+from core.page import CaseloadRow, NoticeLine, TeamMember
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
@@ -15,17 +18,23 @@ WORDS_SHOWN = 200  # of what a patient wrote, in a list
 
 def name_of(text: Text, facts: Facts, key: str = "name") -> str:
     """The name under `key`, fit to stand in a line."""
-    return isolated(shown(str(facts[key]), text("therapist.no_name")))
+    return in_line(text, str(facts[key]))
+
+
+def in_line(text: Text, name: str) -> str:
+    """A name fit to stand in a line."""
+    return isolated(shown(name, text("therapist.no_name")))
 
 
 def caseload(text: Text, facts: Facts) -> Worded:
     """Ten patients at most: who, why, where they stand; a button for each."""
-    rows, first = facts["rows"], facts["first"]
+    rows: Sequence[CaseloadRow] = facts["rows"]
+    first = facts["first"]
     other = (("therapist", facts["therapist"]),) if facts["therapist"] else ()
     if not rows:
         return Worded(_nobody(text, facts), () if other else ((button(text, "invite", "patient"),),))
     lines = [_caseload_line(text, number, row) for number, row in enumerate(rows, first)]
-    buttons = [named(text, "open", row["person"], row["name"], number) for number, row in enumerate(rows, first)]
+    buttons = [named(text, "open", row.id, row.name, number) for number, row in enumerate(rows, first)]
     turn = () if facts["found"] else turning(text, "page", facts["page"], facts["pages"], facts["therapist"])
     return Worded("\n".join([_caseload_head(text, facts), "", *lines]), (*in_rows(buttons, 2), *turn))
 
@@ -49,40 +58,40 @@ def _caseload_head(text: Text, facts: Facts) -> str:
     return text("therapist.caseload.part", head=head, first=facts["first"], last=last, total=facts["total"])
 
 
-def _caseload_line(text: Text, number: int, row: Facts) -> str:
-    if row["unreadable"]:
-        return text("therapist.caseload.unreadable", n=number, name=name_of(text, row))
+def _caseload_line(text: Text, number: int, row: CaseloadRow) -> str:
+    name = in_line(text, row.name)
+    if row.unreadable:
+        return text("therapist.caseload.unreadable", n=number, name=name)
     why = "; ".join(reasons(text, row)[:REASONS_SHOWN])
     key = "therapist.caseload.line" if why else "therapist.caseload.calm"
-    return text(key, n=number, name=name_of(text, row), why=why, stands=_stands(text, row))
+    return text(key, n=number, name=name, why=why, stands=_stands(text, row))
 
 
-def _stands(text: Text, row: Facts) -> str:
-    if row["step"] is None:
+def _stands(text: Text, row: CaseloadRow) -> str:
+    if row.step is None:
         return text("therapist.caseload.not_begun")
-    step = text("therapist.caseload.step", step=row["step"], steps=row["steps"])
-    if row["step"] > row["steps"]:
+    step = text("therapist.caseload.step", step=row.step, steps=row.steps)
+    if row.step > row.steps:
         step = text("therapist.caseload.last_step")
-    if row["mean"] is None:
+    if row.mean is None:
         return text("therapist.caseload.no_mean", step=step)
-    return text("therapist.caseload.mean", step=step, mean=text.number(row["mean"]))
+    return text("therapist.caseload.mean", step=step, mean=text.number(row.mean))
 
 
-def reasons(text: Text, facts: Facts) -> list[str]:
+def reasons(text: Text, row: CaseloadRow, away_until: dt.date | None = None) -> list[str]:
     """Why a patient is looked at, each in two or three words."""
-    known = text.has(f"therapist.status.{facts['status']}")
-    found = [text(f"therapist.status.{facts['status']}")] if known else []
-    if facts["stopped"]:
+    status = f"therapist.status.{row.status}"
+    found = [text(status)] if text.has(status) else []
+    if row.stopped:
         found.append(text("therapist.short.halted"))
-    for code in facts["attention"]:
-        if code == "silent":
-            found.append(text.many("therapist.attention.silent", facts["silent_days"]))
-        elif code == "task" and facts.get("tasks"):
-            task = facts["tasks"][0]
-            what = isolated(shown(task["text"], "", 60))
-            found.append(text("therapist.attention.task", what=what, day=text.day(task["due"])))
-        elif code == "away" and facts.get("away_until"):
-            found.append(text("therapist.attention.away.until", day=text.day(facts["away_until"])))
+    for code in row.attention:
+        if code is Attention.SILENT:
+            found.append(text.many("therapist.attention.silent", row.silent_days))
+        elif code is Attention.TASK and row.tasks:
+            what = isolated(shown(row.tasks[0].text, "", 60))
+            found.append(text("therapist.attention.task", what=what, day=text.day(row.tasks[0].due)))
+        elif code is Attention.AWAY and away_until:
+            found.append(text("therapist.attention.away.until", day=text.day(away_until)))
         else:
             short = f"therapist.short.{code}"
             found.append(text(short if text.has(short) else f"therapist.attention.{code}"))
@@ -91,58 +100,52 @@ def reasons(text: Text, facts: Facts) -> list[str]:
 
 def notices(text: Text, facts: Facts) -> Worded:
     """The latest notices, those still open marked, with the patients' pages under them."""
-    if not facts["notices"]:
+    lines: Sequence[NoticeLine] = facts["notices"]
+    if not lines:
         return Worded(text("therapist.notices.none"), ((command(text, "caseload"),),))
-    people = {each["person"]: each["name"] for each in facts["notices"] if each["person"]}
+    people = {each.person: each.name for each in lines if each.person}
     buttons = [named(text, "open", person, name) for person, name in people.items()]
     turn = turning(text, "notices_page", facts["page"], facts["pages"])
-    lines = [_notice_line(text, each) for each in facts["notices"]]
-    return Worded("\n\n".join([text("therapist.notices"), *lines]), (*in_rows(buttons, 2), *turn))
+    shown_lines = [_notice_line(text, each) for each in lines]
+    return Worded("\n\n".join([text("therapist.notices"), *shown_lines]), (*in_rows(buttons, 2), *turn))
 
 
-def _notice_line(text: Text, notice: Facts) -> str:
-    name = name_of(text, notice)
-    key = "therapist.notices.open" if notice["open"] else "therapist.notices.done"
-    line = text(key, name=name, day=text.day(notice["date"]), what=matter(text, notice))
-    words = shown(notice["text"], "", WORDS_SHOWN)
+def _notice_line(text: Text, notice: NoticeLine) -> str:
+    key = "therapist.notices.open" if notice.open else "therapist.notices.done"
+    what = matter(text, notice.kind, notice.flag, notice.urgency)
+    line = text(key, name=in_line(text, notice.name), day=text.day(notice.date), what=what)
+    words = shown(notice.text, "", WORDS_SHOWN)
     return f"{line}\n{text('therapist.words', words=isolated(words))}" if words else line
 
 
-def matter(text: Text, notice: Facts) -> str:
+def matter(text: Text, kind: str, flag: str, urgency: str = "") -> str:
     """What a notice is about, in a line."""
-    kind = f"notice.{notice['kind']}"
-    flagged, urgent = f"{kind}.{notice['flag']}", f"{kind}.{notice['flag']}.{notice.get('urgency')}"
-    return text(next((key for key in (urgent, flagged) if text.has(key)), kind))
+    keys = (f"notice.{kind}.{flag}.{urgency}", f"notice.{kind}.{flag}", f"notice.{kind}")
+    return text(next((key for key in keys[:2] if text.has(key)), keys[2]))
 
 
 def team(text: Text, facts: Facts) -> Worded:
     """Who works here, with how many patients; a colleague's patients and an invitation under it."""
-    lines = [member_line(text, each) for each in facts["team"]]
-    buttons = [named(text, "colleague", each["staff"], each["name"]) for each in facts["team"] if _looked_at(each)]
-    buttons += [_end(text, each) for each in facts["team"] if _can_end(each)]
+    members: Sequence[TeamMember] = facts["team"]
+    others = [each for each in members if each.confirmed and not each.you]
+    buttons = [named(text, "colleague", each.staff, each.name) for each in others if each.patients]
+    buttons += [_end(text, each) for each in others if not each.patients]
+    lines = [member_line(text, each) for each in members]
     invite = (button(text, "invite", "therapist", key="invite_therapist"),)
     return Worded("\n".join([text("therapist.team"), "", *lines]), (*in_rows(buttons, 2), invite))
 
 
-def _looked_at(member: Facts) -> bool:
-    return bool(member["confirmed"] and not member["you"] and member["patients"])
+def _end(text: Text, member: TeamMember) -> Button:
+    label = text("therapist.button.end", name=shown(member.name, text("therapist.no_name"), LONGEST_LABEL))
+    return Button(label, data("end", member.staff))
 
 
-def _can_end(member: Facts) -> bool:
-    return bool(member["confirmed"] and not member["you"] and not member["patients"])
-
-
-def _end(text: Text, member: Facts) -> Button:
-    label = text("therapist.button.end", name=shown(member["name"], text("therapist.no_name"), LONGEST_LABEL))
-    return Button(label, data("end", member["staff"]))
-
-
-def member_line(text: Text, member: Facts) -> str:
+def member_line(text: Text, member: TeamMember) -> str:
     """One of the staff, with how many patients and what is special."""
-    count = text.many("therapist.team.patients", member["patients"])
-    line = text("therapist.team.line", name=name_of(text, member), patients=count)
-    marks = [name for name in ("you", "lead", "unreachable") if member.get(name)]
-    marks += [] if member["confirmed"] else ["unconfirmed"]
-    return text("therapist.team.marked", line=line, marks=", ".join(text(f"therapist.team.{m}") for m in marks)) if (
-        marks
-    ) else line
+    count = text.many("therapist.team.patients", member.patients)
+    line = text("therapist.team.line", name=in_line(text, member.name), patients=count)
+    special = {
+        "you": member.you, "lead": member.lead, "unreachable": member.unreachable, "unconfirmed": not member.confirmed,
+    }  # fmt: skip
+    marks = ", ".join(text(f"therapist.team.{name}") for name, holds in special.items() if holds)
+    return text("therapist.team.marked", line=line, marks=marks) if marks else line

@@ -1,7 +1,7 @@
 """One patient's page: how they stand, what was decided and why, and what can be done."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from bot.wording.attention import suggestion, trend_words
@@ -13,191 +13,185 @@ from bot.wording.goals import goals_for_staff
 from bot.wording.keyboard import Keyboard, button, in_rows, task_button
 from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
-from bot.wording.staff_lists import matter, name_of, reasons
-from core.records import Worded
+from bot.wording.staff_lists import in_line, matter, name_of, reasons
+from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
+from core.records import OutcomeScore, Status, Task, Worded
+from core.rule.override import Act, Override
+from core.scores.change import Change
+from core.timetable import local_date
 
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
 UNREAD_SHOWN = 200
-GONE = ("left", "discharged", "unreachable")
-NOT_YET = ("unconfirmed", "enrolling", "screened_out")
+GONE = (Status.LEFT, Status.DISCHARGED, Status.UNREACHABLE)
 
 
 def person(text: Text, facts: Facts) -> Worded:
     """The page; its picture is drawn from the same facts."""
-    course = facts["course"]
-    head = [name_of(text, facts), *_attention(text, facts)]
-    parts = ["\n".join(head)]
+    page: PersonPage = facts["page"]
+    course, status = page.course, f"therapist.page.{page.person.status}"
+    parts = ["\n".join([in_line(text, page.person.name), *_attention(text, page)])]
     if course:
-        parts.append("\n".join(_course(text, facts, course)))
-        if goals := goals_for_staff(text, facts):
+        parts.append("\n".join(_course(text, page, course)))
+        if goals := goals_for_staff(text, page.progress, page.score_due):
             parts.append("\n".join(goals))
-        if course["decisions"]:
-            lines = [decision_line(text, each) for each in course["decisions"]]
+        if course.decisions:
+            lines = [decision_line(text, each) for each in course.decisions]
             parts.append("\n".join([text("therapist.page.decisions"), *lines]))
-        if course["unread"]:
-            parts.append("\n".join([text("therapist.page.unread"), *_unread(text, course["unread"])]))
+        if course.unread:
+            parts.append("\n".join([text("therapist.page.unread"), *_unread(text, course.unread)]))
     else:
-        parts.append(text(f"therapist.page.{facts['status']}" if _says(text, facts) else "therapist.page.no_course"))
-    parts += ["\n".join(lines) for lines in (_notices(text, facts), _file(text, facts)) if lines]
-    return Worded("\n\n".join(parts), _buttons(text, facts), to_draw=to_draw(text, facts))
+        parts.append(text(status if text.has(status) else "therapist.page.no_course"))
+    parts += ["\n".join(lines) for lines in (_notices(text, page), _file(text, page)) if lines]
+    picture = to_draw(text, page.progress) if page.progress else {}
+    return Worded("\n\n".join(parts), _buttons(text, page), to_draw=picture)
 
 
-def _unread(text: Text, evenings: list[tuple[dt.date, str]]) -> list[str]:
+def _unread(text: Text, evenings: Iterable[tuple[dt.date, str]]) -> list[str]:
     return [
         text("therapist.page.notice", day=text.day(date), what="", words=isolated(shown(words, "", UNREAD_SHOWN)))
         for date, words in evenings
     ]
 
 
-def _says(text: Text, facts: Facts) -> bool:
-    return text.has(f"therapist.page.{facts['status']}")
-
-
-def _attention(text: Text, facts: Facts) -> list[str]:
-    why = reasons(text, facts)
+def _attention(text: Text, page: PersonPage) -> list[str]:
+    why = reasons(text, page.row, page.person.away_until)
     if not why:
         return []
     lines = [text("therapist.page.why", why="; ".join(why))]
-    still = [code for code in facts["attention"] if code not in facts["settled"]]
-    proposed = suggestion(text, facts["course"]["words"], still) if facts["course"] else ""
+    still = [code for code in page.row.attention if code not in page.row.settled]
+    proposed = suggestion(text, page.course.words, still) if page.course else ""
     return [*lines, text("therapist.page.suggest", what=proposed)] if proposed else lines
 
 
-def _course(text: Text, facts: Facts, course: Facts) -> list[str]:
-    step = _step(text, facts, course)
-    since = text.day(course["since"])
-    key = "therapist.page.not_begun" if course["not_begun"] else "therapist.page.step"
-    side = Pack(text, course["words"])(f"side.{course['side']}")
-    lines = [text(key, side=side, week=facts["week"], step=step, since=since)]
-    if course["unloaded_until"]:
-        lines.append(text("therapist.page.unloaded", until=text.day(course["unloaded_until"])))
-    if course["awaits_look"]:
+def _course(text: Text, page: PersonPage, course: CoursePage) -> list[str]:
+    key = "therapist.page.not_begun" if course.not_begun else "therapist.page.step"
+    side, step = Pack(text, course.words)(f"side.{course.side}"), _step(text, page.row, course)
+    lines = [text(key, side=side, week=page.row.week, step=step, since=text.day(course.since))]
+    if course.unloaded_until:
+        lines.append(text("therapist.page.unloaded", until=text.day(course.unloaded_until)))
+    if course.awaits_look:
         lines.append(text("therapist.page.awaits_look"))
-    if course["pinned_until"]:
-        lines.append(text("therapist.page.pinned", until=text.day(course["pinned_until"])))
-    if (gate := course.get("gate")) and gate["own"] is not None:
-        lines.append(text("therapist.page.gate", step=gate["step"], gate=gate_words(text, gate["own"])))
-    if facts["mean"] is not None:
-        lines.append(_mean(text, facts, course))
-    lines.append(text("therapist.page.trend", trend=trend_words(text, course["trend"])))
-    done, asked, unheard = course["fortnight"]
-    answered, evenings = course["answered"]
-    if evenings:
-        known = text("therapist.page.fortnight", done=done, asked=asked, answered=answered, evenings=evenings)
-        lines.append(f"{known}{untold(text, unheard)}.")
-    morning = "therapist.page.evening_and_morning" if facts["ask_morning"] else "therapist.page.evening"
-    return [*lines, text(morning, evening=f"{facts['evening']:%H:%M}")]
+    if course.pinned_until:
+        lines.append(text("therapist.page.pinned", until=text.day(course.pinned_until)))
+    if course.gate and course.gate.own is not None:
+        lines.append(text("therapist.page.gate", step=course.gate.step, gate=gate_words(text, course.gate.own)))
+    if page.row.mean is not None:
+        lines.append(_mean(text, page.row.mean, course.change))
+    lines.append(text("therapist.page.trend", trend=trend_words(text, course.trend)))
+    if course.evenings:
+        sets = {"done": course.sets_done, "asked": course.sets_asked}
+        known = text("therapist.page.fortnight", **sets, answered=course.answered, evenings=course.evenings)
+        lines.append(f"{known}{untold(text, course.untold)}.")
+    morning = "therapist.page.evening_and_morning" if page.person.ask_morning else "therapist.page.evening"
+    return [*lines, text(morning, evening=f"{page.person.evening:%H:%M}")]
 
 
-def _step(text: Text, facts: Facts, course: Facts) -> str:
-    name = step_name(text, course["words"], course["step_key"])
-    if facts["step"] <= facts["steps"]:
-        name = text("therapist.page.of", step=facts["step"], steps=facts["steps"], name=name)
-    return text("therapist.page.load", step=name, kg=kilos(text, course["load_g"])) if course["load_g"] else name
+def _step(text: Text, row: CaseloadRow, course: CoursePage) -> str:
+    name = step_name(text, course.words, course.step_key)
+    if row.step is not None and row.step <= row.steps:
+        name = text("therapist.page.of", step=row.step, steps=row.steps, name=name)
+    return text("therapist.page.load", step=name, kg=kilos(text, course.load_g)) if course.load_g else name
 
 
-def _mean(text: Text, facts: Facts, course: Facts) -> str:
-    mean = text.number(facts["mean"])
-    change = course["change"]
+def _mean(text: Text, mean: float, change: Change | None) -> str:
+    shown_mean = text.number(mean)
     if change is None:
-        return text("therapist.page.mean", mean=mean)
-    band = text(f"therapist.file.band.{change['band']}")
-    return text("therapist.page.change", mean=mean, first=text.number(change["first"]), band=band)
+        return text("therapist.page.mean", mean=shown_mean)
+    band = text(f"therapist.file.band.{change.band}")
+    return text("therapist.page.change", mean=shown_mean, first=text.number(change.first), band=band)
 
 
-def decision_line(text: Text, decision: Facts) -> str:
+def decision_line(text: Text, decision: DecisionLine) -> str:
     """One decision in one line: the day, what it came to, and why."""
-    move = text(f"therapist.file.move.{decision['move']}", step=decision["step"])
-    day = text.day(decision["date"])
-    why = noted(text, decision["reasons"][0]) if decision["reasons"] else ""
-    if not decision["by"] and not decision["note"]:
+    move = text(f"therapist.file.move.{decision.move}", step=decision.step)
+    day = text.day(decision.date)
+    why = noted(text, decision.reasons[0]) if decision.reasons else ""
+    if not decision.by and not decision.note:
         return text("therapist.page.decision", day=day, move=move, why=why)
-    words = isolated(shown(decision["note"], "", WORDS_SHOWN))
-    by = isolated(shown(decision["by"], text("therapist.page.clinic")))
-    what = _act(text, decision["act"]) if decision["act"] else text("therapist.page.cleared")
+    words = isolated(shown(decision.note, "", WORDS_SHOWN))
+    by = isolated(shown(decision.by, text("therapist.page.clinic")))
+    what = _act(text, decision.act) if decision.act else text("therapist.page.cleared")
     return text("therapist.page.act", day=day, what=what, by=by, words=words)
 
 
-def _act(text: Text, act: Facts) -> str:
-    until = text.day(act["until"]) if act["until"] else ""
-    gate = gate_words(text, act.get("gate"))
-    amounts = amounts_words(text, act.get("amounts") or {})
-    return text(f"therapist.because.act.{act['act']}", step=act["step"], until=until, gate=gate, amounts=amounts)
+def _act(text: Text, act: Override) -> str:
+    until = text.day(act.until) if act.until else ""
+    gate, amounts = gate_words(text, act.gate), amounts_words(text, act.amounts)
+    return text(f"therapist.because.act.{act.act}", step=act.step, until=until, gate=gate, amounts=amounts)
 
 
-def _notices(text: Text, facts: Facts) -> list[str]:
+def _notices(text: Text, page: PersonPage) -> list[str]:
     lines = [
-        text("therapist.page.notice", day=text.day(each["date"]), what=matter(text, each), words=_words(text, each))
-        for each in facts["notices"]
+        text("therapist.page.notice", day=text.day(each.date), what=_what(text, each), words=_words(text, each))
+        for each in page.notices
     ]
     return [text("therapist.page.notices"), *lines] if lines else []
 
 
-def _words(text: Text, notice: Facts) -> str:
-    words = shown(notice["text"], "", WORDS_SHOWN)
+def _what(text: Text, notice: NoticeLine) -> str:
+    return matter(text, notice.kind, notice.flag, notice.urgency)
+
+
+def _words(text: Text, notice: NoticeLine) -> str:
+    words = shown(notice.text, "", WORDS_SHOWN)
     return " " + text("therapist.words", words=isolated(words)) if words else ""
 
 
-def _file(text: Text, facts: Facts) -> list[str]:
-    lines = [_task(text, each, number) for number, each in enumerate(facts["tasks"], 1)]
-    if facts["scores"]:
-        scores = ", ".join(_score(text, each) for each in facts["scores"])
+def _file(text: Text, page: PersonPage) -> list[str]:
+    lines = [_task(text, each, number) for number, each in enumerate(page.tasks, 1)]
+    if page.scores:
+        scores = ", ".join(_score(text, each) for each in page.scores)
         lines.append(text("therapist.page.scores", scores=scores))
-    for note in facts["notes"]:
-        words = isolated(shown(note["text"], "", WORDS_SHOWN))
-        lines.append(text("therapist.page.note", day=text.day(note["date"]), words=words))
-    more = facts["note_count"] - len(facts["notes"])
+    for note in page.notes:
+        words = isolated(shown(note.text, "", WORDS_SHOWN))
+        day = text.day(local_date(note.at, page.person.zone))
+        lines.append(text("therapist.page.note", day=day, words=words))
+    more = page.note_count - len(page.notes)
     return [*lines, text.many("therapist.page.more_notes", more)] if more > 0 else lines
 
 
-def _task(text: Text, task: Facts, number: int) -> str:
-    what = isolated(shown(task["text"], "", WORDS_SHOWN))
-    return text("therapist.page.task", n=number, what=what, day=text.day(task["due"]))
+def _task(text: Text, task: Task, number: int) -> str:
+    what = isolated(shown(task.text, "", WORDS_SHOWN))
+    return text("therapist.page.task", n=number, what=what, day=text.day(task.due))
 
 
-def _score(text: Text, score: Facts) -> str:
-    return text("therapist.page.score", week=score["week"], total=text.number(score["total"]))
+def _score(text: Text, score: OutcomeScore) -> str:
+    return text("therapist.page.score", week=score.week, total=text.number(score.total))
 
 
-def _buttons(text: Text, facts: Facts) -> Keyboard:
+def _buttons(text: Text, page: PersonPage) -> Keyboard:
     """What can be done now, the likeliest first."""
-    who, status, course = facts["person"], facts["status"], facts["course"]
-    if status == "unconfirmed":
+    who, status, course = page.person.id, page.person.status, page.course
+    if status is Status.UNCONFIRMED:
         return ((button(text, "confirm", who), button(text, "stranger", who)),)
-    verbs = [*_course_verbs(facts, course)]
+    verbs = [*_course_verbs(status, course)]
     verbs += [] if status in GONE else ["write"]
     verbs += ["note", "task", *(["score", "diary"] if course else [])]
     verbs += ["evening", "morning"] if course and status not in GONE else []
     verbs += ["decisions"] if course else []
-    verbs += ["export"] if course or status == "discharged" else []
-    verbs += [] if status == "discharged" else ["hand_over", "discharge"]
-    verbs += ["dealt_with"] if any(each["open"] for each in facts["notices"]) else []
-    done = [task_button(text, who, each, number) for number, each in enumerate(facts["tasks"], 1)]
-    return (*in_rows(done, 2), *in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, facts, course))
+    verbs += ["export"] if course or status is Status.DISCHARGED else []
+    verbs += [] if status is Status.DISCHARGED else ["hand_over", "discharge"]
+    verbs += ["dealt_with"] if any(each.open for each in page.notices) else []
+    done = [task_button(text, who, each.id, number) for number, each in enumerate(page.tasks, 1)]
+    return (*in_rows(done, 2), *in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, who, course))
 
 
-def _course_verbs(facts: Facts, course: Facts | None) -> list[str]:
-    if facts["status"] == "screened_out" or (course and course["stopped_for"]):
+def _course_verbs(status: Status, course: CoursePage | None) -> list[str]:
+    if status is Status.SCREENED_OUT or (course and course.danger):
         return ["clear"]
-    if not course or facts["status"] in ("left", "discharged"):
+    if not course or status in (Status.LEFT, Status.DISCHARGED):
         return []
-    if "go_on" in course["can"]:
+    if Act.GO_ON in course.can:
         return ["go_on"]
-    can = {"up": "up", "back": "back", "stop": "pause", "unpin": "unpin", "looked": "looked"}
-    verbs = [can[act] for act in course["can"]]
-    return [*verbs, *(["to", "stay"] if "stop" in course["can"] else []), *_gate_verb(course)]
+    called = {Act.UP: "up", Act.BACK: "back", Act.STOP: "pause", Act.UNPIN: "unpin", Act.LOOKED: "looked"}
+    verbs = [called[act] for act in course.can]
+    return [*verbs, "to", "stay", "dose", *(["gate"] if course.gate else [])] if Act.STOP in course.can else verbs
 
 
-def _gate_verb(course: Facts) -> list[str]:
-    if "stop" not in course["can"]:
-        return []
-    return ["dose", *(["gate"] if course.get("gate") else [])]
-
-
-def _undo(text: Text, facts: Facts, course: Facts | None) -> Keyboard:
-    undoable = [each for each in course["decisions"] if each["undo"]] if course else []
-    return ((button(text, "undo", facts["person"], undoable[0]["id"]),),) if undoable else ()
+def _undo(text: Text, who: str, course: CoursePage | None) -> Keyboard:
+    undoable = [each for each in course.decisions if each.undo] if course else []
+    return ((button(text, "undo", who, undoable[0].id),),) if undoable else ()
 
 
 def decisions(text: Text, facts: Facts) -> Worded:
@@ -219,10 +213,10 @@ def _turning(text: Text, facts: Facts) -> Keyboard:
     return (tuple(both),) if both else ()
 
 
-def in_full(text: Text, decision: Facts) -> list[str]:
+def in_full(text: Text, decision: DecisionLine) -> list[str]:
     """One decision in lines: what it came to, and each reason with the numbers it was measured against."""
     lines = [decision_line(text, decision)]
-    for number, reason in enumerate(decision["reasons"]):
+    for number, reason in enumerate(decision.reasons):
         if number:
             lines.append(text("why.reason", reason=noted(text, reason)))
         lines += [figure_line(text, figure, staff=True) for figure in reason.figures]

@@ -7,12 +7,13 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from core.digest.attention import RANK, Attention, place, reasons_to_look
+from core.digest.attention import Attention, reasons_to_look
 from core.digest.patient_facts import newly_fewer_sets, newly_worsening
 from core.digest.patient_week import DueTask
 from core.digest.weekly_trend import WEEKS
 from core.errors import UnreadableError
 from core.model import Episode, Evening, Move, NoticeKind
+from core.page import CaseloadRow
 from core.programme import Programme
 from core.records import Person, Staff, Status, StoredDecision, Whose
 from core.timetable import evening_of
@@ -27,34 +28,7 @@ WEEK = dt.timedelta(days=WEEK_DAYS)
 ONE_DAY = dt.timedelta(days=1)
 READ = (WEEKS + 2) * WEEK  # back: a trend, and the one of a week before
 NOT_SHOWN = frozenset({Status.DISCHARGED})
-WAITING = frozenset({Status.UNCONFIRMED, Status.SCREENED_OUT})  # nothing goes on until the therapist has acted
 FROM_STATUS = frozenset({NoticeKind.LEFT, NoticeKind.UNREACHABLE})  # they hold for as long as the status does
-
-
-@dataclass(frozen=True, slots=True)
-class CaseloadRow:
-    """One patient as a line of the list. Without a course, `step` is None; `mean` is of the last seven days."""
-
-    id: str
-    name: str
-    status: Status
-    attention: tuple[Attention, ...]  # the most urgent first
-    step: int | None = None
-    steps: int = 0
-    week: int = 0
-    mean: float | None = None
-    last_answered: dt.date | None = None  # of the evenings that are read
-    stopped: bool = False  # by the therapist
-    silent_days: int = 0
-    tasks: tuple[DueTask, ...] = ()  # due by today
-    settled: tuple[Attention, ...] = ()  # of those reasons, about which something was done
-    unreadable: bool = False  # nothing else is known but the name
-
-    @property
-    def order(self) -> tuple[object, ...]:
-        """Who waits for the therapist, then by the most urgent reason, then the next; of equals the higher mean."""
-        waits = () if self.status not in WAITING and not self.unreadable else (RANK[Attention.STOPPED],)
-        return *waits, *place(self.attention, self.settled, self.mean, self.name, self.id)
 
 
 def caseload(

@@ -6,6 +6,7 @@ from typing import Any
 
 from core.facts import DoseFacts, FigureFacts, ReasonFacts, SideFacts
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason, ReasonCode
+from core.page import Gate
 from core.programme import Programme
 from core.records import CheckIn, Course, Person, StoredDecision
 from core.timetable import evening_of
@@ -106,7 +107,7 @@ def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
     }
 
 
-def next_gate(programme: Programme, episode: Episode) -> dict[str, Any] | None:
+def next_gate(programme: Programme, episode: Episode) -> Gate | None:
     """The next step with the weekly mean the therapist set for it and the programme's own; None at the top.
 
     Where the programme has several ways in, its own is that of the first, which asks the least of the mean.
@@ -114,11 +115,8 @@ def next_gate(programme: Programme, episode: Episode) -> dict[str, Any] | None:
     if episode.step >= len(programme.steps):
         return None
     above = programme.step(episode.step + 1)
-    return {
-        "step": above.number,
-        "own": dict(episode.own_gates).get(above.number),
-        "programme": above.gates[0].mean.value if above.gates else None,
-    }
+    own = dict(episode.own_gates).get(above.number)
+    return Gate(above.number, own, above.gates[0].mean.value if above.gates else None)
 
 
 def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:

@@ -1,7 +1,6 @@
 """What a therapist puts down to do about a patient: by when, in their words, and that it is done."""
 
 import datetime as dt
-from collections.abc import Sequence
 from dataclasses import replace
 
 from core.digest.patient_week import DueTask
@@ -45,8 +44,3 @@ def finish_task(work: Work, staff: Staff, person: Person, ending: str) -> Task:
 def due_tasks(uow: UnitOfWork, person: Person, until: dt.date) -> tuple[DueTask, ...]:
     """What is open and due by `until`, the earliest first."""
     return tuple(DueTask(each.id, each.due, each.text) for each in uow.people.tasks(person.id) if each.due <= until)
-
-
-def task_facts(tasks: Sequence[Task | DueTask]) -> list[dict[str, object]]:
-    """Tasks as they are worded."""
-    return [{"id": each.id, "due": each.due, "text": each.text} for each in tasks]

@@ -17,6 +17,7 @@ from bot.wording.messages import in_words
 from bot.wording.reasons import because, figure_line, figure_words, noted
 from bot.wording.staff_page import in_full
 from core.model import DANGER, Decision, Evening, Felt, Figure, Provenance, ReasonCode
+from core.page import DecisionLine
 from core.rule import (
     answer_weight,
     clear_danger,
@@ -165,9 +166,10 @@ def longest() -> list[Decision]:
     return sorted(decisions(), key=lambda each: -lines[id(each)])[:LAST_DECISIONS]
 
 
-def of_staff(decision: Decision) -> dict[str, object]:
+def of_staff(decision: Decision) -> DecisionLine:
     """A decision as the therapist's page has it; who did it and what they said are tested with the page."""
-    return decision_facts(PROGRAMME, decision) | {"step": decision.step, "by": "", "note": "", "act": None}
+    reasons = tuple(reason_facts(PROGRAMME, reason) for reason in decision.reasons)
+    return DecisionLine("d", decision.date, decision.move, decision.step, reasons)
 
 
 def test_the_longest_chain_is_sent_whole_in_as_many_messages_as_it_needs():

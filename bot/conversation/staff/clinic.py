@@ -8,6 +8,7 @@ from bot.conversation.staff.patients import say_rows, shown
 from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
 from core.opening import opens_next
+from core.page import TeamMember
 from core.records import Role, Staff, Status
 from core.timetable import local_date
 from core.use_cases.caseload import caseload
@@ -149,17 +150,17 @@ def stands(talk: StaffTalk) -> None:
     )
 
 
-def _member(talk: StaffTalk, staff: Staff) -> dict[str, object]:
+def _member(talk: StaffTalk, staff: Staff) -> TeamMember:
     patients = [each for each in talk.work.uow.people.of(staff.id) if each.status != Status.DISCHARGED]
-    return {
-        "staff": staff.id,
-        "name": staff.name,
-        "lead": staff.lead,
-        "confirmed": staff.confirmed,
-        "unreachable": staff.unreachable_since is not None,
-        "you": staff.id == talk.staff.id,
-        "patients": len(patients),
-    }
+    return TeamMember(
+        staff=staff.id,
+        name=staff.name,
+        patients=len(patients),
+        confirmed=staff.confirmed,
+        you=staff.id == talk.staff.id,
+        lead=staff.lead,
+        unreachable=staff.unreachable_since is not None,
+    )
 
 
 def on_colleague(talk: StaffTalk, staff_id: str, _: str) -> None:

@@ -2,10 +2,10 @@
 
 import datetime as dt
 import re
-from dataclasses import asdict
 
 from bot.conversation.staff.act_kinds import PROGRAMMES, ActKind, Facts, StaffAct, amounts_in, read_amounts
 from core.errors import RefusalError
+from core.page import Gate
 from core.records import Course, Status
 from core.rule.override import GATE_STEP, LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
@@ -104,31 +104,31 @@ def _read_date(act: StaffAct, words: str) -> str:
         return ""
 
 
-def _gate_now(act: StaffAct) -> Facts:
+def _gate_now(act: StaffAct) -> Gate:
     """The next step with the weekly mean that opens it now, and the one the programme asks for; None for none."""
     course = act.course()
     programme = act.work.programmes.get(act.work.uow, course.programme_version)
-    return next_gate(programme, course.episode) or {"step": course.episode.step + 1, "own": None, "programme": None}
+    return next_gate(programme, course.episode) or Gate(course.episode.step + 1, None, None)
 
 
 def _gate(act: StaffAct) -> Override:
-    step = _gate_now(act)["step"]
+    step = _gate_now(act).step
     return Override(Act.UNGATE, step) if act.arg == PROGRAMMES else Override(Act.GATE, step, gate=float(act.arg))
 
 
 def _check_gate(act: StaffAct) -> Facts:
     now = _gate_now(act)
     if not act.arg:  # any mean shows whether a gate can be set at all
-        return _override(act, Override(Act.GATE, now["step"], gate=FIRST_OFFERED)) | {"gate": now}
-    after = now["programme"] if act.arg == PROGRAMMES else float(act.arg)
-    return _override(act, _gate(act)) | {"gate": now | {"after": after, "back": act.arg == PROGRAMMES}}
+        return _override(act, Override(Act.GATE, now.step, gate=FIRST_OFFERED)) | {"gate": now}
+    after = now.programme if act.arg == PROGRAMMES else float(act.arg)
+    return _override(act, _gate(act)) | {"gate": now, "after": after, "programmes": act.arg == PROGRAMMES}
 
 
 def _gates(act: StaffAct) -> list[str]:
     now = _gate_now(act)
-    middle = next((mean for mean in (now["own"], now["programme"]) if mean is not None), FIRST_OFFERED)
+    middle = next((mean for mean in (now.own, now.programme) if mean is not None), FIRST_OFFERED)
     around = [f"{middle + by:g}" for by in OFFERED_AROUND if 0 <= middle + by <= MAX_PAIN]
-    return [*around, *([PROGRAMMES] if now["own"] is not None else [])]
+    return [*around, *([PROGRAMMES] if now.own is not None else [])]
 
 
 def _read_gate(_: StaffAct, words: str) -> str:
@@ -146,7 +146,7 @@ def _dose(act: StaffAct) -> Override:
 
 
 def _check_dose(act: StaffAct) -> Facts:
-    return _override(act, _dose(act)) | {"amounts": asdict(amounts_in(act.arg))}
+    return _override(act, _dose(act)) | {"amounts": amounts_in(act.arg)}
 
 
 def _doses(act: StaffAct) -> list[str]:

@@ -6,14 +6,14 @@ from contextlib import suppress
 from bot.conversation.talk import StaffTalk
 from core.errors import RightsError, UnreadableError
 from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
+from core.page import CaseloadRow, NoticeLine
 from core.records import Notice, Person, Staff
-from core.timetable import local_date
-from core.use_cases.caseload import CaseloadRow, caseload, caseload_row, notices_seen, patients_seen
+from core.use_cases.caseload import caseload, caseload_row, notices_seen, patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all
 from core.use_cases.open_matters import DEALT_WITH, open_notices
-from core.use_cases.person_page import decisions_page, person_page
+from core.use_cases.person_page import decisions_page, notice_line, person_page
 from core.use_cases.rights import REFUSED, audit, may_see, require
-from core.use_cases.tasks import finish_task, task_facts
+from core.use_cases.tasks import finish_task
 
 
 def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
@@ -61,7 +61,7 @@ def say_rows(
     first = page * ON_A_PAGE
     talk.say(
         "therapist.caseload",
-        rows=[_row(row) for row in rows[first : first + ON_A_PAGE]],
+        rows=rows[first : first + ON_A_PAGE],
         first=first + 1,
         total=len(rows),
         page=page,
@@ -70,23 +70,6 @@ def say_rows(
         therapist_name=therapist.name if therapist else "",
         found=found,
     )
-
-
-def _row(row: CaseloadRow) -> dict[str, object]:
-    return {
-        "person": row.id,
-        "name": row.name,
-        "status": row.status.value,
-        "attention": [code.value for code in row.attention],
-        "step": row.step,
-        "steps": row.steps,
-        "mean": row.mean,
-        "tasks": task_facts(row.tasks),
-        "stopped": row.stopped,
-        "silent_days": row.silent_days,
-        "last_answered": row.last_answered,
-        "unreadable": row.unreadable,
-    }
 
 
 def find(talk: StaffTalk) -> None:
@@ -123,34 +106,28 @@ def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
     talk.say("therapist.notices", notices=[_notice(talk, each) for each in some], page=number, pages=pages)
 
 
-def _notice(talk: StaffTalk, notice: Notice) -> dict[str, object]:
+def _notice(talk: StaffTalk, notice: Notice) -> NoticeLine:
     person = talk.work.uow.people.whose("people", notice.person_id)
-    seen = person is not None and may_see(talk.staff, person)
+    seen = person if person is not None and may_see(talk.staff, person) else None
     still_open = True
     with suppress(UnreadableError):
         still_open = person is not None and notice.id in {each.id for each in open_notices(talk.work, person)}
-    return {
-        **(shown(person) if person and seen else {"person": "", "name": ""}),
-        "kind": notice.kind.value,
-        "flag": str(notice.facts.get("flag", "")),
-        "date": local_date(notice.at, talk.staff.zone),
-        "text": notice.text,
-        "open": still_open,
-    }
+    return notice_line(notice, seen, talk.staff.zone, still_open)
 
 
 def on_open(talk: StaffTalk, person_id: str, _: str) -> None:
     """Everything about one patient."""
     person = patient(talk, person_id, "ask")
     talk.nothing_open()
-    talk.say("therapist.person", person.id, **person_page(talk.work, talk.staff, person))
+    talk.say("therapist.person", person.id, page=person_page(talk.work, talk.staff, person))
 
 
 def on_decisions(talk: StaffTalk, person_id: str, page: str) -> None:
     """The last decisions, or an earlier page of them, with every reason, and where each number comes from."""
     person = patient(talk, person_id, "ask")
     number = int(page[:4]) if page.isdecimal() else 0
-    talk.say("therapist.decisions", person.id, **shown(person), **decisions_page(talk.work, talk.staff, person, number))
+    found, page_shown, pages = decisions_page(talk.work, talk.staff, person, number)
+    talk.say("therapist.decisions", person.id, **shown(person), decisions=found, page=page_shown, pages=pages)
 
 
 def on_dealt_with(talk: StaffTalk, person_id: str, _: str) -> None:

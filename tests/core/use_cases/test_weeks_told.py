@@ -95,9 +95,10 @@ def test_what_staff_did_carries_its_own_date(small: World):
     small.now = dt.datetime(2026, 3, 4, 9, tzinfo=dt.UTC)
     small.do(lambda work: act(work, staff, small.person(who), Override(Act.BACK), "sore from moving house"))
     page = small.do(lambda work: person_page(work, staff, small.person(who)))
-    assert [each["date"] for each in page["course"]["decisions"]] == [dt.date(2026, 3, 4)]
+    assert page.course
+    assert [each.date for each in page.course.decisions] == [dt.date(2026, 3, 4)]
     shown = small.do(lambda work: decisions_on(work, small.person(who)))
-    assert [each["date"] for each in shown] == [dt.date(2026, 3, 4)]
+    assert [each.date for each in shown] == [dt.date(2026, 3, 4)]
     week = small.do(lambda work: gather(work.uow, work.programmes, staff, MONDAY)).patients[0]
     assert [each.date for each in week.told] == [dt.date(2026, 3, 4)]
     assert small.decisions(who)[0].decision.for_date == dt.date(2026, 3, 4)
