@@ -1,6 +1,7 @@
 """One process of the service: its loops, side by side until it is told to stop."""
 
 import asyncio
+import datetime as dt
 import logging
 from collections.abc import Callable, Coroutine
 from dataclasses import replace
@@ -26,6 +27,7 @@ from bot.telegram import channel as telegram
 from bot.telegram.bot import build_bot, greet
 from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
+from core.answers.understand import understand
 from core.errors import StoreError
 from core.use_cases.escalating import staff_gone
 from core.use_cases.leaving import cannot_reach
@@ -41,6 +43,13 @@ SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
 HANDLED_AT_ONCE = {True: 1, False: 4}  # SQLite has one writer; PostgreSQL's round trips overlap, and its commits
 # Alone, we wake ourselves, and look only for what waits for its moment; among others, for what they have left us.
 HANDLE_IDLE_S, SEND_IDLE_S, DRAW_IDLE_S = ({True: alone_s, False: 0.2} for alone_s in (5.0, 1.5, 2.0))
+
+
+def read_ahead(language: str) -> None:
+    """Build what is slow the first time, so that nobody's answer waits for it inside its transaction."""
+    understand("4, did all", language)
+    text = text_in(language)
+    text.day(dt.date.min), text.time(dt.time.min), text.number(0.5)
 
 
 class Service:
@@ -75,6 +84,7 @@ class Service:
         drawing, digests = Drawing(), Drawing()  # a hundred pages must not hold up a patient's picture
         try:
             await self._watch.start()
+            await in_thread(lambda: read_ahead(self._settings.language))
             if not await self._start():
                 return 0
             self._watch.started = True
