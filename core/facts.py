@@ -1,10 +1,14 @@
 """What is worded: values that the use cases hand to the wording, with the programme's own words for them."""
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from core.model import Exercise, Provenance, ReasonCode
 from core.programme import Picture
+from core.scores.change import Change
+from core.scores.goals import GoalChange
+from core.weeks import Adherence, Week
 
 Words = Mapping[str, Mapping[str, str]]  # by language, then by key
 
@@ -57,3 +61,73 @@ class DoseFacts:
     held: tuple[str, tuple[int, ...]] = ("", ())
     pictures: Mapping[str, Picture] = field(default_factory=dict)
     alone: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """A step that was gone to, and from which day on."""
+
+    since: dt.date
+    number: int
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetBack:
+    """A step back: the step it led to, and every reason of that decision."""
+
+    date: dt.date
+    step: int
+    why: tuple[ReasonCode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """What was taken for a sign of danger, in the person's own words; `said` is "" where a button told it."""
+
+    date: dt.date
+    kind: str
+    flag: str
+    urgency: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class LetterFacts:
+    """A whole course for a colleague outside: a letter to the doctor, or a discharge summary.
+
+    Weeks are of seven days: the first of the course, and the last up to the latest evening that is over; None where
+    the course was not long enough. `dose` is that of a day with sets, every day where it is `daily`; None while none
+    are asked for, which `stopped` says why. `goals` are words with the first and the latest rating; `overall` is
+    (week, -5 to 5).
+    """
+
+    kind: str  # "letter", "summary"
+    name: str
+    side: str
+    words: Words
+    started: dt.date
+    week: int
+    status: str
+    ended: dt.date | None
+    reason: str  # that the therapist wrote when they ended it
+    stopped: str  # "danger", "staff", "questions", "injection" or ""
+    step: int
+    steps: int
+    load_g: int
+    dose: DoseFacts | None
+    daily: bool
+    rungs: tuple[Rung, ...]
+    first: Week | None
+    last: Week | None
+    change: Change | None
+    sets: Adherence
+    flares: tuple[dt.date, ...]
+    set_backs: tuple[SetBack, ...]
+    signs: tuple[Sign, ...]
+    injections: tuple[dt.date, ...]
+    goals: tuple[tuple[str, int | None, int | None], ...]
+    goals_week: int | None
+    goals_change: GoalChange | None
+    overall: tuple[int, int] | None
+    scores: tuple[tuple[int, float], ...]  # PRTEE: the week of the course, 0-100

@@ -6,7 +6,7 @@ import io
 import segno
 
 from bot.drawing.course import fonts
-from bot.drawing.paper import DARK, INK, MARGIN, QUIET, WIDTH, Paper, PaperFault
+from bot.drawing.paper import DARK, HALF_A_PAGE, INK, MARGIN, QUIET, WIDTH, Paper, PaperFault
 from bot.drawn.routine import Diary, SheetFacts
 
 CODE_MM = 42.0
@@ -30,7 +30,8 @@ def draw_sheet(facts: SheetFacts) -> bytes:
         _way_in(paper, facts)
         for heading, lines in facts.parts:
             _part(paper, heading, lines)
-        _diary(paper, facts.diary)
+        if facts.diary:
+            _diary(paper, facts.diary)
         return paper.finish(facts.title, facts.language, dt.datetime.fromisoformat(facts.made))
     except PaperFault as error:
         raise ValueError(f"the sheet cannot be laid out: {error}") from error
@@ -53,15 +54,18 @@ def _way_in(paper: Paper, facts: SheetFacts) -> None:
 
 
 def _part(paper: Paper, heading: str, lines: tuple[str, ...]) -> None:
-    """A heading stays with its first paragraph."""
-    if paper.will_page_break(8 + paper.height_of(lines[0], 10)):
+    """Kept in one piece unless it is long; its heading stays with the first paragraph then."""
+    heights = [paper.height_of(line, 10) + 0.7 for line in lines]
+    whole = sum(heights)
+    if paper.will_page_break(8 + (whole if whole < HALF_A_PAGE else heights[0])):
         paper.add_page()
     paper.ln(2.5)
-    paper.write_line(heading, 11.5, bold=True, color=DARK)
-    paper.ln(0.5)
+    if heading:
+        paper.write_line(heading, 11.5, bold=True, color=DARK)
+        paper.ln(0.5)
     for line in lines:
         paper.write_block(line, 10)
-        paper.ln(1)
+        paper.ln(0.7)
 
 
 def _diary(paper: Paper, diary: Diary) -> None:

@@ -78,7 +78,8 @@ class Diary:
 
 @dataclass(frozen=True, slots=True)
 class SheetFacts:
-    """`scan` is what the square of dots holds, "" for none; `parts` are (heading, paragraphs)."""
+    """A paper to print, named `file`. `scan` is what the square of dots holds, "" for none; `parts` are (heading,
+    paragraphs)."""
 
     title: str
     clinic: str
@@ -86,14 +87,18 @@ class SheetFacts:
     page: str  # with the gaps {page} and {pages}
     language: str
     made: str  # aware ISO time
-    scan: str
+    file: str
     way_in: tuple[str, ...]
     parts: tuple[tuple[str, tuple[str, ...]], ...]
-    diary: Diary
+    scan: str = ""
+    diary: Diary | None = None
 
 
 def sheet_of(kept: Mapping[str, Any]) -> SheetFacts:
     """The facts from the JSON values of their fields."""
-    diary = Diary(**kept["diary"] | {"head": tuple(kept["diary"]["head"]), "days": tuple(kept["diary"]["days"])})
+    diary = kept.get("diary")
+    if diary:
+        diary = Diary(**diary | {"head": tuple(diary["head"]), "days": tuple(diary["days"])})
     parts = tuple((heading, tuple(lines)) for heading, lines in kept["parts"])
-    return SheetFacts(**dict(kept) | {"diary": diary, "parts": parts, "way_in": tuple(kept["way_in"])})
+    rest = {name: value for name, value in kept.items() if name != "kind"}
+    return SheetFacts(**rest | {"diary": diary, "parts": parts, "way_in": tuple(kept["way_in"])})

@@ -101,7 +101,7 @@ class DigestRendering:
 
 
 NOTHING = Worded()
-INVITATION, SHEET = "invitation", "invitation.sheet"
+INVITATION = "invitation"
 
 
 class Rendering:
@@ -129,11 +129,11 @@ class Rendering:
         words = message.words
         if message.kind == INVITATION:
             return replace(Rendered.of(words, await self._drawing.code(words.to_draw["scan"])), may_be_kept=True)
-        if message.kind == SHEET:
-            paper = await self._drawing.sheet(sheet_of(words.to_draw))
-            return replace(Rendered.of(words), document=(text_in(words.to_draw["language"])("sheet.file"), paper))
         kept = dict(words.to_draw)
         kind = kept.pop("kind", "course")
+        if kind == "sheet":
+            sheet = sheet_of(words.to_draw)
+            return replace(Rendered.of(words), document=(sheet.file, await self._drawing.sheet(sheet)))
         if kind == "clip":
             return Rendered.of(words, voice=await self._drawing.clip(routine.read_clip(kept)))
         if kind == "movement":

@@ -1,6 +1,6 @@
 """What figures about a patient are called: reasons to look, the trend, the questionnaire's score."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from bot.wording.catalogue import Text
 from bot.wording.filling import Pack, isolated, shown
@@ -8,7 +8,8 @@ from core.digest.attention import Attention
 from core.digest.patient_week import PatientWeek
 from core.digest.weekly_trend import LEAST_FOR_INTERVAL, LEAST_WEEKS, WEEKS, Direction, WeeklyTrend
 from core.scores.change import citations
-from core.scores.prtee import PrteeChange
+from core.scores.prtee import PrteeChange, score_of_total
+from core.scores.prtee import change as prtee_change
 
 TASK_SHOWN = 60  # characters
 
@@ -95,6 +96,16 @@ def per_week(text: Text, value: float | None) -> str:
     if not value:
         return text.hundredths(0.0)
     return f"{'+' if value > 0 else '−'}{text.hundredths(abs(value))}"
+
+
+def scores_words(text: Text, scores: Sequence[tuple[int, float]]) -> list[str]:
+    """Each outcome score as (week, total), and what has changed since the first."""
+    said = [text("therapist.file.prtee.one", total=text.number(total), week=week) for week, total in scores]
+    if len(scores) > 1:
+        (week, first), (_, latest) = scores[0], scores[-1]
+        change = prtee_change(score_of_total(first), score_of_total(latest))
+        said.append(text("therapist.file.prtee.change", since=prtee_words(text, change), week=week))
+    return said
 
 
 def prtee_words(text: Text, change: PrteeChange) -> str:

@@ -88,6 +88,10 @@ class Text:
     def day(self, date: dt.date) -> str:
         return str(format_date(date, self("date.day"), locale=self.language))
 
+    def date(self, date: dt.date) -> str:
+        """With its year."""
+        return str(format_date(date, self("date.full"), locale=self.language))
+
     def time(self, time: dt.time) -> str:
         return str(format_time(time, self("date.time"), locale=self.language))
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from bot.drawn.digest import Page, Table
-from bot.wording.attention import percent, prtee_words, signed, trend_words, why
+from bot.wording.attention import percent, scores_words, signed, trend_words, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, rung, step_name
@@ -13,8 +13,6 @@ from bot.wording.filling import Pack, shown
 from bot.wording.goals import goals_for_staff
 from core.digest.patient_week import CourseLine, PatientWeek, WeekRow
 from core.scores.change import Band
-from core.scores.prtee import change as prtee_change
-from core.scores.prtee import score_of_total
 from core.weeks import HIGH_PAIN
 
 HEADING = 70  # characters of a name at the head of its page
@@ -146,12 +144,5 @@ def _dated(text: Text, what: str, words: Iterable[tuple[dt.date, str]]) -> tuple
 
 def _scores(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
     """Each outcome score, and what has changed since the first."""
-    scores = week.who.scores
-    if not scores:
-        return ()
-    said = [text("therapist.file.prtee.one", total=text.number(each.total), week=each.week) for each in scores]
-    if len(scores) > 1:
-        first, latest = scores[0], scores[-1]
-        change = prtee_change(score_of_total(first.total), score_of_total(latest.total))
-        said.append(text("therapist.file.prtee.change", since=prtee_words(text, change), week=first.week))
-    return ((text("therapist.file.prtee"), "; ".join(said)),)
+    said = scores_words(text, [(each.week, each.total) for each in week.who.scores])
+    return ((text("therapist.file.prtee"), "; ".join(said)),) if said else ()

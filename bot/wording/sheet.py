@@ -29,6 +29,7 @@ def invitation_sheet(text: Text, facts: Facts) -> Worded:
         page=text("therapist.file.page", page="{page}", pages="{pages}"),
         language=text.language,
         made=facts["made"].isoformat(),
+        file=text("sheet.file"),
         scan=facts["link"],
         way_in=(text(way, code=facts["code"]), text("sheet.until", until=text.day(facts["until"])), text("sheet.what")),
         parts=tuple(parts),
@@ -38,7 +39,7 @@ def invitation_sheet(text: Text, facts: Facts) -> Worded:
             tuple(text.weekday(day) for day in range(7)), text("sheet.diary.week", week="{week}"), WEEKS,
         ),
     )  # fmt: skip
-    return Worded(text("invitation.sheet"), to_draw=asdict(sheet))
+    return Worded(text("invitation.sheet"), to_draw={"kind": "sheet", **asdict(sheet)})
 
 
 def _moves(text: Text, dose: DoseFacts) -> list[str]:

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from bot.wording.catalogue import Text
 from bot.wording.filling import isolated, lines_of, shown
 from bot.wording.keyboard import Keyboard, button, command, in_rows
+from bot.wording.letter import LETTERS
 from bot.wording.sheet import invitation_sheet
 from bot.wording.staff_acts import choice, confirm, done, typed
 from bot.wording.staff_clinic import STAFF_CLINIC, STAFF_HOURS
@@ -226,6 +227,7 @@ STAFF: dict[str, Word] = {
     "invitation.sheet": invitation_sheet,
     "therapist.leave": _leave,
     "therapist.leave.done": _left,
+    **LETTERS,
     **STAFF_CLINIC,
     **STAFF_HOURS,
 }

@@ -79,9 +79,14 @@ def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
     step = programme.step(episode.step)
     if is_stopped(episode) or is_unloaded(episode, date) or episode.signs_asked is not None:
         return step.rest
-    if episode.eased_since is not None:
-        return _eased(programme, episode, step)
-    return _plain(programme, episode, step) if _trains(programme, episode, step, date) else step.rest
+    trains = episode.eased_since is not None or _trains(programme, episode, step, date)
+    return training_dose(programme, episode) if trains else step.rest
+
+
+def training_dose(programme: Programme, episode: Episode) -> Dose:
+    """What the episode asks of a day with sets, once there are any."""
+    step = programme.step(episode.step)
+    return _plain(programme, episode, step) if episode.eased_since is None else _eased(programme, episode, step)
 
 
 def rest_of(programme: Programme, episode: Episode) -> Dose:

@@ -72,11 +72,16 @@ def say_rows(
     )
 
 
-def find(talk: StaffTalk) -> None:
-    """A text while nothing is asked: a patient's name, or part of it; the only one it fits is opened at once."""
+def named(talk: StaffTalk) -> list[Person]:
+    """Those of the patients whose name has the text in it; nobody where there is none."""
     wanted = " ".join(talk.came.text.casefold().split())
     people = patients_seen(talk.work, talk.staff, discharged=True) if 0 < len(wanted) <= LONGEST_NAME else ()
-    found = [each for each in people if wanted in " ".join(each.name.casefold().split())]
+    return [each for each in people if wanted in " ".join(each.name.casefold().split())]
+
+
+def find(talk: StaffTalk) -> None:
+    """A text while nothing is asked: a patient's name, or part of it; the only one it fits is opened at once."""
+    found = named(talk)
     if len(found) == 1:
         on_open(talk, found[0].id, "")
     elif found:  # how they stand is read of these alone

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
-from bot.conversation.staff import acts, clinic, own_settings, patients
+from bot.conversation.staff import acts, clinic, letter, own_settings, patients
 from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
@@ -95,6 +95,8 @@ COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "digest": own_settings.digest,
     "hours": own_settings.ask_hours,
     "zone": own_settings.ask_zone,
+    "letter": letter.by_name,
+    "summary": letter.by_name,
     "export": patients.export_all,
     "privacy": lambda talk: talk.say("therapist.privacy"),
     "cancel": _cancel,
@@ -108,6 +110,8 @@ TAPS: dict[str, Tap] = {
     "f": patients.on_dealt_with,
     "did": patients.on_task_done,
     "x": patients.on_export,
+    **{kind: letter.on_begin(kind) for kind in letter.KINDS},
+    "signed": letter.on_signed,
     "c": clinic.on_confirm,
     "s": clinic.on_stranger,
     "t": clinic.on_colleague,
@@ -123,6 +127,7 @@ TAPS: dict[str, Tap] = {
 FLOWS: dict[str, Callable[[StaffTalk], None]] = {
     "act": acts.on_text,
     "invite": clinic.on_text,
+    "letter": letter.on_text,
     "leave": own_settings.on_ending_text,
     "hours": own_settings.on_hours_text,
     "zone": own_settings.on_zone_text,

@@ -1,0 +1,138 @@
+"""A whole course as a letter to the doctor or a discharge summary tells it: facts alone, for the therapist to sign."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+from core.errors import RefusalError
+from core.facts import LetterFacts, Rung, SetBack, Sign
+from core.model import Episode, Evening, NoticeKind
+from core.programme import Programme
+from core.records import Course, GoalReview, Notice, Person, Status, StoredDecision
+from core.rule.dose import training_dose
+from core.scores.change import Change, change_since
+from core.scores.goals import GoalChange, goal_change
+from core.timetable import ONE_DAY, evening_of, local_date
+from core.use_cases.gathering import course_facts, dose_facts, past_evenings
+from core.use_cases.goals import goal_facts
+from core.use_cases.person_page import told_on
+from core.use_cases.work import Work
+from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week, fortnight, week_of_days, week_up_to
+
+LETTER, SUMMARY = "letter", "summary"
+TOLD_SIGNS = frozenset({NoticeKind.DANGER, NoticeKind.UNSURE})
+FIRST_WEEK = (WEEK_DAYS - 1) * ONE_DAY  # from its first day to its last
+
+
+def letter_facts(work: Work, person: Person, kind: str) -> tuple[LetterFacts, ...]:
+    """The facts of each course that is open, else of those that ended last. RefusalError where there was none yet."""
+    every = work.uow.diary.courses(person.id)
+    courses = [each for each in every if each.ended_at == every[-1].ended_at]
+    if not courses:
+        raise RefusalError(f"person {person.id} has no course", "no_course")
+    return tuple(_of_course(work, person, course, kind) for course in courses)
+
+
+def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterFacts:
+    programme = work.programmes.get(work.uow, course.programme_version)
+    episode, told = course.episode, course_facts(work, person, course)
+    ended = _ended(person, course)
+    today = min(evening_of(work.now, person.zone), ended or dt.date.max)
+    diary = past_evenings(work, course, episode.started, today)
+    until = week_up_to(diary, today)
+    first, last = _weeks(diary, episode.started, until)
+    stopped = _stopped(episode, today)
+    goals = work.uow.people.goals(course.id)
+    said = goal_facts(goals)
+    rungs = [(start, step) for start, _, step in told["bands"]]
+    return LetterFacts(
+        kind=kind,
+        name=person.name,
+        side=course.side,
+        words=programme.said("title", "side", *(f"step.{each.key}" for each in programme.steps)),
+        started=episode.started,
+        week=max((today - episode.started).days, 0) // WEEK_DAYS + 1,
+        status=person.status.value,
+        ended=ended,
+        reason=_reason(work, person) if ended else "",
+        stopped=stopped,
+        step=episode.step,
+        steps=told["steps"],
+        load_g=episode.load_g,
+        dose=None if stopped else dose_facts(programme, training_dose(programme, episode)),
+        daily=episode.eased_since is not None or all(programme.step(episode.step).rhythm),
+        rungs=tuple(Rung(since, number, programme.step(number).key) for since, number in rungs),
+        first=first,
+        last=last,
+        change=_change(programme, first, last),
+        sets=fortnight(diary, until),
+        flares=tuple(told["flares"]),
+        set_backs=_set_backs(person, work.uow.decisions.of(course.id)),
+        signs=tuple(
+            _sign(each, person) for each in reversed(work.uow.notices.about(person.id)) if each.kind in TOLD_SIGNS
+        ),
+        injections=tuple(told["injections"]),
+        goals=tuple((goal, before, now) for goal, before, now in said["goals"]),
+        goals_week=said["goals_week"],
+        goals_change=_goal_change(goals),
+        overall=tuple(said["overall"]) if said["overall"] else None,
+        scores=tuple(
+            (each.week, each.total) for each in work.uow.people.outcomes(person.id) if each.course_id == course.id
+        ),
+    )
+
+
+def _stopped(episode: Episode, today: dt.date) -> str:
+    """Why no sets are asked for: "danger", "staff", "questions" that are open, an "injection"; "" where they are."""
+    for why, holds in (
+        ("danger", episode.paused_for is not None),
+        ("staff", episode.stopped is not None),
+        ("questions", episode.signs_asked is not None),
+        ("injection", episode.unloaded_until is not None and today < episode.unloaded_until),
+    ):
+        if holds:
+            return why
+    return ""
+
+
+def _ended(person: Person, course: Course) -> dt.date | None:
+    """When the therapist ended it, or the person did."""
+    if course.ended_at:
+        return local_date(course.ended_at, person.zone)
+    return person.away_since if person.status == Status.LEFT else None
+
+
+def _reason(work: Work, person: Person) -> str:
+    """What the therapist wrote when they ended it."""
+    trail = work.uow.audit.latest(person.id)
+    return next((each.detail for each in trail if each.action == "discharge"), "")
+
+
+def _weeks(diary: Sequence[Evening], started: dt.date, until: dt.date) -> tuple[Week | None, Week | None]:
+    """The first seven days and the last seven; they never share a day."""
+    first = week_of_days(diary, started + FIRST_WEEK) if until >= started + FIRST_WEEK else None
+    return first, week_of_days(diary, until) if until > started + 2 * FIRST_WEEK else None
+
+
+def _change(programme: Programme, first: Week | None, last: Week | None) -> Change | None:
+    if not first or not last or first.mean is None or last.mean is None:
+        return None
+    return change_since(programme, first.mean, last.mean) if min(first.rated, last.rated) >= LEAST_RATINGS else None
+
+
+def _set_backs(person: Person, decisions: Sequence[StoredDecision]) -> tuple[SetBack, ...]:
+    back = [each for each in decisions if each.decision.after.step < each.before.step]
+    return tuple(
+        SetBack(told_on(each, person), each.decision.after.step, tuple(why.code for why in each.decision.reasons))
+        for each in back
+    )
+
+
+def _sign(notice: Notice, person: Person) -> Sign:
+    said = {name: str(notice.facts.get(name, "")) for name in ("flag", "urgency")}
+    return Sign(local_date(notice.at, person.zone), notice.kind.value, said["flag"], said["urgency"], notice.text)
+
+
+def _goal_change(reviews: Sequence[GoalReview]) -> GoalChange | None:
+    first = next((each.ratings for each in reviews if each.week == 0), [])
+    later = [each.ratings for each in reviews if each.week and any(rating is not None for rating in each.ratings)]
+    return goal_change(first, later[-1]) if later else None
