@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from core.model import Exercise, Provenance, ReasonCode
 from core.programme import Picture
-from core.scores.change import Change
+from core.scores.change import Change, Told
 from core.scores.goals import GoalChange
 from core.weeks import Adherence, Week
 
@@ -131,3 +131,24 @@ class LetterFacts:
     goals_change: GoalChange | None
     overall: tuple[int, int] | None
     scores: tuple[tuple[int, float], ...]  # PRTEE: the week of the course, 0-100
+
+
+@dataclass(frozen=True, slots=True)
+class NextStep:
+    """The step after the present one. `days`: by simulation, until half, and three in four, were on it."""
+
+    number: int
+    steps: int
+    key: str
+    words: Words
+    days: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """The week's mean beside the first one's, with the two numbers by which it is told what that is worth."""
+
+    told: Told
+    points: float  # below zero is better
+    apart: FigureFacts
+    matters: FigureFacts

@@ -3,6 +3,7 @@
 import datetime as dt
 import io
 from collections.abc import Iterable, Sequence
+from math import nan
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
@@ -19,10 +20,11 @@ from bot.drawing.axis_dates import date_ticks
 from bot.drawn.progress import Band, Day, ProgressFacts, Words, weekly_means
 
 WIDTH, HEIGHT, DPI = 900, 700, 150  # pixels; the text of 11 points is 1.5 mm high on a six-inch phone
-LEFT, RIGHT, BOTTOM, TOP = 0.075, 0.925, 0.2, 0.78
+KEY_ROW, KILOS = 30, 150  # what a second row of the key, and the line of the weight, add to the height
+LEFT, RIGHT, BOTTOM, TOP = 0.075, 0.925, 140, 546  # shares of the width, pixels from below
 STRIP = (11.45, 1.05)  # the row of steps: where it begins and its height, in points of pain
-PAPER, SHADE, LIGHT, DARK, INK, QUIET, DOT, LINE = (
-    "#fcfbf8", "#f3f0e8", "#ebe7dd", "#dbd5c6", "#26303a", "#6b737b", "#6f8195", "#3d3563",
+PAPER, SHADE, LIGHT, DARK, INK, QUIET, DOT, LINE, CHANCE = (
+    "#fcfbf8", "#f3f0e8", "#ebe7dd", "#dbd5c6", "#26303a", "#6b737b", "#6f8195", "#3d3563", "#dde6ee",
 )
 HALO = (withStroke(linewidth=4, foreground=PAPER),)  # keeps a word readable across dots and lines
 NO_DAY = dt.date(1, 1, 1)
@@ -38,11 +40,20 @@ def draw(facts: ProgressFacts) -> bytes:
 
 def compose(facts: ProgressFacts) -> Figure:
     """The picture before it is turned into pixels."""
-    figure = Figure(figsize=(WIDTH / DPI, HEIGHT / DPI), dpi=DPI, facecolor=PAPER)
+    weighs = any(grams for _, grams in facts.loads)
+    below = KEY_ROW * (facts.first is not None) + KILOS * weighs
+    figure = Figure(figsize=(WIDTH / DPI, (HEIGHT + below) / DPI), dpi=DPI, facecolor=PAPER)
     FigureCanvasAgg(figure)
     first, last = _span(facts)
-    axes = _frame(figure, first, last, facts.words)
+    axes = _frame(figure, first, last, facts.words, below)
     _steps(figure, axes, facts.bands, facts.words)
+    if facts.first is not None:
+        around = facts.first - facts.apart, facts.first + facts.apart
+        axes.axhspan(max(around[0], 0), min(around[1], 10), facecolor=CHANCE, linewidth=0, zorder=0.5)
+        for edge in around:
+            axes.axhline(edge, color=QUIET, linewidth=1, linestyle=(0, (1, 3)), zorder=0.6)
+    if weighs:
+        _kilos(figure, axes, facts, last)
     dense = max(0.0, min(1.0, ((last - first).days - 60) / 300))  # 0: two months or less, 1: a year or more
     _evenings(axes, facts.days, dense)
     means = weekly_means(facts.days)
@@ -72,8 +83,10 @@ def _span(facts: ProgressFacts) -> tuple[dt.date, dt.date]:
     return first, max(max(dates), first + dt.timedelta(days=LEAST_SPAN - 1))
 
 
-def _frame(figure: Figure, first: dt.date, last: dt.date, words: Words) -> Axes:
-    axes = figure.add_axes((LEFT, BOTTOM, RIGHT - LEFT, TOP - BOTTOM), facecolor=PAPER)
+def _frame(figure: Figure, first: dt.date, last: dt.date, words: Words, below: int) -> Axes:
+    high = HEIGHT + below
+    place = LEFT, (BOTTOM + below) / high, RIGHT - LEFT, (TOP - BOTTOM) / high
+    axes = figure.add_axes(place, facecolor=PAPER)
     axes.set_ylim(-0.3, 10.3)
     axes.set_xlim(_number(first) - 0.7, _number(last) + 0.7)
     for side in ("top", "left", "right"):
@@ -86,9 +99,35 @@ def _frame(figure: Figure, first: dt.date, last: dt.date, words: Words) -> Axes:
     axes.tick_params(axis="x", length=4, color=QUIET, pad=4)
     ticks = date_ticks(first, last, words.day_month, words.months) if first != NO_DAY else []
     axes.set_xticks([_number(date) for date, _ in ticks], [label for _, label in ticks])
-    title = figure.text(LEFT - 0.045, 0.945, words.title, fontsize=14, color=INK, va="center")
+    title = figure.text(LEFT - 0.045, 1 - 38 / high, words.title, fontsize=14, color=INK, va="center")
     _fit(title, figure, RIGHT - LEFT + 0.08)
     return axes
+
+
+def _kilos(figure: Figure, above: Axes, facts: ProgressFacts, last: dt.date) -> None:
+    """The own weight below the pain, over the same days: a line that rises with it, broken where there is none."""
+    high = figure.get_figheight() * DPI
+    key = BOTTOM - 60 + KEY_ROW * (facts.first is not None)
+    axes = figure.add_axes((LEFT, key / high, RIGHT - LEFT, (KILOS - 62) / high), facecolor=PAPER)
+    axes.set_xlim(*above.get_xlim())
+    kilos = [grams / 1000 if grams else nan for _, grams in facts.loads]
+    days = [_number(date) - 0.5 for date, _ in facts.loads]
+    axes.step([*days, _number(last) + 0.5], [*kilos, kilos[-1]], where="post", color=INK, linewidth=2.4)
+    top = max(grams for _, grams in facts.loads) / 1000
+    axes.set_ylim(0, top * 1.1)
+    for side in ("top", "left", "right"):
+        axes.spines[side].set_visible(False)
+    axes.spines["bottom"].set_color(QUIET)
+    axes.set_xticks([])
+    axes.set_yticks([0])
+    axes.tick_params(colors=INK, labelsize=11.5, length=0)
+    figure.text(LEFT - 0.045, (key + KILOS - 46) / high, facts.words.kilos, fontsize=11.5, color=INK, va="center")
+    if facts.loads[-1][1]:
+        now = f"{kilos[-1]:g}".replace(".", facts.words.decimal)
+        axes.annotate(
+            now, (axes.get_xlim()[1], kilos[-1]), xytext=(0, 3), textcoords="offset points", ha="right", va="bottom",
+            fontsize=12.5, fontweight="bold", color=INK, annotation_clip=False,
+        )  # fmt: skip
 
 
 def _fit(text: Text, figure: Figure, share: float) -> None:
@@ -199,7 +238,9 @@ def _injections(axes: Axes, facts: ProgressFacts) -> None:
 
 def _key(figure: Figure, facts: ProgressFacts, has_means: bool, dense: float) -> None:
     words = facts.words
-    entries = [Line2D([], [], marker="o", linestyle="", color=DOT, markersize=7, label=words.evening)]
+    entries: list[Line2D | Rectangle] = [
+        Line2D([], [], marker="o", linestyle="", color=DOT, markersize=7, label=words.evening)
+    ]
     if has_means:
         entries.append(
             Line2D(
@@ -214,10 +255,12 @@ def _key(figure: Figure, facts: ProgressFacts, has_means: bool, dense: float) ->
                 label=words.missed,
             )
         )
-    size = 11.5
+    if facts.first is not None:
+        entries.append(Rectangle((0, 0), 1, 1, facecolor=CHANCE, edgecolor=QUIET, linestyle=":", label=words.chance))
+    columns, size = len(entries) if facts.first is None else 2, 11.5
     while True:
         legend = figure.legend(
-            handles=entries, loc="lower center", bbox_to_anchor=(0.5, 0.012), ncols=len(entries), frameon=False,
+            handles=entries, loc="lower center", bbox_to_anchor=(0.5, 0.012), ncols=columns, frameon=False,
             fontsize=size, labelcolor=INK, handletextpad=0.4, columnspacing=1.6, handlelength=1.7,
         )
         if _width(legend, figure) <= 0.98 * WIDTH or size <= 7:

@@ -72,6 +72,8 @@ class Words:
     day_month: str  # "{day} {month}"
     months: tuple[str, ...]  # twelve short names
     decimal: str = "."
+    chance: str = ""  # key: the band about the first week's mean
+    kilos: str = ""  # above the line of the own weight: "Your weight, kg"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +85,20 @@ class ProgressFacts:
     flares: tuple[str, ...]
     words: Words
     injections: tuple[str, ...] = ()
+    first: float | None = None  # the first week's mean; within `apart` of it a mean may be chance
+    apart: float = 0.0
+    loads: tuple[tuple[str, int], ...] = ()  # (date, grams): the own weight from that day on
 
 
 def read_back(kept: Mapping[str, Any]) -> ProgressFacts:
     """The facts from the JSON values of their fields."""
     words = Words(**kept["words"] | {"months": tuple(kept["words"]["months"])})
     days, bands = (Day(*each) for each in kept["days"]), (Band(*each) for each in kept["bands"])
-    return ProgressFacts(tuple(days), tuple(bands), tuple(kept["flares"]), words, tuple(kept["injections"]))
+    loads = tuple((str(date), int(grams)) for date, grams in kept["loads"])
+    return ProgressFacts(
+        tuple(days), tuple(bands), tuple(kept["flares"]), words, tuple(kept["injections"]), kept["first"],
+        kept["apart"], loads,
+    )  # fmt: skip
 
 
 def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:

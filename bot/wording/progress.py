@@ -6,33 +6,66 @@ from typing import Any
 
 from bot.drawn.progress import Band, Day, ProgressFacts, Words
 from bot.wording.catalogue import Text
+from bot.wording.dose import kilos, step_name
 from bot.wording.goals import goal_lines
 from bot.wording.keyboard import rows
+from core.facts import Compared, NextStep
 from core.records import Worded
+from core.scores.change import Told
 
 Facts = Mapping[str, Any]
 
 
 def progress(text: Text, facts: Facts) -> Worded:
     """The lines under the picture; they also stand alone where no picture can be had."""
+    parts = [_pain(text, facts), [*_weight(text, facts), *_sets(text, facts)], goal_lines(text, facts)]
+    ahead = [_next(text, facts["next_step"])] if facts["next_step"] else []
+    parts.append([*ahead, text("progress.patience")])
+    words = "\n\n".join("\n".join(lines) for lines in parts if lines)
+    return Worded(words, rows(text, (("why", "today"),)), to_draw=to_draw(text, facts))
+
+
+def _pain(text: Text, facts: Facts) -> list[str]:
     lines = [text("progress.week", week=facts["week"])]
     if facts["step"] <= facts["steps"]:
         lines[0] += " " + text("progress.step", step=facts["step"], steps=facts["steps"])
     if facts["mean"] is None:
-        lines.append(text("progress.none"))
-    else:
-        lines.append(text("progress.mean", mean=text.number(facts["mean"])))
-        if facts["first_mean"] is not None:
-            lines.append(text("progress.first", first=text.number(facts["first_mean"])))
-    if facts["sets_asked"]:
-        lines.append(text("progress.sets", done=facts["sets_done"], asked=facts["sets_asked"]))
-    if facts["untold"]:
-        lines.append(text.many("progress.untold", facts["untold"]))
-    if facts["asked"]:
-        lines.append(text("progress.answered", answered=facts["answered"], asked=facts["asked"]))
-    lines += goal_lines(text, facts)
-    lines.append(text("progress.patience"))
-    return Worded("\n".join(lines), rows(text, (("why", "today"),)), to_draw=to_draw(text, facts))
+        return [*lines, text("progress.none")]
+    mean = [text("progress.mean", mean=text.number(facts["mean"]))]
+    if facts["first_mean"] is not None:
+        mean.append(text("progress.first", first=text.number(facts["first_mean"])))
+    return [*lines, " ".join(mean), *(_compared(text, facts["compared"]) if facts["compared"] else [])]
+
+
+def _sets(text: Text, facts: Facts) -> list[str]:
+    known = [text("progress.sets", done=facts["sets_done"], asked=facts["sets_asked"])] if facts["sets_asked"] else []
+    return [*known, *([text.many("progress.untold", facts["untold"])] if facts["untold"] else [])]
+
+
+def _compared(text: Text, compared: Compared) -> list[str]:
+    """What the change is worth; of a fall also that nobody knows what did it, for most of this eases untreated."""
+    by = compared.matters if compared.told is Told.MATTERS else compared.apart
+    number, points = text.number(by.value), text.number(abs(compared.points))
+    told = text(f"progress.told.{compared.told.value}", points=points, by=number)
+    eases = [text("progress.eases")] if compared.told in (Told.MATTERS, Told.LESS) else []
+    return [" ".join([told, *eases]), text("progress.from", by=number, cited="; ".join(by.cited))]
+
+
+def _weight(text: Text, facts: Facts) -> list[str]:
+    if not facts["load_now_g"]:
+        return []
+    now, first = facts["load_now_g"], next((grams for _, grams in facts["loads"] if grams), 0)
+    began = [text("progress.load.first", kg=kilos(text, first))] if first not in (0, now) else []
+    return [" ".join([text("progress.load", kg=kilos(text, now)), *began])]
+
+
+def _next(text: Text, step: NextStep) -> str:
+    """What usually comes next; how long it took is of made-up people, and said so."""
+    key = "progress.next" if step.number <= step.steps else "progress.next.beyond"
+    lines = [text(key, step=step.number, name=step_name(text, step.words, step.key))]
+    if step.days:
+        lines.append(text("progress.next.days", half=step.days[0], most=step.days[1]))
+    return " ".join(lines)
 
 
 def to_draw(text: Text, facts: Facts) -> Facts:
@@ -47,6 +80,9 @@ def picture_facts(text: Text, facts: Facts) -> ProgressFacts:
         bands=tuple(Band(start.isoformat(), end.isoformat(), step) for start, end, step in facts["bands"]),
         flares=tuple(date.isoformat() for date in facts["flares"]),
         injections=tuple(date.isoformat() for date in facts["injections"]),
+        first=facts["first_mean"] if facts["compared"] else None,
+        apart=facts["compared"].apart.value if facts["compared"] else 0.0,
+        loads=tuple((date.isoformat(), grams) for date, grams in facts["loads"]),
         words=Words(
             title=text("picture.title"),
             evening=text("picture.evening"),
@@ -59,5 +95,7 @@ def picture_facts(text: Text, facts: Facts) -> ProgressFacts:
             day_month=text("picture.day_month"),
             months=tuple(text.month(number) for number in range(1, 13)),
             decimal=text.number(0.5)[1],
+            chance=text("picture.chance"),
+            kilos=text("picture.kilos"),
         ),
     )

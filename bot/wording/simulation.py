@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from bot.drawn.progress import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import Text
-from core.simulation.cohort import KNOWN, LEARNT, LIKELIHOOD, RULE, Sample
+from core.simulation.cohort import KNOWN, LEARNT, LIKELIHOOD, RULE, Sample, passed_days
 from core.simulation.detectors import HAND
 from core.simulation.measures import Estimate, Places, Quality, Steps, best_at, curve, places, quality, steps
 from core.simulation.people import Course
@@ -34,6 +34,7 @@ def report_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
     yield from summary_lines(text, samples)
     yield ""
     yield from place_lines(text, samples)
+    yield from passed_lines(text, samples)
 
 
 def summary_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
@@ -60,6 +61,14 @@ def place_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
     for course, spread, people in groups(samples):
         if course is Course.IMPROVING:
             yield text("cli.simulate.where.row", spread=f"{spread:g}", **_places(places(people, RULE)))
+
+
+def passed_lines(text: Text, samples: Sequence[Sample]) -> Iterator[str]:
+    """How long each step took, as a programme's file keeps it; nothing where nobody was followed long enough."""
+    if passed := passed_days(samples):
+        yield from ("", text("cli.simulate.passed"))
+    for step, (half, most) in passed.items():
+        yield text("cli.simulate.passed.row", step=step, half=half, most=most)
 
 
 def _places(found: Places) -> dict[str, str]:

@@ -27,6 +27,7 @@ from core.programme.thresholds import (
     Injection,
     Load,
     Plateau,
+    Progress,
     Rule,
     Severe,
     Weeks,
@@ -34,7 +35,7 @@ from core.programme.thresholds import (
 
 __all__ = [
     "Advance", "Attention", "Begin", "Ceiling", "Entry", "Equipment", "Flare", "Gap", "Gate", "Guiding", "Injection",
-    "Load", "Picture", "Plateau", "Programme", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
+    "Load", "Picture", "Plateau", "Programme", "Progress", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
 ]  # fmt: skip
 
 
@@ -89,6 +90,7 @@ class Step:
     rises: bool  # whether the load grows week by week
     back_above: Figure | None  # weekly mean above which this isometric step is left for the one before
     maintenance: bool
+    passed_days: tuple[int, int] | None  # by simulation: until half, and three in four, were on the next one
     holds: int  # number of the isometric step that a day of holds only, and a return to holds, take
 
     @property
@@ -152,6 +154,7 @@ class Programme:
     steps: tuple[Step, ...]
     rule: Rule
     guiding: Guiding | None  # None: no set is counted through
+    progress: Progress | None  # None: a change of the pain is told without what it is worth
     sources: tuple[Source, ...]
     equipment: tuple[Equipment, ...]
     pictures: tuple[Picture, ...]

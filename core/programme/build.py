@@ -29,6 +29,7 @@ def build(file: ProgrammePart, version: str, text: str, words: Words) -> Program
         steps=tuple(steps),
         rule=file.rule,
         guiding=file.guiding,
+        progress=file.progress,
         sources=tuple(sources),
         equipment=tuple(file.equipment),
         pictures=tuple(file.picture),
@@ -68,6 +69,7 @@ def _step(part: StepPart, before: list[Step], daily: tuple[Exercise, ...]) -> St
         rises=load.rises,
         back_above=part.back_above,
         maintenance=part.maintenance,
+        passed_days=(part.passed_days.value[0], part.passed_days.value[1]) if part.passed_days else None,
         holds=number if dose.kind is Kind.ISOMETRIC else before[-1].holds,
     )
 

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from core.programme import Equipment, Gate, Guiding, Picture, Rule
+from core.programme import Equipment, Gate, Guiding, Picture, Progress, Rule
 from core.programme.stated import (
     Count,
     Days,
@@ -13,6 +13,7 @@ from core.programme.stated import (
     Key,
     Pain,
     Part,
+    Passed,
     Rating,
     Repetitions,
     Rests,
@@ -122,6 +123,7 @@ class StepPart(Part):
     training_days: Days | None = None
     rhythm: Stated[Rhythm] | None = None
     back_above: Rating | None = None
+    passed_days: Stated[Passed] | None = None
     exercise: Annotated[list[ExercisePart], Field(min_length=1, max_length=3)]
     load: LoadPart
     gate: list[Gate] = Field(default_factory=list)
@@ -161,4 +163,5 @@ class ProgrammePart(Part):
     suggest: list[SuggestionPart] = Field(default_factory=list)
     step: Annotated[list[StepPart], Field(min_length=2, max_length=40)]
     guiding: Guiding | None = None
+    progress: Progress | None = None
     rule: Rule

@@ -1,5 +1,5 @@
 """Every threshold the rule measures against, section by section: what the file may say, and what the rule reads.
-Beside them the times of a guided set that no exercise says.
+Beside them the times of a guided set that no exercise says, and what a change of the pain is worth.
 
 Weights are in grams, shares between 0 and 1.
 """
@@ -178,3 +178,11 @@ class Guiding:
     ready_s: Duration
     change_s: Duration  # from one arm to the other
     back_s: Duration  # while the load is brought back up after a lowering
+
+
+@dataclass(frozen=True, slots=True, config=CLOSED)
+class Progress:
+    """Of a change of the weekly mean since the first week: how much can be told from noise, and how much matters."""
+
+    apart: Points
+    matters: Points

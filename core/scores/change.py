@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from core.model import Figure, Provenance
-from core.programme import Programme, Source
+from core.programme import Programme, Progress, Source
 
 _ROWS = (
     (
@@ -127,3 +127,22 @@ def change_since(programme: Programme, first: float, mean: float) -> Change:
         if -share >= figure.value:
             return Change(first, points, share, band, (figure,))
     return Change(first, points, share, Band.NONE, (MINIMAL,))
+
+
+class Told(StrEnum):
+    """What a change of the weekly mean since the first week is worth, by the programme's own two numbers."""
+
+    MATTERS = "matters"  # a fall that matters to most people
+    LESS = "less"  # a fall that is more than noise
+    CHANCE = "chance"
+    MORE = "more"  # a rise that is more than noise
+
+
+def told_apart(progress: Progress, first: float, mean: float) -> Told:
+    """The published numbers are of one rating then and one now; means of weeks vary less, so this is cautious."""
+    fall = round(first - mean, 9)
+    if fall >= progress.matters.value:
+        return Told.MATTERS
+    if abs(fall) < progress.apart.value:
+        return Told.CHANCE
+    return Told.LESS if fall > 0 else Told.MORE

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from core.model import Figure, NoticeKind, ReasonCode
 from core.programme import Programme, Step
@@ -27,6 +28,7 @@ LIMITS = {  # of the sums: from far too many false alarms to hardly any, each a 
     LEARNT: tuple(0.5 * 1.14**place for place in range(30)),
     LIKELIHOOD: tuple(0.3 * 1.14**place for place in range(30)),
 }
+FOLLOWED_DAYS, FEWEST = 182, 10  # judgement
 FIRST_ONSET, ONSET_EVERY = 28, 35  # days: flares begin after the first weeks, at any time of a step
 
 
@@ -49,6 +51,7 @@ class Climb:
     top_day: int | None
     heavy: int  # see `Life.heavy`
     decisions: int
+    reached: dict[int, int]  # by step: see `Life.reached`
     lowering_day: int | None
     step: int  # at the end
     load_g: int  # at the end, 0 where nothing is moved
@@ -110,6 +113,7 @@ def _climb(life: Life) -> Climb:
         top_day=life.top_day,
         heavy=life.heavy,
         decisions=life.decisions,
+        reached=life.reached,
         lowering_day=life.lowering_day,
         step=life.step,
         load_g=life.load_g,
@@ -118,6 +122,21 @@ def _climb(life: Life) -> Climb:
         lost_days=tuple(life.lost_days),
         notices=life.notices,
     )
+
+
+def passed_days(samples: Sequence[Sample]) -> dict[int, tuple[float, float]]:
+    """By step: the days until half, and three in four, of those who improve were on the next one; infinite: never.
+
+    Only of who came to the step early enough to be followed for half a year, and only where ten and more did.
+    """
+    found = {}
+    ways = [(one.climbs[RULE].reached, one.days) for one in samples if one.course is Course.IMPROVING]
+    for step in sorted({each for reached, _ in ways for each in reached}):
+        came = [reached for reached, days in ways if step in reached and reached[step] <= days - FOLLOWED_DAYS]
+        took = sorted(days for reached in came if (days := reached.get(step + 1, inf) - reached[step]))
+        if len(took) >= FEWEST and took[len(took) // 2] < inf:
+            found[step] = took[len(took) // 2], took[3 * len(took) // 4]
+    return found
 
 
 def _did(calls: Sequence[int], delays: Sequence[int], script: Script) -> Did:

@@ -46,6 +46,7 @@ class Life:
     calls: list[tuple[int, ReasonCode]] = field(default_factory=list)  # to step back; on the lowest step too
     gaps: int = 0  # steps back that a gap brought
     advances: list[Advance] = field(default_factory=list)
+    reached: dict[int, int] = field(default_factory=dict)  # by step: the first day that led to it or beyond
     top_day: int | None = None  # first on the last step before maintenance
     delays: list[int] = field(default_factory=list)  # evenings to the call, one for each flare; see `Model.flare_days`
     heavy: int = 0  # evenings of a flare, up to the call, that led to lowering or lifting with a true level above 5
@@ -163,6 +164,8 @@ def _note(
 
 def _place(life: Life, decision: Decision, day: int, programme: Programme) -> None:
     top = len(programme.steps) - programme.steps[-1].maintenance
+    for step in range(max(life.reached, default=0) + 1, decision.step + 1):
+        life.reached[step] = day
     if life.top_day is None and decision.step >= top:
         life.top_day = day
     if life.lowering_day is None and _moves(programme, decision.step):

@@ -4,11 +4,13 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Any
 
-from core.facts import DoseFacts, FigureFacts, ReasonFacts, SideFacts
+from core.facts import Compared, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason, ReasonCode
 from core.page import Gate
 from core.programme import Programme
 from core.records import CheckIn, Course, Person, StoredDecision
+from core.rule.course import is_stopped
+from core.scores.change import told_apart
 from core.timetable import evening_of
 from core.use_cases.work import Work
 from core.weeks import fortnight, week_of_days, week_up_to
@@ -126,6 +128,7 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     until = week_up_to(diary, today)
     decisions = work.uow.decisions.of(course.id)
     programme = work.programmes.get(work.uow, course.programme_version)
+    mean, first = week_of_days(diary, until).mean, course.episode.first_week_mean
     return {
         "days": _days(diary, until),
         "bands": _bands(course, decisions, today),
@@ -134,10 +137,40 @@ def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
         "step": course.episode.step,
         "steps": sum(not step.maintenance for step in programme.steps),
         "week": max((today - course.episode.started).days, 0) // 7 + 1,
-        "mean": week_of_days(diary, until).mean,
-        "first_mean": course.episode.first_week_mean,
+        "mean": mean,
+        "first_mean": first,
+        "compared": None if mean is None or first is None else _compared(programme, first, mean),
+        "loads": _loads(decisions),
+        "load_now_g": course.episode.load_g,
+        "next_step": _next_step(programme, course.episode, today),
         **_sets(diary, until),
     }
+
+
+def _compared(programme: Programme, first: float, mean: float) -> Compared | None:
+    if programme.progress is None:
+        return None
+    apart, matters = figure_facts(programme, (programme.progress.apart, programme.progress.matters))
+    return Compared(told_apart(programme.progress, first, mean), mean - first, apart, matters)
+
+
+def _loads(decisions: tuple[StoredDecision, ...]) -> list[tuple[dt.date, int]]:
+    """The own weight in grams, each from the day on from which it is another one; 0: none."""
+    held, loads = 0, []
+    for each in decisions:
+        if each.decision.after.load_g != held:
+            held = each.decision.after.load_g
+            loads.append((each.decision.for_date, held))
+    return loads
+
+
+def _next_step(programme: Programme, episode: Episode, today: dt.date) -> NextStep | None:
+    """Nothing is promised to who is stopped, or waits for a first day."""
+    if episode.step >= len(programme.steps) or is_stopped(episode) or episode.started > today:
+        return None
+    above, here = programme.step(episode.step + 1), programme.step(episode.step)
+    steps = sum(not each.maintenance for each in programme.steps)
+    return NextStep(above.number, steps, above.key, programme.said(f"step.{above.key}"), here.passed_days)
 
 
 def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) -> tuple[Evening, ...]:
@@ -176,6 +209,4 @@ def _sets(diary: tuple[Evening, ...], until: dt.date) -> dict[str, int]:
         "sets_asked": sets.asked,
         "sets_done": sets.done,
         "untold": sets.untold,
-        "answered": sum(each.pain is not None for each in diary),
-        "asked": sum(each.asked for each in diary),
     }

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import random
+from dataclasses import replace
 
 from bot.drawn.progress import Band, Day, ProgressFacts, Words
 
@@ -18,6 +19,8 @@ ENGLISH = Words(
     step="Step {step}",
     day_month="{day} {month}",
     months=MONTHS,
+    chance="near week 1: may be chance",
+    kilos="Your weight, kg",
 )
 LONG = Words(  # longer than any language we know of makes them
     title="Durchschnittlicher Tagesschmerz am Ellenbogen von 0 bis 10 Punkten",
@@ -31,7 +34,18 @@ LONG = Words(  # longer than any language we know of makes them
     day_month="{day}. {month}",
     months=tuple(f"{month}em." for month in MONTHS),
     decimal=",",
+    chance="nahe der ersten Woche: vielleicht Zufall",
+    kilos="Eigenes Gewicht in Kilogramm",
 )
+
+
+LOADS = ((20, 500), (27, 1000), (60, 0), (75, 1250), (150, 2250))
+
+
+def weighing(facts: ProgressFacts, first: float = 5.2) -> ProgressFacts:
+    """The same course beside its first week, with a weight of their own from the third week on."""
+    begun = [(a_day(day, None).date, grams) for day, grams in LOADS if day < len(facts.days)]
+    return replace(facts, first=first, apart=1.4, loads=tuple(begun))
 
 
 def a_day(offset: int, pain: int | None, *, asked: bool = True) -> Day:
@@ -65,6 +79,8 @@ EXTREMES = ProgressFacts(
 EVERY_CASE = {
     **{f"{days} days": a_course(days) for days in (1, 2, 7, 15, 28, 61, 90, 182, 366, 730)},
     **{f"{days} days in long words": a_course(days, LONG, seed=7) for days in (1, 28, 120, 730)},
+    **{f"{days} days with a weight": weighing(a_course(days)) for days in (15, 120)},
+    "a weight in long words": weighing(a_course(182, LONG, seed=7), first=9.4),
     "empty": EMPTY,
     "only a step": ONLY_A_STEP,
     "all missed": ALL_MISSED,

@@ -7,21 +7,33 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from matplotlib.colors import to_hex
 from matplotlib.dates import date2num
 from PIL import Image
 
 from bot.drawing import charts
 from bot.drawing.axis_dates import MOST_LABELS, date_ticks
 from bot.drawn.progress import Day, ProgressFacts, weekly_means
-from tests.bot.progress_cases import ALL_MISSED, EMPTY, ENGLISH, EVERY_CASE, EXTREMES, MONTHS, a_course, a_day
+from tests.bot.progress_cases import (
+    ALL_MISSED,
+    EMPTY,
+    ENGLISH,
+    EVERY_CASE,
+    EXTREMES,
+    MONTHS,
+    a_course,
+    a_day,
+    weighing,
+)
 from tests.contrast import contrast
 
 every_case = pytest.mark.parametrize("facts", EVERY_CASE.values(), ids=EVERY_CASE.keys())
 
 
 def visible_texts(figure):
-    axes = figure.axes[0]
-    found = [*axes.texts, *axes.get_xticklabels(), *axes.get_yticklabels(), *figure.texts]
+    found = [*figure.texts]
+    for axes in figure.axes:
+        found += [*axes.texts, *axes.get_xticklabels(), *axes.get_yticklabels()]
     found += [text for legend in figure.legends for text in legend.get_texts()]
     return [text for text in found if text.get_text()]
 
@@ -36,7 +48,7 @@ def test_no_word_touches_another_or_leaves_the_picture(facts):
         assert box.x0 >= 0, word
         assert box.x1 <= charts.WIDTH, word
         assert box.y0 >= 0, word
-        assert box.y1 <= charts.HEIGHT, word
+        assert box.y1 <= figure.get_figheight() * charts.DPI, word
     for (word, box), (other, other_box) in combinations(boxes, 2):
         assert not box.overlaps(other_box), f"{word!r} touches {other!r}"
 
@@ -46,7 +58,8 @@ def test_the_picture_is_a_png_of_the_promised_size_and_the_same_each_time(facts)
     picture = charts.draw(facts)
 
     with Image.open(io.BytesIO(picture)) as image:
-        assert (image.format, image.size) == ("PNG", (900, 700))
+        more = 30 * (facts.first is not None) + 150 * bool(facts.loads)
+        assert (image.format, image.size) == ("PNG", (900, 700 + more))
         assert not image.info.keys() - {"dpi"}  # nothing about the person hides beside the pixels
     assert charts.draw(facts) == picture
 
@@ -72,6 +85,27 @@ def test_each_flare_has_an_arrow_that_ends_just_above_its_rating():
     assert heads == [(first + 11, 10.3), (first + 30, 10.3)]
 
 
+def test_the_own_weight_is_a_line_over_the_same_days_broken_where_there_is_none():
+    figure = charts.compose(weighing(a_course(182)))
+
+    pain, kilos = figure.axes
+    days, grams = kilos.lines[0].get_data()
+    first = date2num(dt.date(2026, 3, 9))
+    assert np.asarray(days).tolist() == [first + day - 0.5 for day in (20, 27, 60, 75, 150, 182)]
+    assert np.array_equal(grams, [0.5, 1.0, np.nan, 1.25, 2.25, 2.25], equal_nan=True)
+    assert kilos.get_xlim() == pain.get_xlim()
+    assert [text.get_text() for text in kilos.texts] == ["2.25"]
+
+
+def test_the_band_is_where_a_mean_cannot_be_told_from_the_first_week():
+    found = []
+    for first in (5.2, 9.4, 1.0):
+        axes = charts.compose(weighing(a_course(61), first=first)).axes[0]
+        (band,) = [each for each in axes.patches if to_hex(each.get_facecolor()) == charts.CHANCE]
+        found.append((band.get_y(), band.get_y() + band.get_height()))
+    assert found == pytest.approx(np.array([(3.8, 6.6), (8.0, 10.0), (0.0, 2.4)]))
+
+
 def test_an_empty_diary_says_so_and_has_no_key():
     for facts in (EMPTY, ALL_MISSED):
         figure = charts.compose(facts)
@@ -95,7 +129,7 @@ def test_contrasts_pass_the_web_accessibility_guideline():
     for ground in (charts.PAPER, charts.LIGHT, charts.DARK):
         assert contrast(charts.INK, ground) >= 4.5
     assert contrast(charts.QUIET, charts.PAPER) >= 4.5
-    for ground in (charts.PAPER, charts.SHADE):
+    for ground in (charts.PAPER, charts.SHADE, charts.CHANCE):
         assert contrast(charts.LINE, ground) >= 4.5
         assert contrast(charts.DOT, ground) >= 3
 

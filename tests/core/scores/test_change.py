@@ -7,7 +7,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.model import Provenance
-from core.scores.change import MINIMAL, MODERATE, POINTS, SOURCES, SUBSTANTIAL, WORSE, Band, change_since, citations
+from core.scores.change import (
+    MINIMAL,
+    MODERATE,
+    POINTS,
+    SOURCES,
+    SUBSTANTIAL,
+    WORSE,
+    Band,
+    Told,
+    change_since,
+    citations,
+    told_apart,
+)
 from tests.courses import PROGRAMME
 
 means = st.integers(0, 70).map(lambda sevenths: sevenths / 7)  # what seven evenings can come to
@@ -64,3 +76,16 @@ def test_less_pain_never_has_a_worse_word(first, mean, lower):
     assert order.index(better.band) >= order.index(now.band)
     assert now.figures
     assert now.share is None or math.isclose(first * (1 + now.share), mean, abs_tol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("first", "mean", "told"),
+    [
+        (5.0, 2.7, Told.MATTERS), (5.2, 2.9, Told.MATTERS), (5.0, 2.71, Told.LESS), (5.0, 3.6, Told.LESS),
+        (5.0, 3.61, Told.CHANCE), (5.0, 5.0, Told.CHANCE), (5.0, 6.39, Told.CHANCE), (5.0, 6.4, Told.MORE),
+    ],
+)  # fmt: skip
+def test_a_change_is_told_by_what_can_be_told_from_noise_and_what_matters(first: float, mean: float, told: Told):
+    """Row B4, pain of the outer elbow over 3 months: 1.4 with 90 % confidence, 2.3 important; n = 143."""
+    assert PROGRAMME.progress
+    assert told_apart(PROGRAMME.progress, first, mean) is told

@@ -10,7 +10,7 @@ from core.programme.file import default_programme
 from core.simulation.cohort import KNOWN, LIMITS, RULE, sample, without_each
 from core.simulation.detectors import HAND
 from core.simulation.life import Life, live
-from core.simulation.people import Course, Model, Script, draw
+from core.simulation.people import Course, Model, Script, draw, spread_of
 
 PROGRAMME = default_programme()
 MODEL = Model()
@@ -95,3 +95,16 @@ def test_an_advance_is_measured_at_the_gate_of_the_step_entered(above: float):
     lowering = next(advance for advance in life.advances if advance.step == 4)
 
     assert lowering.above_gate == pytest.approx(above)
+
+
+def test_how_long_a_step_is_said_to_take_is_what_made_up_people_take():
+    """The programme's passed_days against other made-up people than those they were found with."""
+    people = [draw(MODEL, spread_of(MODEL, n), 364, random.Random(f"anew/{n}")) for n in range(40)]
+    lives = [lived(script, Course.IMPROVING) for script in people]
+    for step in PROGRAMME.steps[1:6]:
+        assert step.passed_days
+        came = [each.reached for each in lives if step.number in each.reached and each.reached[step.number] <= 182]
+        took = [each.get(step.number + 1, 10**6) - each[step.number] for each in came]
+        half, most = (sum(days <= stated for days in took) / len(took) for stated in step.passed_days)
+        assert 0.25 <= half <= 0.75, step.key
+        assert 0.5 <= most <= 0.95, step.key
