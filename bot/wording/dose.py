@@ -35,7 +35,7 @@ def of_one_arm(dose: DoseFacts, side: SideFacts) -> DoseFacts:
 
 
 def side_name(text: Text, side: SideFacts) -> str:
-    """What the programme calls the side, as it begins a line: "Right elbow"."""
+    """What the programme calls the side, as it begins a line: "Right ..."."""
     name = Pack(text, side.words)(f"side.{side.side}")
     return f"{name[:1].upper()}{name[1:]}"
 
