@@ -52,7 +52,7 @@ class Shown:
 def shown(tmp_path_factory: pytest.TempPathFactory) -> Shown:
     folder = tmp_path_factory.mktemp("demo")
     database = folder / "clinic.sqlite"
-    command = [sys.executable, "-m", "bot", "demo", "--folder", folder / "files", "--database", database]
+    command = [sys.executable, "-m", "bot", "demo", "--folder", str(folder / "files"), "--database", str(database)]
     ran = subprocess.run(
         command, cwd=ROOT, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120, check=True
     )

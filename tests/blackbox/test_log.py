@@ -52,7 +52,7 @@ def status(house: House) -> str:
 async def test_an_evening_leaves_no_name_no_word_no_code_and_no_token_in_the_log(
     house: House, log: io.StringIO, monkeypatch: pytest.MonkeyPatch
 ):
-    real = bot.receiving.inbox.handle
+    real = bot.conversation.router.handle
 
     def handle(work, came, *given, **named):  # an error that quotes what was said, as careless code would
         if "unpleasant" in came.text:

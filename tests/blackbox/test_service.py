@@ -199,9 +199,9 @@ async def test_two_people_at_once_do_not_cross(house: House):
     async with house.serving():
         await enrol(house, one)
         await enrol(house, other)
-        before = len(one.got), len(other.got)
+        had = len(one.got), len(other.got)
         house.at(0, "19:00")
-        await until(lambda: len(one.got) > before[0] and len(other.got) > before[1])
+        await until(lambda: len(one.got) > had[0] and len(other.got) > had[1])
         data = next(b["callback_data"] for row in one.last.buttons for b in row if b["text"] == "9")
         before = len(other.got)
         other.taps_data(other.last.message_id, data)  # a forwarded button of somebody else's

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.cli import WRONG, main
-from bot.cli.commands import TABLE, parser_of
+from bot.cli import main
+from bot.cli.commands import TABLE, WRONG, parser_of
 from bot.run.serve import found_app
 from bot.settings.values import load_settings
 from bot.wording.catalogue import text_in

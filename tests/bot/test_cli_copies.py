@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.cli import WRONG, main
+from bot.cli import main
+from bot.cli.commands import WRONG
 from bot.run.serve import found_app
 from bot.settings.values import load_settings
 from core.store import SqlStore

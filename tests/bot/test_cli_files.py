@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from bot.cli import WRONG, main
+from bot.cli import main
+from bot.cli.commands import WRONG
 from bot.run.serve import found_app
 from bot.settings.values import load_settings
 from core.records import Person, Role
@@ -88,7 +89,8 @@ def test_fhir_carries_ratings_and_scores_by_id_and_says_what_was_corrected(home:
 
 
 def _loinc(resource: dict[str, Any]) -> str:
-    return next(iter(resource.get("code", {}).get("coding", [{}])), {}).get("code", "")
+    coding: list[dict[str, str]] = resource.get("code", {}).get("coding", [])
+    return coding[0].get("code", "") if coding else ""
 
 
 def test_what_cannot_be_written_or_found_is_said_and_changes_nothing(

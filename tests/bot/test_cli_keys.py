@@ -14,7 +14,8 @@ import psycopg
 import pytest
 from cryptography.fernet import Fernet, InvalidToken
 
-from bot.cli import WRONG, main
+from bot.cli import main
+from bot.cli.commands import WRONG
 from bot.run.serve import found_app
 from bot.settings.keys import begin_change, end_change, read_keys
 from bot.settings.values import load_settings

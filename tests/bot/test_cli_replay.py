@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.cli import WRONG, main
+from bot.cli import main
+from bot.cli.commands import WRONG
 from bot.cli.replay import DISAGREES, replay_stored
 from bot.settings.keys import read_or_make_keys
 from bot.settings.values import load_settings

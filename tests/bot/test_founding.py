@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from cryptography.fernet import Fernet
 
-from bot.cli import WRONG, main
-from bot.cli.commands import TABLE
+from bot.cli import main
+from bot.cli.commands import TABLE, WRONG
 from bot.run.founding import keys_or_founded
 from bot.run.serve import found_app
 from bot.settings.keys import read_or_make_keys

@@ -23,11 +23,11 @@ def test_a_move_up_says_the_new_weight_whenever_it_changes_and_only_then():
 
     assert sorted(lines) == [3, 4, 5, 6, 7, 8, 9]
     assert lines[3] == (0, 500, ["New: you now use a weight of 0.5 kg."])
-    before, after, said_of_8 = lines[8]
-    assert after == before + 500
-    assert said_of_8 == [f"New weight: {after / 1000:g} kg. That is 0.5 kg more than before."]
-    assert all(weight == [] for before, after, weight in lines.values() if before == after)
-    assert sum(before != after for before, after, _ in lines.values()) == 2
+    lighter, heavier, said_of_8 = lines[8]
+    assert heavier == lighter + 500
+    assert said_of_8 == [f"New weight: {heavier / 1000:g} kg. That is 0.5 kg more than before."]
+    assert all(weight == [] for old, new, weight in lines.values() if old == new)
+    assert sum(old != new for old, new, _ in lines.values()) == 2
 
 
 def test_the_advice_after_too_little_change_says_which_look_it_is():

@@ -2,6 +2,7 @@ import datetime as dt
 import io
 from dataclasses import replace
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 import pytest
@@ -17,7 +18,7 @@ from tests.bot.digest_cases import TEXT, awkward, crowd, pictures_of, usual
 from tests.caseload import lived
 from tests.contrast import contrast
 
-LONG = {
+LONG: dict[str, Any] = {
     "evening": "Angabe eines Abends", "weekly_mean": "Durchschnitt der Woche", "missed": "Abend ohne Antwort",
     "flare": "Verschlimmerung", "step_key": "Stufe, als Zahl", "nothing": "Bisher keine Angaben",
 }  # fmt: skip

@@ -262,7 +262,7 @@ def patterns() -> set[str]:
             elif isinstance(node, ast.Call) and getattr(node.func, "id", "") == "choices" and len(node.args) > 3:
                 found |= {re.escape(f"{family}.") + ".+" for family in plain(node.args[3])}  # of a row's labels
             elif isinstance(node, ast.JoinedStr):
-                parts = [part.value if isinstance(part, ast.Constant) else None for part in node.values]
+                parts = [str(part.value) if isinstance(part, ast.Constant) else None for part in node.values]
                 if sum(len(part.strip(". ")) for part in parts if part) >= 3:
                     found.add("".join(".+" if part is None else re.escape(part) for part in parts))
     return found

@@ -101,7 +101,7 @@ def places(draw: st.DrawFn) -> tuple[str, dt.date]:
     zone = draw(st.sampled_from(ZONES))
     year = draw(st.integers(1990, 2037))
     near = changes_in(zone, year)
-    if near and draw(st.booleans()):
+    if near and draw(st.booleans()):  # type: ignore[arg-type]
         return zone, draw(st.sampled_from(near)) + dt.timedelta(days=draw(st.integers(-4, 2)))
     return zone, dt.date(year, 1, 1) + dt.timedelta(days=draw(st.integers(0, 364)))
 
@@ -208,8 +208,8 @@ def test_each_hour_of_each_day_comes_once_in_order_and_keeps_the_quiet_hours(
     assert bool(came) == bool(hours)
     # found by looking at every minute: a wall time that was shown is met at its first showing, each of them
     walls = [start + dt.timedelta(minutes=n) for n in range(1, int((end - start) / dt.timedelta(minutes=1)))]
-    local = [(each, each.astimezone(ZoneInfo(zone))) for each in walls]
-    shown = {each for each, wall in local if wall.fold == 0 and wall.time().replace(tzinfo=None, fold=0) in hours}
+    shown_as = [(each, each.astimezone(ZoneInfo(zone))) for each in walls]
+    shown = {each for each, wall in shown_as if wall.fold == 0 and wall.time().replace(tzinfo=None, fold=0) in hours}
     assert shown <= set(came)
     for extra in set(came) - shown:  # of a time that the clock skipped: later than it by as much
         days = [local_date(extra, zone) + dt.timedelta(days=n) for n in (-1, 0)]

@@ -15,6 +15,7 @@ import time
 from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from dataclasses import dataclass
+from typing import Any
 
 from bot.run.clock import random_id, utc_now
 from bot.wording.messages import in_words
@@ -192,8 +193,8 @@ def _hire(trial: Trial, phones: dict[str, Phone]) -> None:
         for patient in trial.patients:
             person = unit.people.get(patient.id)
             assert person is not None
-            theirs = {"therapist_id": THERAPIST, "name": _name(patient), "next_due": None, "next_date": None}
-            unit.people.save(dataclasses.replace(person, **theirs))
+            unasked: dict[str, Any] = {"next_due": None, "next_date": None}
+            unit.people.save(dataclasses.replace(person, therapist_id=THERAPIST, name=_name(patient), **unasked))
         unit.commit()
 
 

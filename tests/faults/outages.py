@@ -14,6 +14,7 @@ import time
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from bot.run.clock import utc_now
 from core.records import Staff
@@ -106,8 +107,8 @@ def _hire(trial: Trial, chat: int) -> None:
         for patient in trial.patients:
             person = unit.people.get(patient.id)
             assert person is not None
-            hers = {"therapist_id": "therapist", "name": _name(patient), "next_due": None, "next_date": None}
-            unit.people.save(dataclasses.replace(person, **hers))
+            unasked: dict[str, Any] = {"next_due": None, "next_date": None}
+            unit.people.save(dataclasses.replace(person, therapist_id="therapist", name=_name(patient), **unasked))
         unit.commit()
 
 

@@ -4,6 +4,8 @@ Every value below is written as the source prints it (how each was seen stands i
 chose for itself is not written out again here, only bounded by what the sources say around it.
 """
 
+from typing import Any
+
 import pytest
 
 from core.model import Dose, Evening, Kind, Provenance
@@ -164,7 +166,7 @@ def test_lived_weeks_are_slower_than_the_guidelines_ladder() -> None:
 
 
 def test_every_source_has_a_user_and_every_published_one_a_citation() -> None:
-    told = (*PROGRAMME.screens, *PROGRAMME.education, *PROGRAMME.questions, *PROGRAMME.suggestions)
+    told: tuple[Any, ...] = (*PROGRAMME.screens, *PROGRAMME.education, *PROGRAMME.questions, *PROGRAMME.suggestions)
     used = {row for each in (*PROGRAMME.figures, *told) for row in each.rows}
     spoken_of = {"B4", "D1"}  # named in a reason why, and left there for who wants to read on
 

@@ -65,7 +65,7 @@ class Clinics:
     def keep(self) -> "Kept | None":
         """How it stands, for another one to go on from; None where the database cannot be copied."""
         rows = kept(self.store)
-        return rows and Kept(rows, copy.copy(self._ids), copy.copy(self.numbers), list(self.delivered))
+        return Kept(rows, copy.copy(self._ids), copy.copy(self.numbers), list(self.delivered)) if rows else None
 
     def go_on_from(self, before: "Kept") -> None:
         fill(self.store, before.rows)

@@ -6,6 +6,7 @@ import pytest
 
 from bot.ports import Came
 from bot.run.ticks import tick
+from core.records import Due
 from core.use_cases.guiding import count
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk
@@ -124,7 +125,7 @@ def test_late_is_not_at_all_and_done_twice_is_once(clinic: Clinics, patient: Pat
     assert planned == dt.datetime(2026, 3, 3, 10, tzinfo=dt.UTC)
     clinic.live_to(1, "10:30")
     with clinic.store.writing() as uow:  # as after a copy that is older by an hour: the same moment once more
-        uow.due.put_off("nudge", patient.person().id, planned)
+        uow.due.put_off(Due.NUDGE, patient.person().id, planned)
         uow.commit()
     tick(clinic.app)
     clinic.deliver()

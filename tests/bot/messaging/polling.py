@@ -48,7 +48,7 @@ class FailingStore:
 
 
 def poller_of(bot: Bot, store: Any, channel: TelegramChannel, wake: asyncio.Event, clock: Clock, **more: Any) -> Poller:
-    quick = {"first_pause_s": 0.02, "longest_pause_s": 0.1, "poll_s": 20.0, "dice": random.Random(1)}
+    quick: dict[str, Any] = {"first_pause_s": 0.02, "longest_pause_s": 0.1, "poll_s": 20.0, "dice": random.Random(1)}
     return Poller(bot, store, in_thread, channel.confirm_tap, wake, clock, **(quick | more))
 
 

@@ -7,7 +7,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.ports import (
-    Button,
     DeliveryUnknown,
     Refused,
     Rendered,
@@ -17,6 +16,7 @@ from bot.telegram.bot import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from bot.telegram.updates import in_pieces, units
 from core.errors import SettingsError
+from core.records import Button
 from tests.standin import (
     Late,
     StandIn,

@@ -66,7 +66,7 @@ async def test_who_lost_the_lock_leaves_and_begins_again_when_it_is_theirs_again
             answer = next(answers, True)
             if isinstance(answer, StoreError):
                 raise answer
-            return answer
+            return bool(answer)
 
         def drop(self) -> None:
             did.append("dropped")

@@ -6,7 +6,7 @@ import io
 import json
 from collections.abc import AsyncIterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, cast
 
 import aiohttp
 import pytest
@@ -19,6 +19,7 @@ from bot.settings.file import Place
 from bot.telegram.bot import greet, webhook_secrets
 from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError
+from core.ports import Store
 from core.store import SqlStore
 from tests.bot.messaging.polling import FailingStore, stored, until
 from tests.bot.messaging.world import Clock
@@ -195,7 +196,7 @@ async def test_the_service_pushes_what_waited_and_what_comes_and_repeats_what_wa
     ines = standin.person("Ines")
     for number in range(30):
         ines.says(f"answer {number}")
-    intake = Intake(FailingStore(sqlite_store, 2), in_thread, channel.confirm_tap, wake, clock)
+    intake = Intake(cast(Store, FailingStore(sqlite_store, 2)), in_thread, channel.confirm_tap, wake, clock)
     place = Place("127.0.0.1", unused_tcp_port)
     webhook, stop = Webhook(tg_bot, intake, f"http://127.0.0.1:{unused_tcp_port}/bot", place), asyncio.Event()
 

@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -23,7 +24,7 @@ def on(days: int) -> dt.date:
     return back(-days)
 
 
-def done(what: Override, today: dt.date = TODAY, **state: object) -> Decision:
+def done(what: Override, today: dt.date = TODAY, **state: Any) -> Decision:
     return override(PROGRAMME, episode(**state), today, what)
 
 

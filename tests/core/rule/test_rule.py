@@ -74,7 +74,7 @@ def test_days_of_a_stop_count_for_the_gap_once_it_is_cleared(days: int, step: in
     cleared = clear_danger(PROGRAMME, stopped, TODAY)
 
     assert (cleared.step, codes(cleared)[0]) == (step, "override")
-    assert cleared.after.paused_for is cleared.after.paused_since is None
+    assert (cleared.after.paused_for, cleared.after.paused_since) == (None, None)
     assert cleared.dose is not None
     assert cleared.dose.asked > 0
 

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -111,7 +112,7 @@ def test_an_answer_to_a_question_that_does_not_stand_changes_nothing() -> None:
     ],
 )
 def test_a_weight_that_is_told_is_theirs_within_what_the_step_allows(
-    grams: int, state: dict[str, float], load: int
+    grams: int, state: dict[str, Any], load: int
 ) -> None:
     told = report_weight(PROGRAMME, episode(6, load_g=900, **state), diary(*CALM), TODAY, grams)
 

@@ -27,5 +27,5 @@ def structure(url: str) -> set[tuple[object, ...]]:
         UNION ALL SELECT 'constraint', conrelid::regclass::text, conname, pg_get_constraintdef(oid), '', ''
             FROM pg_constraint WHERE connamespace = 'public'::regnamespace
     """
-    with psycopg.connect(url) as connection:
-        return {row for row in connection.execute(query).fetchall() if row[1] != "alembic_version"}
+    with psycopg.connect(url) as server:
+        return {row for row in server.execute(query).fetchall() if row[1] != "alembic_version"}

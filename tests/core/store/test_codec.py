@@ -21,7 +21,8 @@ def every_field(hint: Any) -> st.SearchStrategy[Any]:
     """Values of a type with every field drawn: Hypothesis itself leaves those alone that have a default."""
     origin, inner = typing.get_origin(hint), typing.get_args(hint)
     if dataclasses.is_dataclass(hint):
-        return st.builds(hint, **{name: every_field(kind) for name, kind in typing.get_type_hints(hint).items()})
+        made: Any = hint
+        return st.builds(made, **{name: every_field(kind) for name, kind in typing.get_type_hints(hint).items()})
     if origin in (typing.Union, types.UnionType):
         return st.one_of(*map(every_field, inner))
     if origin is tuple and Ellipsis not in inner:

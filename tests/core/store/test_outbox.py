@@ -3,6 +3,7 @@
 import datetime as dt
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
+from typing import Any
 
 import pytest
 
@@ -33,7 +34,7 @@ def claimed(store: SqlStore, now: dt.datetime = NOW, limit: int = 10) -> list[Ou
     return [item.message for item in claim(store, now, limit)]
 
 
-def to(chat: str, priority: Priority = Priority.REPLY, **given: object) -> Outgoing:
+def to(chat: str, priority: Priority = Priority.REPLY, **given: Any) -> Outgoing:
     return a_message(address=chat, priority=priority, **given)
 
 

@@ -14,7 +14,7 @@ from core.use_cases.open_matters import DEALT_WITH, open_notices
 from core.use_cases.rights import audit
 from core.use_cases.staffing import discharge, hand_over, leave_staff, shut_out
 from tests.builders import a_message
-from tests.core.use_cases.world import World, tell_danger
+from tests.core.use_cases.world import Sent, World, tell_danger
 
 HOUR = dt.timedelta(hours=1)
 
@@ -24,7 +24,7 @@ def a_clinic_of_two(small: World) -> tuple[Staff, Staff, str]:
     return ben, lead, small.somebody(therapist_id="ben", name="Pastry cook")
 
 
-def got(small: World, staff_id: str) -> list[Outgoing]:
+def got(small: World, staff_id: str) -> list[Sent]:
     """The notices of danger that have reached them."""
     small.deliver()
     return [each for _, each in small.messages(staff_id, "therapist.notice") if each.facts["kind"] == "danger"]

@@ -86,14 +86,14 @@ def test_six_weeks_without_a_change_are_told_once_also_when_a_correction_moves_t
         small.answer(who, 4, 99)
     noticed = [each for each in told(small, "ben") if each[0] == "plateau_6_weeks"]
     assert noticed == [("plateau_6_weeks", who)]
-    day = dt.date.fromisoformat(small.notices("plateau_6_weeks")[0].facts["date"])
+    found = dt.date.fromisoformat(small.notices("plateau_6_weeks")[0].facts["date"])
     # too few ratings in the week before the look put it off to a later day
     course = small.course(who)
     for back in range(1, 6):
-        missing = small.check_in(who, day - dt.timedelta(days=back))
+        missing = small.check_in(who, found - dt.timedelta(days=back))
         assert missing
         small.do(lambda work, missing=missing: work.uow.diary.save_check_in(replace(missing, pain=None)))
-    small.answer_for(who, day - dt.timedelta(days=6), 5)
+    small.answer_for(who, found - dt.timedelta(days=6), 5)
     looks = [each.date for each in small.decisions(who) if NoticeKind.PLATEAU_6_WEEKS in each.decision.notices]
     assert looks
     assert looks != [day]

@@ -168,7 +168,7 @@ def test_only_the_therapist_and_the_lead_act_on_a_patient_and_all_of_it_is_in_th
     assert (_kept(small, who) == before) is (bool(problem) or deed == "look")
 
 
-INVITERS = {
+INVITERS: dict[str, tuple[dict[str, Any], set[Role]]] = {
     "a therapist": ({}, {Role.PATIENT}),
     "a lead alone": ({"lead": True, "therapist": False}, {Role.THERAPIST}),
     "both in one": ({"lead": True}, {Role.THERAPIST, Role.PATIENT}),

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import replace
+from typing import Any
 
 from core.records import Audit
 from core.store import SqlStore
@@ -11,7 +12,7 @@ from tests.bot.conversation.staff.desk import Desk, days
 HOURS = "Mon-Fri 08:00-18:00"
 
 
-def with_hours(clinic: Clinics, **given: object) -> None:
+def with_hours(clinic: Clinics, **given: Any) -> None:
     with clinic.store.writing() as uow:
         uow.clinics.save(replace(uow.clinics.get(CLINIC), hours=HOURS, **given))
         uow.commit()
