@@ -47,7 +47,7 @@ VERBS = {
     "task": "task", "task_done": "did", "end": "end", "gone": "gone",
     "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
     "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
-    "hand_over": "v", "discharge": "k", "morning": "morning", "diary": "diary",
+    "hand_over": "v", "discharge": "k", "morning": "morning", "second": "second", "diary": "diary",
     "letter": "letter", "summary": "summary", "signed": "signed",
 }  # fmt: skip
 LONGEST_LABEL = 24

@@ -89,8 +89,8 @@ def _will(text: Text, facts: Facts) -> str:
     if act == "evening":
         before, after = (f"{will[name]:%H:%M}" for name in ("before", "after"))
         return text("therapist.will.evening", name=name, before=before, after=after)
-    if act == "morning":
-        return text(f"therapist.will.morning.{'off' if will['before'] else 'on'}", name=name)
+    if act in ("morning", "second"):
+        return text(f"therapist.will.{act}.{'off' if will['before'] else 'on'}", name=name)
     if act == "score":
         return _score(text, name, will)
     if act == "diary":

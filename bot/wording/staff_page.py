@@ -84,7 +84,9 @@ def _course(text: Text, page: PersonPage, course: CoursePage) -> list[str]:
         known = text("therapist.page.fortnight", **sets, answered=course.answered, evenings=course.evenings)
         lines.append(f"{known}{untold(text, course.untold)}.")
     morning = "therapist.page.evening_and_morning" if page.person.ask_morning else "therapist.page.evening"
-    return [*lines, text(morning, evening=f"{page.person.evening:%H:%M}")]
+    asked = text(morning, evening=f"{page.person.evening:%H:%M}")
+    fewer = [text("therapist.page.every_second")] if page.person.every_second else []
+    return [*lines, " ".join([asked, *fewer])]
 
 
 def _step(text: Text, row: CaseloadRow, course: CoursePage) -> str:
@@ -169,12 +171,17 @@ def _buttons(text: Text, page: PersonPage) -> Keyboard:
     verbs += [] if status in GONE else ["write"]
     verbs += ["note", "task", *(["score", "diary"] if course else [])]
     verbs += ["evening", "morning"] if course and status not in GONE else []
+    verbs += ["second"] if course and (page.person.every_second or _keeps_up(page.row)) else []
     verbs += ["decisions"] if course else []
     verbs += ["letter", "summary", "export"] if course or status is Status.DISCHARGED else []
     verbs += [] if status is Status.DISCHARGED else ["hand_over", "discharge"]
     verbs += ["dealt_with"] if any(each.open for each in page.notices) else []
     done = [task_button(text, who, each.id, number) for number, each in enumerate(page.tasks, 1)]
     return (*in_rows(done, 2), *in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, who, course))
+
+
+def _keeps_up(row: CaseloadRow) -> bool:
+    return row.step is not None and row.step > row.steps and row.status not in GONE
 
 
 def _course_verbs(status: Status, course: CoursePage | None) -> list[str]:

@@ -28,7 +28,7 @@ class CheckInState(StrEnum):
     ASKED = "asked"  # waits for pain, sets or both
     ANSWERED = "answered"
     SILENT = "silent"  # closed at the end of the local day without a full answer
-    NOT_ASKED = "not_asked"  # our downtime or a pause for danger; never counts against the person
+    NOT_ASKED = "not_asked"  # our downtime, a stop, or left out on purpose; never counts against the person
 
 
 class SignQuestion(StrEnum):

@@ -67,6 +67,7 @@ class Person:
     told_unreadable: bool = False  # that their language cannot be read is said once
     weak_hurts: dt.date | None = None  # when they last said that it is weak because it hurts
     ask_morning: bool = False  # the therapist wants to know each evening how the morning was
+    every_second: bool = False  # the therapist allows fewer evenings once the course only keeps what was gained
     fades_at: dt.datetime | None = None  # when the closed course is made anonymous or erased, once that was announced
     nudges: tuple[dt.time, ...] = ()  # local wall times by day at which they want to be told of sets that are left
     next_nudge: dt.datetime | None = None

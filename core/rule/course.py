@@ -24,6 +24,13 @@ def begin(programme: Programme, started: dt.date, start_rating: int, *, gently: 
     )
 
 
+def keeps_up(programme: Programme, episode: Episode) -> bool:
+    """Whether all that is left is to keep what was gained: no rise has begun, nothing is eased, asked or waited for."""
+    quiet = episode.excess <= 0 and episode.eased_since is None and episode.signs_asked is None
+    waits = episode.unloaded_until is not None or episode.awaits_look or is_stopped(episode)
+    return programme.step(episode.step).maintenance and quiet and not waits
+
+
 def enter(programme: Programme, episode: Episode, number: int, today: dt.date, *, afresh: bool = False) -> Episode:
     """The episode with a new step that begins tomorrow.
 

@@ -82,7 +82,8 @@ people = Table(
     Column("name", Sealed, nullable=False), _time("next_due", empty=True), Column("next_date", Date),
     Column("away_since", Date), Column("away_until", Date), _text("therapist_id", empty=True),
     Column("told_unreadable", Boolean, nullable=False), Column("weak_hurts", Date),
-    Column("ask_morning", Boolean, nullable=False), _time("fades_at", empty=True),
+    Column("ask_morning", Boolean, nullable=False), Column("every_second", Boolean, nullable=False),
+    _time("fades_at", empty=True),
     Column("nudges", Frozen(tuple[dt.time, ...]), nullable=False), _time("next_nudge", empty=True),
     _keys("id"), UniqueConstraint("clinic_id", "channel", "address"),
 )  # fmt: skip

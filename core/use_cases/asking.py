@@ -9,6 +9,7 @@ from core.errors import UnreadableError
 from core.facts import DoseFacts, SideFacts
 from core.model import Decision, Dose, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, OutboxState, Person, Priority, Status
+from core.rule.course import keeps_up
 from core.timetable import (
     ONE_DAY,
     ONE_WEEK,
@@ -137,8 +138,8 @@ def _evening(
 ) -> tuple[CheckIn, Dose] | None:
     """The check-in of that date, made now; None where there is one already."""
     close = end_of_day(date, person.zone)
-    late = too_late(due, work.now) or work.now >= close
     dose = dose_for(work, course, date)
+    late = too_late(due, work.now) or work.now >= close or _left_out(work, person, course, date, dose)
     check_in = CheckIn(
         id=work.new_id(),
         clinic_id=person.clinic_id,
@@ -153,6 +154,20 @@ def _evening(
     )
     check_in = with_guided(work, check_in)
     return (check_in, dose) if work.uow.diary.add_check_in(check_in) else None
+
+
+def _left_out(work: Work, person: Person, course: Course, date: dt.date, dose: Dose) -> bool:
+    """Whether the evening passes without a question, as the therapist allows where all is calm.
+
+    Those are the rest days; where a step has none, every second evening.
+    """
+    programme = work.programmes.get(work.uow, course.programme_version)
+    if not (person.every_second and keeps_up(programme, course.episode)):
+        return False
+    if not all(programme.step(course.episode.step).rhythm):
+        return not dose.asked
+    before = work.uow.diary.check_in_on(course.id, date - ONE_DAY)
+    return before is not None and before.state is not CheckInState.NOT_ASKED
 
 
 def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: dt.datetime) -> None:

@@ -151,7 +151,7 @@ def _compared(programme: Programme, first: float, mean: float) -> Compared | Non
     if programme.progress is None:
         return None
     apart, matters = figure_facts(programme, (programme.progress.apart, programme.progress.matters))
-    return Compared(told_apart(programme.progress, first, mean), mean - first, apart, matters)
+    return Compared(told_apart(programme.progress, first, mean), round(mean, 1) - round(first, 1), apart, matters)
 
 
 def _loads(decisions: tuple[StoredDecision, ...]) -> list[tuple[dt.date, int]]:
@@ -166,7 +166,8 @@ def _loads(decisions: tuple[StoredDecision, ...]) -> list[tuple[dt.date, int]]:
 
 def _next_step(programme: Programme, episode: Episode, today: dt.date) -> NextStep | None:
     """Nothing is promised to who is stopped, or waits for a first day."""
-    if episode.step >= len(programme.steps) or is_stopped(episode) or episode.started > today:
+    waits = is_stopped(episode) or episode.signs_asked is not None or episode.started > today
+    if waits or episode.step >= len(programme.steps):
         return None
     above, here = programme.step(episode.step + 1), programme.step(episode.step)
     steps = sum(not each.maintenance for each in programme.steps)

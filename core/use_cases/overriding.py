@@ -129,6 +129,17 @@ def ask_morning(work: Work, staff: Staff, person: Person, reason: str) -> Person
     return changed
 
 
+def ask_every_second(work: Work, staff: Staff, person: Person, reason: str) -> Person:
+    """Let evenings pass without a question once the course only keeps what was gained; the same again ends it."""
+    check(work, staff, person, "second")
+    changed = replace(person, every_second=not person.every_second)
+    work.uow.people.save(changed)
+    audit(work, staff, "second", person, trimmed(reason))
+    kind = "override.second.on" if changed.every_second else "override.second.off"
+    _tell(work, changed, kind, {"therapist": staff.name})
+    return changed
+
+
 def clear_stop(work: Work, staff: Staff, person: Person, reason: str) -> Decision | None:
     """Lift a stop for danger, or let a screened-out person go on; RefusalError when nothing is stopped."""
     check(work, staff, person, "clear")

@@ -78,6 +78,7 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
         name=invitation.note or person.name,
         therapist_id=_therapist(work, invitation.inviter_id or person.therapist_id),
         next_due=None, next_date=None, away_since=None, away_until=None, nudges=(), next_nudge=None,
+        every_second=False,
     )  # fmt: skip
     work.uow.people.save(again)
     work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))

@@ -19,7 +19,7 @@ ACTS: dict[str, ActKind] = COURSE_ACTS | PERSON_ACTS
 VERBS = {
     "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
     "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked", "dose": "dose",
-    "morning": "morning", "diary": "diary", "task": "task",
+    "morning": "morning", "second": "second", "diary": "diary", "task": "task",
 }  # fmt: skip
 LONGEST = {"reason": 500, "note": 1000, "message": 1000, "score": 100, "diary": 300, "task": 100}
 FLOW = "act"

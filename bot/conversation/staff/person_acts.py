@@ -9,7 +9,14 @@ from core.errors import RefusalError
 from core.records import Staff, Status
 from core.scores.prtee import read_prtee
 from core.timetable import local_date
-from core.use_cases.overriding import add_note, ask_morning, record_outcome, set_evening, write_to
+from core.use_cases.overriding import (
+    add_note,
+    ask_every_second,
+    ask_morning,
+    record_outcome,
+    set_evening,
+    write_to,
+)
 from core.use_cases.paper import on_sheet, type_in
 from core.use_cases.rights import at_work
 from core.use_cases.staffing import discharge, hand_over, is_written_to
@@ -61,6 +68,15 @@ def _check_morning(act: StaffAct) -> Facts:
 
 def _change_morning(act: StaffAct) -> str:
     ask_morning(act.work, act.staff, act.person, act.typed)
+    return ""
+
+
+def _check_second(act: StaffAct) -> Facts:
+    return {"before": act.person.every_second}
+
+
+def _change_second(act: StaffAct) -> str:
+    ask_every_second(act.work, act.staff, act.person, act.typed)
     return ""
 
 
@@ -201,6 +217,7 @@ PERSON_ACTS: dict[str, ActKind] = {
         check=_check_evening, do=_change_evening, choices=lambda act: list(HOURS), read=_read_hour
     ),
     "morning": ActKind(check=_check_morning, do=_change_morning),
+    "second": ActKind(check=_check_second, do=_change_second),
     "write": ActKind(check=_check_written_to, do=_write, typed="message"),
     "note": ActKind(check=_check_note, do=_note, typed="note"),
     "score": ActKind(check=_check_score, do=_record, typed="score"),
