@@ -4,7 +4,7 @@ One unit of work is one transaction; its parts, one a kind of row, share it.
 """
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from types import TracebackType
 from typing import Protocol, Self
 
@@ -12,6 +12,7 @@ from core.model import Evening
 from core.records import (
     Answer,
     Audit,
+    Box,
     CheckIn,
     Clinic,
     Course,
@@ -306,5 +307,7 @@ class Store(Protocol):
     def reading(self) -> UnitOfWork: ...
     def lock(self, name: str, *, shared: bool = False) -> Lock: ...  # not taken yet
     def held(self, name: str) -> bool: ...  # by anybody
+    # to be told what is left in which box, and whether one is told at all; ends with what it returns. For PostgreSQL
+    def listen(self, heard: Callable[[Collection[Box], bool], None]) -> Callable[[], None]: ...
     def check(self) -> None: ...  # StoreError unless the database answers with this version's tables
     def close(self) -> None: ...

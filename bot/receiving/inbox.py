@@ -1,14 +1,14 @@
 """The inbox on its way in: one update, one transaction; answered, or set aside with its reason, never lost."""
 
 import asyncio
-import contextlib
 import datetime as dt
 import logging
 
 from bot.conversation.router import handle
 from bot.run.app import App
-from bot.run.in_store import InStore
+from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
+from bot.sending.pace import any_of
 from core.answers import understand
 from core.errors import StoreError, StoreTroubleError, UnreadableError
 from core.model import DANGER
@@ -127,12 +127,15 @@ def _apologise(work: Work, clinic: Clinic, update: Update, key: str) -> None:
 
 async def run_inbox(
     app: App, in_store: InStore, stop: asyncio.Event, wake: asyncio.Event, sent: asyncio.Event, idle_s: float = 1.0,
-    *, at_once: int = 1,
+    *, at_once: int = 1, told: Told | None = None,
 ) -> None:  # fmt: skip
     """Handle updates until `stop`; looks at every `wake` and each `idle_s`, and sets `sent` when there is an answer.
 
-    `at_once` of different chats are handled beside each other, where the database has room for several writers.
+    `told` is set for what others have left. `at_once` of different chats are handled beside each other, where the
+    database has room for several writers.
     """
+
+    told = told or Told()
 
     async def one(look: bool = False) -> bool:
         """Handle one; `look` first whether there is any, since each try to claim is a write."""
@@ -154,7 +157,7 @@ async def run_inbox(
     while not stop.is_set():
         woken = wake.is_set()
         wake.clear()
+        told.clear()
         if await one(look=not woken):  # in a quiet hour one looks, not all
             await asyncio.gather(*(drain() for _ in range(at_once)))
-        with contextlib.suppress(TimeoutError):
-            await asyncio.wait_for(wake.wait(), idle_s)
+        await any_of((wake, told), told.within(idle_s))

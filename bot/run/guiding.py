@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 
 from bot.ports import Channel, DeliveryError, Refused, Rendered, TooFast, Unreachable
 from bot.run.app import App
-from bot.run.in_store import InStore
+from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
 from bot.sending.pace import PER_SECOND, Bucket, any_of, turn_of_all, wait_turn
 from bot.sending.shared_pace import SharedPace
@@ -25,6 +25,7 @@ SHARE = 0.5  # of all sending, at most, so that no count holds up a reply; judge
 # Seconds that an edit may come late, judgement: where a new move begins, and where only the count goes on.
 LATE_MOVE_S, LATE_COUNT_S = 2.0, 0.5
 MOMENT_S = 0.001
+IDLE_S = 3.0, 1.0  # where one is told of a new set, and where not
 
 
 class Guiding:
@@ -42,25 +43,30 @@ class Guiding:
         *,
         shared: SharedPace | None = None,
         per_second: float = PER_SECOND,
-        idle_s: float = 1.0,
+        told: Told | None = None,
         monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
         self._app, self._channels, self._in_store = app, channels, in_store
-        self._bucket, self._shared, self._monotonic, self._idle_s = bucket, shared, monotonic, idle_s
+        self._bucket, self._shared, self._monotonic, self._told = bucket, shared, monotonic, told or Told()
         self._own = Bucket(per_second * SHARE, 0.0)
         self._newest: dict[str, Shown] = {}  # by set: what its message should say, where it does not yet
         self._editing: dict[str, asyncio.Task[None]] = {}
 
     async def run(self, stop: asyncio.Event, wake: asyncio.Event) -> None:
-        """Count until `stop`; a new set is seen at `wake`, or within the idle time."""
+        """Count until `stop`; a new set is seen at `wake`, when `told`, or within the idle time."""
         while not stop.is_set():
+            self._told.clear()
             try:
                 pause = await self.step()
             except StoreError as error:
                 log.error("sets not counted, trying again", extra={"why": type(error).__name__})
                 pause = self._idle_s
-            await any_of((stop, wake), pause)
+            await any_of((stop, wake, self._told), pause)
         await self.finish()
+
+    @property
+    def _idle_s(self) -> float:
+        return self._told.within(*IDLE_S)
 
     async def step(self) -> float:
         """Do what is due of every set; the seconds until there is more, at most the idle time. Raises StoreError."""

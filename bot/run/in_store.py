@@ -1,10 +1,26 @@
-"""The synchronous store beside the event loop: its work runs in a thread, so that a slow disk never stops the rest."""
+"""The synchronous store beside the event loop: its work runs in a thread, so that a slow disk never stops the rest.
+
+And what it tells the loops of other processes' work.
+"""
 
 import asyncio
 from collections.abc import Callable
 from typing import Protocol, TypeVar
 
 T = TypeVar("T")
+
+
+SOON_S = 0.2  # judgement: how often one looks for others' work where nobody tells of it
+
+
+class Told(asyncio.Event):
+    """Set when any process has left work; where `works` is false nobody tells of that, and one looks often instead."""
+
+    works = True
+
+    def within(self, idle_s: float, soon_s: float = SOON_S) -> float:
+        """How long to wait for it before looking all the same, in seconds."""
+        return idle_s if self.works else soon_s
 
 
 class InStore(Protocol):

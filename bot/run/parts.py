@@ -62,7 +62,8 @@ def is_file(database: str) -> bool:
 
 log = logging.getLogger(__name__)
 
-LOOK_S = 1.0  # judgement: so long after a death another one goes on, and so often it is asked whether it is still ours
+# Judgement: so long after a death another one goes on; and so often it is asked whether it is still ours.
+LOOK_S, STILL_S = 1.0, 2.0
 
 
 async def while_ours(
@@ -92,7 +93,7 @@ async def _work(
     task.add_done_callback(lambda _: ended.set())
     try:
         while True:
-            await any_of((stop, ended), LOOK_S)
+            await any_of((stop, ended), STILL_S)
             if stop.is_set() or ended.is_set() or not await _ours(lock, name, in_store):
                 break
     finally:

@@ -1,9 +1,10 @@
 """One process of the service: its loops, side by side until it is told to stop."""
 
 import asyncio
+import contextlib
 import datetime as dt
 import logging
-from collections.abc import Callable, Coroutine
+from collections.abc import Callable, Collection, Coroutine
 from dataclasses import replace
 from importlib.metadata import version
 from typing import Any
@@ -15,7 +16,7 @@ from bot.receiving.intake import Unwritten
 from bot.run.app import App
 from bot.run.clock import random_id
 from bot.run.guiding import Guiding
-from bot.run.in_store import in_thread
+from bot.run.in_store import Told, in_thread
 from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
 from bot.run.scheduler import TICK_S, Ticks
 from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
@@ -29,6 +30,7 @@ from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.answers.understand import understand
 from core.errors import StoreError
+from core.records import Box
 from core.use_cases.escalating import staff_gone
 from core.use_cases.leaving import cannot_reach
 
@@ -38,11 +40,12 @@ LINK = "https://t.me/{bot}?start={code}"
 COMMANDS = ("today", "set", "how", "why", "progress", "goals", "change", "pause", "resume", "evening", "nudges",
             "zone", "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
 POLLING = "polling"
+TOLD = {"handle": Box.IN, "send": Box.OUT, "count": Box.OUT, "draw": Box.OUT}  # which loop works on what
 GREET_AGAIN_S = 5.0
 SENT_AT_ONCE, DRAWN_AT_ONCE = 16, 2  # one is drawn while the other is sent
 HANDLED_AT_ONCE = {True: 1, False: 4}  # SQLite has one writer; PostgreSQL's round trips overlap, and its commits
-# Alone, we wake ourselves, and look only for what waits for its moment; among others, for what they have left us.
-HANDLE_IDLE_S, SEND_IDLE_S, DRAW_IDLE_S = ({True: alone_s, False: 0.2} for alone_s in (5.0, 1.5, 2.0))
+# We wake ourselves, and are told what others have left us: looked for is what waits for its moment, or was missed.
+IDLE_S, HANDLE_ALONE_IDLE_S = 2.0, 5.0
 
 
 def read_ahead(language: str) -> None:
@@ -70,6 +73,7 @@ class Service:
         self._channel = telegram.TelegramChannel(self._bot, self._turn)
         self._stop = asyncio.Event()
         self._came, self._sent = asyncio.Event(), asyncio.Event()
+        self._told = {name: Told() for name in TOLD}
         self._meter, self._watch = watch(settings, app.store, in_thread, app.clock)
         self._app = replace(app, meter=self._meter)
 
@@ -81,6 +85,7 @@ class Service:
 
     async def run(self) -> int:
         """Start, work, stop; returns 0 after an orderly stop, 1 when a part of the program broke."""
+        deaf = self._listen()
         drawing, digests = Drawing(), Drawing()  # a hundred pages must not hold up a patient's picture
         try:
             await self._watch.start()
@@ -92,11 +97,30 @@ class Service:
             render = Rendering(drawing, self._app.digests(in_thread, digests))
             return await side_by_side(self._work(render), self._stop, self.stop)
         finally:
+            await in_thread(deaf)
             await self._watch.stop()
             drawing.close()
             digests.close()
             await self._bot.shutdown()
             log.info("stopped")
+
+    def _listen(self) -> Callable[[], None]:
+        """Be told what other processes leave us, where there are any; what is returned ends it."""
+        loop = asyncio.get_running_loop()
+        for told in self._told.values():
+            told.works = self._alone
+
+        def note(boxes: Collection[Box], works: bool) -> None:
+            for name, told in self._told.items():
+                told.works = works
+                if TOLD[name] in boxes or not works:
+                    told.set()
+
+        def heard(boxes: Collection[Box], works: bool) -> None:
+            with contextlib.suppress(RuntimeError):  # the loop has ended
+                loop.call_soon_threadsafe(note, boxes, works)
+
+        return self._app.store.listen(heard)
 
     async def _start(self) -> bool:
         """Connect to the messaging service and the database, however long that takes; False when told to stop."""
@@ -126,11 +150,12 @@ class Service:
 
     def _work(self, render: Render) -> dict[Part, Coroutine[Any, Any, None]]:
         """The loops of this process's parts, by part."""
-        app, stop, idle_s = self._app, self._stop, HANDLE_IDLE_S[self._alone]
+        app, stop, idle_s = self._app, self._stop, HANDLE_ALONE_IDLE_S if self._alone else IDLE_S
         every: dict[Part, Callable[[], Coroutine[Any, Any, None]]] = {
             Part.RECEIVE: self._receive,
             Part.HANDLE: lambda: run_inbox(
-                app, in_thread, stop, self._came, self._sent, idle_s, at_once=HANDLED_AT_ONCE[self._alone]
+                app, in_thread, stop, self._came, self._sent, idle_s, at_once=HANDLED_AT_ONCE[self._alone],
+                told=self._told["handle"],
             ),
             Part.SEND: lambda: self._send(render),
             Part.TICK: self._tick,
@@ -142,8 +167,8 @@ class Service:
     async def _send(self, render: Render) -> None:
         """Deliver messages, and count the sets that are under way."""
         rate = self._settings.bulk_per_second
-        channels, pace = {telegram.NAME: self._channel}, self._bucket
-        guiding = Guiding(self._app, channels, pace, in_thread, shared=self._shared, per_second=rate)
+        channels, shared, told = {telegram.NAME: self._channel}, self._shared, self._told["count"]
+        guiding = Guiding(self._app, channels, self._bucket, in_thread, shared=shared, per_second=rate, told=told)
         counting = asyncio.create_task(guiding.run(self._stop, self._sent))
         try:
             await self._delivery(render, drawn=False).run(self._stop, self._sent)
@@ -152,11 +177,11 @@ class Service:
             await asyncio.gather(counting, return_exceptions=True)
 
     def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
-        idle_s = (DRAW_IDLE_S if drawn else SEND_IDLE_S)[self._alone]
         return Delivery(
             self._app.store, {telegram.NAME: self._channel}, render, self._bucket, self._app.clock, in_thread,
             owner=self._owner, on_unreachable=self._unreachable, shared=self._shared, meter=self._meter, drawn=drawn,
-            in_flight=DRAWN_AT_ONCE if drawn else SENT_AT_ONCE, idle_s=idle_s,
+            in_flight=DRAWN_AT_ONCE if drawn else SENT_AT_ONCE, idle_s=IDLE_S,
+            told=self._told["draw" if drawn else "send"],
         )  # fmt: skip
 
     async def _receive(self) -> None:

@@ -9,7 +9,7 @@ import time
 from collections.abc import Awaitable, Callable, Mapping
 
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
-from bot.run.in_store import InStore
+from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
 from bot.sending.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
 from bot.sending.pace import PER_CHAT_S, Bucket, any_of, turn_of_all
@@ -57,6 +57,7 @@ class Delivery:
         meter: Meter | None = None,
         in_flight: int = 16,
         idle_s: float = 1.0,
+        told: Told | None = None,
         monotonic: Callable[[], float] = time.monotonic,
         dice: random.Random | None = None,
     ) -> None:
@@ -65,7 +66,7 @@ class Delivery:
         apart_s = PER_CHAT_S if shared else 0.0
         self._claims = Claims(store, in_store, clock, owner, drawn=drawn, apart_s=apart_s, monotonic=monotonic)
         self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
-        self._in_flight, self._idle_s = in_flight, idle_s
+        self._in_flight, self._idle_s, self._told = in_flight, idle_s, told or Told()
         self._monotonic, self._dice = monotonic, dice or random.Random()
         self._mark, self._leaving = Marker(store, in_store), Leaving(store, in_store, owner)
         self._sending: set[asyncio.Task[None]] = set()
@@ -74,7 +75,7 @@ class Delivery:
         self._stopped_by: SettingsError | None = None
 
     async def run(self, stop: asyncio.Event, wake: asyncio.Event, *, grace_s: float = 10.0) -> None:
-        """Deliver until `stop`, looking again at every `wake` and each `idle_s`.
+        """Deliver until `stop`, looking again at every `wake`, when `told`, and each `idle_s`.
 
         What is under way then has `grace_s` seconds; after that it stays claimed until its lease ends, as unknown.
         Raises SettingsError when the service no longer accepts the token.
@@ -82,6 +83,7 @@ class Delivery:
         failures, woken, keeping = 0, True, asyncio.create_task(self._claims.keep())
         while not stop.is_set() and self._stopped_by is None:
             wake.clear()
+            self._told.clear()
             self._changed.clear()
             try:
                 started = await self._recover_and_start() if woken or await self._claims.anything() else 0
@@ -94,7 +96,8 @@ class Delivery:
             elif pause := self._bucket.free_in(self._monotonic()):
                 await any_of((stop,), min(pause, self._idle_s))
             elif not started:
-                await any_of((stop, wake, self._changed), min(self._idle_s, self._rested_in()))
+                idle_s = self._told.within(self._idle_s)
+                await any_of((stop, wake, self._told, self._changed), min(idle_s, self._rested_in()))
                 woken = wake.is_set() or self._changed.is_set()
         await self._end(grace_s, keeping)
 

@@ -16,6 +16,7 @@ from core.records.course import (
 )
 from core.records.people import Audit, Clinic, Facts, Invitation, Note, Person, Role, Staff, Status, Task, Whose
 from core.records.queues import (
+    Box,
     Button,
     Dialogue,
     Due,
@@ -37,6 +38,7 @@ __all__ = [
     "OPEN_STATES",
     "Answer",
     "Audit",
+    "Box",
     "Button",
     "CheckIn",
     "CheckInState",

@@ -29,6 +29,13 @@ class Due(StrEnum):
     DANGER = "danger"  # a notice of it: whether somebody has it
 
 
+class Box(StrEnum):
+    """Where processes leave work for each other."""
+
+    IN = "inbox"
+    OUT = "outbox"
+
+
 class Priority(StrEnum):
     """Who goes first out of the outbox."""
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import bindparam, delete, func, or_, select, update
 
-from core.records import InboxItem, Update
+from core.records import Box, InboxItem, Update
 from core.store import tables as t
 from core.store.transaction import Part, fields, insert_new, mine, values
 
@@ -73,6 +73,7 @@ class Inbox(Part):
 
     def put(self, updates: Sequence[Update]) -> int:
         """Keep what is new and say how many were; the same number of the same channel is kept once."""
+        self._tx.left.add(Box.IN)
         new = insert_new(self._tx.dialect, t.inbox, ("clinic_id", "channel", "update_id"))
         return sum(
             self._tx.insert(new, {**values(one), "turn": self._turn(one), "tries": 0, "dead": False}) for one in updates

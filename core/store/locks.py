@@ -37,7 +37,7 @@ SILENT_S = 8  # judgement: a busy process is heard each second; a frozen one sho
 _KEY = "hashtextextended('holdlower ' || :name, 0)"
 _ALONE = text(f"SELECT pg_try_advisory_xact_lock({_KEY})")
 _SHARED = text(f"SELECT pg_try_advisory_xact_lock_shared({_KEY})")
-_BEGIN = text(f"SET LOCAL idle_in_transaction_session_timeout = '{SILENT_S}s'")
+_SOON = text(f"SET LOCAL idle_in_transaction_session_timeout = '{SILENT_S}s'")
 _STILL = text("SELECT 1")
 _HELD = text(
     f"SELECT EXISTS (SELECT FROM pg_locks, (SELECT {_KEY} AS key) AS wanted, pg_database "
@@ -113,9 +113,10 @@ class ServerLock:
             if self._ours:
                 self._connection.execute(_STILL)
             else:
-                self._connection.execute(_BEGIN)
                 self._ours = self._connection.execute(self._lock, {"name": self._name}).scalar_one()
-                if not self._ours:
+                if self._ours:
+                    self._connection.execute(_SOON)
+                else:
                     self._connection.rollback()
         except faults.OF_DRIVERS as error:
             self.drop()

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import and_, bindparam, delete, or_, select, update
 
-from core.records import Lost, OutboxState, Outgoing, Priority, Worded
+from core.records import Box, Lost, OutboxState, Outgoing, Priority, Worded
 from core.store import tables as t
 from core.store.sealed import NO_WORDS
 from core.store.transaction import Part, fields, insert_new, mine, values
@@ -80,6 +80,7 @@ class Outbox(Part):
     def put(self, message: Outgoing) -> bool:
         new = insert_new(self._tx.dialect, t.outbox, ("clinic_id", "key"))
         fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False, "lost": False}
+        self._tx.left.add(Box.OUT)
         return self._tx.insert(new, {**values(message), **fresh})
 
     def word(self, key: str, words: Worded) -> None:

@@ -1,6 +1,6 @@
 """The one door to the database."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from types import TracebackType
 from typing import Self
 
@@ -13,6 +13,7 @@ from core.model import Decision, Episode
 from core.records import Worded
 from core.store import codec, faults, sealed
 from core.store import tables as t
+from core.store.bell import Bell, Heard
 from core.store.clinic import Audits, Clinics, Invitations, StaffRoom
 from core.store.decisions import Decisions, Notices
 from core.store.dialogues import Dialogues
@@ -83,6 +84,7 @@ class SqlStore:
         self._clinic = clinic_id
         self._wipe_waits = False
         self._locks = Locks(engine, clinic_id)
+        self._bell: Bell | None = None
 
     def writing(self) -> SqlUnit:
         """A unit that may change things; on SQLite it waits for the write lock when entered."""
@@ -129,10 +131,22 @@ class SqlStore:
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
-    def _after_commit(self, connection: Connection, erased: bool) -> None:
+    def listen(self, heard: Heard) -> Callable[[], None]:
+        """Tell `heard`, from a thread, what any process has left in which box, until what is returned is called.
+
+        And tell the others from now on. On SQLite there are none.
+        """
+        if self._reading.dialect.name == "sqlite":
+            return lambda: None
+        self._bell = Bell(self._reading, self._clinic, heard)
+        return self._bell.close
+
+    def _after_commit(self, transaction: Transaction) -> None:
         """What was erased still stands in SQLite's log; a reader in the way delays its end to a later commit."""
-        if erased or self._wipe_waits:
-            self._wipe_waits = not empty_log(connection)
+        if transaction.erased or self._wipe_waits:
+            self._wipe_waits = not empty_log(transaction.opened())
+        if self._bell is not None:
+            self._bell.ring(transaction.left)
 
 
 def open_store(url: str, key: bytes | Sequence[bytes], *, clinic_id: str = "clinic") -> SqlStore:

@@ -12,6 +12,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.sql.dml import Insert
 
 from core.errors import StoreError, UnreadableError
+from core.records import Box
 from core.store import codec, faults
 from core.store.columns import Torn
 from core.store.engine import connect
@@ -86,14 +87,15 @@ class Transaction:
     """One transaction. Closing without `commit` undoes everything; after a StoreError closing is all that remains."""
 
     def __init__(
-        self, engine: Engine, clinic_id: str, *, writing: bool, committed: Callable[[Connection, bool], None]
+        self, engine: Engine, clinic_id: str, *, writing: bool, committed: Callable[["Transaction"], None]
     ) -> None:
         self._engine = engine
         self.dialect = engine.dialect.name
         self._clinic = clinic_id
         self._writing = writing
-        self._committed = committed  # told whether somebody was erased
-        self.erased = False
+        self._committed = committed
+        self.erased = False  # somebody was
+        self.left: set[Box] = set()  # into which something was put for whoever works on it
         self._connection: Connection | None = None
         # by table, what a writing unit has read, so that no row is asked for twice: until the table is written to,
         # or a lock is waited for, during which another unit may have changed anything
@@ -125,8 +127,8 @@ class Transaction:
         try:
             connection.commit()
             if self._writing:
-                self._committed(connection, self.erased)
-                self.erased = False
+                self._committed(self)
+                self.erased, self.left = False, set()
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 

@@ -2,7 +2,8 @@
 
     python -m tests.benchmarks.bench_idle [--seconds 20]
 
-One process beside the stand-in, on SQLite and on a PostgreSQL of its own.
+One process beside the stand-in, on SQLite and on a PostgreSQL of its own: as it is, and where a pooler hands on nothing
+of what processes tell each other, so that they look as often as they did before they told.
 """
 
 import argparse
@@ -22,7 +23,7 @@ from bot.settings.values import load_settings
 from bot.telegram import channel as telegram
 from core.programme.file import default_programme
 from core.records import Clinic
-from core.store import open_store
+from core.store import bell, open_store
 from core.store.sealed import new_key
 from tests.postgres import Cluster
 from tests.standin import StandIn
@@ -56,10 +57,14 @@ def main(seconds: float) -> None:
     with tempfile.TemporaryDirectory() as place:
         folder, cluster = Path(place), Cluster(durable=True)
         try:
-            for name, url in (("SQLite", str(folder / "clinic.sqlite")), ("PostgreSQL", cluster.make("idle"))):
+            urls = {"SQLite": str(folder / "clinic.sqlite"), "PostgreSQL": cluster.make("idle"),
+                    "PostgreSQL, untold": cluster.make("untold")}  # fmt: skip
+            for name, url in urls.items():
+                if name.endswith("untold"):
+                    bell._LISTEN = "LISTEN elsewhere"
                 seen = asyncio.run(count(url, folder, seconds))
                 each = {what: seen[what] / seconds for what in ("looks", "changes")}
-                print(f"{name:10} idle: {each['looks']:.2f} looks and {each['changes']:.2f} changes a second")
+                print(f"{name:18} idle: {each['looks']:.2f} looks and {each['changes']:.2f} changes a second")
         finally:
             cluster.stop()
 

@@ -25,9 +25,9 @@ from pathlib import Path
 from bot.receiving.inbox import run_inbox
 from bot.run.app import App, build
 from bot.run.clock import random_id, utc_now
-from bot.run.in_store import in_thread
+from bot.run.in_store import Told, in_thread
 from bot.run.serve import CLINIC_ID, parse_update
-from bot.run.service import HANDLE_IDLE_S, HANDLED_AT_ONCE
+from bot.run.service import HANDLED_AT_ONCE
 from bot.run.ticks import tick
 from bot.settings.keys import read_or_make_keys
 from bot.telegram import channel as telegram
@@ -61,8 +61,10 @@ def handle(url: str, key: bytes, go: Event, over: Event, spent: "Queue[float]") 
 
     async def work() -> None:
         stop, wake = asyncio.Event(), asyncio.Event()
+        told = Told()
+        told.works = False
         task = asyncio.create_task(
-            run_inbox(app, in_thread, stop, wake, asyncio.Event(), HANDLE_IDLE_S[False], at_once=HANDLED_AT_ONCE[False])
+            run_inbox(app, in_thread, stop, wake, asyncio.Event(), at_once=HANDLED_AT_ONCE[False], told=told)
         )
         while not go.is_set():
             await asyncio.sleep(0.02)

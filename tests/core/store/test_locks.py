@@ -91,7 +91,7 @@ def test_whose_connection_is_cut_notices_and_another_has_it_at_once(store: SqlSt
 @on_a_server
 def test_a_frozen_holder_loses_it(store: SqlStore, another: SqlStore, monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopped, it asks no more; here the server waits 0.3 s for that instead of 8."""
-    monkeypatch.setattr(locks, "_BEGIN", sa.text("SET LOCAL idle_in_transaction_session_timeout = '300ms'"))
+    monkeypatch.setattr(locks, "_SOON", sa.text("SET LOCAL idle_in_transaction_session_timeout = '300ms'"))
     frozen, next_one = store.lock("polling"), another.lock("polling")
     assert frozen.take()
     assert not next_one.take()
