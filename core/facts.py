@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from core.model import Exercise, Provenance, ReasonCode
-from core.programme import Picture
+from core.programme import Gate, Picture
 from core.scores.change import Change, Told
 from core.scores.goals import GoalChange
 from core.weeks import Adherence, Week
@@ -61,6 +61,21 @@ class DoseFacts:
     held: tuple[str, tuple[int, ...]] = ("", ())
     pictures: Mapping[str, Picture] = field(default_factory=dict)
     alone: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """A step as it is printed: its dose on a day with sets, on which days of those that `rhythm` repeats, how long it
+    takes at least, and the ways into the step after it, of which the last has none.
+    """
+
+    dose: DoseFacts
+    rhythm: tuple[bool, ...]
+    least_days: int
+    training_days: int | None
+    mean_days: int  # over which the mean of a gate is to be met, beside the week's
+    onward: tuple[Gate, ...]
+    last: bool
 
 
 @dataclass(frozen=True, slots=True)

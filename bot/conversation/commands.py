@@ -13,7 +13,15 @@ from core.records import CheckInState, Course, Role, Status
 from core.rule.course import is_stopped
 from core.timetable import local_date
 from core.use_cases.deciding import dose_for, last_told
-from core.use_cases.gathering import course_facts, decision_facts, dose_facts, figure_facts, side_of
+from core.use_cases.gathering import (
+    course_facts,
+    decision_facts,
+    dose_facts,
+    figure_facts,
+    sheet_facts,
+    side_of,
+    why_no_sets,
+)
 from core.use_cases.goals import goal_facts
 from core.use_cases.joining import role_of
 from core.use_cases.leaving import go_away, leave
@@ -150,6 +158,14 @@ def _how(talk: PersonTalk, course: Course) -> None:
     talk.say("how", dose=dose)
 
 
+def _sheet(talk: PersonTalk, course: Course) -> None:
+    today = local_date(talk.work.now, talk.person.zone)
+    if why_no_sets(course.episode, today):
+        _how(talk, course)
+    else:
+        talk.say("how.sheet", **sheet_facts(talk.work, talk.person, course))
+
+
 def _moving(talk: PersonTalk, course: Course) -> None:
     programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
     if not danger.still_stopped(talk, course):
@@ -248,6 +264,7 @@ COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
     "today": _of_dose(_today),
     "set": lambda talk: guiding.start(talk),
     "how": _of_dose(_how),
+    "sheet": _of_each(_sheet),
     "moving": _of_dose(_moving),
     "why": _of_each(_why),
     "progress": _of_each(_progress),

@@ -59,8 +59,8 @@ class Drawing:
         return await self._in_turn(facts, self._limit_s * (1 + len(facts.pages) / PAGES_A_LIMIT))
 
     async def sheet(self, facts: SheetFacts) -> bytes:
-        """The PDF for a newcomer. Raises DrawingError when there is none."""
-        return await self._in_turn(facts, self._limit_s)
+        """The PDF of a paper. Its limit grows with its pictures. Raises DrawingError when there is none."""
+        return await self._in_turn(facts, self._limit_s * (1 + sum(len(part.pictures) for part in facts.parts)))
 
     async def code(self, link: str) -> bytes:
         """The PNG of a link as a code to scan. Raises DrawingError when there is none."""

@@ -1,4 +1,4 @@
-"""Lays out the sheet for a newcomer: a code to scan, the first holds, cautions, and a diary on paper."""
+"""Lays out papers to be handed over: the routine with its pictures, a code to scan, a diary, a letter."""
 
 import datetime as dt
 import io
@@ -6,12 +6,17 @@ import io
 import segno
 
 from bot.drawing.course import fonts
+from bot.drawing.movement import HEIGHT, draw_movement
+from bot.drawing.movement import WIDTH as ACROSS
 from bot.drawing.paper import DARK, HALF_A_PAGE, INK, MARGIN, QUIET, WIDTH, Paper, PaperFault
-from bot.drawn.routine import Diary, SheetFacts
+from bot.drawn.routine import Diary, Part, SheetFacts
 
 CODE_MM = 42.0
 ROW_MM = 7.2
 DATE, NUMBER = 26.0, 24.0  # columns of the diary, millimetres; what is left is for notes
+PICTURE_GAP = 2.0
+PICTURE_WIDE = (WIDTH - PICTURE_GAP) / 2
+PICTURE_HIGH = PICTURE_WIDE * HEIGHT / ACROSS + 1.5
 BORDER, SCALE = 4, 10  # ISO/IEC 18004: four quiet modules around a symbol; pixels a module
 
 
@@ -28,8 +33,8 @@ def draw_sheet(facts: SheetFacts) -> bytes:
         paper = Paper(fonts(), facts.foot, facts.page)
         paper.add_page()
         _way_in(paper, facts)
-        for heading, lines in facts.parts:
-            _part(paper, heading, lines)
+        for part in facts.parts:
+            _part(paper, part)
         if facts.diary:
             _diary(paper, facts.diary)
         return paper.finish(facts.title, facts.language, dt.datetime.fromisoformat(facts.made))
@@ -53,19 +58,35 @@ def _way_in(paper: Paper, facts: SheetFacts) -> None:
     paper.rule()
 
 
-def _part(paper: Paper, heading: str, lines: tuple[str, ...]) -> None:
-    """Kept in one piece unless it is long; its heading stays with the first paragraph then."""
-    heights = [paper.height_of(line, 10) + 0.7 for line in lines]
-    whole = sum(heights)
-    if paper.will_page_break(8 + (whole if whole < HALF_A_PAGE else heights[0])):
+def _part(paper: Paper, part: Part) -> None:
+    """Kept in one piece unless it is long; its heading stays with the first paragraph and the pictures then."""
+    heights = [paper.height_of(line, 10) + 0.7 for line in part.lines]
+    begin, whole = heights[0] + _rows(part) * PICTURE_HIGH, sum(heights) + _rows(part) * PICTURE_HIGH
+    if paper.will_page_break(8 + (whole if whole < HALF_A_PAGE else begin)):
         paper.add_page()
     paper.ln(2.5)
-    if heading:
-        paper.write_line(heading, 11.5, bold=True, color=DARK)
+    if part.heading:
+        paper.write_line(part.heading, 11.5, bold=True, color=DARK)
         paper.ln(0.5)
-    for line in lines:
+    for place, line in enumerate(part.lines):
         paper.write_block(line, 10)
         paper.ln(0.7)
+        if not place and part.pictures:
+            _pictures(paper, part)
+
+
+def _rows(part: Part) -> int:
+    return -(-len(part.pictures) // 2)
+
+
+def _pictures(paper: Paper, part: Part) -> None:
+    """Two in a row, as large as words in them need to be read on paper."""
+    for row in range(_rows(part)):
+        top = paper.get_y()
+        for place, facts in enumerate(part.pictures[2 * row : 2 * row + 2]):
+            drawn = io.BytesIO(draw_movement(facts))
+            paper.image(drawn, x=MARGIN + place * (PICTURE_WIDE + PICTURE_GAP), y=top, w=PICTURE_WIDE)
+        paper.set_y(top + PICTURE_HIGH)
 
 
 def _diary(paper: Paper, diary: Diary) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +76,17 @@ class Diary:
     weeks: int
 
 
+class Part(NamedTuple):
+    """What stands under one heading, "" for none; pictures follow the first paragraph."""
+
+    heading: str
+    lines: tuple[str, ...]
+    pictures: tuple[MovementFacts, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class SheetFacts:
-    """A paper to print, named `file`. `scan` is what the square of dots holds, "" for none; `parts` are (heading,
-    paragraphs)."""
+    """A paper to print, named `file`. `scan` is what the square of dots holds, "" for none."""
 
     title: str
     clinic: str
@@ -89,7 +96,7 @@ class SheetFacts:
     made: str  # aware ISO time
     file: str
     way_in: tuple[str, ...]
-    parts: tuple[tuple[str, tuple[str, ...]], ...]
+    parts: tuple[Part, ...]
     scan: str = ""
     diary: Diary | None = None
 
@@ -99,6 +106,8 @@ def sheet_of(kept: Mapping[str, Any]) -> SheetFacts:
     diary = kept.get("diary")
     if diary:
         diary = Diary(**diary | {"head": tuple(diary["head"]), "days": tuple(diary["days"])})
-    parts = tuple((heading, tuple(lines)) for heading, lines in kept["parts"])
+    parts = tuple(
+        Part(heading, tuple(lines), tuple(map(read_back, pictures))) for heading, lines, pictures in kept["parts"]
+    )
     rest = {name: value for name, value in kept.items() if name != "kind"}
     return SheetFacts(**rest | {"diary": diary, "parts": parts, "way_in": tuple(kept["way_in"])})

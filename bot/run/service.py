@@ -37,8 +37,9 @@ from core.use_cases.leaving import cannot_reach
 log = logging.getLogger(__name__)
 
 LINK = "https://t.me/{bot}?start={code}"
-COMMANDS = ("today", "set", "how", "why", "progress", "goals", "change", "pause", "resume", "evening", "nudges",
-            "zone", "questions", "learn", "problem", "privacy", "export", "erase", "stop", "help")  # fmt: skip
+COMMANDS = ("today", "set", "how", "sheet", "why", "progress", "goals", "change", "pause", "resume", "evening",
+            "nudges", "zone", "questions", "learn", "problem", "privacy", "export", "erase", "stop",
+            "help")  # fmt: skip
 POLLING = "polling"
 TOLD = {"handle": Box.IN, "send": Box.OUT, "count": Box.OUT, "draw": Box.OUT}  # which loop works on what
 GREET_AGAIN_S = 5.0

@@ -25,11 +25,14 @@ def look(text: Text, facts: Facts) -> Worded:
     loaded = bool(dose.load_g) and pack.has(f"picture.{key}.weight")
     words = pack(f"picture.{key}.weight" if loaded else f"picture.{key}", limb=pack(f"limb.{facts['side']}"))
     exercise = next(each for each in dose.exercises if each.key == key)
-    shown = _shown(text, pack, dose, exercise, facts["side"], moving=facts["moving"])
+    shown = movement(text, pack, dose, exercise, facts["side"], moving=facts["moving"])
     return Worded(words, to_draw={"kind": "movement"} | asdict(shown))
 
 
-def _shown(text: Text, pack: Pack, dose: DoseFacts, exercise: Exercise, side: str, *, moving: bool) -> MovementFacts:
+def movement(
+    text: Text, pack: Pack, dose: DoseFacts, exercise: Exercise, side: str, *, moving: bool = False
+) -> MovementFacts:
+    """The facts of one exercise's picture, for that side's arm."""
     picture, grams = dose.pictures[exercise.key], dose.load_g if exercise.sets else 0
     held, sizes = dose.held if grams else ("", ())
     size_g = next((each for each in sizes if each >= grams), max(sizes, default=grams or 1))

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from bot.drawn.routine import SheetFacts
+from bot.drawn.routine import Part, SheetFacts
 from bot.wording.attention import percent, scores_words, signed
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import band_words, untold
@@ -229,14 +229,14 @@ def on_paper(text: Text, facts: Facts) -> Worded:
         made=facts["at"].isoformat(),
         file=_file(text, facts, "pdf"),
         way_in=(text.date(facts["made"]),),
-        parts=(*map(_headed, facts["parts"]), ("", (*closing, "", text("therapist.letter.caution")))),
+        parts=(*map(_headed, facts["parts"]), Part("", (*closing, "", text("therapist.letter.caution")))),
     )
     return Worded(text("therapist.letter.paper"), to_draw={"kind": "sheet", **asdict(sheet)})
 
 
-def _headed(part: str) -> tuple[str, tuple[str, ...]]:
+def _headed(part: str) -> Part:
     heading, *lines = part.splitlines()
-    return (heading, tuple(lines)) if lines else ("", (heading,))
+    return Part(heading, tuple(lines)) if lines else Part("", (heading,))
 
 
 def _clinic(text: Text, facts: Facts) -> str:

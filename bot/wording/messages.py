@@ -18,6 +18,7 @@ from bot.wording.keyboard import Rows, choices, rows
 from bot.wording.progress import progress
 from bot.wording.questions import QUESTIONS, SCREENING, SIGNS
 from bot.wording.reasons import chain, figure_line
+from bot.wording.sheet import own_sheet
 from bot.wording.silence import SILENCE
 from bot.wording.staff import STAFF
 from core.records import Button, Worded
@@ -219,6 +220,7 @@ MESSAGES: dict[str, Word] = {
     "which_side.set": _which_side("which_side.set"),
     "today": _today,
     "how": _how,
+    "how.sheet": own_sheet("how.sheet"),
     "why": _why,
     "progress": progress,
     "time.ask": _times("time.ask", "time"),

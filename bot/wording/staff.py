@@ -9,7 +9,7 @@ from bot.wording.catalogue import Text
 from bot.wording.filling import isolated, lines_of, shown
 from bot.wording.keyboard import Keyboard, button, command, in_rows
 from bot.wording.letter import LETTERS
-from bot.wording.sheet import invitation_sheet
+from bot.wording.sheet import invitation_sheet, own_sheet, programme_sheet
 from bot.wording.staff_acts import choice, confirm, done, typed
 from bot.wording.staff_clinic import STAFF_CLINIC, STAFF_HOURS
 from bot.wording.staff_lists import caseload, matter, name_of, notices, team
@@ -225,6 +225,8 @@ STAFF: dict[str, Word] = {
     "therapist.invited": _invited,
     "invitation": _invitation,
     "invitation.sheet": invitation_sheet,
+    "therapist.sheet": own_sheet("therapist.sheet"),
+    "therapist.programme": programme_sheet,
     "therapist.leave": _leave,
     "therapist.leave.done": _left,
     **LETTERS,

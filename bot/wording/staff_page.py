@@ -173,7 +173,7 @@ def _buttons(text: Text, page: PersonPage) -> Keyboard:
     verbs += ["evening", "morning"] if course and status not in GONE else []
     verbs += ["second"] if course and (page.person.every_second or _keeps_up(page.row)) else []
     verbs += ["decisions"] if course else []
-    verbs += ["letter", "summary", "export"] if course or status is Status.DISCHARGED else []
+    verbs += ["sheet", "letter", "summary", "export"] if course or status is Status.DISCHARGED else []
     verbs += [] if status is Status.DISCHARGED else ["hand_over", "discharge"]
     verbs += ["dealt_with"] if any(each.open for each in page.notices) else []
     done = [task_button(text, who, each.id, number) for number, each in enumerate(page.tasks, 1)]

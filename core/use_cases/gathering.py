@@ -4,14 +4,15 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Any
 
-from core.facts import Compared, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts
+from core.facts import Compared, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts, StepFacts
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason, ReasonCode
 from core.page import Gate
 from core.programme import Programme
 from core.records import CheckIn, Course, Person, StoredDecision
-from core.rule.course import is_stopped
+from core.rule.course import gates_into, is_stopped
+from core.rule.dose import training_dose
 from core.scores.change import told_apart
-from core.timetable import evening_of
+from core.timetable import evening_of, local_date
 from core.use_cases.work import Work
 from core.weeks import fortnight, week_of_days, week_up_to
 
@@ -49,6 +50,47 @@ def side_facts(work: Work, course: Course) -> dict[str, SideFacts]:
     if len(work.uow.diary.courses_of(course.person_id)) < 2:
         return {}
     return {"of_side": side_of(work.programmes.get(work.uow, course.programme_version), course.side)}
+
+
+def step_facts(programme: Programme, number: int, episode: Episode | None = None) -> StepFacts:
+    """A step as it is printed; of an episode that stands on it with that person's own dose and gate."""
+    step, above = programme.step(number), programme.steps[number : number + 1]
+    dose = training_dose(programme, episode) if episode else step.dose
+    gates = [gate for each in above for gate in (gates_into(each, episode) if episode else each.gates)]
+    return StepFacts(
+        dose=dose_facts(programme, dose, how=True),
+        rhythm=(True,) if episode and episode.eased_since else step.rhythm,
+        least_days=int(step.least_days.value),
+        training_days=int(step.training_days.value) if step.training_days else None,
+        mean_days=int(programme.rule.advance.gate_days.value),
+        onward=tuple(gates),
+        last=not above,
+    )
+
+
+def sheet_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
+    """The present step of a course on paper."""
+    programme = work.programmes.get(work.uow, course.programme_version)
+    clinic = work.uow.clinics.get(person.clinic_id)
+    step = step_facts(programme, course.episode.step, course.episode)
+    return {
+        "step": step, "dose": step.dose, "side": course.side, "made": work.now,
+        "day": local_date(work.now, person.zone), "clinic": clinic.name if clinic else "",
+        "emergency": clinic.emergency if clinic else "",
+    }  # fmt: skip
+
+
+def why_no_sets(episode: Episode, today: dt.date) -> str:
+    """Why no sets are asked for: "danger", "staff", "questions" that are open, an "injection"; "" where they are."""
+    for why, holds in (
+        ("danger", episode.paused_for is not None),
+        ("staff", episode.stopped is not None),
+        ("questions", episode.signs_asked is not None),
+        ("injection", episode.unloaded_until is not None and today < episode.unloaded_until),
+    ):
+        if holds:
+            return why
+    return ""
 
 
 def reason_facts(programme: Programme, reason: Reason) -> ReasonFacts:

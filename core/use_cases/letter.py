@@ -5,14 +5,14 @@ from collections.abc import Sequence
 
 from core.errors import RefusalError
 from core.facts import LetterFacts, Rung, SetBack, Sign
-from core.model import Episode, Evening, NoticeKind
+from core.model import Evening, NoticeKind
 from core.programme import Programme
 from core.records import Course, GoalReview, Notice, Person, Status, StoredDecision
 from core.rule.dose import training_dose
 from core.scores.change import Change, change_since
 from core.scores.goals import GoalChange, goal_change
 from core.timetable import ONE_DAY, evening_of, local_date
-from core.use_cases.gathering import course_facts, dose_facts, past_evenings
+from core.use_cases.gathering import course_facts, dose_facts, past_evenings, why_no_sets
 from core.use_cases.goals import goal_facts
 from core.use_cases.person_page import told_on
 from core.use_cases.work import Work
@@ -40,7 +40,7 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
     diary = past_evenings(work, course, episode.started, today)
     until = week_up_to(diary, today)
     first, last = _weeks(diary, episode.started, until)
-    stopped = _stopped(episode, today)
+    stopped = why_no_sets(episode, today)
     goals = work.uow.people.goals(course.id)
     said = goal_facts(goals)
     rungs = [(start, step) for start, _, step in told["bands"]]
@@ -79,19 +79,6 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
             (each.week, each.total) for each in work.uow.people.outcomes(person.id) if each.course_id == course.id
         ),
     )
-
-
-def _stopped(episode: Episode, today: dt.date) -> str:
-    """Why no sets are asked for: "danger", "staff", "questions" that are open, an "injection"; "" where they are."""
-    for why, holds in (
-        ("danger", episode.paused_for is not None),
-        ("staff", episode.stopped is not None),
-        ("questions", episode.signs_asked is not None),
-        ("injection", episode.unloaded_until is not None and today < episode.unloaded_until),
-    ):
-        if holds:
-            return why
-    return ""
 
 
 def _ended(person: Person, course: Course) -> dt.date | None:

@@ -16,7 +16,9 @@ from core.use_cases.work import Work
 KEPT = 4 * ONE_WEEK  # judgement: what asks for an act stays open longer than what is good to see once
 DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
 # What was done about a person answers the notices before it; looking does not, nor keeping a score, nor handing over.
-LOOKING = frozenset({"page", "decisions", "export", "ask", "hand_over", "outcome", "letter", "summary", REFUSED})
+LOOKING = frozenset({
+    "page", "decisions", "export", "ask", "hand_over", "outcome", "letter", "summary", "sheet", REFUSED,
+})  # fmt: skip
 ACTS = frozenset(act.value for act in Act)
 # states that a notice told of: they go on, but once something was done about them they are no longer to be done
 STATES = {

@@ -14,7 +14,7 @@ from core.timetable import local_date
 from core.use_cases.caseload import caseload
 from core.use_cases.clinic import clinic_state
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS
-from core.use_cases.gathering import dose_facts
+from core.use_cases.gathering import dose_facts, step_facts
 from core.use_cases.returning import confirm_return, waiting_return
 from core.use_cases.rights import REFUSED, at_work, audit, check_lead, may_see
 from core.use_cases.staffing import confirm_patient, confirm_staff, invite_as
@@ -104,9 +104,19 @@ def _routine(talk: StaffTalk) -> dict[str, object]:
     numbers = sorted({programme.numbered(key) for key in (begin.gentle_step, begin.usual_step)})
     steps = [dose_facts(programme, programme.step(number).dose, how=True) for number in numbers]
     return {
-        "steps": steps, "words": programme.said("why"), "made": talk.work.now,
+        "steps": steps, "side": programme.sides[-1], "words": programme.said("why"), "made": talk.work.now,
         "emergency": emergency(talk.work, talk.staff.clinic_id),
     }  # fmt: skip
+
+
+def programme(talk: StaffTalk) -> None:
+    """/sheet: every step of the programme that new courses begin on, to print."""
+    current = talk.work.programmes.current
+    talk.say(
+        "therapist.programme", steps=[step_facts(current, each.number) for each in current.steps],
+        side=current.sides[-1], made=talk.work.now, clinic=_clinic_name(talk),
+        emergency=emergency(talk.work, talk.staff.clinic_id),
+    )  # fmt: skip
 
 
 def _clinic_name(talk: StaffTalk) -> str:

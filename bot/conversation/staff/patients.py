@@ -4,12 +4,14 @@ from collections.abc import Iterable
 from contextlib import suppress
 
 from bot.conversation.talk import StaffTalk
-from core.errors import RightsError, UnreadableError
+from core.errors import RefusalError, RightsError, UnreadableError
 from core.export.csv_rows import caseload_csv, caseload_json, diary_csv, diary_json
 from core.page import CaseloadRow, NoticeLine
 from core.records import Notice, Person, Staff
+from core.timetable import local_date
 from core.use_cases.caseload import caseload, caseload_row, notices_seen, patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all
+from core.use_cases.gathering import sheet_facts, side_facts, why_no_sets
 from core.use_cases.open_matters import DEALT_WITH, open_notices
 from core.use_cases.person_page import decisions_page, notice_line, person_page
 from core.use_cases.rights import REFUSED, audit, may_see, require
@@ -146,6 +148,18 @@ def on_task_done(talk: StaffTalk, person_id: str, ending: str) -> None:
     person = patient(talk, person_id, "ask")
     task = finish_task(talk.work, talk.staff, person, ending)
     talk.say("therapist.task_done", person.id, **shown(person), text=task.text)
+
+
+def on_sheet(talk: StaffTalk, person_id: str, _: str) -> None:
+    """The present step on paper, of each side that has sets to do."""
+    person = patient(talk, person_id, "sheet")
+    courses, today = talk.work.uow.diary.courses_of(person.id), local_date(talk.work.now, person.zone)
+    doing = [each for each in courses if not why_no_sets(each.episode, today)]
+    if not doing:
+        raise RefusalError(f"person {person.id} has no sets to do", "no_sets" if courses else "no_course")
+    for each in doing:
+        facts = sheet_facts(talk.work, person, each) | side_facts(talk.work, each)
+        talk.say("therapist.sheet", person.id, **facts)
 
 
 def on_export(talk: StaffTalk, person_id: str, _: str) -> None:
