@@ -18,7 +18,7 @@ class Came(StrEnum):
     EDIT = "edit"  # an earlier message changed
     BLOCKED = "blocked"
     UNBLOCKED = "unblocked"
-    OTHER = "other"  # a sticker, a voice note, a picture: nothing we can read
+    OTHER = "other"  # a sticker, a voice message, a picture: nothing we can read
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,7 @@ class Incoming:
     name: str = ""  # what the service calls the person
     language: str | None = None
     tap_id: str | None = None  # to be confirmed to the service at once
+    file: str = ""  # what came with it that we cannot read: "voice", "photo", "video", "file"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,7 @@ class Rendered:
     moving: bytes | None = None
     voice: bytes | None = None
     silent: bool = False  # makes no sound where it arrives
+    copied: tuple[str, str] | None = None  # (chat, message) of somebody's own message, which follows as it was sent
 
     @classmethod
     def of(
@@ -63,8 +65,9 @@ class Rendered:
         """What was worded, with what was drawn for it."""
         document = (words.document[0], words.document[1].encode()) if words.document else None
         return cls(
-            words.text, words.buttons, picture, document, words.further, moving=moving, voice=voice, silent=words.silent
-        )
+            words.text, words.buttons, picture, document, words.further, moving=moving, voice=voice,
+            silent=words.silent, copied=words.copied,
+        )  # fmt: skip
 
 
 class DeliveryError(HoldlowerError):

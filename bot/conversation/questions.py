@@ -1,17 +1,26 @@
-"""The first questions at the start, and the ordinary ones that a programme answers itself.
+"""The first questions at the start, the ordinary ones that a programme answers itself, and what goes to a person.
 
 Every yes needs a person first: it has its own advice, and the therapist is told. Once they let the person in, the rest
 of the group is asked. Sources: evidence rows H1 to H6, L5 and L7.
 """
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from bot.conversation.talk import PersonTalk
+from bot.ports import Came
 from core.answers.understand import ordinary
 from core.model import Urgency
 from core.programme import Topic
+from core.records import Status
 from core.use_cases.answering import note_question
+from core.use_cases.noticing import pass_on as handed_on
+from core.use_cases.noticing import reach
+
+NOT_PATIENTS = (Status.UNCONFIRMED, Status.DISCHARGED)  # nothing of theirs is passed on
+FILES = ("voice", "photo", "video", "file")
+LONGEST_NUMBER, LONGEST_MOMENT = 16, 10  # digits of a message's number, and of seconds since 1970
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +105,36 @@ def pass_on(talk: PersonTalk) -> None:
     note_question(talk.work, talk.person, str(text))
     talk.say("question.passed_on")
     talk.say_if_closed()
+
+
+def cannot_read(talk: PersonTalk) -> None:
+    """A voice message, a picture, a file: an honest answer, and the offer to pass it on where somebody would get it."""
+    came, told = talk.came, reach(talk.work, talk.person)
+    if not came.file:
+        talk.say("chat.cannot_read", emergency=talk.emergency)
+        return
+    passed = told != "nobody" and talk.person.status not in NOT_PATIENTS and came.message_id is not None
+    about = f"{came.file}.{came.message_id}.{int(talk.said_at.timestamp())}" if passed else ""
+    talk.say("file", file=came.file, beside=came.came is not Came.OTHER, about=about, emergency=talk.emergency)
+
+
+def pass_file(talk: PersonTalk, about: str) -> None:
+    """The button under that: it goes to the therapist as it is, once."""
+    file, _, rest = about.partition(".")
+    message_id, _, at = rest.partition(".")
+    ours = file in FILES and _is_number(message_id, LONGEST_NUMBER) and _is_number(at, LONGEST_MOMENT)
+    if not ours or talk.person.status in NOT_PATIENTS:
+        talk.say("button.old")
+        return
+    sent_at = min(dt.datetime.fromtimestamp(int(at), dt.UTC), talk.work.now)
+    words = talk.work.wording(f"file.told.{file}", talk.person.language, {}).text
+    handed_on(talk.work, talk.person, message_id, file, sent_at, words)
+    talk.say("file.passed")
+    talk.say_if_closed()
+
+
+def _is_number(text: str, longest: int) -> bool:
+    return text.isascii() and text.isdecimal() and len(text) <= longest
 
 
 def learn(talk: PersonTalk, key: str = "") -> None:

@@ -143,13 +143,15 @@ def _said(talk: PersonTalk) -> None:
     if came == Came.EDIT:
         _run(talk, evening.on_edit(talk))
     elif came == Came.OTHER:
-        talk.say("chat.cannot_read")
+        questions.cannot_read(talk)
     elif came == Came.COMMAND:
         commands.on_command(talk)
     elif came == Came.TAP:
         _on_tap(talk)
     else:
         _on_text(talk)
+        if talk.came.file:
+            questions.cannot_read(talk)
 
 
 def _on_tap(talk: PersonTalk) -> None:
@@ -169,6 +171,8 @@ def _on_tap(talk: PersonTalk) -> None:
         guiding.on_tap(talk, argument)
     elif verb == "h":
         silence.on_tap(talk, argument)
+    elif verb == "x":
+        questions.pass_file(talk, argument)
     elif verb == "o":
         goals.on_tap(talk, argument)
     elif verb in ("q", "l"):

@@ -32,8 +32,9 @@ def say_slow(work: Work, to: Recipient, emergency: str) -> None:
 
 
 PASSED_ON = frozenset({
-    "enrol.done", "enrol.screened_out", "injection.known", "injection.told", "problem.noted", "question.passed_on",
-    "red_flags.once_more", "silence.passed", "told.blood_thinner", "told.other_person", "told.pregnancy",
+    "enrol.done", "enrol.screened_out", "file.passed", "injection.known", "injection.told", "problem.noted",
+    "question.passed_on", "red_flags.once_more", "silence.passed", "told.blood_thinner", "told.other_person",
+    "told.pregnancy",
 })  # fmt: skip
 OF_DANGER = frozenset({"danger", "enrol.screened_out"})  # told first, and until it is delivered
 

@@ -115,6 +115,8 @@ class TelegramChannel:
             calls += _texts(bot, chat, text)
         for more in message.further:
             calls += _texts(bot, chat, more)
+        if message.copied is not None:
+            calls.append(partial(_copy, bot, chat, *map(int, message.copied)))
         if not calls:
             raise Refused("the message is empty: neither text nor picture nor document")
         if message.buttons:
@@ -138,6 +140,14 @@ async def _say(
         form["disable_notification"] = "true"
     # the library turns this into sendMessage; spelt plainly it warns that a typed method exists
     return await bot.do_api_request("send__message", form)
+
+
+async def _copy(bot: Bot, chat: int, from_chat: int, number: int, **more: Any) -> object:
+    """Somebody's own message without who sent it; one that is gone is no failure: the text before it says so."""
+    try:
+        return await bot.copy_message(chat, from_chat, number, protect_content=True, **more)
+    except BadRequest:
+        return {}
 
 
 def _number(sent: object) -> str | None:

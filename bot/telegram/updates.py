@@ -53,6 +53,12 @@ _SERVICE = frozenset(
     }
 )
 
+# what we cannot read, by the message's own field; bot-api.json, Message
+_FILES = {
+    "voice": "voice", "audio": "voice", "photo": "photo", "video": "video", "video_note": "video",
+    "animation": "video", "document": "file",
+}  # fmt: skip
+
 Json = Mapping[str, Any]
 
 
@@ -101,14 +107,14 @@ def tap_id(payload: object) -> str | None:
 
 
 def _message(message: Json, received_at: dt.datetime) -> Incoming | None:
-    words = _words(message)
+    words, file = _words(message), next((kind for name, kind in _FILES.items() if name in message), "")
     if not words:
         said = not _SERVICE.intersection(message)
-        return _incoming(Came.OTHER, message, received_at) if said else None
+        return _incoming(Came.OTHER, message, received_at, file=file) if said else None
     if found := _COMMAND.fullmatch(words.strip()):
         rest = (found[2] or "").strip()
-        return _incoming(Came.COMMAND, message, received_at, text=rest, command=found[1].lower())
-    return _incoming(Came.TEXT, message, received_at, text=words)
+        return _incoming(Came.COMMAND, message, received_at, text=rest, command=found[1].lower(), file=file)
+    return _incoming(Came.TEXT, message, received_at, text=words, file=file)
 
 
 def _tap(query: Json, received_at: dt.datetime) -> Incoming | None:

@@ -51,6 +51,8 @@ class TerminalChannel:
             print(f"{self._label}{self._keep(message.moving, '.gif')}", file=self._out)
         if message.voice:
             print(f"{self._label}{self._keep(message.voice, '.ogg')}", file=self._out)
+        if message.copied:
+            print(f"{self._label}(their message)", file=self._out)
         if message.document:
             name, content = message.document
             print(f"{self._label}{self._keep(content, name)}", file=self._out)

@@ -35,7 +35,23 @@ def _origin(text: Text, facts: Facts) -> str:
     return text(f"question.from.{facts['provenance'].replace(' ', '_')}")
 
 
-QUESTIONS = {"question.answer": _answer, "questions": _questions, "learn": _learn}
+def _unread(text: Text, facts: Facts) -> Worded:
+    """What cannot be heard or seen here; with the way to the therapist where there is one."""
+    shown = plain(text, {"emergency": facts["emergency"]})
+    alone = text(f"file.alone.{facts['file']}", **shown)
+    parts = [text(f"file.beside.{facts['file']}") if facts["beside"] else alone]
+    if not facts["about"]:
+        return Worded(parts[0])
+    button = Button(text("file.button"), f"1.x.{facts['about']}")
+    return Worded(" ".join([*parts, text("file.offer")]), ((button,),))
+
+
+QUESTIONS: dict[str, Callable[[Text, Facts], Worded]] = {
+    "question.answer": _answer,
+    "questions": _questions,
+    "learn": _learn,
+    "file": _unread,
+}
 
 
 ITEMS = {

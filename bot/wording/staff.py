@@ -86,6 +86,15 @@ def _handed_over(text: Text, facts: Facts) -> Worded:
     return Worded(words, ((button(text, "open", facts["person"]),),))
 
 
+def _passed_on(text: Text, facts: Facts) -> Worded:
+    """What a patient wants passed on: the line, and their own message after it where it can be copied."""
+    at = facts["at"].astimezone(ZoneInfo(facts["zone"]))
+    key = "therapist.file" if facts["copied"] else "therapist.file.elsewhere"
+    what = text(f"therapist.file.{facts['file']}")
+    words = text(key, name=name_of(text, facts), what=what, day=text.day(at.date()), time=f"{at:%H:%M}")
+    return Worded(words, copied=facts["copied"])
+
+
 def _about(kind: str) -> Word:
     """A line that names the patient, with the way to the page."""
 
@@ -193,6 +202,7 @@ STAFF: dict[str, Word] = {
     "therapist.confirmed": _confirmed,
     "therapist.handed_over": _handed_over,
     "therapist.lost": _lost,
+    "therapist.file": _passed_on,
     "therapist.unhandled": _unhandled,
     "therapist.unreadable": _with_caseload("therapist.unreadable"),
     "therapist.gone": _with_caseload("therapist.gone"),

@@ -58,7 +58,7 @@ class Worded:
 
     `further` texts follow the first one as messages of their own; buttons stand under the last. `document` is a file's
     name and what it says. `people` are the ids of those it is about, where they stand nowhere else in it. A
-    `silent` one makes no sound.
+    `silent` one makes no sound. `copied` is (chat, message) of somebody's own message that follows as it was sent.
     """
 
     text: str = ""
@@ -68,6 +68,7 @@ class Worded:
     to_draw: Facts = field(default_factory=dict)  # JSON values; {} where there is nothing to draw
     people: tuple[str, ...] = ()
     silent: bool = False
+    copied: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)

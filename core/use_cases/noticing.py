@@ -45,6 +45,20 @@ def _first_look(work: Work, person: Person, told: Sequence[Staff]) -> dt.datetim
     return work.now + dt.timedelta(hours=hours) if told else work.now
 
 
+def pass_on(work: Work, person: Person, message_id: str, file: str, sent_at: dt.datetime, words: str) -> None:
+    """Somebody's own voice message, picture or file, for whoever looks after them, once; it stays unread by us.
+
+    It is copied in the chat service, without the sender's account; to staff of another service only the line goes.
+    """
+    key = f"file:{person.id}:{message_id}"
+    if not tell_therapist(work, person, NoticeKind.CLINICAL_QUESTION, key, {"flag": "problem"}, words):
+        return
+    for staff in responsible(work, person):
+        copied = (person.address, message_id) if staff.channel == person.channel else None
+        facts: Facts = {"name": person.name, "file": file, "at": sent_at, "zone": staff.zone, "copied": copied}
+        tell_staff(work, staff, "therapist.file", facts, key=f"{key}:{staff.id}", about=person.id)
+
+
 def responsible(work: Work, person: Person) -> tuple[Staff, ...]:
     """The person's therapist; every lead while there is none at work whose chat can be reached."""
     staff = [each for each in work.uow.staff.all() if reachable(each)]

@@ -21,6 +21,7 @@ class Seen:
     protected: bool = False
     voice: bytes | None = None
     animation: bytes | None = None
+    copied: tuple[int, int] | None = None  # (chat, message) of whose message it is a copy
     earlier: list[str] = field(default_factory=list)  # what it said before it was changed
 
     @property
@@ -41,6 +42,7 @@ class Person:
     got: list[Seen] = field(default_factory=list)
     blocked: bool = False
     numbers: int = 0
+    wrote: set[int] = field(default_factory=set)  # messages of theirs that are still in the chat
 
     def says(self, text: str, **more: Any) -> int:
         """Write a text or a command; `more` are further fields of the message. Returns the message's id."""
@@ -112,7 +114,9 @@ class Person:
 
     def _message(self) -> dict[str, Any]:
         who = {"chat": self._chat(), "from": self._user()}
-        return {"message_id": self.next_number(), "date": self._now(), **who}
+        number = self.next_number()
+        self.wrote.add(number)
+        return {"message_id": number, "date": self._now(), **who}
 
     def _chat(self) -> dict[str, Any]:
         return {"id": self.chat, "type": "private", "first_name": self.first_name}

@@ -154,6 +154,8 @@ class StandIn:
             self.confirmed_taps.append(values["callback_query_id"])
         if method.startswith("send"):
             return self._send(values)
+        if method == "copyMessage":
+            return self._copy(values)
         if method in ("editMessageReplyMarkup", "editMessageText"):
             return self._edit(values)
         return True
@@ -172,6 +174,15 @@ class StandIn:
         person.got.append(seen)
         self.on_seen(person, seen)
         return self._message(person, seen, values)
+
+    def _copy(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        person, whose = self._person(values["chat_id"]), (values["from_chat_id"], values["message_id"])
+        if whose[0] not in self.people or whose[1] not in self.people[whose[0]].wrote:
+            raise Refusal(400, "Bad Request: message to copy not found")
+        seen = Seen(person.next_number(), "", [], protected=values.get("protect_content", False), copied=whose)
+        person.got.append(seen)
+        self.on_seen(person, seen)
+        return {"message_id": seen.message_id}
 
     def _edit(self, values: Mapping[str, Any]) -> dict[str, Any]:
         person = self._person(values["chat_id"])

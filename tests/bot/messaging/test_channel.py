@@ -52,6 +52,23 @@ async def test_a_silent_message_makes_no_sound_in_any_of_its_parts(standin: Stan
     assert [call.values.get("disable_notification") for call in calls] == [True, True, None]
 
 
+async def test_a_message_of_somebody_is_copied_after_the_line_about_it_and_one_that_is_gone_stops_nothing(
+    standin: StandIn, channel: TelegramChannel
+) -> None:
+    # Bot API, copyMessage: "the copied message doesn't have a link to the original message"
+    ines, ben = standin.person("Ines"), standin.person("Ben")
+    voice = ines.sends(voice={"file_id": "v", "file_unique_id": "v", "duration": 3})
+
+    await channel.send(str(ben.chat), Rendered("A voice message:", copied=(str(ines.chat), str(voice))))
+    assert [(seen.text, seen.copied, seen.protected) for seen in ben.got] == [
+        ("A voice message:", None, False), ("", (ines.chat, voice), True)
+    ]  # fmt: skip
+
+    ines.wrote.remove(voice)  # she deletes it
+    await channel.send(str(ben.chat), Rendered("A voice message:", copied=(str(ines.chat), str(voice))))
+    assert [seen.text for seen in ben.got[2:]] == ["A voice message:"]
+
+
 async def test_a_picture_arrives_protected_and_a_file_to_be_kept(
     standin: StandIn, channel: TelegramChannel
 ) -> None:

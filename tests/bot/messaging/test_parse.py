@@ -76,7 +76,22 @@ def test_words_under_a_picture_are_read_since_they_may_tell_of_danger() -> None:
     def sends(person: Person) -> int:
         return person.sends(caption="my fingers are numb", photo=[])
 
-    assert parsed(sends) == came(came=Came.TEXT, text="my fingers are numb")
+    assert parsed(sends) == came(came=Came.TEXT, text="my fingers are numb", file="photo")
+
+
+def test_what_cannot_be_read_is_known_by_its_kind_with_words_and_without() -> None:
+    # Bot API, Message: the fields voice, audio, photo, video, video_note, animation and document
+    kinds = {
+        "voice": "voice", "audio": "voice", "photo": "photo", "video": "video", "video_note": "video",
+        "animation": "video", "document": "file", "sticker": "", "location": "",
+    }  # fmt: skip
+    message = {"message_id": 3, "date": int(NOW.timestamp()), "chat": {"id": CHAT, "type": "private"}}
+    for name, file in kinds.items():
+        alone = parse({"update_id": 1, "message": message | {name: {"file_id": "f"}}}, LATER)
+        beside = parse({"update_id": 1, "message": message | {name: {"file_id": "f"}, "caption": "4, all"}}, LATER)
+        assert alone
+        assert beside
+        assert (alone.came, alone.file, beside.came, beside.file) == (Came.OTHER, file, Came.TEXT, file), name
 
 
 def test_a_sticker_is_other_and_what_the_app_says_itself_is_nothing() -> None:
