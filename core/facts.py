@@ -108,13 +108,25 @@ class Sign:
 
 
 @dataclass(frozen=True, slots=True)
+class GoalFacts:
+    """What somebody wants to do again, each with the first and the latest rating, and what that change is worth.
+
+    `overall` is how it is all in all, -5 to 5, and the week in which it was asked.
+    """
+
+    goals: tuple[tuple[str, int | None, int | None], ...] = ()
+    week: int | None = None  # of the latest ratings
+    change: GoalChange | None = None
+    overall: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LetterFacts:
     """A whole course for a colleague outside: a letter to the doctor, or a discharge summary.
 
     Weeks are of seven days: the first of the course, and the last up to the latest evening that is over; None where
     the course was not long enough. `dose` is that of a day with sets, every day where it is `daily`; None while none
-    are asked for, which `stopped` says why. `goals` are words with the first and the latest rating; `overall` is
-    (week, -5 to 5).
+    are asked for, which `stopped` says why.
     """
 
     kind: str  # "letter", "summary"
@@ -141,10 +153,7 @@ class LetterFacts:
     set_backs: tuple[SetBack, ...]
     signs: tuple[Sign, ...]
     injections: tuple[dt.date, ...]
-    goals: tuple[tuple[str, int | None, int | None], ...]
-    goals_week: int | None
-    goals_change: GoalChange | None
-    overall: tuple[int, int] | None
+    goals: GoalFacts
     scores: tuple[tuple[int, float], ...]  # PRTEE: the week of the course, 0-100
 
 
@@ -167,3 +176,26 @@ class Compared:
     points: float  # below zero is better
     apart: FigureFacts
     matters: FigureFacts
+
+
+@dataclass(frozen=True, slots=True)
+class CourseFacts:
+    """A course up to the last evening that is over: what its picture shows, and the few numbers told in words.
+
+    `days` are (date, pain, asked); `bands` (first, last, step); `loads` the own weight in grams from a day on.
+    """
+
+    days: tuple[tuple[dt.date, int | None, bool], ...]
+    bands: tuple[tuple[dt.date, dt.date, int], ...]
+    flares: tuple[dt.date, ...]
+    injections: tuple[dt.date, ...]
+    loads: tuple[tuple[dt.date, int], ...]
+    step: int
+    steps: int
+    week: int
+    mean: float | None
+    first_mean: float | None
+    compared: Compared | None
+    load_g: int
+    next_step: NextStep | None
+    sets: Adherence  # of the last fortnight

@@ -1,14 +1,12 @@
 """Patients as staff read of them: a line of the caseload, a page, its decisions and notices. Values to be worded."""
 
 import datetime as dt
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from core.digest.attention import RANK, Attention, place
 from core.digest.patient_week import DueTask
 from core.digest.weekly_trend import WeeklyTrend
-from core.facts import ReasonFacts, Words
+from core.facts import CourseFacts, GoalFacts, ReasonFacts, Words
 from core.model import Move
 from core.records import Note, OutcomeScore, Person, Status, Task
 from core.rule.override import Act, Override
@@ -110,7 +108,7 @@ class CoursePage:
 
 @dataclass(frozen=True, slots=True)
 class PersonPage:
-    """Everything about one patient; `progress` is what their own picture and lines are made of."""
+    """Everything about one patient; `progress` is what their picture shows."""
 
     person: Person
     row: CaseloadRow
@@ -120,7 +118,8 @@ class PersonPage:
     notes: tuple[Note, ...]  # the latest
     note_count: int
     scores: tuple[OutcomeScore, ...]
-    progress: Mapping[str, Any]
+    progress: CourseFacts | None
+    goals: GoalFacts
     score_due: int | None = None  # the week of the clinic's questionnaire
 
 

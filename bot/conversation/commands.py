@@ -201,7 +201,7 @@ def _numbers_of(programme: Programme, step: int) -> list[Figure]:
 
 def _progress(talk: PersonTalk, course: Course) -> None:
     goals_told = goal_facts(talk.work.uow.people.goals(course.id))
-    talk.say("progress", **course_facts(talk.work, talk.person, course), **goals_told)
+    talk.say("progress", course=course_facts(talk.work, talk.person, course), goals=goals_told)
 
 
 def _change(talk: PersonTalk) -> None:

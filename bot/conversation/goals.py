@@ -149,5 +149,5 @@ def _list(talk: PersonTalk, review: GoalReview) -> None:
     more = review.week == 0 and may_add(talk.work, review)
     fewer = review.week == 0 and may_change(talk.work, review)
     talk.nothing_open()
-    facts = goal_facts(talk.work.uow.people.goals(review.course_id))
-    talk.say("goals.list", **facts, more=more, anew=fewer, asked_again=bool(review.week))
+    told = goal_facts(talk.work.uow.people.goals(review.course_id))
+    talk.say("goals.list", goals=told, more=more, anew=fewer, asked_again=bool(review.week))

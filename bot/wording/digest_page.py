@@ -12,6 +12,7 @@ from bot.wording.file_decisions import decisions_table, notice_lines, numbers_li
 from bot.wording.filling import Pack, shown
 from bot.wording.goals import goals_for_staff
 from core.digest.patient_week import CourseLine, PatientWeek, WeekRow
+from core.facts import GoalFacts
 from core.scores.change import Band
 from core.weeks import HIGH_PAIN
 
@@ -132,7 +133,7 @@ def _evenings(text: Text, week: PatientWeek) -> str:
 
 
 def _goals(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
-    lines = goals_for_staff(text, {"goals": week.who.goals}, None)
+    lines = goals_for_staff(text, GoalFacts(week.who.goals))
     return ((text("therapist.file.goals"), "; ".join(lines[1:])),) if lines else ()
 
 

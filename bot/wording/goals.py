@@ -6,6 +6,7 @@ from typing import Any
 from bot.wording.attention import signed
 from bot.wording.catalogue import Text
 from bot.wording.filling import isolated
+from core.facts import GoalFacts
 from core.records import Button, Worded
 from core.scores.goals import CHANGE_MOST, HIGHEST
 
@@ -13,30 +14,30 @@ Facts = Mapping[str, Any]
 A_ROW = 6
 
 
-def goal_lines(text: Text, facts: Facts) -> list[str]:
+def goal_lines(text: Text, told: GoalFacts) -> list[str]:
     """Each goal with its ratings, and what the change of them is worth; nothing where none was named."""
-    lines = [_goal(text, "goals.line", *each) for each in facts.get("goals", ())]
+    lines = [_goal(text, "goals.line", *each) for each in told.goals]
     if lines:
         lines.insert(0, text("goals.head"))
-    if change := facts.get("goals_change"):
-        first, now = text.number(change["first"]), text.number(change["now"])
-        lines.append(text(f"goals.{change['verdict']}", first=first, now=now))
-    if overall := facts.get("overall"):
-        lines.append(text("goals.overall", week=overall[0], change=signed(text, overall[1], 0)))
+    if change := told.change:
+        first, now = text.number(change.first), text.number(change.now)
+        lines.append(text(f"goals.{change.verdict}", first=first, now=now))
+    if told.overall:
+        lines.append(text("goals.overall", week=told.overall[0], change=signed(text, told.overall[1], 0)))
     return lines
 
 
-def goals_for_staff(text: Text, facts: Facts, score_due: int | None) -> list[str]:
+def goals_for_staff(text: Text, told: GoalFacts, score_due: int | None = None) -> list[str]:
     """The same in the trade's words, and whether the clinic's questionnaire is due."""
-    lines = [_goal(text, "therapist.goals.line", *each) for each in facts.get("goals", ())]
+    lines = [_goal(text, "therapist.goals.line", *each) for each in told.goals]
     if lines:
         lines.insert(0, text("therapist.goals.head"))
-    if change := facts.get("goals_change"):
-        shown = {name: text.number(change[name]) for name in ("first", "now")}
-        needed = text.number(change["by"]["value"])
-        lines.append(text(f"therapist.goals.{change['verdict']}", **shown, needed=needed, week=facts["goals_week"]))
-    if overall := facts.get("overall"):
-        lines.append(text("therapist.goals.overall", week=overall[0], change=signed(text, overall[1], 0)))
+    if change := told.change:
+        shown = {"first": text.number(change.first), "now": text.number(change.now)}
+        needed = text.number(change.by.value)
+        lines.append(text(f"therapist.goals.{change.verdict}", **shown, needed=needed, week=told.week))
+    if told.overall:
+        lines.append(text("therapist.goals.overall", week=told.overall[0], change=signed(text, told.overall[1], 0)))
     if score_due:
         lines.append(text("therapist.goals.score_due", week=score_due))
     return lines
@@ -72,7 +73,7 @@ def _name(text: Text, facts: Facts) -> Worded:
 
 
 def _list(text: Text, facts: Facts) -> Worded:
-    lines = goal_lines(text, facts)
+    lines = goal_lines(text, facts["goals"])
     if facts["asked_again"] and not lines:
         lines = [text("goals.thanks")]
     if facts["more"]:

@@ -163,10 +163,7 @@ def _injections(text: Text, letter: LetterFacts) -> str:
 
 
 def _outcomes(text: Text, letter: LetterFacts) -> str:
-    lines = goals_for_staff(text, {
-        "goals": letter.goals, "goals_week": letter.goals_week, "overall": letter.overall,
-        "goals_change": asdict(letter.goals_change) if letter.goals_change else None,
-    }, score_due=None)  # fmt: skip
+    lines = goals_for_staff(text, letter.goals)
     if letter.scores:
         lines.append(text("therapist.letter.scores", scores="; ".join(scores_words(text, letter.scores))))
     return _part(text, "outcomes", lines or [text("therapist.letter.none_recorded")])

@@ -9,37 +9,39 @@ from bot.wording.catalogue import Text
 from bot.wording.dose import kilos, step_name
 from bot.wording.goals import goal_lines
 from bot.wording.keyboard import rows
-from core.facts import Compared, NextStep
+from core.facts import Compared, CourseFacts, NextStep
 from core.records import Worded
 from core.scores.change import Told
+from core.weeks import Adherence
 
 Facts = Mapping[str, Any]
 
 
 def progress(text: Text, facts: Facts) -> Worded:
     """The lines under the picture; they also stand alone where no picture can be had."""
-    parts = [_pain(text, facts), [*_weight(text, facts), *_sets(text, facts)], goal_lines(text, facts)]
-    ahead = [_next(text, facts["next_step"])] if facts["next_step"] else []
+    course: CourseFacts = facts["course"]
+    parts = [_pain(text, course), [*_weight(text, course), *_sets(text, course.sets)], goal_lines(text, facts["goals"])]
+    ahead = [_next(text, course.next_step)] if course.next_step else []
     parts.append([*ahead, text("progress.patience")])
     words = "\n\n".join("\n".join(lines) for lines in parts if lines)
-    return Worded(words, rows(text, (("why", "today"),)), to_draw=to_draw(text, facts))
+    return Worded(words, rows(text, (("why", "today"),)), to_draw=to_draw(text, course))
 
 
-def _pain(text: Text, facts: Facts) -> list[str]:
-    lines = [text("progress.week", week=facts["week"])]
-    if facts["step"] <= facts["steps"]:
-        lines[0] += " " + text("progress.step", step=facts["step"], steps=facts["steps"])
-    if facts["mean"] is None:
+def _pain(text: Text, course: CourseFacts) -> list[str]:
+    lines = [text("progress.week", week=course.week)]
+    if course.step <= course.steps:
+        lines[0] += " " + text("progress.step", step=course.step, steps=course.steps)
+    if course.mean is None:
         return [*lines, text("progress.none")]
-    mean = [text("progress.mean", mean=text.number(facts["mean"]))]
-    if facts["first_mean"] is not None:
-        mean.append(text("progress.first", first=text.number(facts["first_mean"])))
-    return [*lines, " ".join(mean), *(_compared(text, facts["compared"]) if facts["compared"] else [])]
+    mean = [text("progress.mean", mean=text.number(course.mean))]
+    if course.first_mean is not None:
+        mean.append(text("progress.first", first=text.number(course.first_mean)))
+    return [*lines, " ".join(mean), *(_compared(text, course.compared) if course.compared else [])]
 
 
-def _sets(text: Text, facts: Facts) -> list[str]:
-    known = [text("progress.sets", done=facts["sets_done"], asked=facts["sets_asked"])] if facts["sets_asked"] else []
-    return [*known, *([text.many("progress.untold", facts["untold"])] if facts["untold"] else [])]
+def _sets(text: Text, sets: Adherence) -> list[str]:
+    known = [text("progress.sets", done=sets.done, asked=sets.asked)] if sets.asked else []
+    return [*known, *([text.many("progress.untold", sets.untold)] if sets.untold else [])]
 
 
 def _compared(text: Text, compared: Compared) -> list[str]:
@@ -51,12 +53,12 @@ def _compared(text: Text, compared: Compared) -> list[str]:
     return [" ".join([told, *eases]), text("progress.from", by=number, cited="; ".join(by.cited))]
 
 
-def _weight(text: Text, facts: Facts) -> list[str]:
-    if not facts["load_now_g"]:
+def _weight(text: Text, course: CourseFacts) -> list[str]:
+    if not course.load_g:
         return []
-    now, first = facts["load_now_g"], next((grams for _, grams in facts["loads"] if grams), 0)
-    began = [text("progress.load.first", kg=kilos(text, first))] if first not in (0, now) else []
-    return [" ".join([text("progress.load", kg=kilos(text, now)), *began])]
+    first = next((grams for _, grams in course.loads if grams), 0)
+    began = [text("progress.load.first", kg=kilos(text, first))] if first not in (0, course.load_g) else []
+    return [" ".join([text("progress.load", kg=kilos(text, course.load_g)), *began])]
 
 
 def _next(text: Text, step: NextStep) -> str:
@@ -68,21 +70,21 @@ def _next(text: Text, step: NextStep) -> str:
     return " ".join(lines)
 
 
-def to_draw(text: Text, facts: Facts) -> Facts:
+def to_draw(text: Text, course: CourseFacts) -> Facts:
     """What the picture shows, as JSON values; nothing where there is no day to show."""
-    return asdict(picture_facts(text, facts)) if facts["days"] else {}
+    return asdict(picture_facts(text, course)) if course.days else {}
 
 
-def picture_facts(text: Text, facts: Facts) -> ProgressFacts:
+def picture_facts(text: Text, course: CourseFacts) -> ProgressFacts:
     """What the picture shows, words included."""
     return ProgressFacts(
-        days=tuple(Day(date.isoformat(), pain, asked) for date, pain, asked in facts["days"]),
-        bands=tuple(Band(start.isoformat(), end.isoformat(), step) for start, end, step in facts["bands"]),
-        flares=tuple(date.isoformat() for date in facts["flares"]),
-        injections=tuple(date.isoformat() for date in facts["injections"]),
-        first=facts["first_mean"] if facts["compared"] else None,
-        apart=facts["compared"].apart.value if facts["compared"] else 0.0,
-        loads=tuple((date.isoformat(), grams) for date, grams in facts["loads"]),
+        days=tuple(Day(date.isoformat(), pain, asked) for date, pain, asked in course.days),
+        bands=tuple(Band(start.isoformat(), end.isoformat(), step) for start, end, step in course.bands),
+        flares=tuple(date.isoformat() for date in course.flares),
+        injections=tuple(date.isoformat() for date in course.injections),
+        first=course.first_mean if course.compared else None,
+        apart=course.compared.apart.value if course.compared else 0.0,
+        loads=tuple((date.isoformat(), grams) for date, grams in course.loads),
         words=Words(
             title=text("picture.title"),
             evening=text("picture.evening"),

@@ -33,7 +33,7 @@ def person(text: Text, facts: Facts) -> Worded:
     parts = ["\n".join([in_line(text, page.person.name), *_attention(text, page)])]
     if course:
         parts.append("\n".join(_course(text, page, course)))
-        if goals := goals_for_staff(text, page.progress, page.score_due):
+        if goals := goals_for_staff(text, page.goals, page.score_due):
             parts.append("\n".join(goals))
         if course.decisions:
             lines = [decision_line(text, each) for each in course.decisions]

@@ -13,7 +13,7 @@ from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Stand
 from core.errors import UnreadableError
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
-from core.records import Course, GoalReview, Outgoing, Person, Priority, Staff, Status, Worded
+from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, instant, local_date
 from core.use_cases.clinic import tell_service
 from core.use_cases.entries import days_counted
@@ -160,7 +160,7 @@ def _standing(
         tasks=due_tasks(uow, person, monday + ONE_WEEK + 6 * ONE_DAY),
         settled=(*matters.settled, *cleared),
         scores=tuple(Score(each.week, each.total) for each in uow.people.outcomes(person.id) if each.at < until),
-        goals=_goals([each for each in uow.people.goals(course.id) if each.at < until]),
+        goals=goal_facts([each for each in uow.people.goals(course.id) if each.at < until]).goals,
         own_words=_dated(
             ((each.at, each.text) for each in uow.notices.about(person.id) if each.text and each.at < until), zone
         ),
@@ -171,10 +171,6 @@ def _standing(
             if (said := mattering(words, person.language))
         ),
     )
-
-
-def _goals(reviews: Sequence[GoalReview]) -> tuple[tuple[str, int | None, int | None], ...]:
-    return tuple((goal, first, now) for goal, first, now in goal_facts(reviews)["goals"])
 
 
 def _dated(said: Iterable[tuple[dt.datetime, str]], zone: str) -> tuple[tuple[dt.date, str], ...]:

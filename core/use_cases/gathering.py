@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Any
 
-from core.facts import Compared, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts, StepFacts
-from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason, ReasonCode
+from core.facts import Compared, CourseFacts, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts, StepFacts
+from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason
 from core.page import Gate
 from core.programme import Programme
 from core.records import CheckIn, Course, Person, StoredDecision
@@ -163,30 +163,35 @@ def next_gate(programme: Programme, episode: Episode) -> Gate | None:
     return Gate(above.number, own, above.gates[0].mean.value if above.gates else None)
 
 
-def course_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
-    """Days, step bands, flares, and the few numbers told in words."""
+def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:
+    """How the course went until now."""
     today = evening_of(work.now, person.zone)
     diary = past_evenings(work, course, course.episode.started, today)
     until = week_up_to(diary, today)
     decisions = work.uow.decisions.of(course.id)
     programme = work.programmes.get(work.uow, course.programme_version)
     mean, first = week_of_days(diary, until).mean, course.episode.first_week_mean
-    return {
-        "days": _days(diary, until),
-        "bands": _bands(course, decisions, today),
-        "flares": [each.date for each in decisions if _is_flare(each)],
-        "injections": [each.date for each in decisions if each.kind == "injection"],
-        "step": course.episode.step,
-        "steps": sum(not step.maintenance for step in programme.steps),
-        "week": max((today - course.episode.started).days, 0) // 7 + 1,
-        "mean": mean,
-        "first_mean": first,
-        "compared": None if mean is None or first is None else _compared(programme, first, mean),
-        "loads": _loads(decisions),
-        "load_now_g": course.episode.load_g,
-        "next_step": _next_step(programme, course.episode, today),
-        **_sets(diary, until),
-    }
+    return CourseFacts(
+        days=_days(diary, until),
+        bands=_bands(course, decisions, today),
+        flares=flares_of(decisions),
+        injections=tuple(each.date for each in decisions if each.kind == "injection"),
+        loads=_loads(decisions),
+        step=course.episode.step,
+        steps=sum(not step.maintenance for step in programme.steps),
+        week=max((today - course.episode.started).days, 0) // 7 + 1,
+        mean=mean,
+        first_mean=first,
+        compared=None if mean is None or first is None else _compared(programme, first, mean),
+        load_g=course.episode.load_g,
+        next_step=_next_step(programme, course.episode, today),
+        sets=fortnight(diary, until),
+    )
+
+
+def flares_of(decisions: Iterable[StoredDecision]) -> tuple[dt.date, ...]:
+    """The evenings on which a flare was found, a second one within weeks included."""
+    return tuple(dict.fromkeys(each.date for each in decisions if each.decision.after.flared == each.date))
 
 
 def _compared(programme: Programme, first: float, mean: float) -> Compared | None:
@@ -196,14 +201,14 @@ def _compared(programme: Programme, first: float, mean: float) -> Compared | Non
     return Compared(told_apart(programme.progress, first, mean), round(mean, 1) - round(first, 1), apart, matters)
 
 
-def _loads(decisions: tuple[StoredDecision, ...]) -> list[tuple[dt.date, int]]:
+def _loads(decisions: tuple[StoredDecision, ...]) -> tuple[tuple[dt.date, int], ...]:
     """The own weight in grams, each from the day on from which it is another one; 0: none."""
-    held, loads = 0, []
+    held, loads = 0, list[tuple[dt.date, int]]()
     for each in decisions:
         if each.decision.after.load_g != held:
             held = each.decision.after.load_g
             loads.append((each.decision.for_date, held))
-    return loads
+    return tuple(loads)
 
 
 def _next_step(programme: Programme, episode: Episode, today: dt.date) -> NextStep | None:
@@ -224,32 +229,21 @@ def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) ->
     return diary
 
 
-def _bands(course: Course, decisions: tuple[StoredDecision, ...], today: dt.date) -> list[tuple[dt.date, dt.date, int]]:
+def _bands(
+    course: Course, decisions: tuple[StoredDecision, ...], today: dt.date
+) -> tuple[tuple[dt.date, dt.date, int], ...]:
     if not decisions:
-        return [(course.episode.since, today, course.episode.step)]
+        return ((course.episode.since, today, course.episode.step),)
     starts = [(decisions[0].before.since, decisions[0].before.step)]
     for each in decisions:
         after = each.decision.after
         if after.step != starts[-1][1]:
             starts.append((after.since, after.step))
     ends = [start - dt.timedelta(days=1) for start, _ in starts[1:]] + [max(today, starts[-1][0])]
-    return [(start, end, step) for (start, step), end in zip(starts, ends, strict=True) if end >= start]
+    return tuple((start, end, step) for (start, step), end in zip(starts, ends, strict=True) if end >= start)
 
 
-def _is_flare(stored: StoredDecision) -> bool:
-    return any(reason.code == ReasonCode.FLARE for reason in stored.decision.reasons)
-
-
-def _days(diary: tuple[Evening, ...], until: dt.date) -> list[tuple[dt.date, int | None, bool]]:
+def _days(diary: tuple[Evening, ...], until: dt.date) -> tuple[tuple[dt.date, int | None, bool], ...]:
     """The evenings; the last one that is over ends them in any case, since weeks are counted back from it."""
-    days = [(each.date, each.pain, each.asked) for each in diary]
-    return days if not diary or diary[-1].date >= until else [*days, (until, None, False)]
-
-
-def _sets(diary: tuple[Evening, ...], until: dt.date) -> dict[str, int]:
-    sets = fortnight(diary, until)
-    return {
-        "sets_asked": sets.asked,
-        "sets_done": sets.done,
-        "untold": sets.untold,
-    }
+    days = tuple((each.date, each.pain, each.asked) for each in diary)
+    return days if not diary or diary[-1].date >= until else (*days, (until, None, False))

@@ -1,9 +1,9 @@
 """What somebody wants to do again: kept in their words, rated, and asked again at some weeks."""
 
 from collections.abc import Sequence
-from dataclasses import asdict, replace
-from typing import Any
+from dataclasses import replace
 
+from core.facts import GoalFacts
 from core.records import Course, GoalReview, Person
 from core.scores.goals import MOST_GOALS, WEEKS, goal_change
 from core.timetable import evening_of
@@ -72,21 +72,18 @@ def due_review(work: Work, person: Person, course: Course, week: int) -> GoalRev
     return _save(work, _new(work, person, course, week, goals))
 
 
-def goal_facts(reviews: Sequence[GoalReview]) -> dict[str, Any]:
+def goal_facts(reviews: Sequence[GoalReview]) -> GoalFacts:
     """Each goal with its first and its latest rating, what the change is worth, and how it is all in all."""
     first = next((each for each in reviews if each.week == 0), None)
     later = [each for each in reviews if each.week and any(rating is not None for rating in each.ratings)]
     latest = later[-1] if later else None
-    overall = next(((each.week, each.change) for each in reversed(reviews) if each.change is not None), None)
-    change = goal_change(first.ratings, latest.ratings) if first and latest else None
     now = latest.ratings if latest else [None] * MOST_GOALS
-    goals = [list(row) for row in zip(first.goals, first.ratings, now, strict=False)] if first else []
-    return {
-        "goals": goals,
-        "goals_week": latest.week if latest else None,
-        "goals_change": asdict(change) if change else None,
-        "overall": list(overall) if overall else None,
-    }
+    return GoalFacts(
+        goals=tuple(zip(first.goals, first.ratings, now, strict=False)) if first else (),
+        week=latest.week if latest else None,
+        change=goal_change(first.ratings, latest.ratings) if first and latest else None,
+        overall=next(((each.week, each.change) for each in reversed(reviews) if each.change is not None), None),
+    )
 
 
 def score_due(work: Work, person: Person, course: Course, scored: Sequence[int]) -> int | None:

@@ -7,10 +7,9 @@ from core.errors import RefusalError
 from core.facts import LetterFacts, Rung, SetBack, Sign
 from core.model import Evening, NoticeKind
 from core.programme import Programme
-from core.records import Course, GoalReview, Notice, Person, Status, StoredDecision
+from core.records import Course, Notice, Person, Status, StoredDecision
 from core.rule.dose import training_dose
 from core.scores.change import Change, change_since
-from core.scores.goals import GoalChange, goal_change
 from core.timetable import ONE_DAY, evening_of, local_date
 from core.use_cases.gathering import course_facts, dose_facts, past_evenings, why_no_sets
 from core.use_cases.goals import goal_facts
@@ -41,9 +40,7 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
     until = week_up_to(diary, today)
     first, last = _weeks(diary, episode.started, until)
     stopped = why_no_sets(episode, today)
-    goals = work.uow.people.goals(course.id)
-    said = goal_facts(goals)
-    rungs = [(start, step) for start, _, step in told["bands"]]
+    rungs = [(start, step) for start, _, step in told.bands]
     return LetterFacts(
         kind=kind,
         name=person.name,
@@ -56,7 +53,7 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
         reason=_reason(work, person) if ended else "",
         stopped=stopped,
         step=episode.step,
-        steps=told["steps"],
+        steps=told.steps,
         load_g=episode.load_g,
         dose=None if stopped else dose_facts(programme, training_dose(programme, episode)),
         daily=episode.eased_since is not None or all(programme.step(episode.step).rhythm),
@@ -65,16 +62,13 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
         last=last,
         change=_change(programme, first, last),
         sets=fortnight(diary, until),
-        flares=tuple(told["flares"]),
+        flares=told.flares,
         set_backs=_set_backs(person, work.uow.decisions.of(course.id)),
         signs=tuple(
             _sign(each, person) for each in reversed(work.uow.notices.about(person.id)) if each.kind in TOLD_SIGNS
         ),
-        injections=tuple(told["injections"]),
-        goals=tuple((goal, before, now) for goal, before, now in said["goals"]),
-        goals_week=said["goals_week"],
-        goals_change=_goal_change(goals),
-        overall=tuple(said["overall"]) if said["overall"] else None,
+        injections=told.injections,
+        goals=goal_facts(work.uow.people.goals(course.id)),
         scores=tuple(
             (each.week, each.total) for each in work.uow.people.outcomes(person.id) if each.course_id == course.id
         ),
@@ -117,9 +111,3 @@ def _set_backs(person: Person, decisions: Sequence[StoredDecision]) -> tuple[Set
 def _sign(notice: Notice, person: Person) -> Sign:
     said = {name: str(notice.facts.get(name, "")) for name in ("flag", "urgency")}
     return Sign(local_date(notice.at, person.zone), notice.kind.value, said["flag"], said["urgency"], notice.text)
-
-
-def _goal_change(reviews: Sequence[GoalReview]) -> GoalChange | None:
-    first = next((each.ratings for each in reviews if each.week == 0), [])
-    later = [each.ratings for each in reviews if each.week and any(rating is not None for rating in each.ratings)]
-    return goal_change(first, later[-1]) if later else None

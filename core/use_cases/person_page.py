@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import Any
 
 from core.answers import mattering
 from core.digest.weekly_trend import WEEKS, weekly_trend
@@ -48,13 +47,10 @@ def person_page(work: Work, staff: Staff, person: Person) -> PersonPage:
         notes=tuple(notes[:LAST_NOTES]),
         note_count=len(notes),
         scores=tuple(outcomes),
-        progress=_progress(work, person, course) if course else {},
+        progress=course_facts(work, person, course) if course else None,
+        goals=goal_facts(work.uow.people.goals(course.id) if course else ()),
         score_due=score_due(work, person, course, scored) if course else None,
     )
-
-
-def _progress(work: Work, person: Person, course: Course) -> dict[str, Any]:
-    return {**course_facts(work, person, course), **goal_facts(work.uow.people.goals(course.id))}
 
 
 def decisions_page(

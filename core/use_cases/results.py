@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from statistics import fmean, stdev
 
-from core.model import ReasonCode
 from core.ports import UnitOfWork
 from core.records import Course, Person, Status
 from core.timetable import ONE_DAY
 from core.use_cases.clinic import Dealt, dealt_with
+from core.use_cases.gathering import flares_of
 from core.use_cases.work import Work
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, week_of_days
 
@@ -71,8 +71,10 @@ def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Resul
         for course in work.uow.diary.courses(person.id)
     ]
     over = [each.course.episode for each in found if each.end and since <= each.end < until]
-    made = (decision for each in found for decision in work.uow.decisions.of(each.course.id))
-    decided = [decision for decision in made if since <= decision.date < until]
+    decided = [
+        [decision for decision in work.uow.decisions.of(each.course.id) if since <= decision.date < until]
+        for each in found
+    ]
     source = next((each for each in work.programmes.current.sources if each.key == NATURAL_ROW), None)
     midnight = dt.time(tzinfo=dt.UTC)
     return Results(
@@ -81,8 +83,8 @@ def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Resul
         began=sum(since <= each.course.episode.started < until for each in found),
         finished=sum(episode.completed for episode in over),
         left=sum(not episode.completed for episode in over),
-        evenings=sum(each.kind == "evening" for each in decided),
-        flares=sum(any(why.code == ReasonCode.FLARE for why in each.decision.reasons) for each in decided),
+        evenings=sum(each.kind == "evening" for one in decided for each in one),
+        flares=sum(len(flares_of(one)) for one in decided),
         marks=tuple(_mark(work.uow, found, week, since, until, natural=bool(source)) for week in MARKS),
         dealt=dealt_with(
             work, clinic_id, dt.datetime.combine(since, midnight), dt.datetime.combine(until, midnight)

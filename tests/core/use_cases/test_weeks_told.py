@@ -5,16 +5,17 @@ import datetime as dt
 import pytest
 
 from core.digest.attention import Attention
-from core.model import NoticeKind
+from core.model import NoticeKind, Reason, ReasonCode
 from core.records import Notice
 from core.rule.override import Act, Override
 from core.use_cases.caseload import caseload_row
 from core.use_cases.digesting import gather
 from core.use_cases.exporting import subjects_of
-from core.use_cases.gathering import course_facts
+from core.use_cases.gathering import course_facts, flares_of
 from core.use_cases.leaving import come_back, go_away
 from core.use_cases.overriding import act
 from core.use_cases.person_page import decisions_on, person_page
+from tests.builders import a_decision, a_stored_decision, an_episode
 from tests.core.use_cases.world import World
 
 MONDAY = dt.date(2026, 3, 2)
@@ -65,7 +66,7 @@ def test_on_a_monday_morning_list_page_and_digest_have_one_weekly_mean(small: Wo
     week = small.do(lambda work: gather(work.uow, work.programmes, staff, MONDAY)).patients[0]
     row = small.do(lambda work: caseload_row(work, small.person(who)))
     facts = small.do(lambda work: course_facts(work, small.person(who), small.course(who)))
-    assert week.this.mean == row.mean == facts["mean"] == 3
+    assert week.this.mean == row.mean == facts.mean == 3
     assert set(row.attention) == set(week.attention) - {Attention.AWAY}
 
 
@@ -102,3 +103,15 @@ def test_what_staff_did_carries_its_own_date(small: World):
     week = small.do(lambda work: gather(work.uow, work.programmes, staff, MONDAY)).patients[0]
     assert [each.date for each in week.told] == [dt.date(2026, 3, 4)]
     assert small.decisions(who)[0].decision.for_date == dt.date(2026, 3, 4)
+
+
+def test_a_second_flare_is_one_too_and_one_that_stays_on_the_first_step_is_none():
+    """EVIDENCE 17.2: a flare is found by the running excess, whatever step it leads to; staying is no new one."""
+    days = [dt.date(2026, 3, 2) + dt.timedelta(days=day) for day in (0, 20, 21)]
+    codes = (ReasonCode.FLARE, ReasonCode.FLARE_AGAIN, ReasonCode.STAY_EXCESS)
+    flared = (days[0], days[1], days[1])
+    decisions = [
+        a_stored_decision(date=day, decision=a_decision(date=day, reasons=(Reason(code),), after=an_episode(flared=on)))
+        for day, code, on in zip(days, codes, flared, strict=True)
+    ]
+    assert flares_of(decisions) == tuple(days[:2])
