@@ -17,6 +17,7 @@ class Told(asyncio.Event):
     """Set when any process has left work; where `works` is false nobody tells of that, and one looks often instead."""
 
     works = True
+    locked = False  # whether the lock in our name tells others that we live
 
     def within(self, idle_s: float, soon_s: float = SOON_S) -> float:
         """How long to wait for it before looking all the same, in seconds."""

@@ -30,7 +30,7 @@ from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.answers.understand import understand
 from core.errors import StoreError
-from core.records import Box
+from core.records import LOCKED, Box
 from core.use_cases.escalating import staff_gone
 from core.use_cases.leaving import cannot_reach
 
@@ -113,7 +113,7 @@ class Service:
 
         def note(boxes: Collection[Box], works: bool) -> None:
             for name, told in self._told.items():
-                told.works = works
+                told.works = told.locked = works
                 if TOLD[name] in boxes or not works:
                     told.set()
 
@@ -121,7 +121,7 @@ class Service:
             with contextlib.suppress(RuntimeError):  # the loop has ended
                 loop.call_soon_threadsafe(note, boxes, works)
 
-        return self._app.store.listen(heard)
+        return self._app.store.listen(LOCKED + self._owner, heard)
 
     async def _start(self) -> bool:
         """Connect to the messaging service and the database, however long that takes; False when told to stop."""

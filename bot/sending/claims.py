@@ -6,17 +6,17 @@ import datetime as dt
 import logging
 import random
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
 from bot.ports import DeliveryUnknown, NotDelivered
-from bot.run.in_store import InStore
+from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
 from core.errors import StoreError
 from core.ports import Store, UnitOfWork
-from core.records import OutboxItem, Outgoing, Priority
+from core.records import LOCKED, OutboxItem, Outgoing, Priority
 
 log = logging.getLogger(__name__)
 
@@ -199,10 +199,12 @@ def _settle(done: "asyncio.Future[None]", error: Exception | None = None) -> Non
 
 T = TypeVar("T")
 
-# All judgement; seconds. A process that dies gives its messages back after LEASE_S + RECOVER_S at most.
+# All judgement; seconds. A process that dies gives its messages back after LEASE_S + RECOVER_S at most; where its lock
+# tells of its death, when the lock has been free for DEAD_S: so long a live one may take to connect anew.
 LEASE_S = 20.0
 RENEW_S = 5.0
 RECOVER_S = 5.0
+DEAD_S, LOOK_S = 1.5, 1.0
 
 
 class Claims:
@@ -218,15 +220,17 @@ class Claims:
         in_store: InStore,
         clock: Callable[[], dt.datetime],
         owner: str,
+        told: Told,
         *,
         drawn: bool | None = None,
         apart_s: float = 0.0,
         monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
-        self._store, self._in_store, self._clock = store, in_store, clock
+        self._store, self._in_store, self._clock, self._told = store, in_store, clock, told
         self._owner, self._drawn, self._apart_s, self._monotonic = owner, drawn, apart_s, monotonic
         self._ours_until: dict[int, float] = {}
-        self._recover_at = monotonic()
+        self._recover_at = self._look_at = monotonic()
+        self._free: dict[str, float] = {}  # since when the locks of others have been found free
 
     async def anything(self) -> bool:
         """Whether there is anything to take or to take back: a look without a lock. Raises StoreError."""
@@ -249,15 +253,30 @@ class Claims:
         self._ours_until.pop(item.id, None)
 
     async def recover(self) -> None:
-        """Every RECOVER_S, take back what those had in hand who died. Raises StoreError."""
-        if self._monotonic() < self._recover_at:
+        """Take back what those had in hand who died, and every RECOVER_S whatever has lapsed. Raises StoreError."""
+        dead = await self._dead()
+        if not dead and self._monotonic() < self._recover_at:
             return
         await self._renew()  # ours first, after a while without the database
         now = self._clock()
-        count = await self._in_store(lambda: self._commit(lambda unit: unit.sending.recover(now)))
+        count = await self._in_store(lambda: self._commit(lambda unit: unit.sending.recover(now, dead=dead)))
         self._recover_at = self._monotonic() + RECOVER_S
         if count:
             log.warning("deliveries cut off, now unknown", extra={"count": count})
+
+    async def _dead(self) -> Collection[str]:
+        now = self._monotonic()
+        if not self._told.locked or now < self._look_at:
+            return ()
+        free = await self._in_store(self._unlocked)
+        self._look_at = now + LOOK_S
+        self._free = {owner: self._free.get(owner, now) for owner in free}
+        return [owner for owner, since in self._free.items() if now >= since + DEAD_S]
+
+    def _unlocked(self) -> Collection[str]:
+        with self._store.reading() as unit:
+            owners = unit.sending.owners()
+        return [each for each in owners if each.startswith(LOCKED) and not self._store.held(each)]
 
     async def keep(self) -> None:
         """Renew the leases for ever."""
@@ -280,9 +299,10 @@ class Claims:
             return unit.outbox.waits(now)
 
     def _claim(self, now: dt.datetime, most: int, resting: Sequence[str]) -> Sequence[OutboxItem]:
+        owner = LOCKED + self._owner if self._told.locked else self._owner
         with self._store.writing() as unit:
             items = unit.sending.claim(
-                now, most, self._owner, LEASE_S, drawn=self._drawn, apart_s=self._apart_s, resting=resting
+                now, most, owner, LEASE_S, drawn=self._drawn, apart_s=self._apart_s, resting=resting
             )
             unit.commit()
         return items

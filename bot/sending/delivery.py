@@ -64,9 +64,12 @@ class Delivery:
         self._channels, self._render = channels, render
         self._bucket, self._shared, self._clock = bucket, shared, clock
         apart_s = PER_CHAT_S if shared else 0.0
-        self._claims = Claims(store, in_store, clock, owner, drawn=drawn, apart_s=apart_s, monotonic=monotonic)
+        self._told = told or Told()
+        self._claims = Claims(
+            store, in_store, clock, owner, self._told, drawn=drawn, apart_s=apart_s, monotonic=monotonic
+        )
         self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
-        self._in_flight, self._idle_s, self._told = in_flight, idle_s, told or Told()
+        self._in_flight, self._idle_s = in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
         self._mark, self._leaving = Marker(store, in_store), Leaving(store, in_store, owner)
         self._sending: set[asyncio.Task[None]] = set()

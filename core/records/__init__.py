@@ -16,6 +16,7 @@ from core.records.course import (
 )
 from core.records.people import Audit, Clinic, Facts, Invitation, Note, Person, Role, Staff, Status, Task, Whose
 from core.records.queues import (
+    LOCKED,
     Box,
     Button,
     Dialogue,
@@ -35,6 +36,7 @@ from core.records.queues import (
 )
 
 __all__ = [
+    "LOCKED",
     "OPEN_STATES",
     "Answer",
     "Audit",

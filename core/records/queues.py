@@ -36,6 +36,9 @@ class Box(StrEnum):
     OUT = "outbox"
 
 
+LOCKED = "locked "  # before the name of an owner whose lock of that name says whether it lives
+
+
 class Priority(StrEnum):
     """Who goes first out of the outbox."""
 

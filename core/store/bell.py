@@ -5,6 +5,9 @@ thread sends one NOTIFY for all that was rung within GATHER_S, after the commits
 a NOTIFY commit one after the other. What is lost on the way, with a process that dies or a connection that is cut, is
 found by the slow looks that go on.
 
+The same connection holds a lock in the name under which the process takes messages in hand: the server lets go of it
+when the process dies, which others see (`Claims.recover` in `bot/sending`) long before its leases end.
+
 Whether one is told at all is tried, at the start and every TRY_S, with a word sent on another connection: a pooler that
 lends out connections for a transaction has nobody to hand it to.
 """
@@ -23,6 +26,7 @@ from sqlalchemy import Engine, text
 
 from core.records import Box
 from core.store.engine import connect, one_connection
+from core.store.locks import key_of
 
 log = logging.getLogger(__name__)
 
@@ -33,6 +37,7 @@ GATHER_S, APART_S = 0.01, 0.1
 TRY_S, ANSWERS_WITHIN_S = 30.0, 2.0
 AGAIN_S = 1.0  # after a connection was lost
 _LISTEN = "LISTEN holdlower"
+_OWN = f"SELECT pg_try_advisory_lock({key_of('%s')})"
 _TELL = "SELECT pg_notify('holdlower', %s)"
 
 
@@ -42,8 +47,8 @@ class Bell:
     `heard` is called from the bell's own thread.
     """
 
-    def __init__(self, engine: Engine, clinic_id: str, heard: Heard) -> None:
-        self._engine, self._clinic, self._heard = engine, clinic_id, heard
+    def __init__(self, engine: Engine, clinic_id: str, owner: str, heard: Heard) -> None:
+        self._engine, self._clinic, self._owner, self._heard = engine, clinic_id, owner, heard
         self._rung: SimpleQueue[Box] = SimpleQueue()
         self._waiting: set[Box] = set()  # heard of, not told yet
         self._told_at = self._try_at = 0.0
@@ -78,6 +83,8 @@ class Bell:
 
     def _listen(self, driver: Any) -> None:
         driver.execute("SET synchronous_commit = off")  # a NOTIFY has nothing to be kept on the disk
+        if not driver.execute(_OWN, (f"{self._clinic} {self._owner}",)).fetchone()[0]:
+            raise ConnectionError("the server has not yet noticed that our last connection is gone")
         driver.execute(_LISTEN)
         self._try_at, self._tried = time.monotonic(), None
         while not self._closing:

@@ -34,7 +34,12 @@ from core.store.transaction import Part, insert_new, mine
 
 SILENT_S = 8  # judgement: a busy process is heard each second; a frozen one should not keep the others waiting
 
-_KEY = "hashtextextended('holdlower ' || :name, 0)"
+def key_of(name: str) -> str:
+    """The number that the server knows a lock by, from a parameter with its name."""
+    return f"hashtextextended('holdlower ' || {name}, 0)"
+
+
+_KEY = key_of(":name")
 _ALONE = text(f"SELECT pg_try_advisory_xact_lock({_KEY})")
 _SHARED = text(f"SELECT pg_try_advisory_xact_lock_shared({_KEY})")
 _SOON = text(f"SET LOCAL idle_in_transaction_session_timeout = '{SILENT_S}s'")

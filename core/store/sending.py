@@ -7,13 +7,13 @@ out again. How often and for how long is the sender's to say.
 
 import datetime as dt
 import functools
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, and_, bindparam, case, or_, select, text, update
+from sqlalchemy import ColumnElement, and_, bindparam, case, literal, or_, select, text, update
 from sqlalchemy.sql.dml import ReturningUpdate
 
-from core.records import OutboxItem, OutboxState, Outgoing, Priority
+from core.records import LOCKED, OutboxItem, OutboxState, Outgoing, Priority
 from core.store import tables as t
 from core.store.outbox import OPEN, PENDING
 from core.store.transaction import Part, fields, mine
@@ -84,15 +84,17 @@ def _claim(drawn: bool | None, apart: bool, resting: bool) -> ReturningUpdate[An
     )
 
 
+_OURS = or_(_row.c.owner == bindparam("sender"), _row.c.owner == literal(LOCKED) + bindparam("sender"))
+_OWNERS = select(_row.c.owner).where(_IN_HAND).distinct()
 _RENEW = (
     update(_row)
-    .where(_IN_HAND, _row.c.owner == bindparam("sender"), _row.c.id.in_(bindparam("items", expanding=True)))
+    .where(_IN_HAND, _OURS, _row.c.id.in_(bindparam("items", expanding=True)))
     .values(lease_until=bindparam("until"))
 )
 _LEAVE = (
     update(_row)
     .where(
-        _IN_HAND, _row.c.state == OutboxState.PENDING, _row.c.owner == bindparam("sender"),
+        _IN_HAND, _row.c.state == OutboxState.PENDING, _OURS,
         _row.c.id.in_(bindparam("items", expanding=True)),
     )
     .values(state=OutboxState.SENDING)
@@ -123,7 +125,10 @@ _FAILED = (
     )
 )
 # a lease that ends absurdly late was given by a clock that has been set back since
-_LAPSED = or_(_row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd"))
+_LAPSED = or_(
+    _row.c.lease_until <= _NOW, _row.c.lease_until > bindparam("absurd"),
+    _row.c.owner.in_(bindparam("dead", expanding=True)),
+)  # fmt: skip
 _LONGEST_LEASE = dt.timedelta(minutes=5)
 _FREE = {"state": OutboxState.PENDING, "lease_until": None}
 _AGAIN = {**_FREE, "unknowns": _row.c.unknowns + 1, "not_before": bindparam("again")}
@@ -210,13 +215,17 @@ class Sending(Part):
         """Refused for good or given up; `lost` until a lead was told so. `why` must not hold the person's words."""
         self._tx.change(_FAILED, item=item_id, now=at, reason=why, is_lost=lost)
 
-    def recover(self, now: dt.datetime, *, alone: bool = False) -> int:
-        """Take back leases that ran out; says how many deliveries are unknown thereby.
+    def owners(self) -> frozenset[str]:
+        """Who has anything in hand."""
+        return frozenset(row.owner for row in self._tx.all(_OWNERS))
+
+    def recover(self, now: dt.datetime, *, alone: bool = False, dead: Collection[str] = ()) -> int:
+        """Take back leases that ran out, and all of the `dead`; says how many deliveries are unknown thereby.
 
         `alone` promises that no other process is sending: then every lease is one of a process that died.
         """
         lapsed = now + dt.timedelta(days=1) if alone else now
-        which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE}
+        which = {"now": lapsed, "absurd": lapsed + _LONGEST_LEASE, "dead": list(dead)}
         self._tx.change(_LAPSED_IN_HAND, **which)
         later = {f"after_{deaths}": now + pause for deaths, pause in enumerate(_AFTER)}
         return self._tx.change(_LAPSED_SENDING, **which, **later)

@@ -131,14 +131,14 @@ class SqlStore:
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 
-    def listen(self, heard: Heard) -> Callable[[], None]:
+    def listen(self, owner: str, heard: Heard) -> Callable[[], None]:
         """Tell `heard`, from a thread, what any process has left in which box, until what is returned is called.
 
-        And tell the others from now on. On SQLite there are none.
+        And tell the others from now on; meanwhile the lock `owner` is held. On SQLite there are none.
         """
         if self._reading.dialect.name == "sqlite":
             return lambda: None
-        self._bell = Bell(self._reading, self._clinic, heard)
+        self._bell = Bell(self._reading, self._clinic, owner, heard)
         return self._bell.close
 
     def _after_commit(self, transaction: Transaction) -> None:

@@ -3,6 +3,7 @@
 import asyncio
 import random
 import re
+import signal
 import time
 
 import pytest
@@ -15,6 +16,7 @@ from tests.faults.outages import Outage
 from tests.faults.rows import LONG, SHORT, Row, side_by_side, try_out
 from tests.faults.trial import Counts, clinic
 from tests.postgres import Cluster
+from tests.standin import Late
 
 
 @pytest.fixture(scope="module")
@@ -71,6 +73,35 @@ def test_what_a_process_holds_is_given_back_within_half_a_minute_of_its_death() 
     idle = re.search(r"idle_in_transaction_session_timeout=(\d+)s", engine._SESSION)
     assert idle
     assert int(idle[1]) <= 30
+
+
+async def test_what_a_killed_process_was_sending_is_sent_by_another_within_seconds(postgres: Cluster) -> None:
+    """Its lease of 20 s was waited for before; the service is made slow, so that the death comes within the call."""
+    async with clinic(postgres, 2, 1.0, random.Random("sending")) as trial:
+        first = await trial.start()
+        await trial.begun()
+        second = await trial.start()
+        await asyncio.sleep(5)
+        second.send_signal(signal.SIGSTOP)  # so that it is the first that sends
+        trial.standin.troubles.add("sendMessage", Late(60))
+        phone = trial.patients[0].phone
+        phone.says("3, did 4")
+
+        async def arrives(times: int) -> None:
+            while sum("4 of 4 sets" in text for text in phone.texts) < times:
+                await asyncio.sleep(0.05)
+
+        async with asyncio.timeout(30):
+            await arrives(1)
+        await trial.kill(first)
+        second.send_signal(signal.SIGCONT)
+        began = time.monotonic()
+        async with asyncio.timeout(30):
+            await arrives(2)  # whether it had arrived nobody could know
+        took = time.monotonic() - began
+        await trial.end()
+    print(f"sent again by another {took:.1f} s after the death of the one that was sending")
+    assert took < 15
 
 
 @pytest.mark.parametrize("after", ["the other one", "itself, started again"])

@@ -8,9 +8,10 @@ import pytest
 
 from bot.ports import Rendered
 from bot.run import parts as holding
-from bot.run.in_store import in_thread
+from bot.run.clock import utc_now
+from bot.run.in_store import Told, in_thread
 from bot.run.parts import while_ours
-from bot.sending.claims import LEASE_S
+from bot.sending.claims import LEASE_S, Claims
 from bot.sending.pace import Bucket
 from bot.sending.shared_pace import SharedPace
 from core.errors import StoreError
@@ -19,12 +20,14 @@ from core.records import OutboxState, Outgoing
 from core.store import SqlStore
 from tests.bot.messaging.polling import until
 from tests.bot.messaging.world import World
+from tests.builders import a_message
 from tests.standin import Person, StandIn, slow_down
 
 
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(holding, "LOOK_S", 0.05)
+    monkeypatch.setattr(holding, "STILL_S", 0.05)
 
 
 def worker(did: list[str], name: str) -> Callable[[asyncio.Event], "asyncio.Future[None]"]:
@@ -87,6 +90,35 @@ async def test_what_breaks_under_a_lock_is_passed_on_and_the_lock_given_back(sql
     with pytest.raises(RuntimeError, match="a bug"):
         await while_ours(sqlite_store.lock("polling"), "polling", in_thread, asyncio.Event(), breaks)
     assert not sqlite_store.held("polling")
+
+
+@pytest.mark.parametrize("store_url", ["postgresql"], indirect=True)
+async def test_what_a_dead_process_had_in_hand_goes_on_long_before_its_lease_ends(store: SqlStore) -> None:
+    steady, told = 0.0, Told()
+    told.locked = True
+    dying, other = (
+        Claims(store, in_thread, utc_now, name, told, monotonic=lambda: steady) for name in ("dying", "other")
+    )
+    lives = store.listen("locked dying", lambda *_: None)
+    await until(lambda: store.held("locked dying"))
+    with store.writing() as uow:
+        uow.outbox.put(a_message(at=utc_now()))
+        uow.commit()
+    (item,) = await dying.take(1)
+    for seconds in range(1, 5):
+        steady = float(seconds)
+        await other.recover()
+        assert not await other.take(1), "it lives"
+
+    lives()  # as the server ends its lock when it dies
+    await until(lambda: not store.held("locked dying"))
+    steady = 5.0
+    await other.recover()
+    assert not await other.take(1), "it may be about to connect anew"
+    steady = 7.0
+    await other.recover()
+    assert await other.take(1)
+    assert item.tries == 1
 
 
 async def test_two_processes_together_keep_to_one_rate_and_use_it(store: SqlStore) -> None:

@@ -22,7 +22,8 @@ def listening(store_url: str, key: bytes) -> Iterator[Callable[[], tuple[SqlStor
 
     def listen() -> tuple[SqlStore, Said]:
         opened, said = open_store(store_url, key), Said()
-        ends.extend((opened.listen(lambda boxes, works: said.put((set(boxes), works))), opened.close))
+        end = opened.listen(f"locked {len(ends)}", lambda boxes, works: said.put((set(boxes), works)))
+        ends.extend((end, opened.close))
         return opened, said
 
     yield listen
