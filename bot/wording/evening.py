@@ -6,6 +6,7 @@ from typing import Any
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, of_one_arm, side_name, step_line
 from bot.wording.filling import Pack, plain
+from bot.wording.guided import start_buttons
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
 from bot.wording.reasons import because, shorter
 from core.facts import DoseFacts, ReasonFacts, SideFacts
@@ -214,6 +215,14 @@ def _gap(text: Text, facts: Facts) -> Worded:
     return Worded("\n\n".join(parts), rows(text, (("how", "why"), ("problem", "pause"))))
 
 
+def _new_dose(text: Text, facts: Facts) -> Worded:
+    """Today's dose, where what was told of yesterday no longer holds and nobody answered meanwhile."""
+    dose, lighter = facts["dose"], next((each for each in facts["reasons"] if each.code == "gap_load"), None)
+    why = because(text, lighter) if lighter else text("evening.dose")
+    what = f"{text('today.now', date=text.day(facts['for_date']), dose=dose_line(text, dose))}\n{step_line(text, dose)}"
+    return Worded(f"{why}\n\n{what}", (*start_buttons(text, dose), *rows(text, (("how", "why"), ("problem", "pause")))))
+
+
 def _which_day(text: Text, facts: Facts) -> Worded:
     return Worded(text("evening.which_day"), choices(text, "f.which_day", ("last", "today"), "which_day"))
 
@@ -262,6 +271,7 @@ EVENING: dict[str, Callable[[Text, Facts], Worded]] = {
     "evening.again": _again,
     "evening.outcome": _outcome,
     "evening.gap": _gap,
+    "evening.dose": _new_dose,
     "red_flags.none": _no_signs,
     "weight.noted": _weight,
     "red_flags.once_more": _red_flags_once_more,

@@ -83,6 +83,17 @@ def dose_on(programme: Programme, episode: Episode, date: dt.date) -> Dose:
     return training_dose(programme, episode) if trains else step.rest
 
 
+def unheard(programme: Programme, before: Episode, date: dt.date, told: Dose, after: Episode, dose: Dose) -> bool:
+    """Whether the dose after an evening without an answer is one that the person cannot know of.
+
+    `told` is what was said of that `date`: an exception that is over now, such as a day of rest or of half the sets,
+    or the rest after an injection. The weight may be another one, too.
+    """
+    exception = told != dose_on(programme, before, date) or is_unloaded(before, date)
+    lighter = dose.asked > 0 and before.load_g != after.load_g
+    return (exception and dose != told) or lighter
+
+
 def training_dose(programme: Programme, episode: Episode) -> Dose:
     """What the episode asks of a day with sets, once there are any."""
     step = programme.step(episode.step)

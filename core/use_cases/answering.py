@@ -126,7 +126,8 @@ def _take_back_questions(work: Work, check_in: CheckIn) -> None:
     """What was answered needs no question that is still on its way, nor news that rested on the silence."""
     latest = work.uow.diary.latest_check_in(check_in.course_id)
     of_tonight = latest is None or latest.date <= check_in.date
-    kinds = ("evening.gap", "evening.remind", "nudge", *QUESTIONS) if of_tonight else ("evening.gap",)
+    news = ("evening.gap", "evening.dose")
+    kinds = (*news, "evening.remind", "nudge", *QUESTIONS) if of_tonight else news
     if len(work.uow.diary.courses_of(check_in.person_id)) == 1:
         work.uow.outbox.cancel(check_in.person_id, kinds)
     else:  # the other side's news stands, and its question is put with the reply

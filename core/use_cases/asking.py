@@ -10,6 +10,7 @@ from core.facts import DoseFacts, SideFacts
 from core.model import Decision, Dose, Move
 from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, OutboxState, Person, Priority, Status
 from core.rule.course import keeps_up
+from core.rule.dose import unheard
 from core.timetable import (
     ONE_DAY,
     ONE_WEEK,
@@ -253,10 +254,15 @@ def _asked_with(work: Work, check_in: CheckIn) -> Iterator[CheckIn]:
 
 
 def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
-    decision = decide_from(work, person, course, Entry(check_in.date))
-    news = decision.move == Move.REGRESS or decision.ask_red_flags
-    if news and person.status == Status.ACTIVE:
-        _tell_in_the_morning(work, person, course, check_in, decision)
+    told, date = dose_for(work, course, check_in.date), check_in.date
+    decision = decide_from(work, person, course, Entry(date))
+    programme, dose = work.programmes.get(work.uow, course.programme_version), decision.dose
+    if person.status != Status.ACTIVE:
+        return
+    if decision.move == Move.REGRESS or decision.ask_red_flags:
+        _tell_in_the_morning(work, person, course, check_in, decision, "evening.gap")
+    elif dose is not None and unheard(programme, course.episode, date, told, decision.after, dose):
+        _tell_in_the_morning(work, person, course, check_in, decision, "evening.dose")
 
 
 def _decide_later_days_again(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
@@ -267,11 +273,15 @@ def _decide_later_days_again(work: Work, person: Person, course: Course, check_i
         decide_from(work, person, course, Entry(first.date))
 
 
-def _tell_in_the_morning(work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision) -> None:
+def _tell_in_the_morning(
+    work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision, kind: str
+) -> None:
+    """What the evening without an answer came to, of use until the day it is about is over."""
     facts = decision_facts(work.programmes.get(work.uow, course.programme_version), decision)
     facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
     facts |= side_facts(work, course)
-    _queue(work, person, check_in, "evening.gap", facts, not_before=morning_call(work.now, person.zone))
+    ends = end_of_day(check_in.date + ONE_DAY, person.zone) if kind == "evening.dose" else None
+    _queue(work, person, check_in, kind, facts, not_before=morning_call(work.now, person.zone), expires_at=ends)
 
 
 ACTS: dict[Due, Callable[[Work, str], None]] = {

@@ -15,7 +15,7 @@ from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.work import Recipient, Work, emergency, queue
 
-BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap", "nudge")
+BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap", "evening.dose", "nudge")
 
 
 def go_away(work: Work, person: Person, until: dt.date | None) -> Person:

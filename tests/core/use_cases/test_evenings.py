@@ -183,3 +183,16 @@ def test_a_question_about_medicine_is_passed_on_without_stopping_anything(small:
     assert recorded.decision
     assert recorded.decision.dose
     assert recorded.decision.for_date == DAY[0] + ONE_DAY
+
+
+def test_a_weight_that_a_silent_gap_made_lighter_is_told_once(small: World):
+    who = small.somebody(rating=3)
+    small.live_to(0, "19:10")
+    small.answer(who, 3, 99)
+    course = small.course(who)
+    loaded = replace(course, episode=replace(course.episode, step=3, load_g=1000))
+    small.do(lambda work: work.uow.diary.save_course(loaded))
+    small.live_to(7, "12:00")
+    news = [message for _, message in small.messages(who, "evening.dose")]
+    (told,) = [each for each in news if any(why["code"] == "gap_load" for why in each.facts["reasons"])]
+    assert (told.facts["dose"]["load_g"], small.course(who).episode.load_g) == (900, 900)
