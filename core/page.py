@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from core.digest.attention import RANK, Attention, place
 from core.digest.patient_week import DueTask
 from core.digest.weekly_trend import WeeklyTrend
-from core.facts import CourseFacts, GoalFacts, ReasonFacts, Words
+from core.facts import CourseFacts, GoalFacts, ReasonFacts, SideFacts, Words
 from core.model import Move
 from core.records import Note, OutcomeScore, Person, Status, Task
 from core.rule.override import Act, Override
@@ -33,6 +33,8 @@ class CaseloadRow:
     tasks: tuple[DueTask, ...] = ()  # due by today
     settled: tuple[Attention, ...] = ()  # of those reasons, about which something was done
     unreadable: bool = False  # a row of theirs is damaged; nothing but the name is known
+    side: str = ""  # of the course
+    others: tuple["CaseloadRow", ...] = ()  # the other side, where the person has two; this one is the more urgent
 
     @property
     def order(self) -> tuple[object, ...]:
@@ -53,6 +55,7 @@ class NoticeLine:
     open: bool
     person: str = ""
     name: str = ""
+    side: str = ""  # that it is about, where the person has two courses
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +124,8 @@ class PersonPage:
     progress: CourseFacts | None
     goals: GoalFacts
     score_due: int | None = None  # the week of the clinic's questionnaire
+    others: tuple[tuple[SideFacts, CaseloadRow], ...] = ()  # how the other side stands
+    adds_side: bool = False  # a second course can be begun now
 
 
 @dataclass(frozen=True, slots=True)

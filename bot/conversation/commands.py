@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions
+from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions, taps
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import PersonTalk
 from core.facts import DoseFacts
@@ -207,7 +207,7 @@ def _progress(talk: PersonTalk, course: Course) -> None:
 def _change(talk: PersonTalk) -> None:
     answered = [(each, last) for each in talk.courses() if (last := evening.last_answered(talk, each))]
     if len(answered) > 1:
-        sides = [(side_of(talk.programme, course.side), f"c.{check_in.id}") for course, check_in in answered]
+        sides = [(side_of(talk.programme, course.side), f"{taps.LAST_ANSWER}.{last.id}") for course, last in answered]
         talk.say("which_side.change", sides=sides)
     elif answered:
         talk.about(answered[0][0].id)

@@ -11,10 +11,12 @@ from bot.conversation.talk import PersonTalk
 from core.model import DANGER, Flag, Question
 from core.records import Status
 from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
-from core.use_cases.gathering import dose_facts
+from core.use_cases.gathering import dose_facts, side_of
+from core.use_cases.sides import begin_beside
 
 ANSWERS = ("yes", "no", "unsure")
 SIDES = ("left", "right")
+BOTH = "both"
 
 
 def welcome(talk: PersonTalk) -> None:
@@ -86,6 +88,8 @@ def ask(talk: PersonTalk, step: str, **more: object) -> None:
 def _shown(talk: PersonTalk, step: str) -> dict[str, object]:
     if step in GROUPS:
         return {"told": list(talk.dialogue.facts.get("told", ()))}
+    if step == "rating" and talk.dialogue.facts.get("side") == BOTH:
+        return {"of_side": side_of(talk.work.programmes.current, _next_to_rate(talk))}
     if step == "zone":
         return {"zone": talk.person.zone}
     return {"zones": talk.dialogue.facts.get("zones", [])} if step == "city" else {}
@@ -104,7 +108,7 @@ def _typed_answer(talk: PersonTalk, step: str) -> str:
     items = GROUPS[step].items if step in GROUPS else ()
     if item := next((item for item in items if talk.typed(f"choice.{step}.{item}")), ""):
         return item
-    choices = SIDES if step == "side" else ANSWERS
+    choices = (*SIDES, BOTH) if step == "side" else ANSWERS
     return next((choice for choice in choices if talk.typed(f"words.{choice}") or talk.typed(f"choice.{choice}")), "")
 
 
@@ -172,16 +176,26 @@ def _days_after_injection(talk: PersonTalk) -> int:
 
 
 def _side(talk: PersonTalk, answer: str) -> bool:
-    if answer in SIDES:
+    if answer in (*SIDES, BOTH):
         ask(talk, "rating", side=answer)
-    return answer in SIDES
+    return answer in (*SIDES, BOTH)
+
+
+def _next_to_rate(talk: PersonTalk) -> str:
+    """Of both sides the right one is rated first."""
+    return "left" if "rating" in talk.dialogue.facts else "right"
 
 
 def _rating(talk: PersonTalk, answer: str) -> bool:
-    if answer.isdecimal() and int(answer) <= 10:
+    if not answer.isdecimal() or int(answer) > 10:
+        return False
+    if talk.dialogue.facts.get("side") == BOTH and _next_to_rate(talk) == "right":
+        ask(talk, "rating", rating=int(answer))
+    elif talk.dialogue.facts.get("side") == BOTH:
+        ask(talk, "zone", rating_left=int(answer))
+    else:
         ask(talk, "zone", rating=int(answer))
-        return True
-    return False
+    return True
 
 
 def _zone(talk: PersonTalk, answer: str) -> bool:
@@ -214,21 +228,26 @@ def _evening(talk: PersonTalk, answer: str) -> bool:
 
 
 def _finish(talk: PersonTalk, evening: dt.time) -> None:
-    answers = talk.dialogue.facts
-    begun = begin_course(
-        talk.work, replace(talk.person, evening=evening), answers, wait_days=int(answers.get("wait_days", 0))
-    )
+    answers = dict(talk.dialogue.facts)
+    both, waits = answers["side"] == BOTH, int(answers.get("wait_days", 0))
+    first = answers | {"side": "right"} if both else answers
+    begun = begin_course(talk.work, replace(talk.person, evening=evening), first, wait_days=waits)
     talk.person = begun.person
     talk.wait_for("")
     programme = talk.work.programmes.current
+    doses = {begun.course.side: dose_facts(programme, begun.dose)}
+    if both:
+        left = int(answers["rating_left"])
+        _, dose = begin_beside(talk.work, talk.person, "left", left, begun.first, gently=waits > 0)
+        doses["left"] = dose_facts(programme, dose)
     talk.say(
         "enrol.done",
-        dose=dose_facts(programme, begun.dose),
+        dose=doses[begun.course.side],
+        sides=[(side_of(programme, side), dose) for side, dose in doses.items()],
         first=begun.first,
         evening=evening,
-        side=begun.course.side,
-        waits=int(answers.get("wait_days", 0)),
-        high=int(answers["rating"]) >= programme.rule.severe.limit.value,
+        waits=waits,
+        high=max(int(answers["rating"]), int(answers.get("rating_left", 0))) >= programme.rule.severe.limit.value,
     )
     questions.learn(talk)
     goals.offer(talk)

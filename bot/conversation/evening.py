@@ -28,6 +28,7 @@ class Open:
     check_in: CheckIn | None
     question: Question
     prescribed: int
+    words: str = ""  # what of the text is about it; empty: all
 
 
 def on_text(talk: PersonTalk) -> str | None:
@@ -37,8 +38,12 @@ def on_text(talk: PersonTalk) -> str | None:
         return "help"
     if signs.typed_answer(talk, bare=False) or beside.typed_answer(talk):
         return None
-    now_open = _open_evening(talk, course)
-    heard = _hear(talk, now_open)
+    now_open = open_evening_of(talk, course)
+    return on_line(talk, now_open, hear(talk, now_open))
+
+
+def on_line(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | None:
+    """What was heard of an evening, and what stands beside it."""
     command = _on_heard(talk, now_open, heard)
     kept_unread(talk, heard)
     if (question := wonders(heard)) and not danger.stops(heard):
@@ -67,7 +72,7 @@ def _on_heard(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | N
     if ((told or asked) and _asks_nothing(now_open, heard)) or (wonders(heard) and not _has_values(heard)):
         command = None
     else:
-        command = _answer(talk, now_open, heard)
+        command = answer(talk, now_open, heard)
     if asked:
         questions.remember(talk)
     return command
@@ -92,7 +97,8 @@ def _asks_nothing(now_open: Open, heard: Understanding) -> bool:
     return not _has_values(heard) and (now_open.check_in is None or is_complete(now_open.check_in))
 
 
-def _answer(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | None:
+def answer(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | None:
+    """Take the numbers, where an evening waits for any; the name of a command that says more."""
     stopped = is_stopped(now_open.course.episode)
     if stopped and (talk.person.status == Status.AWAY or not _has_values(heard)):
         danger.still_stopped(talk, now_open.course)
@@ -158,7 +164,7 @@ def on_edit(talk: PersonTalk) -> str | None:
     return None
 
 
-def _hear(talk: PersonTalk, now_open: Open) -> Understanding:
+def hear(talk: PersonTalk, now_open: Open) -> Understanding:
     """What the line says to the open question; asked for the sets alone, many send the whole evening once more."""
     language, prescribed = talk.person.language, now_open.prescribed
     heard = understand(talk.came.text, language, now_open.question, prescribed)
@@ -179,7 +185,7 @@ def answer_for(talk: PersonTalk, course: Course, check_in: CheckIn, heard: Under
     _take(talk, Open(course, check_in, question, check_in.sets_asked), heard)
 
 
-def _open_evening(talk: PersonTalk, course: Course) -> Open:
+def open_evening_of(talk: PersonTalk, course: Course) -> Open:
     """The check-in still being asked about, else today's."""
     uow, dialogue = talk.work.uow, talk.dialogue
     today = evening_of(talk.said_at, talk.person.zone)
@@ -204,7 +210,7 @@ def _which_evening_unclear(talk: PersonTalk, now_open: Open, heard: Understandin
         return False
     if heard.pain is None and heard.sets is None:
         return False
-    talk.wait_for("which_day", "", check_in.id, text=talk.came.text)
+    talk.wait_for("which_day", "", check_in.id, text=now_open.words or talk.came.text)
     talk.say("evening.which_day")
     return True
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from bot.conversation import beside, danger, enrol, evening, goals, guiding, questions, signs, taps
+from bot.conversation import beside, danger, enrol, evening, goals, guiding, questions, sides, signs, taps
 from bot.conversation.answers_typed import read_time, read_zones
 from bot.conversation.signs import put, wonders
 from bot.conversation.talk import PersonTalk
@@ -37,7 +37,7 @@ def on_text(talk: PersonTalk) -> str | None:
     if flow not in SHORT and signs.typed_answer(talk, bare=flow == "sign"):
         return None
     if flow == "sign" and talk.course() and evening.gives_numbers(talk):
-        return evening.on_text(talk)
+        return sides.on_text(talk)
     if danger.heard_danger(talk):
         return danger.wish_beside(talk)
     if wish := _wish(talk, flow):
@@ -64,7 +64,10 @@ def _evening_before_red_flags(talk: PersonTalk) -> str | None:
     another_day = asked is not None and evening_of(talk.said_at, talk.person.zone) > asked.date
     course = talk.work.uow.diary.course(asked.course_id) if asked and another_day else None
     left_open = red_flags_left_open(talk.work, talk.person, course) if course else None
-    wish = evening.on_text(talk)
+    wish = sides.on_text(talk)
+    other_side = asked is not None and not another_day and len(talk.courses()) > 1
+    if other_side and asked and talk.dialogue.flow == "" and talk.person.status is Status.ACTIVE:
+        talk.wait_for("red_flags", "", asked.id)  # the line was about the other side, and answers nothing of these
     if left_open and course:
         talk.about(course.id)
         talk.say("red_flags.once_more", check_in=left_open)
@@ -83,7 +86,7 @@ def _wish(talk: PersonTalk, flow: str) -> str | None:
 def _something_else(talk: PersonTalk) -> str | None:
     """Nobody has to say what they did meanwhile: the line is an evening's answer, or whatever else it is."""
     talk.nothing_open()
-    return evening.on_text(talk)
+    return sides.on_text(talk)
 
 
 def _go_on(talk: PersonTalk) -> None:
@@ -206,8 +209,9 @@ def _erase(talk: PersonTalk, answer: str) -> None:
 
 def _which_day(talk: PersonTalk, answer: str) -> None:
     """What was typed this morning counts for the evening the person now names."""
-    dialogue, course = talk.dialogue, talk.course()
+    dialogue = talk.dialogue
     last_night = talk.work.uow.diary.check_in(dialogue.check_in_id or "")
+    course = talk.about(last_night.course_id) if last_night else None
     day = "last" if answer == "last" or talk.typed("words.last_night") else ""
     day = day or ("today" if answer == "today" or talk.typed("words.today") else "")
     if course is None or last_night is None or not day:
@@ -219,6 +223,10 @@ def _which_day(talk: PersonTalk, answer: str) -> None:
         talk.refresh()
     heard = understand(str(dialogue.facts["text"]), talk.person.language, "both", check_in.sets_asked)
     evening.answer_for(talk, course, check_in, heard)
+
+
+def _which_side(talk: PersonTalk, answer: str) -> None:
+    sides.on_which_side(talk, answer)
 
 
 def _red_flags(talk: PersonTalk, answer: str) -> None:
@@ -239,6 +247,7 @@ FLOWS: dict[str, Callable[[PersonTalk, str], None]] = {
     "problem": lambda talk, _: talk.say("button.old"),  # what is wrong is typed, never tapped
     "erase": _erase,
     "which_day": _which_day,
+    "which_side": _which_side,
     "meanwhile": lambda talk, _: talk.say("button.old"),  # its buttons are about a course
     "red_flags": _red_flags,
     "goals": lambda talk, _: talk.say("button.old"),  # its buttons carry what they are about

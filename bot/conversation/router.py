@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from bot.conversation import beside, commands, danger, enrol, evening, flows, goals, guiding, questions, silence, taps
+from bot.conversation import beside, commands, danger, enrol, flows, goals, guiding, questions, sides, silence, taps
 from bot.conversation.noting import ask_other_side
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words, say_slow
@@ -141,7 +141,7 @@ def _route(talk: PersonTalk) -> None:
 def _said(talk: PersonTalk) -> None:
     came = talk.came.came
     if came == Came.EDIT:
-        _run(talk, evening.on_edit(talk))
+        _run(talk, sides.on_edit(talk))
     elif came == Came.OTHER:
         questions.cannot_read(talk)
     elif came == Came.COMMAND:
@@ -196,7 +196,7 @@ def _on_text(talk: PersonTalk) -> None:
     elif talk.person.status == Status.LEFT:
         _while_not_asked(talk, "left.still")
     else:
-        command = evening.on_text(talk)
+        command = sides.on_text(talk)
     _run(talk, command)
 
 

@@ -10,10 +10,12 @@ from bot.ports import Came, Incoming
 from core.model import Flag, Understanding, Urgency
 from core.ports import UnitOfWork
 from core.records import Button, CheckIn, Course
+from core.timetable import ONE_DAY
 from core.use_cases.answering import Said, is_complete, record
 from core.use_cases.gathering import check_in_facts, decision_facts
 from core.use_cases.reporting import signs_denied
 
+LAST_ANSWER = "e"  # of the side that was chosen, where /change asks which; perhaps of the evening before
 LAST_MESSAGES = 3
 LONGEST_LABEL = 64
 OPEN_ONLY = "1.f."  # the answer to a question that is open: of the latest message alone
@@ -69,13 +71,13 @@ def on_tap(talk: PersonTalk, verb: str, argument: str) -> None:
         signs.on_tap(talk, check_in, value)
     elif verb == "k":
         beside.on_weight(talk, course, check_in, value)  # "too much" counts a little late, too
-    elif latest and latest.date > check_in.date:
+    elif latest and latest.date > check_in.date + ONE_DAY * (verb == LAST_ANSWER):
         talk.say("button.other_day", date=check_in.date)
     elif verb in ("p", "s") and value.isdecimal():
         _tapped_number(talk, course, check_in, verb, int(value))
     elif verb == "v":
         _woke_worse(talk, course, check_in)
-    elif verb == "c":
+    elif verb in ("c", LAST_ANSWER):
         ask_again(talk, check_in)
     elif verb in ("y", "n"):
         confirmed(talk, course, check_in, yes=verb == "y")

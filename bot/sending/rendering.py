@@ -97,7 +97,7 @@ class DigestRendering:
 
     def _lines(self, week: Digest, patients: Sequence[PatientWeek], weeks: int | None) -> dict[str, CourseLine]:
         with self._store.reading() as uow:
-            return {each.who.id: line_of(uow, each.who.id, week.sunday, weeks) for each in patients}
+            return {each.who.key: line_of(uow, each.who.id, week.sunday, weeks, each.who.side) for each in patients}
 
 
 NOTHING = Worded()

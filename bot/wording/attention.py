@@ -19,6 +19,27 @@ def why(text: Text, week: PatientWeek) -> tuple[str, ...]:
     return tuple(reason(text, week, code) for code in week.attention)
 
 
+def named(text: Text, week: PatientWeek, longest: int) -> str:
+    """The name, at most so long; of a patient with two courses with the side."""
+    name = shown(week.who.name, text("therapist.no_name"), longest)
+    return text("therapist.side.named", name=name, side=side_of_week(text, week)) if week.who.one_of_two else name
+
+
+def side_of_week(text: Text, week: PatientWeek) -> str:
+    """What the programme calls the side: "right elbow"."""
+    pack, key = Pack(text, week.words), f"side.{week.who.side}"
+    return pack(key) if pack.has(key) else text("therapist.file.side.none")
+
+
+def why_of_both(text: Text, week: PatientWeek) -> tuple[str, ...]:
+    """Every reason, and after them what the other side adds."""
+    own, added = why(text, week), []
+    for other in week.others:
+        more = [each for each in why(text, other) if each not in own]
+        added += [text("therapist.side.of", side=side_of_week(text, other), what=each) for each in more]
+    return (*own, *added)
+
+
 def reason(text: Text, week: PatientWeek, code: Attention) -> str:
     """One of a patient's reasons."""
     key = f"therapist.attention.{code.value}"

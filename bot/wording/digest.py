@@ -3,8 +3,10 @@
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from bot.wording.attention import percent, reason, suggestion
+from bot.wording.attention import named as named_week
+from bot.wording.attention import percent, reason, side_of_week, suggestion
 from bot.wording.catalogue import Text
+from bot.wording.filling import LONGEST as LONGEST_NAME
 from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import Keyboard, command, data, in_rows, named, task_button
 from core.digest import PANELS, Digest, calm, needing, state
@@ -17,6 +19,7 @@ from core.records import Button, Worded
 WIDE, SCREEN = 40, 28  # characters a line, lines
 LONGEST = 4096  # units of one message, as the messaging service counts them
 WITH_FACTS = (Attention.STOPPED, Attention.TASK)  # of whom the message says more than the list
+NEEDING = (Urgency.ACT, Urgency.LOOK)
 CALM_STATES = ("halted", "away", "unreachable", "left", "completed")
 # What the button beside a reason to act opens; each asks before anything is done.
 ACT_VERBS = {
@@ -57,7 +60,7 @@ def _act(text: Text, number: int, week: PatientWeek) -> tuple[Button, ...]:
     verb = ACT_VERBS.get(week.attention[0])
     if verb is None:
         return ()
-    return (Button(f"{number}. {text(f'therapist.button.{verb}')}", data(verb, week.who.id)),)
+    return (Button(f"{number}. {text(f'therapist.button.{verb}')}", data(verb, week.who.key)),)
 
 
 def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
@@ -117,7 +120,8 @@ def unreadable(text: Text, digest: Digest) -> list[str]:
 def _line(text: Text, number: int, week: PatientWeek) -> str:
     """What is to be done about one person: the most urgent reason, and one proposal."""
     code = week.attention[0]
-    first = text("therapist.digest.line", n=number, name=_name(text, week), why=_why(text, week, code))
+    why = _why(text, week, code) + _beside(text, week)
+    first = text("therapist.digest.line", n=number, name=_name(text, week), why=why)
     proposed = suggestion(text, week.words, (code,))
     return f"{first}\n{text('therapist.digest.do', what=proposed)}" if proposed else first
 
@@ -129,7 +133,14 @@ def _why(text: Text, week: PatientWeek, code: Attention) -> str:
 
 
 def _name(text: Text, week: PatientWeek) -> str:
-    return isolated(shown(week.who.name, text("therapist.no_name")))
+    return isolated(named_week(text, week, LONGEST_NAME))
+
+
+def _beside(text: Text, week: PatientWeek) -> str:
+    """What is to be seen of the other side of a patient with two courses."""
+    found = [(other, _why(text, other, other.attention[0])) for other in week.others if other.urgency in NEEDING]
+    said = [text("therapist.side.of", side=side_of_week(text, other), what=why) for other, why in found]
+    return "".join(f"; {each}" for each in said)
 
 
 def _looks(text: Text, looks: Sequence[tuple[int, PatientWeek]], room: int) -> list[str]:
@@ -138,7 +149,10 @@ def _looks(text: Text, looks: Sequence[tuple[int, PatientWeek]], room: int) -> l
         return []
     groups: list[tuple[int, str]] = []
     for code, members in groupby(looks, key=lambda one: one[1].attention[0]):
-        people = [text("therapist.digest.number", n=number, name=_name(text, week)) for number, week in members]
+        people = [
+            text("therapist.digest.number", n=number, name=_name(text, week) + _beside(text, week))
+            for number, week in members
+        ]
         what = text(f"therapist.short.{code.value}")
         groups.append((len(people), text("therapist.digest.group", what=what, people=", ".join(people))))
     shown_lines = [f"\n{text('therapist.digest.look', n=len(looks))}"]

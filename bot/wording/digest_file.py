@@ -5,13 +5,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.drawn.digest import FileFacts, Overview, Table
-from bot.wording.attention import percent, signed, trend_short, why
+from bot.wording.attention import named, percent, signed, trend_short, why
 from bot.wording.catalogue import Text
 from bot.wording.digest import unreadable
 from bot.wording.digest_page import mean_words, page
 from bot.wording.digest_picture import line_words
-from bot.wording.filling import shown
-from core.digest import PAGES, Digest, files, in_file
+from bot.wording.filling import LONGEST, shown
+from core.digest import PAGES, Digest, files
 from core.digest.patient_week import CourseLine, PatientWeek
 from core.digest.weekly_trend import WEEKS
 
@@ -31,7 +31,7 @@ class Head:
 def file_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine], head: Head, part: int = 0) -> FileFacts:
     """One of `core.digest.files(digest)` files; the first begins with the overview of everybody.
 
-    `courses` has the whole course of each patient in `core.digest.in_file(digest, part)`, by the patient's id.
+    `courses` has the whole course of each patient in `core.digest.in_file(digest, part)`, by `who.key`.
     """
     clinic = shown(head.clinic, "")
     week = text(
@@ -48,8 +48,9 @@ def file_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine], he
         made=head.made.isoformat(),
         overview=_overview(text, digest, head) if part == 0 else None,
         pages=tuple(
-            page(text, each, courses[each.who.id], text("therapist.file.place", n=number, all=len(digest.patients)))
-            for number, each in enumerate(in_file(digest, part), part * PAGES + 1)
+            page(text, each, courses[each.who.key], text("therapist.file.place", n=number, all=len(digest.patients)))
+            for number, patient in enumerate(digest.patients[part * PAGES : (part + 1) * PAGES], part * PAGES + 1)
+            for each in (patient, *patient.others)
         ),
         words=line_words(text),
     )
@@ -97,7 +98,11 @@ def _caseload(text: Text, digest: Digest) -> Table:
     return Table(
         title="",
         head=tuple(text(f"therapist.file.col.{name}") for name in names),
-        rows=tuple(_row(text, number, each) for number, each in enumerate(digest.patients, 1)),
+        rows=tuple(
+            _row(text, number, each)
+            for number, patient in enumerate(digest.patients, 1)
+            for each in (patient, *patient.others)
+        ),
     )
 
 
@@ -105,7 +110,7 @@ def _row(text: Text, number: int, week: PatientWeek) -> tuple[str, ...]:
     none, sets = text("therapist.file.none"), week.fortnight
     return (
         str(number),
-        shown(week.who.name, text("therapist.no_name")),
+        named(text, week, LONGEST),
         "; ".join(why(text, week)) or none,
         str(week.step),
         mean_words(text, week.this),

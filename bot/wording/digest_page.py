@@ -4,12 +4,12 @@ import datetime as dt
 from collections.abc import Iterable
 
 from bot.drawn.digest import Page, Table
-from bot.wording.attention import percent, scores_words, signed, trend_words, why
+from bot.wording.attention import named, percent, scores_words, side_of_week, signed, trend_words, why
 from bot.wording.catalogue import Text
 from bot.wording.digest_picture import line_facts
 from bot.wording.dose import kilos, rung, step_name
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
-from bot.wording.filling import Pack, shown
+from bot.wording.filling import shown
 from bot.wording.goals import goals_for_staff
 from core.digest.patient_week import CourseLine, PatientWeek, WeekRow
 from core.facts import GoalFacts
@@ -24,8 +24,8 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
     """Everything on one patient's page; `course` is the whole course up to the week's Sunday."""
     return Page(
         number=number,
-        name=shown(week.who.name, text("therapist.no_name"), HEADING),
-        about=text("therapist.file.about", side=_side(text, week), week=week.week_number),
+        name=named(text, week, HEADING),
+        about=text("therapist.file.about", side=side_of_week(text, week), week=week.week_number),
         step=_step(text, week),
         why="; ".join(why(text, week)),
         line=line_facts(course),
@@ -45,11 +45,6 @@ def page(text: Text, week: PatientWeek, course: CourseLine, number: str = "") ->
         notices=(text("therapist.file.notices"), notice_lines(text, week)),
         numbers=(text("therapist.file.numbers"), numbers_lines(text, week)),
     )
-
-
-def _side(text: Text, week: PatientWeek) -> str:
-    pack, key = Pack(text, week.words), f"side.{week.who.side}"
-    return pack(key) if pack.has(key) else text("therapist.file.side.none")
 
 
 def _step(text: Text, week: PatientWeek) -> str:

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 
 from bot.drawn.digest import Line, LineWords, Panel, PanelsFacts
 from bot.drawn.progress import Band, Day
-from bot.wording.attention import why
+from bot.wording.attention import named, why_of_both
 from bot.wording.catalogue import Text
 from bot.wording.digest import numbered
-from bot.wording.filling import shown
+from bot.wording.filling import LONGEST
 from core.digest import PANELS, Digest, pictures
 from core.digest.patient_week import CourseLine, PatientWeek
 
@@ -17,15 +17,15 @@ WEEKS = 12  # a panel's stretch: each evening is still a dot of its own on a pho
 def panels_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine], part: int = 0) -> PanelsFacts:
     """One of `core.digest.pictures(digest)` pictures; the panels carry the numbers of the message.
 
-    `courses` has the last WEEKS weeks of each patient in `in_picture(digest, part)`, by the patient's id.
+    `courses` has the last WEEKS weeks of each patient in `in_picture(digest, part)`, by `who.key`.
     """
     panels = [
         Panel(
             number=text("therapist.picture.number", n=number),
-            name=shown(week.who.name, text("therapist.no_name")),
-            why="; ".join(why(text, week)),
+            name=named(text, week, LONGEST),
+            why="; ".join(why_of_both(text, week)),
             mean="" if week.this.mean is None else text.tenths(week.this.mean),
-            line=line_facts(courses[week.who.id]),
+            line=line_facts(courses[week.who.key]),
         )
         for number, week in in_picture(digest, part)
     ]

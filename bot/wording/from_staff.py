@@ -38,6 +38,10 @@ def _evening(text: Text, facts: Facts) -> Worded:
     return Worded(text("override.evening", therapist=_therapist(text, facts), evening=evening))
 
 
+def _side_ended(text: Text, facts: Facts) -> Worded:
+    return Worded(text("override.side_ended", therapist=_therapist(text, facts)), rows(text, (("today", "problem"),)))
+
+
 def _still(text: Text, facts: Facts) -> Worded:
     key = "override.still.again" if facts.get("again") else "override.still"
     return Worded(text(key), rows(text, (("problem",),)))
@@ -61,6 +65,7 @@ FROM_STAFF: dict[str, Callable[[Text, Facts], Worded]] = {
     "override.told": _told,
     "override.undone": _undone,
     "override.evening": _evening,
+    "override.side_ended": _side_ended,
     "override.still": _still,
     "handed_over": _handed_over,
     "therapist.wrote": _wrote,

@@ -49,6 +49,7 @@ VERBS = {
     "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
     "hand_over": "v", "discharge": "k", "morning": "morning", "second": "second", "diary": "diary",
     "sheet": "sheet", "letter": "letter", "summary": "summary", "signed": "signed",
+    "add_side": "other", "end_side": "ended",
 }  # fmt: skip
 LONGEST_LABEL = 24
 Keyboard = tuple[tuple[Button, ...], ...]

@@ -21,6 +21,7 @@ from bot.wording.reasons import chain, figure_line
 from bot.wording.sheet import own_sheet
 from bot.wording.silence import SILENCE
 from bot.wording.staff import STAFF
+from core.facts import DoseFacts, SideFacts
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
@@ -98,9 +99,17 @@ def _begun(text: Text, facts: Facts) -> Worded:
     parts = [text("enrol.done.high")] if facts["high"] else []
     begins = text.many("enrol.done.waits", facts["waits"], **shown) if facts["waits"] else ""
     parts.append(begins or text("enrol.done", **shown))
-    parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
+    if all(dose == facts["dose"] for _, dose in facts["sides"]):
+        parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
+    else:
+        parts += [_of_side(text, side, dose) for side, dose in facts["sides"]]
     parts.append(text("enrol.done.then", **shown))
     return Worded("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
+
+
+def _of_side(text: Text, side: SideFacts, dose: DoseFacts) -> str:
+    heading = text("side.heading", side=side_name(text, side))
+    return f"{heading}\n{step_line(text, dose)}\n{dose_line(text, of_one_arm(dose, side))}."
 
 
 def _today(text: Text, facts: Facts) -> Worded:
@@ -187,7 +196,7 @@ def _which_side(kind: str) -> Word:
 
     def word(text: Text, facts: Facts) -> Worded:
         shown = tuple(Button(side_name(text, side), f"1.{data}") for side, data in facts["sides"])
-        return Worded(text(kind), (shown,))
+        return Worded(text(kind), (shown,) if shown else ())
 
     return word
 
@@ -208,13 +217,14 @@ MESSAGES: dict[str, Word] = {
     "enrol.consent": _enrol("consent", YES_NO),
     "enrol.injection": _enrol("injection", YES_NO_UNSURE),
     "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),
-    "enrol.side": _enrol("side", ("left", "right")),
+    "enrol.side": _enrol("side", ("left", "right", "both")),
     "enrol.cleared": _cleared,
     "enrol.rating": _rating,
     "enrol.zone": _enrol_zone,
     "enrol.city": _zones("enrol.city", "enrol.city"),
     "enrol.evening": _times("enrol.evening", "enrol.evening"),
     "enrol.done": _begun,
+    "which_side.act": _which_side("which_side.act"),
     "which_side.change": _which_side("which_side.change"),
     "which_side.numbers": _which_side("which_side.numbers"),
     "which_side.set": _which_side("which_side.set"),

@@ -57,7 +57,7 @@ def _notice(text: Text, facts: Facts) -> Worded:
 
 
 def _matter(text: Text, facts: Facts) -> str:
-    return matter(text, facts["kind"], str(facts["flag"]), str(facts.get("urgency", "")))
+    return matter(text, facts["kind"], str(facts["flag"]), str(facts.get("urgency", "")), str(facts.get("side", "")))
 
 
 def _lost(text: Text, facts: Facts) -> Worded:

@@ -7,7 +7,7 @@ from typing import Any
 from bot.wording.attention import prtee_words
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line
-from bot.wording.filling import isolated, lines_of
+from bot.wording.filling import Pack, isolated, lines_of
 from bot.wording.keyboard import Keyboard, button, data, in_rows, named
 from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_lists import name_of
@@ -23,7 +23,8 @@ WORDS_SHOWN = 1000
 def choice(text: Text, facts: Facts) -> Worded:
     """What can be chosen, as buttons, and that it may be typed."""
     act, who = facts["act"], facts["person"]
-    words = text(f"therapist.choose.{act}", name=name_of(text, facts), **_gate(text, facts["will"]))
+    gaps = _gate(text, facts["will"]) | _of_side(text, facts["will"])
+    words = text(f"therapist.choose.{act}", name=name_of(text, facts), **gaps)
     if facts["again"]:
         words = f"{text('again')} {words}"
     buttons = [_option(text, act, who, each) for each in facts["will"]["choices"]]
@@ -99,8 +100,13 @@ def _will(text: Text, facts: Facts) -> str:
         colleague = name_of(text, will, "colleague")
         more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
         return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
-    when = {"day": text.day(will["due"])} if "due" in will else {}
+    when = {"day": text.day(will["due"])} if "due" in will else _of_side(text, will)
     return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name, **when)
+
+
+def _of_side(text: Text, will: Facts) -> dict[str, str]:
+    """The side that is added, as it stands in a sentence."""
+    return {"side": Pack(text, will["side"].words)(f"side.{will['side'].side}")} if "side" in will else {}
 
 
 def _gate(text: Text, will: Facts) -> dict[str, object]:

@@ -62,12 +62,36 @@ def _caseload_line(text: Text, number: int, row: CaseloadRow) -> str:
     name = in_line(text, row.name)
     if row.unreadable:
         return text("therapist.caseload.unreadable", n=number, name=name)
-    why = "; ".join(reasons(text, row)[:REASONS_SHOWN])
+    why = "; ".join(_reasons_of_both(text, row)[:REASONS_SHOWN])
     key = "therapist.caseload.line" if why else "therapist.caseload.calm"
-    return text(key, n=number, name=name, why=why, stands=_stands(text, row))
+    return text(key, n=number, name=name, why=why, stands=_both_stand(text, row))
 
 
-def _stands(text: Text, row: CaseloadRow) -> str:
+def _reasons_of_both(text: Text, row: CaseloadRow) -> list[str]:
+    """The reasons; of two sides those of one alone say which."""
+    rows = [row, *row.others]
+    found = [reasons(text, each) for each in rows]
+    if len(rows) == 1:
+        return found[0]
+    of_all = [why for why in found[0] if all(why in each for each in found)]
+    own = [(each.side, why) for each, whys in zip(rows, found, strict=True) for why in whys if why not in of_all]
+    return [*of_all, *(of_side(text, side, why) for side, why in own)]
+
+
+def _both_stand(text: Text, row: CaseloadRow) -> str:
+    if not row.others:
+        return stands(text, row)
+    rows = sorted((row, *row.others), key=lambda each: each.side, reverse=True)
+    return "; ".join(of_side(text, each.side, stands(text, each)) for each in rows)
+
+
+def of_side(text: Text, side: str, what: str) -> str:
+    """ "right: stepped back", in a line about somebody who has two courses."""
+    return text("therapist.side.of", side=text(f"therapist.side.{side}"), what=what)
+
+
+def stands(text: Text, row: CaseloadRow) -> str:
+    """The step, and the week's mean."""
     if row.step is None:
         return text("therapist.caseload.not_begun")
     step = text("therapist.caseload.step", step=row.step, steps=row.steps)
@@ -112,14 +136,16 @@ def notices(text: Text, facts: Facts) -> Worded:
 
 def _notice_line(text: Text, notice: NoticeLine) -> str:
     key = "therapist.notices.open" if notice.open else "therapist.notices.done"
-    what = matter(text, notice.kind, notice.flag, notice.urgency)
+    what = matter(text, notice.kind, notice.flag, notice.urgency, notice.side)
     line = text(key, name=in_line(text, notice.name), day=text.day(notice.date), what=what)
     words = shown(notice.text, "", WORDS_SHOWN)
     return f"{line}\n{text('therapist.words', words=isolated(words))}" if words else line
 
 
-def matter(text: Text, kind: str, flag: str, urgency: str = "") -> str:
+def matter(text: Text, kind: str, flag: str, urgency: str = "", side: str = "") -> str:
     """What a notice is about, in a line."""
+    if side:
+        return of_side(text, side, matter(text, kind, flag, urgency))
     keys = (f"notice.{kind}.{flag}.{urgency}", f"notice.{kind}.{flag}", f"notice.{kind}")
     return text(next((key for key in keys[:2] if text.has(key)), keys[2]))
 

@@ -7,15 +7,16 @@ from typing import Any
 from bot.wording.attention import suggestion, trend_words
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
-from bot.wording.dose import kilos, step_name
+from bot.wording.dose import kilos, side_name, step_name
 from bot.wording.filling import Pack, isolated, shown
 from bot.wording.goals import goals_for_staff
-from bot.wording.keyboard import Keyboard, button, in_rows, task_button
+from bot.wording.keyboard import Keyboard, button, data, in_rows, task_button
 from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
-from bot.wording.staff_lists import in_line, matter, name_of, reasons
+from bot.wording.staff_lists import in_line, matter, name_of, reasons, stands
+from core.facts import SideFacts
 from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
-from core.records import OutcomeScore, Status, Task, Worded
+from core.records import Button, OutcomeScore, Status, Task, Worded
 from core.rule.override import Act, Override
 from core.scores.change import Change
 from core.timetable import local_date
@@ -23,6 +24,10 @@ from core.timetable import local_date
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
 UNREAD_SHOWN = 200
+OF_THE_PERSON = frozenset({
+    "clear", "write", "note", "task", "evening", "morning", "second", "sheet", "letter", "summary", "export",
+    "hand_over", "discharge", "dealt_with", "add_side",
+})  # fmt: skip
 GONE = (Status.LEFT, Status.DISCHARGED, Status.UNREACHABLE)
 
 
@@ -40,11 +45,18 @@ def person(text: Text, facts: Facts) -> Worded:
             parts.append("\n".join([text("therapist.page.decisions"), *lines]))
         if course.unread:
             parts.append("\n".join([text("therapist.page.unread"), *_unread(text, course.unread)]))
+        parts += [_other_side(text, side, row) for side, row in page.others]
     else:
         parts.append(text(status if text.has(status) else "therapist.page.no_course"))
     parts += ["\n".join(lines) for lines in (_notices(text, page), _file(text, page)) if lines]
     picture = to_draw(text, page.progress) if page.progress else {}
     return Worded("\n\n".join(parts), _buttons(text, page), to_draw=picture)
+
+
+def _other_side(text: Text, side: SideFacts, row: CaseloadRow) -> str:
+    """How the other side stands, in a line: its page is one tap away."""
+    how = "; ".join([*reasons(text, row), stands(text, row)])
+    return text("therapist.page.other", side=side_name(text, side), stands=how)
 
 
 def _unread(text: Text, evenings: Iterable[tuple[dt.date, str]]) -> list[str]:
@@ -132,7 +144,7 @@ def _notices(text: Text, page: PersonPage) -> list[str]:
 
 
 def _what(text: Text, notice: NoticeLine) -> str:
-    return matter(text, notice.kind, notice.flag, notice.urgency)
+    return matter(text, notice.kind, notice.flag, notice.urgency, notice.side)
 
 
 def _words(text: Text, notice: NoticeLine) -> str:
@@ -173,11 +185,21 @@ def _buttons(text: Text, page: PersonPage) -> Keyboard:
     verbs += ["evening", "morning"] if course and status not in GONE else []
     verbs += ["second"] if course and (page.person.every_second or _keeps_up(page.row)) else []
     verbs += ["decisions"] if course else []
+    verbs += ["add_side"] if page.adds_side else []
+    verbs += ["end_side"] if page.others else []
     verbs += ["sheet", "letter", "summary", "export"] if course or status is Status.DISCHARGED else []
     verbs += [] if status is Status.DISCHARGED else ["hand_over", "discharge"]
     verbs += ["dealt_with"] if any(each.open for each in page.notices) else []
     done = [task_button(text, who, each.id, number) for number, each in enumerate(page.tasks, 1)]
-    return (*in_rows(done, 2), *in_rows([button(text, verb, who) for verb in verbs], 3), *_undo(text, who, course))
+    own = [button(text, verb, _subject(page, verb)) for verb in verbs]
+    other = [Button(side_name(text, side), data("open", f"{who}~{side.side}")) for side, _ in page.others]
+    return (*in_rows(done, 2), *in_rows(own, 3), *in_rows(other, 3), *_undo(text, who, course))
+
+
+def _subject(page: PersonPage, verb: str) -> str:
+    """The patient; where they have two courses also the side, for what is done about one of them."""
+    of_one = page.course and page.others and verb not in OF_THE_PERSON
+    return f"{page.person.id}~{page.course.side}" if page.course and of_one else page.person.id
 
 
 def _keeps_up(row: CaseloadRow) -> bool:
@@ -207,11 +229,15 @@ def decisions(text: Text, facts: Facts) -> Worded:
     parts += ["\n".join(in_full(text, each)) for each in facts["decisions"]]
     if not facts["decisions"]:
         parts.append(text("therapist.decisions.none"))
-    return Worded("\n\n".join(parts), (*_turning(text, facts), (button(text, "open", facts["person"]),)))
+    return Worded("\n\n".join(parts), (*_turning(text, facts), (button(text, "open", _of_decisions(facts)),)))
+
+
+def _of_decisions(facts: Facts) -> str:
+    return f"{facts['person']}~{facts['of_side'].side}" if "of_side" in facts else str(facts["person"])
 
 
 def _turning(text: Text, facts: Facts) -> Keyboard:
-    page, who = facts["page"], facts["person"]
+    page, who = facts["page"], _of_decisions(facts)
     both = []
     if page + 1 < facts["pages"]:
         both.append(button(text, "decisions", who, page + 1, "earlier"))

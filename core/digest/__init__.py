@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from core.digest.attention import Attention, Urgency, place
@@ -71,13 +71,22 @@ def files(digest: Digest) -> int:
 
 
 def in_file(digest: Digest, part: int) -> tuple[PatientWeek, ...]:
-    """The patients in the file `part`, from 0."""
-    return digest.patients[part * PAGES : (part + 1) * PAGES]
+    """The patients in the file `part`, from 0; of whoever has two courses both, one after the other."""
+    some = digest.patients[part * PAGES : (part + 1) * PAGES]
+    return tuple(week for each in some for week in (each, *each.others))
+
+
+def _together(weeks: Iterable[PatientWeek]) -> Iterable[PatientWeek]:
+    """One a patient, in their order: of two courses the more urgent one, with the other beside it."""
+    by_person: dict[str, list[PatientWeek]] = {}
+    for week in sorted(weeks, key=_order):
+        by_person.setdefault(week.who.id, []).append(week)
+    return (replace(first, others=tuple(others)) for first, *others in by_person.values())
 
 
 def digest(weeks: Iterable[PatientWeek], monday: dt.date, unreadable: Iterable[str] = ()) -> Digest:
     """The week's digest. Raises ValueError when a patient's facts are of another week."""
-    patients = tuple(sorted(weeks, key=_order))
+    patients = tuple(_together(weeks))
     for each in patients:
         if each.monday != monday:
             raise ValueError(f"facts of the week of {each.monday} in the digest of {monday}; gather that week's")
@@ -115,8 +124,8 @@ def _counts(patients: tuple[PatientWeek, ...]) -> Counts:
         left=states.count("left"),
         completed=states.count("completed"),
         silent=sum(Attention.SILENT in each.attention for each in patients),
-        moved_up=sum(any(move.up for move in each.moves) for each in patients),
-        stepped_back=sum(not all(move.up for move in each.moves) for each in patients),
+        moved_up=sum(any(move.up for side in (each, *each.others) for move in side.moves) for each in patients),
+        stepped_back=sum(not all(move.up for side in (each, *each.others) for move in side.moves) for each in patients),
         rated=sum(each.this.week.rated for each in patients),
         asked=sum(each.this.week.asked for each in patients),
     )

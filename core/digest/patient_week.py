@@ -48,6 +48,12 @@ class Standing:
     own_words: tuple[tuple[dt.date, str], ...] = ()  # told as danger or a question, of the course, newest first
     notes: tuple[tuple[dt.date, str], ...] = ()  # the therapist's, newest first
     unread: tuple[tuple[dt.date, str], ...] = ()  # words of the week's evenings that the reading did not use
+    one_of_two: bool = False  # the other side has a course, too
+
+    @property
+    def key(self) -> str:
+        """Of the course among those of a digest."""
+        return f"{self.id}~{self.side}" if self.one_of_two else self.id
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +141,7 @@ class PatientWeek:
     told: tuple[Told, ...]
     numbers: tuple[Cited, ...]
     attention: tuple[Attention, ...]  # the most urgent first
+    others: tuple["PatientWeek", ...] = ()  # of the other side, in the digest of whoever has two courses
 
     @property
     def sunday(self) -> dt.date:

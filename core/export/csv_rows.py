@@ -12,6 +12,7 @@ load_g       its load in grams
 move         hold, advance, regress or pause: what the date ended with; empty while it is undecided
 reasons      reason codes in order, parted by spaces (a list in JSON)
 unread       words that the reading did not use; empty when there are none
+side         left or right: of which course it is
 """
 
 import csv
@@ -21,7 +22,7 @@ import json
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -46,6 +47,7 @@ class DiaryRow:
     move: Move | None
     reasons: tuple[ReasonCode, ...] = ()
     unread: str = ""
+    side: str = ""
 
 
 COLUMNS = tuple(field.name for field in fields(DiaryRow))
@@ -56,6 +58,7 @@ def diary_rows(
     diary: Iterable[Evening],
     decided: Sequence[tuple[Episode, Decision]],
     unread: Mapping[dt.date, str] = MappingProxyType({}),
+    side: str = "",
 ) -> tuple[DiaryRow, ...]:
     """The rows of one course by date. `start` is the episode it began with, `decided` its live decisions in order,
     each with the episode it started from; a date with decisions only gets a row of its own, as not asked.
@@ -70,7 +73,7 @@ def diary_rows(
         before = made[0][0] if made else now
         now = made[-1][1].after if made else now
         evening = evenings.get(date) or Evening(date, asked=False)
-        rows.append(_row(evening, before, [each for _, each in made], unread.get(date, "")))
+        rows.append(replace(_row(evening, before, [each for _, each in made], unread.get(date, "")), side=side))
     return tuple(rows)
 
 

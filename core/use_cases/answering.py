@@ -131,8 +131,8 @@ def _take_back_questions(work: Work, check_in: CheckIn) -> None:
     if len(work.uow.diary.courses_of(check_in.person_id)) == 1:
         work.uow.outbox.cancel(check_in.person_id, kinds)
     else:  # the other side's news stands, and its question is put with the reply
-        work.uow.outbox.cancel(check_in.person_id, kinds[1:])
-        work.uow.outbox.cancel(check_in.person_id, kinds[:1], check_in.course_id)
+        work.uow.outbox.cancel(check_in.person_id, kinds[len(news) :])
+        work.uow.outbox.cancel(check_in.person_id, news, check_in.course_id)
 
 
 def is_complete(check_in: CheckIn) -> bool:

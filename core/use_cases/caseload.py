@@ -5,7 +5,7 @@ The codes, their order and the week are the digest's: on a Monday before the eve
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.digest.attention import Attention, reasons_to_look
 from core.digest.patient_facts import newly_fewer_sets, newly_worsening
@@ -15,7 +15,7 @@ from core.errors import UnreadableError
 from core.model import Episode, Evening, Move, NoticeKind
 from core.page import CaseloadRow
 from core.programme import Programme
-from core.records import Person, Staff, Status, StoredDecision, Whose
+from core.records import Course, Person, Staff, Status, StoredDecision, Whose
 from core.timetable import evening_of
 from core.use_cases.gathering import past_evenings
 from core.use_cases.open_matters import OpenMatters, open_matters
@@ -69,17 +69,21 @@ def caseload_row(work: Work, person: Person) -> CaseloadRow:
     try:
         if not isinstance(person.status, Status):
             raise UnreadableError("people", person.id, "status")
-        return _row(work, person)
+        courses = work.uow.diary.courses_of(person.id)
+        if not courses:
+            return course_row(work, person, None)
+        first, *others = sorted((course_row(work, person, each) for each in courses), key=lambda row: row.order)
+        return replace(first, others=tuple(others))
     except UnreadableError:
         return CaseloadRow(person.id, person.name, person.status, (), unreadable=True)
 
 
-def _row(work: Work, person: Person) -> CaseloadRow:
-    course = work.uow.diary.course_of(person.id)
+def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow:
+    """How the patient stands in one course. Raises UnreadableError."""
     today = evening_of(work.now, person.zone)
     matters, tasks = open_matters(work.uow, person, work.now, work.now), due_tasks(work.uow, person, today)
     if course is None:
-        attention = _look(person, None, matters, tasks)
+        attention = _look(person, None, "", matters, tasks)
         return CaseloadRow(person.id, person.name, person.status, attention, tasks=tasks, settled=matters.settled)
     programme = work.programmes.get(work.uow, course.programme_version)
     diary = past_evenings(work, course, today - READ, today)
@@ -90,7 +94,7 @@ def _row(work: Work, person: Person) -> CaseloadRow:
         id=person.id,
         name=person.name,
         status=person.status,
-        attention=_look(person, week, matters, tasks),
+        attention=_look(person, week, course.side, matters, tasks),
         step=course.episode.step,
         steps=sum(not step.maintenance for step in programme.steps),
         week=max((today - course.episode.started).days, 0) // WEEK_DAYS + 1,
@@ -100,6 +104,7 @@ def _row(work: Work, person: Person) -> CaseloadRow:
         silent_days=course.episode.silent_days,
         tasks=tasks,
         settled=matters.settled,
+        side=course.side,
     )
 
 
@@ -141,11 +146,11 @@ def _week(
 
 
 def _look(
-    person: Person, week: _Week | None, matters: OpenMatters, tasks: Sequence[DueTask]
+    person: Person, week: _Week | None, side: str, matters: OpenMatters, tasks: Sequence[DueTask]
 ) -> tuple[Attention, ...]:
     gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE, Status.COMPLETED)
     return reasons_to_look(
-        set(matters.kinds) - FROM_STATUS,
+        set(matters.kinds(side)) - FROM_STATUS,
         week.moves if week else (),
         stopped_for=week.now.paused_for if week else None,
         silent=bool(week and week.silent and not gone),

@@ -9,7 +9,7 @@ from core.rule import dose_on
 from core.rule.course import is_stopped
 from core.rule.override import QUIET, act_of
 from core.use_cases.entries import LOOK_BACK, Entry, decide_entry, entry_of
-from core.use_cases.noticing import tell_therapist
+from core.use_cases.noticing import CAN_WAIT, tell_therapist
 from core.use_cases.work import Work
 
 ONCE_IN_A_COURSE = frozenset(
@@ -146,7 +146,13 @@ def _notice(work: Work, person: Person, course: Course, decision: Decision) -> N
     for kind in decision.notices:
         if kind in (NoticeKind.DANGER, NoticeKind.CLINICAL_QUESTION):
             continue  # told at once, with the person's own words, by whoever heard them
-        facts = {"date": decision.date.isoformat(), "step": decision.step}
+        facts: dict[str, object] = {"date": decision.date.isoformat(), "step": decision.step}
+        about = course.id
+        if len(work.uow.diary.courses_of(person.id)) > 1:
+            if kind in CAN_WAIT:  # days without a word are the person's, whichever side they are counted for
+                about, facts = person.id, {"date": decision.date.isoformat()}
+            else:
+                facts["side"] = course.side
         # a look that is made once in a course is told once, whatever date a corrected answer moves it to
         when = "once" if kind in ONCE_IN_A_COURSE else decision.date.isoformat()
-        tell_therapist(work, person, kind, f"{course.id}:{when}:{kind.value}", facts)
+        tell_therapist(work, person, kind, f"{about}:{when}:{kind.value}", facts)

@@ -13,7 +13,7 @@ from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Stand
 from core.errors import UnreadableError
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
-from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
+from core.records import Course, OutcomeScore, Outgoing, Person, Priority, Staff, Status, Worded
 from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, instant, local_date
 from core.use_cases.clinic import tell_service
 from core.use_cases.entries import days_counted
@@ -92,14 +92,13 @@ def last_week(moment: dt.datetime, zone: str) -> dt.date:
 
 def gather(uow: UnitOfWork, programmes: Programmes, staff: Staff, monday: dt.date) -> Digest:
     """The facts of one therapist's week, for all their patients who have begun; the names of those not readable."""
-    weeks, unreadable = [], []
+    weeks: list[PatientWeek] = []
+    unreadable = []
     for person in _begun(uow, staff):
         try:
-            week = week_of(uow, programmes, person, monday, staff.zone)
+            weeks += weeks_of(uow, programmes, person, monday, staff.zone)
         except UnreadableError:
             unreadable.append(person.name)
-        else:
-            weeks += [week] if week else []
     return digest(weeks, monday, unreadable)
 
 
@@ -107,13 +106,19 @@ def _begun(uow: UnitOfWork, staff: Staff) -> list[Person]:
     return [person for person in uow.people.of(staff.id) if person.status not in NEVER_BEGAN]
 
 
-def week_of(uow: UnitOfWork, programmes: Programmes, person: Person, monday: dt.date, zone: str) -> PatientWeek | None:
-    """One patient's week, cut at midnight in `zone`, the therapist's; None when the course had not begun by then."""
+def weeks_of(
+    uow: UnitOfWork, programmes: Programmes, person: Person, monday: dt.date, zone: str
+) -> list[PatientWeek]:
+    """One patient's week, cut at midnight in `zone`, the therapist's: one a side, but none not begun by then."""
     if not isinstance(person.status, Status):
         raise UnreadableError("people", person.id, "status")
-    course = uow.diary.course_of(person.id)
-    if course is None or course.episode.started > monday + 6 * ONE_DAY:
-        return None
+    begun = [each for each in uow.diary.courses_of(person.id) if each.episode.started <= monday + 6 * ONE_DAY]
+    return [_week_of(uow, programmes, person, each, monday, zone) for each in begun]
+
+
+def _week_of(
+    uow: UnitOfWork, programmes: Programmes, person: Person, course: Course, monday: dt.date, zone: str
+) -> PatientWeek:
     start, diary, made = _history(uow, person, course, monday + 6 * ONE_DAY)
     programme = programmes.get(uow, course.programme_version)
     return patient_week(programme, _standing(uow, person, course, monday, zone, made), start, diary, made, monday)
@@ -129,9 +134,11 @@ def _history(
     return start, uow.diary.evenings(course.id, start.started, sunday), made
 
 
-def line_of(uow: UnitOfWork, person_id: str, sunday: dt.date, weeks: int | None = None) -> CourseLine:
+def line_of(
+    uow: UnitOfWork, person_id: str, sunday: dt.date, weeks: int | None = None, side: str = ""
+) -> CourseLine:
     """A patient's course up to `sunday` as it is drawn: the last `weeks` weeks, or all of it."""
-    person, course = uow.people.get(person_id), uow.diary.course_of(person_id)
+    person, course = uow.people.get(person_id), uow.diary.course_of(person_id, side)
     assert person is not None
     assert course is not None, "only somebody whose course has begun is in a digest"
     start, diary, made = _history(uow, person, course, sunday)
@@ -156,14 +163,15 @@ def _standing(
         away_until=person.away_until if away and person.status == Status.AWAY and gone else None,
         unreachable=person.status == Status.UNREACHABLE and gone,
         left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
-        notices=matters.kinds,
+        notices=matters.kinds(course.side),
         tasks=due_tasks(uow, person, monday + ONE_WEEK + 6 * ONE_DAY),
         settled=(*matters.settled, *cleared),
-        scores=tuple(Score(each.week, each.total) for each in uow.people.outcomes(person.id) if each.at < until),
+        scores=tuple(Score(each.week, each.total) for each in _outcomes(uow, course) if each.at < until),
         goals=goal_facts([each for each in uow.people.goals(course.id) if each.at < until]).goals,
         own_words=_dated(
             ((each.at, each.text) for each in uow.notices.about(person.id) if each.text and each.at < until), zone
         ),
+        one_of_two=len(uow.diary.courses_of(person.id)) > 1,
         notes=_dated(((each.at, each.text) for each in uow.people.notes(person.id) if each.at < until), zone),
         unread=tuple(
             (date, said)
@@ -171,6 +179,12 @@ def _standing(
             if (said := mattering(words, person.language))
         ),
     )
+
+
+def _outcomes(uow: UnitOfWork, course: Course) -> list[OutcomeScore]:
+    """The person's, without those of an open course of the other side."""
+    others = {each.id for each in uow.diary.courses_of(course.person_id)} - {course.id}
+    return [each for each in uow.people.outcomes(course.person_id) if each.course_id not in others]
 
 
 def _dated(said: Iterable[tuple[dt.datetime, str]], zone: str) -> tuple[tuple[dt.date, str], ...]:

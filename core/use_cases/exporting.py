@@ -39,7 +39,7 @@ def _rows(work: Work, person: Person, course: Course) -> Rows:
     start = decided[0].before if decided else begin(programme, course.episode.started, course.episode.start_rating)
     diary = past_evenings(work, course, course.episode.started, today)
     unread = work.uow.diary.unread(course.id, min(course.episode.started, today), today)
-    return diary_rows(start, diary, [(each.before, each.decision) for each in decided], unread)
+    return diary_rows(start, diary, [(each.before, each.decision) for each in decided], unread, course.side)
 
 
 def subjects_of(work: Work, person: Person) -> tuple[Subject, ...]:

@@ -36,9 +36,9 @@ class OpenMatters:
     notices: tuple[Notice, ...]
     settled: tuple[Attention, ...]
 
-    @property
-    def kinds(self) -> tuple[NoticeKind, ...]:
-        return tuple(dict.fromkeys(each.kind for each in self.notices))
+    def kinds(self, side: str) -> tuple[NoticeKind, ...]:
+        """Of what is about the person, or about that side alone."""
+        return tuple(dict.fromkeys(each.kind for each in self.notices if each.facts.get("side", side) == side))
 
 
 def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime, now: dt.datetime | None = None) -> OpenMatters:

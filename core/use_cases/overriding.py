@@ -82,12 +82,26 @@ def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision
         raise RefusalError(f"decision {decision_id} is not of today, so it stays; do the opposite", "undo_too_late")
     was_stopped = is_stopped(course.episode)
     decision = decide_without(work, person, course, undone)
+    for other, cleared in _cleared_with(work, person, undone):
+        decide_without(work, work.uow.people.get(person.id) or person, other, cleared)
     audit(work, staff, "undo", person, undone.kind)
     person, course = _again(work, person, course)
     if was_stopped and not is_stopped(course.episode):
         person = replan(work, person)
     _tell_undone(work, staff, person, course, undone)
     return decision
+
+
+def _cleared_with(work: Work, person: Person, undone: StoredDecision) -> list[tuple[Course, StoredDecision]]:
+    """What the same look at a danger let go on of the other side."""
+    if undone.kind != "clear":
+        return []
+    return [
+        (course, each)
+        for course in work.uow.diary.courses_of(person.id)
+        for each in work.uow.decisions.of(course.id, since=undone.date)
+        if course.id != undone.course_id and (each.kind, each.made_at) == ("clear", undone.made_at)
+    ]
 
 
 def _live(work: Work, course: Course, decision_id: str) -> StoredDecision | None:

@@ -5,12 +5,13 @@ import re
 from dataclasses import dataclass
 
 from core.errors import RefusalError
-from core.records import CheckIn, Person, Staff
+from core.records import CheckIn, Course, Person, Staff
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.clearing import tell
 from core.use_cases.deciding import dose_for
-from core.use_cases.gathering import dose_facts
+from core.use_cases.gathering import dose_facts, side_facts
+from core.use_cases.overriding import course_for
 from core.use_cases.rights import audit, check
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work
@@ -61,11 +62,9 @@ def _evening(part: str, date: dt.date) -> Evening | None:
     return Evening(date, int(found[1]), None if found[2] is None else int(found[2]))
 
 
-def on_sheet(work: Work, person: Person, words: str) -> tuple[Evening, ...]:
+def on_sheet(work: Work, person: Person, words: str, side: str = "") -> tuple[Evening, ...]:
     """The evenings that were typed, each with what is known of it; RefusalError where one is before the course."""
-    course = work.uow.diary.course_of(person.id)
-    if course is None:
-        raise RefusalError(f"person {person.id} has no course", "no_course")
+    course = course_for(work, person, side)
     evenings = read_diary(words, local_date(work.now, person.zone) - ONE_DAY)
     if evenings[0].date < course.episode.started:
         raise RefusalError(f"{evenings[0].date} lies before the course", _WRONG)
@@ -77,29 +76,25 @@ def _answered(check_in: CheckIn | None) -> CheckIn | None:
     return check_in if check_in is not None and check_in.pain is not None else None
 
 
-def type_in(work: Work, staff: Staff, person: Person, words: str) -> int:
+def type_in(work: Work, staff: Staff, person: Person, words: str, side: str = "") -> int:
     """Record what the person has not answered themselves, in order, and tell them; returns how many evenings it was."""
     check(work, staff, person, "diary")
-    new = [each for each in on_sheet(work, person, words) if each.known is None]
+    new = [each for each in on_sheet(work, person, words, side) if each.known is None]
     for each in new:
-        course = work.uow.diary.course_of(person.id)
-        assert course  # it was there a moment ago
+        course = course_for(work, person, side)
         check_in = open_evening(work, person, course, each.date)
         sets = None if each.sets is None else min(each.sets, check_in.sets_asked)
         record(work, person, course, check_in, Said(pain=each.pain, sets_done=sets, source=SOURCE))
         person = work.uow.people.get(person.id) or person
     audit(work, staff, "diary", person, f"{len(new)}")
     if new and is_written_to(person):
-        _tell(work, staff, person)
+        _tell(work, staff, person, course_for(work, person, side))
     return len(new)
 
 
-def _tell(work: Work, staff: Staff, person: Person) -> None:
-    course = work.uow.diary.course_of(person.id)
-    if course is None:
-        return
+def _tell(work: Work, staff: Staff, person: Person, course: Course) -> None:
     today = local_date(work.now, person.zone)
     programme = work.programmes.get(work.uow, course.programme_version)
     dose = None if course.episode.paused_for else dose_facts(programme, dose_for(work, course, today))
     facts = {"act": "diary", "therapist": staff.name, "dose": dose, "date": today, "today": today}
-    tell(work, person, "override.told", facts)
+    tell(work, person, "override.told", facts | side_facts(work, course))

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 
 from core.answers import mattering
 from core.digest.weekly_trend import WEEKS, weekly_trend
-from core.errors import OverrideError
+from core.errors import OverrideError, RefusalError
+from core.facts import SideFacts
 from core.model import Move
 from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
 from core.programme import Programme
@@ -14,10 +15,11 @@ from core.rule.override import Act, Override, act_of, override
 from core.scores.change import Change, change_since
 from core.timetable import evening_of, local_date
 from core.use_cases.caseload import caseload_row
-from core.use_cases.gathering import course_facts, next_gate, past_evenings, reason_facts
+from core.use_cases.gathering import course_facts, next_gate, past_evenings, reason_facts, side_of
 from core.use_cases.goals import goal_facts, score_due
 from core.use_cases.open_matters import open_notices
 from core.use_cases.rights import require
+from core.use_cases.sides import side_to_add
 from core.use_cases.work import Work
 from core.weeks import FORTNIGHT_DAYS, WEEK_DAYS, fortnight, week_up_to
 
@@ -28,11 +30,16 @@ Decisions = tuple[StoredDecision, ...]
 _SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.LOOKED, Act.STOP, Act.GO_ON)
 
 
-def person_page(work: Work, staff: Staff, person: Person) -> PersonPage:
-    """How the person stands, what was decided lately and why, and what can be done now. Raises RightsError."""
+def person_page(work: Work, staff: Staff, person: Person, side: str = "") -> PersonPage:
+    """How the person stands, what was decided lately and why, and what can be done now. Raises RightsError.
+
+    Of two courses the one of `side`, or else the more urgent one; the other in a line.
+    """
     require(work, staff, person, "page")
-    course = work.uow.diary.course_of(person.id)
     row = caseload_row(work, person)
+    rows = (row, *row.others)
+    row = next((each for each in rows if each.side == side), row)
+    course = work.uow.diary.course_of(person.id, row.side)
     notices = work.uow.notices.about(person.id)[:LAST_NOTICES]
     still_open = {each.id for each in open_notices(work, person)}
     notes = work.uow.people.notes(person.id)
@@ -50,18 +57,32 @@ def person_page(work: Work, staff: Staff, person: Person) -> PersonPage:
         progress=course_facts(work, person, course) if course else None,
         goals=goal_facts(work.uow.people.goals(course.id) if course else ()),
         score_due=score_due(work, person, course, scored) if course else None,
+        others=tuple((_side(work, person, each.side), each) for each in rows if each is not row),
+        adds_side=_adds_side(work, person),
     )
 
 
+def _side(work: Work, person: Person, side: str) -> SideFacts:
+    course = work.uow.diary.course_of(person.id, side)
+    return side_of(work.programmes.get(work.uow, course.programme_version) if course else work.programmes.current, side)
+
+
+def _adds_side(work: Work, person: Person) -> bool:
+    try:
+        return bool(side_to_add(work, person))
+    except RefusalError:
+        return False
+
+
 def decisions_page(
-    work: Work, staff: Staff, person: Person, page: int = 0
+    work: Work, staff: Staff, person: Person, page: int = 0, side: str = ""
 ) -> tuple[tuple[DecisionLine, ...], int, int]:
     """Recent decisions, newest first, each with every reason and figure; which page they are, and of how many.
 
     A page beyond the last is the last. Raises RightsError.
     """
     require(work, staff, person, "decisions")
-    course = work.uow.diary.course_of(person.id)
+    course = work.uow.diary.course_of(person.id, side)
     live = _lately(work, person, course) if course else ()
     pages = max(-(-len(live) // LAST_DECISIONS), 1)
     page = min(page, pages - 1)
@@ -195,6 +216,7 @@ def notice_line(notice: Notice, person: Person | None, zone: str, still_open: bo
         date=local_date(notice.at, zone),
         text=notice.text,
         open=still_open,
+        side=str(notice.facts.get("side", "")),
         person=person.id if person else "",
         name=person.name if person else "",
     )

@@ -93,7 +93,10 @@ def red_flags_left_open(work: Work, person: Person, course: Course) -> str | Non
     """
     asked = course.episode.signs_asked
     check_in = work.uow.diary.check_in_on(course.id, asked) if asked else None
-    if check_in is None or not tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}"):
+    if check_in is None:
+        return None
+    side = {"side": course.side} if len(work.uow.diary.courses_of(person.id)) > 1 else {}
+    if not tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}", side):
         return None
     return check_in.id
 

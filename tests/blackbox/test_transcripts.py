@@ -17,7 +17,7 @@ from bot.cli.try_out import try_out
 FOLDER = Path(__file__).parent / "transcripts"
 NAMES = (
     "enrolment", "evening-lines", "sixty-evenings", "weak-grip", "white-hand", "injection", "french-line", "guided-set",
-    "silent-fortnight",
+    "silent-fortnight", "both-elbows",
 )  # fmt: skip
 KEPT_FILE = re.compile(r"\S*/holdlower-\w+(?:/[\w-]+)?(\.\w+|(?=;))")
 

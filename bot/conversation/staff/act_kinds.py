@@ -5,9 +5,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from core.errors import RefusalError
 from core.records import Course, Person, Staff
 from core.rule.dose import Amounts
+from core.use_cases.overriding import course_for
 from core.use_cases.work import Work
 
 Facts = dict[str, Any]
@@ -23,13 +23,11 @@ class StaffAct:
     words: Callable[[str, str], frozenset[str]]  # (key, language) -> what may be typed for it
     arg: str = ""
     typed: str = ""
+    side: str = ""  # of which course, where the person has two
 
     def course(self) -> Course:
         """The person's course; RefusalError when there is none."""
-        course = self.work.uow.diary.course_of(self.person.id)
-        if course is None:
-            raise RefusalError(f"person {self.person.id} has no course", "no_course")
-        return course
+        return course_for(self.work, self.person, self.side)
 
 
 @dataclass(frozen=True, slots=True)

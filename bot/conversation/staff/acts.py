@@ -5,13 +5,15 @@ that an old or a forwarded one changes nothing. Rights and what is possible are 
 """
 
 from dataclasses import replace
+from typing import Any
 
 from bot.conversation.staff.act_kinds import ActKind, StaffAct
 from bot.conversation.staff.course_acts import COURSE_ACTS, going_on
-from bot.conversation.staff.patients import patient, shown
+from bot.conversation.staff.patients import SIDE, of_side, patient, shown
 from bot.conversation.staff.person_acts import HOUR_BACK, PERSON_ACTS, put_back_evening
 from bot.conversation.talk import StaffTalk
 from core.records import Person
+from core.use_cases.gathering import side_facts, side_of
 from core.use_cases.overriding import undo
 from core.use_cases.rights import trimmed
 
@@ -20,17 +22,27 @@ VERBS = {
     "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
     "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked", "dose": "dose",
     "morning": "morning", "second": "second", "diary": "diary", "task": "task",
+    "other": "add_side", "ended": "end_side",
 }  # fmt: skip
 LONGEST = {"reason": 500, "note": 1000, "message": 1000, "score": 100, "diary": 300, "task": 100}
 FLOW = "act"
+OF_A_COURSE = frozenset({*COURSE_ACTS, "score", "diary", "end_side"}) - {"clear"}  # of two sides one has to be named
 UNDONE = "undone"  # the trail's reason where none was typed
 
 
 def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
     """A button of an act; with `arg` a choice is made already, of the question that is open or of an older one."""
-    person = patient(talk, person_id, "ask")
-    act = StaffAct(talk.work, talk.staff, person, talk.words)
+    who, side = of_side(person_id)
+    person = patient(talk, who, "ask")
+    if arg and not side and talk.dialogue.flow == FLOW:
+        side = str(talk.dialogue.facts["side"])  # a choice that was asked for
+    act = StaffAct(talk.work, talk.staff, person, talk.words, side=side)
     name = VERBS[verb] or going_on(act)
+    if name not in OF_A_COURSE:
+        act = replace(act, side="")
+    elif not side and len(talk.work.uow.diary.courses_of(person.id)) > 1:
+        _ask_which_side(talk, verb, person)
+        return
     if arg and not _is_asked(talk, name, person):
         talk.say("therapist.old_button")
         return
@@ -38,6 +50,13 @@ def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
         talk.nothing_open()  # also where this one is refused: what is typed next must not go to an older question
     number = talk.work.new_id()[-8:]
     _go_on(talk, name, act, number, arg)
+
+
+def _ask_which_side(talk: StaffTalk, verb: str, person: Person) -> None:
+    courses, programme = talk.work.uow.diary.courses_of(person.id), talk.work.programmes.current
+    sides = [(side_of(programme, each.side), f"t.{verb}.{person.id}{SIDE}{each.side}") for each in courses]
+    talk.nothing_open()
+    talk.say("which_side.act", person.id, sides=sides, **shown(person))
 
 
 def _is_asked(talk: StaffTalk, name: str, person: Person) -> bool:
@@ -59,8 +78,9 @@ def _go_on(
         will["choices"] = kind.choices(act)
     else:
         step = "typed" if kind.typed and not typed else "confirm"
-    about = shown(act.person)
-    talk.wait_for(FLOW, step, act=name, arg=arg, typed=typed, number=number, person=act.person.id)
+    about: dict[str, Any] = dict(shown(act.person))
+    talk.wait_for(FLOW, step, act=name, arg=arg, typed=typed, number=number, person=act.person.id, side=act.side)
+    about |= side_facts(act.work, act.course()) if act.side else {}
     asked = {"act": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
     talk.say(f"therapist.act.{step}", act.person.id, **about, **asked)
 
@@ -78,7 +98,7 @@ def on_text(talk: StaffTalk) -> None:
     person = patient(talk, str(talk.dialogue.facts["person"]), "ask")
     facts, step = talk.dialogue.facts, talk.dialogue.step
     name, number = str(facts["act"]), str(facts["number"])
-    act = StaffAct(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
+    act = _under_way(talk, person)
     if talk.typed("words.leave_it"):
         _leave_it(talk, person)
     elif step == "choice":
@@ -103,8 +123,14 @@ def on_yes(talk: StaffTalk, person_id: str, number: str) -> None:
         talk.say("therapist.old_button")
         return
     person = patient(talk, person_id, "ask")
-    act = StaffAct(talk.work, talk.staff, person, talk.words, str(facts["arg"]), str(facts["typed"]))
+    act = _under_way(talk, person)
     _do(talk, str(facts["act"]), act)
+
+
+def _under_way(talk: StaffTalk, person: Person) -> StaffAct:
+    facts = talk.dialogue.facts
+    arg, typed, side = (str(facts[name]) for name in ("arg", "typed", "side"))
+    return StaffAct(talk.work, talk.staff, person, talk.words, arg, typed, side)
 
 
 def on_no(talk: StaffTalk, person_id: str, number: str) -> None:
@@ -129,8 +155,9 @@ def _do(talk: StaffTalk, name: str, act: StaffAct) -> None:
     kind = ACTS[name]
     will = kind.check(act)
     talk.nothing_open()
+    which = side_facts(act.work, act.course()) if act.side else {}  # before one of them is over
     undoing = kind.do(act)
-    talk.say("therapist.act.done", act.person.id, **shown(act.person), act=name, will=will, undo=undoing)
+    talk.say("therapist.act.done", act.person.id, **shown(act.person), act=name, will=will, undo=undoing, **which)
 
 
 def on_undo(talk: StaffTalk, person_id: str, what: str) -> None:

@@ -44,7 +44,7 @@ def _date(act: StaffAct, course: Course) -> dt.date:
 def _simple(what: Act) -> ActKind:
     return ActKind(
         check=lambda act: _override(act, Override(what)),
-        do=lambda act: carry_out(act.work, act.staff, act.person, Override(what), act.typed).id,
+        do=lambda act: carry_out(act.work, act.staff, act.person, Override(what), act.typed, act.side).id,
     )
 
 
@@ -64,8 +64,8 @@ def _check_step(act: StaffAct) -> Facts:
 
 def _to_step(act: StaffAct) -> str:
     if _has_begun(act, act.course()):
-        return carry_out(act.work, act.staff, act.person, _step(act), act.typed).id
-    return change_start(act.work, act.staff, act.person, int(act.arg), act.typed).id
+        return carry_out(act.work, act.staff, act.person, _step(act), act.typed, act.side).id
+    return change_start(act.work, act.staff, act.person, int(act.arg), act.typed, act.side).id
 
 
 def _steps(act: StaffAct) -> list[int]:
@@ -160,16 +160,20 @@ def _doses(act: StaffAct) -> list[str]:
 def _check_clear(act: StaffAct) -> Facts:
     if act.person.status == Status.SCREENED_OUT:
         return {"flag": "screened"}
-    episode = act.course().episode
-    if episode.paused_for is None:
-        raise RefusalError(f"person {act.person.id} is not stopped for danger", "not_stopped")
-    return {"flag": episode.paused_for.value}
+    flags = [each.episode.paused_for for each in act.work.uow.diary.courses_of(act.person.id)]
+    flag = next(filter(None, flags), None)
+    if flag is None:
+        problem = "not_stopped" if flags else "no_course"
+        raise RefusalError(f"person {act.person.id} is not stopped for danger", problem)
+    return {"flag": flag.value}
 
 
 def _clear(act: StaffAct) -> str:
     clear_stop(act.work, act.staff, act.person, act.typed)
-    course = act.work.uow.diary.course_of(act.person.id)
-    made = act.work.uow.decisions.of(course.id) if course else ()
+    courses = act.work.uow.diary.courses_of(act.person.id)
+    if len(courses) != 1:
+        return ""  # both go on, and what is taken back is one decision
+    made = act.work.uow.decisions.of(courses[0].id)
     return next((each.id for each in reversed(made) if each.kind == "clear"), "")
 
 
@@ -183,19 +187,19 @@ COURSE_ACTS: dict[str, ActKind] = {
     "to": ActKind(check=_check_step, do=_to_step, choices=_steps, read=_read_step),
     "stay": ActKind(
         check=_check_stay,
-        do=lambda act: carry_out(act.work, act.staff, act.person, _until(act), act.typed).id,
+        do=lambda act: carry_out(act.work, act.staff, act.person, _until(act), act.typed, act.side).id,
         choices=_stays,
         read=_read_date,
     ),
     "dose": ActKind(
         check=_check_dose,
-        do=lambda act: carry_out(act.work, act.staff, act.person, _dose(act), act.typed).id,
+        do=lambda act: carry_out(act.work, act.staff, act.person, _dose(act), act.typed, act.side).id,
         choices=_doses,
         read=read_amounts,
     ),
     "gate": ActKind(
         check=_check_gate,
-        do=lambda act: carry_out(act.work, act.staff, act.person, _gate(act), act.typed).id,
+        do=lambda act: carry_out(act.work, act.staff, act.person, _gate(act), act.typed, act.side).id,
         choices=_gates,
         read=_read_gate,
     ),
@@ -205,7 +209,7 @@ COURSE_ACTS: dict[str, ActKind] = {
 
 def going_on(act: StaffAct) -> str:
     """Which act lets the person go on: the danger is cleared, the therapist's stop lifted, or the pin taken off."""
-    course = act.work.uow.diary.course_of(act.person.id)
+    course = act.work.uow.diary.course_of(act.person.id, act.side)
     if act.person.status == Status.SCREENED_OUT or course is None or course.episode.paused_for:
         return "clear"
     return "go_on" if course.episode.stopped else "unpin"

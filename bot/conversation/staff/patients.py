@@ -29,6 +29,15 @@ def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
     return person
 
 
+SIDE = "~"  # between a patient and a side, in the buttons that are about one of two
+
+
+def of_side(subject: str) -> tuple[str, str]:
+    """The patient's id and the side, "" for none, out of a button."""
+    who, _, side = subject.partition(SIDE)
+    return who, side
+
+
 def shown(person: Person) -> dict[str, str]:
     """What every message about one patient carries."""
     return {"person": person.id, "name": person.name}
@@ -124,17 +133,22 @@ def _notice(talk: StaffTalk, notice: Notice) -> NoticeLine:
 
 def on_open(talk: StaffTalk, person_id: str, _: str) -> None:
     """Everything about one patient."""
-    person = patient(talk, person_id, "ask")
+    who, side = of_side(person_id)
+    person = patient(talk, who, "ask")
     talk.nothing_open()
-    talk.say("therapist.person", person.id, page=person_page(talk.work, talk.staff, person))
+    talk.say("therapist.person", person.id, page=person_page(talk.work, talk.staff, person, side))
 
 
 def on_decisions(talk: StaffTalk, person_id: str, page: str) -> None:
     """The last decisions, or an earlier page of them, with every reason, and where each number comes from."""
-    person = patient(talk, person_id, "ask")
+    who, side = of_side(person_id)
+    person = patient(talk, who, "ask")
     number = int(page[:4]) if page.isdecimal() else 0
-    found, page_shown, pages = decisions_page(talk.work, talk.staff, person, number)
-    talk.say("therapist.decisions", person.id, **shown(person), decisions=found, page=page_shown, pages=pages)
+    found, page_shown, pages = decisions_page(talk.work, talk.staff, person, number, side)
+    course = talk.work.uow.diary.course_of(person.id, side)
+    which = side_facts(talk.work, course) if course else {}
+    shown_page = {"decisions": found, "page": page_shown, "pages": pages, **which}
+    talk.say("therapist.decisions", person.id, **shown(person), **shown_page)
 
 
 def on_dealt_with(talk: StaffTalk, person_id: str, _: str) -> None:

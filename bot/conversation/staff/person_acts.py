@@ -9,6 +9,7 @@ from core.errors import RefusalError
 from core.records import Staff, Status
 from core.scores.prtee import read_prtee
 from core.timetable import local_date
+from core.use_cases.gathering import side_of
 from core.use_cases.overriding import (
     add_note,
     ask_every_second,
@@ -19,12 +20,14 @@ from core.use_cases.overriding import (
 )
 from core.use_cases.paper import on_sheet, type_in
 from core.use_cases.rights import at_work
+from core.use_cases.sides import add_side, course_to_end, end_side, side_to_add
 from core.use_cases.staffing import discharge, hand_over, is_written_to
 from core.use_cases.tasks import MOST_DAYS, add_task
 from core.weeks import WEEK_DAYS
 
 HOUR_BACK = "@"  # begins what stands in the button that puts an hour back
 SATURDAY = 5
+RATINGS = tuple(map(str, range(11)))
 HOURS = ("1800", "1900", "2000", "2100")
 
 
@@ -106,7 +109,7 @@ def _check_score(act: StaffAct) -> Facts:
         return {}
     score = read_prtee(act.typed)
     days = (local_date(act.work.now, act.person.zone) - course.episode.started).days
-    earlier = act.work.uow.people.outcomes(act.person.id)
+    earlier = [each for each in act.work.uow.people.outcomes(act.person.id) if _beside(act, each.course_id)]
     facts: dict[str, object] = {
         "week": max(round(days / WEEK_DAYS), 0),
         "total": score.total,
@@ -119,14 +122,19 @@ def _check_score(act: StaffAct) -> Facts:
     return facts
 
 
+def _beside(act: StaffAct, course_id: str) -> bool:
+    """Not of the other side, where the person has two."""
+    return not act.side or course_id == act.course().id
+
+
 def _record(act: StaffAct) -> str:
-    record_outcome(act.work, act.staff, act.person, read_prtee(act.typed))
+    record_outcome(act.work, act.staff, act.person, read_prtee(act.typed), act.side)
     return ""
 
 
 def _check_diary(act: StaffAct) -> Facts:
     act.course()
-    evenings = on_sheet(act.work, act.person, act.typed) if act.typed else ()
+    evenings = on_sheet(act.work, act.person, act.typed, act.side) if act.typed else ()
     as_known = [(each, each.known) for each in evenings]
     return {
         "evenings": [
@@ -137,7 +145,7 @@ def _check_diary(act: StaffAct) -> Facts:
 
 
 def _type_in(act: StaffAct) -> str:
-    type_in(act.work, act.staff, act.person, act.typed)
+    type_in(act.work, act.staff, act.person, act.typed, act.side)
     return ""
 
 
@@ -212,7 +220,32 @@ def _put_task_down(act: StaffAct) -> str:
     return ""
 
 
+def _check_add_side(act: StaffAct) -> Facts:
+    return {"side": side_of(act.work.programmes.current, side_to_add(act.work, act.person))}
+
+
+def _add_side(act: StaffAct) -> str:
+    add_side(act.work, act.staff, act.person, int(act.arg), act.typed)
+    return ""
+
+
+def _read_rating(_: StaffAct, words: str) -> str:
+    return words if words in RATINGS else ""
+
+
+def _check_end_side(act: StaffAct) -> Facts:
+    course_to_end(act.work, act.person, act.side)
+    return {}
+
+
+def _end_side(act: StaffAct) -> str:
+    end_side(act.work, act.staff, act.person, act.typed, act.side)
+    return ""
+
+
 PERSON_ACTS: dict[str, ActKind] = {
+    "add_side": ActKind(check=_check_add_side, do=_add_side, choices=lambda act: list(RATINGS), read=_read_rating),
+    "end_side": ActKind(check=_check_end_side, do=_end_side),
     "evening": ActKind(
         check=_check_evening, do=_change_evening, choices=lambda act: list(HOURS), read=_read_hour
     ),

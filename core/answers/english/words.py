@@ -199,3 +199,16 @@ REAL_WORDS = frozenset(
     wreak wreath wring writ wrongs wrung yearly zeros
     """.split()
 )
+
+# for somebody who is asked about both elbows, or whatever there are two of
+SIDES = {"right": "right", "r": "right", "rt": "right", "left": "left", "l": "left", "lt": "left"}
+SIDE_NOUNS = frozenset({"elbow", "arm", "side", "one", "hand"})
+BOTH_SIDES = frozenset({"both"})
+BETWEEN_SIDES = frozenset({"and", "&", "/", ",", "then", "-", "+", ".", ";"})
+NO_SIDE = frozenset(
+    tuple(pair.split())
+    for pair in (
+        "all right;right now;right away;right after;right before;right then;just right;felt right;that's right;"
+        "sets left;set left;nothing left;none left;one left;left to;left out;left it;left them;i left"
+    ).split(";")
+)

@@ -7,7 +7,7 @@ from bot.wording.digest_page import page
 from core.export.fhir import fhir_bundle
 from core.model import Flag
 from core.records import SignQuestion, Status
-from core.use_cases.digesting import line_of, week_of
+from core.use_cases.digesting import line_of, weeks_of
 from core.use_cases.exporting import rows_of, subjects_of
 from tests.bot.conversation.chat import MORNING, Clinics, Patient
 from tests.bot.conversation.conftest import Ear
@@ -233,7 +233,7 @@ def test_words_not_read_are_on_the_page_in_the_week_and_in_every_export(
         work = clinic.app.work(uow)
         rows = rows_of(work, patient.person())
         (subject,) = subjects_of(work, patient.person())
-        week = week_of(uow, work.programmes, patient.person(), MORNING.date(), "UTC")
+        (week,) = weeks_of(uow, work.programmes, patient.person(), MORNING.date(), "UTC")
         assert week
         course = line_of(uow, patient.person().id, week.sunday)
         on_page = page(text_in("en"), week, course)

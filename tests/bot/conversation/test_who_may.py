@@ -11,13 +11,16 @@ import pytest
 
 from bot.conversation import commands, enrol, flows
 from bot.conversation.staff import acts, router
+from bot.conversation.staff.patients import SIDE
 from bot.ports import Came
+from core.guided import OTHER_SIDE
 from core.records import Role
 from core.store import SqlStore
 from core.store.tables import metadata
 from core.use_cases.open_matters import LOOKING
 from core.use_cases.reporting import injection_told
 from core.use_cases.rights import REFUSED
+from core.use_cases.sides import begin_beside
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days
 
@@ -215,6 +218,14 @@ def injected(house: House) -> None:
     house.clinic.work()
 
 
+def with_both_sides(house: House) -> None:
+    with house.clinic.store.writing() as uow:
+        work, person = house.clinic.app.work(uow), house.patient.person()
+        first, *_ = uow.diary.courses_of(person.id)
+        begin_beside(work, person, OTHER_SIDE[first.side], 4, first.episode.started)
+        uow.commit()
+
+
 @pytest.mark.parametrize("verb", sorted(acts.VERBS))
 def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house: House, verb: str):
     role = "lead" if verb == "n" else "therapist"
@@ -224,7 +235,11 @@ def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house
         house.patient.types("my hand has gone numb")
     if verb == "look":
         injected(house)
-    (kind,) = desk.taps(f"1.t.{verb}.{about}")
+    if verb == "ended":
+        with_both_sides(house)
+        (kind,) = desk.taps(f"1.t.{verb}.{about}{SIDE}left")
+    else:
+        (kind,) = desk.taps(f"1.t.{verb}.{about}")
     for _ in range(4):
         if kind == "therapist.act.choice":
             offered = next((data for data in desk.buttons().values() if f"1.t.{verb}." in data), None)

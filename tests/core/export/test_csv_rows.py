@@ -145,13 +145,15 @@ def test_a_name_is_kept_and_defused_only_where_it_has_to_be(alias, cell):
 
 def test_a_file_is_as_the_standard_says():
     """RFC 4180, section 2: CRLF after each record, one header, quotes doubled inside quotes."""
-    row = DiaryRow(dt.date(2026, 6, 29), True, 4, None, 3, None, 2, 500, Move.HOLD, (ReasonCode.STAY_DAYS,))
+    row = DiaryRow(
+        dt.date(2026, 6, 29), True, 4, None, 3, None, 2, 500, Move.HOLD, (ReasonCode.STAY_DAYS,), side="left"
+    )
 
     text = caseload_csv([('the "first" cook', [row])])
 
     assert text == (
-        '"alias","date","asked","pain","sets_done","sets_asked","flag","step","load_g","move","reasons","unread"\r\n'
-        '"the ""first"" cook","2026-06-29","yes",4,"",3,"",2,500,"hold","stay_days",""\r\n'
+        '"alias","date","asked","pain","sets_done","sets_asked","flag","step","load_g","move","reasons","unread","side"\r\n'
+        '"the ""first"" cook","2026-06-29","yes",4,"",3,"",2,500,"hold","stay_days","","left"\r\n'
     )
 
 

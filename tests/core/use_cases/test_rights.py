@@ -28,6 +28,7 @@ from core.use_cases.overriding import (
 from core.use_cases.paper import type_in
 from core.use_cases.reporting import danger_told, injection_told
 from core.use_cases.rights import require
+from core.use_cases.sides import add_side, end_side
 from core.use_cases.staffing import discharge, hand_over, leave_staff
 from core.use_cases.work import Work
 from tests.builders import a_person
@@ -94,10 +95,19 @@ DEEDS: dict[str, tuple[Do | None, Do]] = {
     "start": (None, lambda work, staff, person: change_start(work, staff, person, 1, WHY)),
     "hand over": (None, lambda work, staff, person: hand_over(work, staff, person, _colleague(work))),
     "discharge": (None, lambda work, staff, person: discharge(work, staff, person, WHY)),
+    "add side": (None, lambda work, staff, person: add_side(work, staff, person, 5, WHY)),
+    "end side": (
+        lambda work, staff, person: add_side(work, staff, person, 5, WHY),
+        lambda work, staff, person: end_side(work, staff, person, WHY, _side(work, person)),
+    ),
     "confirm": (None, _confirmed(yes=True)),
     "stranger": (None, _confirmed(yes=False)),
 }
 NOT_YET_IN = ("confirm", "stranger")
+
+
+def _side(work: Work, person: Person) -> str:
+    return work.uow.diary.courses_of(person.id)[-1].side
 
 
 def _latest(work: Work, person: Person) -> str:
