@@ -1,9 +1,9 @@
 """The facts and words of a person's picture, and of the picture of the rule; knows nothing of how they are drawn."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +89,6 @@ class ProgressFacts:
     apart: float = 0.0
     loads: tuple[tuple[str, int], ...] = ()  # (date, grams): the own weight from that day on
 
-
-def read_back(kept: Mapping[str, Any]) -> ProgressFacts:
-    """The facts from the JSON values of their fields."""
-    words = Words(**kept["words"] | {"months": tuple(kept["words"]["months"])})
-    days, bands = (Day(*each) for each in kept["days"]), (Band(*each) for each in kept["bands"])
-    loads = tuple((str(date), int(grams)) for date, grams in kept["loads"])
-    return ProgressFacts(
-        tuple(days), tuple(bands), tuple(kept["flares"]), words, tuple(kept["injections"]), kept["first"],
-        kept["apart"], loads,
-    )  # fmt: skip
 
 
 def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:

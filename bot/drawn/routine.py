@@ -1,8 +1,7 @@
 """What is shown of the routine: a drawing, the sounds of a set, the sheet; knows nothing of how."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -11,10 +10,6 @@ class ClipFacts:
 
     acts: tuple[tuple[str, int], ...]
 
-
-def read_clip(kept: Mapping[str, Any]) -> ClipFacts:
-    """The facts from the JSON values of their fields."""
-    return ClipFacts(tuple((str(act), int(seconds)) for act, seconds in kept["acts"]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +54,6 @@ class MovementFacts:
     moving: bool = False  # a moving picture rather than a still one
 
 
-def read_back(kept: Mapping[str, Any]) -> MovementFacts:
-    """The facts from the JSON values of their fields."""
-    return MovementFacts(**{**kept, "labels": Labels(**kept["labels"])})
-
 
 @dataclass(frozen=True, slots=True)
 class Diary:
@@ -99,15 +90,3 @@ class SheetFacts:
     parts: tuple[Part, ...]
     scan: str = ""
     diary: Diary | None = None
-
-
-def sheet_of(kept: Mapping[str, Any]) -> SheetFacts:
-    """The facts from the JSON values of their fields."""
-    diary = kept.get("diary")
-    if diary:
-        diary = Diary(**diary | {"head": tuple(diary["head"]), "days": tuple(diary["days"])})
-    parts = tuple(
-        Part(heading, tuple(lines), tuple(map(read_back, pictures))) for heading, lines, pictures in kept["parts"]
-    )
-    rest = {name: value for name, value in kept.items() if name != "kind"}
-    return SheetFacts(**rest | {"diary": diary, "parts": parts, "way_in": tuple(kept["way_in"])})

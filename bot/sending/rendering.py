@@ -5,13 +5,15 @@ The weekly digest is worded here, too: its rows hold no facts of patients until 
 
 import datetime as dt
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from typing import Any, TypeVar
+
+from pydantic import TypeAdapter
 
 from bot.drawing import Drawing, DrawingError
-from bot.drawn import routine
-from bot.drawn.progress import read_back
-from bot.drawn.routine import sheet_of
+from bot.drawn.progress import ProgressFacts
+from bot.drawn.routine import ClipFacts, MovementFacts, SheetFacts
 from bot.ports import Rendered
 from bot.run.in_store import InStore
 from bot.wording.catalogue import Text, WordingError, text_in
@@ -101,6 +103,19 @@ class DigestRendering:
 
 
 NOTHING = Worded()
+Drawn = TypeVar("Drawn")
+
+
+SHAPES = (ProgressFacts, ClipFacts, MovementFacts, SheetFacts)
+READERS: dict[Any, TypeAdapter[Any]] = {shape: TypeAdapter(shape) for shape in SHAPES}
+
+
+def read(shape: type[Drawn], kept: Mapping[str, object]) -> Drawn:
+    """What is to be drawn, from the JSON values that were kept of it."""
+    drawn: Drawn = READERS[shape].validate_python({name: each for name, each in kept.items() if name != "kind"})
+    return drawn
+
+
 INVITATION = "invitation"
 
 
@@ -132,12 +147,12 @@ class Rendering:
         kept = dict(words.to_draw)
         kind = kept.pop("kind", "course")
         if kind == "sheet":
-            sheet = sheet_of(words.to_draw)
+            sheet = read(SheetFacts, kept)
             return replace(Rendered.of(words), document=(sheet.file, await self._drawing.sheet(sheet)))
         if kind == "clip":
-            return Rendered.of(words, voice=await self._drawing.clip(routine.read_clip(kept)))
+            return Rendered.of(words, voice=await self._drawing.clip(read(ClipFacts, kept)))
         if kind == "movement":
-            facts = routine.read_back(kept)
+            facts = read(MovementFacts, kept)
             drawn = await self._drawing.movement(facts)
             return Rendered.of(words, moving=drawn) if facts.moving else Rendered.of(words, drawn)
-        return Rendered.of(words, await self._drawing.picture(read_back(kept)))
+        return Rendered.of(words, await self._drawing.picture(read(ProgressFacts, kept)))

@@ -13,9 +13,9 @@ import soundfile
 from PIL import Image
 
 from bot.drawing import Drawing, DrawingError, charts, clip, movement
-from bot.drawn.routine import ClipFacts, Labels, MovementFacts, read_back
+from bot.drawn.routine import ClipFacts, Labels, MovementFacts
 from bot.ports import Rendered
-from bot.sending.rendering import Rendering
+from bot.sending.rendering import Rendering, read
 from bot.wording.messages import in_words
 from core.guided import PhaseKind, plan_of
 from core.programme.file import programme_at, shipped
@@ -48,7 +48,7 @@ def every_look(*, moving: bool = False):
 def test_every_exercise_of_both_packs_has_a_picture_and_words_for_who_cannot_see_it():
     seen = set()
     for programme, step, key, side, words in every_look():
-        facts = read_back({name: each for name, each in words.to_draw.items() if name != "kind"})
+        facts = read(MovementFacts, words.to_draw)
         faces = "up" if programme.name == "inner-elbow" else "down"
         assert (facts.side, facts.faces) == (side, faces)
         assert facts.labels.title == f"{side.upper()} ARM, palm {faces}"
@@ -133,7 +133,7 @@ class Failing(Drawing):
 
 
 def test_without_a_child_that_draws_the_words_go_alone_and_promise_no_tones():
-    words = [in_words("guided.clip", "en", {"acts": [["hold", 30]]}), next(every_look())[-1]]
+    words = [in_words("guided.clip", "en", {"acts": [["hold", 30]], "alone": ""}), next(every_look())[-1]]
     rendering = Rendering(Failing(), None)
     clip_sent, look_sent = (asyncio.run(rendering(a_message(words=each))) for each in words)
     assert isinstance(clip_sent, Rendered)

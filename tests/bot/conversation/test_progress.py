@@ -2,7 +2,8 @@
 
 import re
 
-from bot.drawn.progress import read_back
+from bot.drawn.progress import ProgressFacts
+from bot.sending.rendering import read
 from tests.bot.conversation.chat import Clinics, Patient
 
 BLAME = re.compile(r"streak|score|in a row|missed|failed|only \d+ of|well done|great|keep it up", re.IGNORECASE)
@@ -52,7 +53,7 @@ def test_the_picture_has_the_first_week_and_the_weight_as_they_were(clinic: Clin
     patient.sends("progress")
     assert "Your weight is" in patient.last()
     (message,) = [each for _, each, _ in clinic.delivered[-1:]]
-    drawn = read_back(message.words.to_draw)
+    drawn = read(ProgressFacts, message.words.to_draw)
     assert (drawn.first, drawn.apart) == (3.0, 1.4)
     assert drawn.loads
     assert f"Your weight is {drawn.loads[-1][1] / 1000:g} kg" in patient.last()

@@ -8,7 +8,8 @@ from pypdf import PdfReader
 
 from bot.conversation.staff.letter import changed, paragraphs
 from bot.drawing.sheet import draw_sheet
-from bot.drawn.routine import sheet_of
+from bot.drawn.routine import SheetFacts
+from bot.sending.rendering import read
 from core.use_cases.enrolling import begin_course
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days
@@ -62,7 +63,7 @@ def test_a_letter_is_drafted_from_the_record_changed_closed_and_made_for_who_ask
     assert (name, "cook" in name) == ("letter-2026-03-17.txt", False)
     for words in ("Fennel Lane", "Please look at the numb hand.", "Ben Marsh, hand therapist", "not a diagnosis"):
         assert words in written
-    pages = PdfReader(io.BytesIO(draw_sheet(sheet_of(paper.words.to_draw)))).pages
+    pages = PdfReader(io.BytesIO(draw_sheet(read(SheetFacts, paper.words.to_draw)))).pages
     printed = " ".join(" ".join(page.extract_text() for page in pages).split())
     for line in written.splitlines():
         assert " ".join(line.split()) in printed, line

@@ -3,7 +3,8 @@
 
 import pytest
 
-from bot.drawn.progress import read_back
+from bot.drawn.progress import ProgressFacts
+from bot.sending.rendering import read
 from core.digest.attention import RANK
 from core.store.decisions import Notices
 from core.use_cases.caseload import caseload, caseload_row
@@ -104,7 +105,7 @@ def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben
     assert "Sat 14 Mar: stay - day 13 of at least 14 on the step" in page
     assert len(page) <= CAPTION
     _, message, _ = clinic.delivered[-1]
-    picture = read_back(message.words.to_draw)
+    picture = read(ProgressFacts, message.words.to_draw)
     assert len(picture.days) == 13
     assert message.about == cook.person().id
 

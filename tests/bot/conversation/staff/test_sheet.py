@@ -10,7 +10,8 @@ from pypdf import PdfReader
 
 from bot.drawing import Drawing
 from bot.drawing.sheet import draw_code, draw_sheet
-from bot.drawn.routine import sheet_of
+from bot.drawn.routine import SheetFacts
+from bot.sending.rendering import read
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk, days
 
@@ -23,7 +24,7 @@ def invited(clinic: Clinics, ben: Desk) -> dict[str, object]:
 
 
 def test_the_sheet_holds_the_way_in_the_first_holds_cautions_and_four_weeks_to_write_in(invited: dict[str, object]):
-    paper = PdfReader(io.BytesIO(draw_sheet(sheet_of(invited))))
+    paper = PdfReader(io.BytesIO(draw_sheet(read(SheetFacts, invited))))
     text = " ".join(" ".join(page.extract_text().split()) for page in paper.pages)
 
     assert str(invited["way_in"][0]) in text  # type: ignore[index]
@@ -37,7 +38,7 @@ def test_the_sheet_holds_the_way_in_the_first_holds_cautions_and_four_weeks_to_w
 def printed(clinic: Clinics, kind: str) -> tuple[str, int]:
     """The text of the latest paper of that kind, and how many pictures it has."""
     *_, message = (message for _, message, _ in clinic.delivered if message.kind == kind)
-    paper = PdfReader(io.BytesIO(draw_sheet(sheet_of(message.words.to_draw))))
+    paper = PdfReader(io.BytesIO(draw_sheet(read(SheetFacts, message.words.to_draw))))
     text = " ".join(" ".join(page.extract_text().split()) for page in paper.pages)
     return text, sum(len(page.images) for page in paper.pages)
 
@@ -116,7 +117,7 @@ def test_both_come_from_the_drawing_process(invited: dict[str, object], tmp_path
     async def drawn() -> tuple[bytes, bytes]:
         drawing = Drawing()
         try:
-            return await drawing.code("https://messaging.example"), await drawing.sheet(sheet_of(invited))
+            return await drawing.code("https://messaging.example"), await drawing.sheet(read(SheetFacts, invited))
         finally:
             drawing.close()
 
