@@ -9,7 +9,7 @@ from bot.wording.catalogue import Text
 from bot.wording.filling import LONGEST as LONGEST_NAME
 from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import Keyboard, command, data, in_rows, named, task_button
-from core.digest import PANELS, Digest, calm, needing, state
+from core.digest import PANELS, Digest, calm, having, needing, state
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek
 from core.records import Button, Worded
@@ -20,6 +20,8 @@ WIDE, SCREEN = 40, 28  # characters a line, lines
 LONGEST = 4096  # units of one message, as the messaging service counts them
 WITH_FACTS = (Attention.STOPPED, Attention.TASK)  # of whom the message says more than the list
 NEEDING = (Urgency.ACT, Urgency.LOOK)
+GROUPED = (Attention.SCORE_DUE, Attention.UNSEEN)  # a line a reason, not a line a person
+NAMES_SHOWN = (4, 2, 0)  # of each, as many as there is room for
 CALM_STATES = ("halted", "away", "unreachable", "left", "completed")
 # What the button beside a reason to act opens; each asks before anything is done.
 ACT_VERBS = {
@@ -41,11 +43,13 @@ ACT_VERBS = {
 
 def digest_message(text: Text, digest: Digest) -> Worded:
     """The digest as it is sent, with the page of each one tap away and what is proposed beside it."""
-    first, *further = digest_texts(text, digest)
+    names = _names(text, digest)
+    first, *further = _texts(text, digest, names)
     acts = [(number, week) for number, week in numbered(digest) if week.urgency is Urgency.ACT][:PANELS]
     looks = [(number, week) for number, week in numbered(digest) if week.urgency is Urgency.LOOK][:PANELS]
     buttons = [(_page(text, number, week), *_act(text, number, week)) for number, week in acts]
     buttons += in_rows([_page(text, number, week) for number, week in looks], 2)
+    buttons += in_rows(_grouped_buttons(text, digest, names), 2)
     keyboard: Keyboard = (*buttons, (command(text, "caseload"),))
     return Worded(first, keyboard, further=tuple(further))
 
@@ -63,21 +67,45 @@ def _act(text: Text, number: int, week: PatientWeek) -> tuple[Button, ...]:
     return (Button(f"{number}. {text(f'therapist.button.{verb}')}", data(verb, week.who.key)),)
 
 
+def _grouped_buttons(text: Text, digest: Digest, names: int) -> list[Button]:
+    """What is to be done about those in the lines that name several."""
+    score = text("therapist.button.score")
+    due = having(digest, Attention.SCORE_DUE)[:names]
+    pages = [named(text, "open", each.who.id, each.who.name) for each in having(digest, Attention.UNSEEN)[:names]]
+    return [Button(f"{score}: {shown(each.who.name, '', 16)}", data("score", each.who.key)) for each in due] + pages
+
+
 def digest_texts(text: Text, digest: Digest) -> tuple[str, ...]:
     """The digest in one message; further ones only where more is to be done than a screen shows."""
-    if not digest.patients:
-        return ("\n\n".join([_head(text, digest), *(unreadable(text, digest) or [text("therapist.digest.nobody")])]),)
+    return _texts(text, digest, _names(text, digest))
+
+
+def _names(text: Text, digest: Digest) -> int:
+    """How many names a line of several people has: as many as leave room for all those who are to be looked at."""
+    begin, acts, looks = _parts(text, digest)
+    whole = [*begin, *acts, *_looks(text, looks, SCREEN), "", _foot(text, digest)]
+    fits = (most for most in NAMES_SHOWN if _lines([*whole, *_grouped(text, digest, most)]) <= SCREEN)
+    return next(fits, 0)
+
+
+def _parts(text: Text, digest: Digest) -> tuple[list[str], list[str], list[tuple[int, PatientWeek]]]:
+    """How it begins, what is to be done about each, and who is to be looked at."""
     lines = numbered(digest)
     acts = [_line(text, number, week) for number, week in lines if week.urgency is Urgency.ACT]
-    looks = [(number, week) for number, week in lines if week.urgency is Urgency.LOOK]
-    foot = _foot(text, digest)
-    begin = [_head(text, digest), _answered(text, digest), *unreadable(text, digest)]
     title = [f"\n{text('therapist.digest.act', n=len(acts))}"] if acts else []
-    whole = [*begin, *title, *acts]
-    if _lines([*whole, *_looks(text, looks, 0), foot]) <= SCREEN:
-        room = SCREEN - _lines([*whole, foot])
-        return ("\n".join([*whole, *_looks(text, looks, room), foot]),)
-    return _several(text, [*begin, *title], acts, [*_looks(text, looks, 0), foot])
+    begin = [_head(text, digest), _answered(text, digest), *unreadable(text, digest), *title]
+    return begin, acts, [(number, week) for number, week in lines if week.urgency is Urgency.LOOK]
+
+
+def _texts(text: Text, digest: Digest, names: int) -> tuple[str, ...]:
+    if not digest.patients:
+        return ("\n\n".join([_head(text, digest), *(unreadable(text, digest) or [text("therapist.digest.nobody")])]),)
+    begin, acts, looks = _parts(text, digest)
+    foot = "\n".join(["", *_grouped(text, digest, names), _foot(text, digest)])
+    if _lines([*begin, *acts, *_looks(text, looks, 0), foot]) <= SCREEN:
+        room = SCREEN - _lines([*begin, *acts, foot])
+        return ("\n".join([*begin, *acts, *_looks(text, looks, room), foot]),)
+    return _several(text, begin, acts, [*_looks(text, looks, 0), foot])
 
 
 def screen_lines(message: str) -> int:
@@ -168,15 +196,30 @@ def _looks(text: Text, looks: Sequence[tuple[int, PatientWeek]], room: int) -> l
     return [*shown_lines, text.many("therapist.digest.more_looks", left)] if left else shown_lines
 
 
+def _grouped(text: Text, digest: Digest, most: int) -> list[str]:
+    """A line a reason with the names of those it holds for, of the others how many; without room one line of both."""
+    people = {code: having(digest, code) for code in GROUPED if having(digest, code)}
+    if not most:
+        counts = [text(f"therapist.digest.counted.{code.value}", n=len(who)) for code, who in people.items()]
+        line = ", ".join(counts)
+        return [f"{line[:1].upper()}{line[1:]}."] if counts else []
+    lines = []
+    for code, who in people.items():
+        what, names = text(f"therapist.digest.{code.value}"), ", ".join(_name(text, week) for week in who[:most])
+        key = "therapist.digest.group" if len(who) <= most else "therapist.digest.group.some"
+        lines.append(text(key, what=what, people=names, n=len(who) - most))
+    return [*lines, ""] if lines else []
+
+
 def _foot(text: Text, digest: Digest) -> str:
     """Of how many nothing is asked, and what became of those."""
-    rest = calm(digest)
+    rest = [each for each in calm(digest) if not set(GROUPED) & set(each.attention)]
     states = [state(each) for each in rest]
     counts = [("moved_up", sum(bool(each.moves) and each.moves[-1].up for each in rest))]
     counts += [(name, states.count(name)) for name in CALM_STATES]
     parts = [text(f"therapist.digest.count.{name}", n=n) for name, n in counts if n]
     nothing = text("therapist.digest.nothing", n=len(rest))
-    return f"\n{nothing}{text('therapist.digest.of_them', counts=', '.join(parts)) if parts else '.'}"
+    return f"{nothing}{text('therapist.digest.of_them', counts=', '.join(parts)) if parts else '.'}"
 
 
 def _several(text: Text, begin: list[str], acts: list[str], end: list[str]) -> tuple[str, ...]:

@@ -55,6 +55,11 @@ def needing(digest: Digest) -> tuple[PatientWeek, ...]:
     return tuple(each for each in digest.patients if each.urgency in (Urgency.ACT, Urgency.LOOK))
 
 
+def having(digest: Digest, code: Attention) -> tuple[PatientWeek, ...]:
+    """Whom one reason holds for, whatever else does; of two courses for the one that comes first."""
+    return tuple(each for each in digest.patients if code in each.attention)
+
+
 def calm(digest: Digest) -> tuple[PatientWeek, ...]:
     """Whom the therapist need not do anything about."""
     return tuple(each for each in digest.patients if each.urgency not in (Urgency.ACT, Urgency.LOOK))

@@ -30,6 +30,8 @@ class Attention(StrEnum):
     RISING = "rising"  # the week's mean
     WORSENING = "worsening"  # the trend of the last weeks, and new
     FEWER_SETS = "fewer_sets"  # a large fall, and new
+    SCORE_DUE = "score_due"  # the clinic's questionnaire, in the week after this one
+    UNSEEN = "unseen"  # nobody on the staff has looked for weeks
     FEW_SETS = "few_sets"
     AWAY = "away"
     HALTED = "halted"  # by the therapist
@@ -67,6 +69,8 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
     (Attention.RISING, Urgency.LOOK),
     (Attention.WORSENING, Urgency.LOOK),
     (Attention.FEWER_SETS, Urgency.LOOK),
+    (Attention.SCORE_DUE, Urgency.KNOW),
+    (Attention.UNSEEN, Urgency.KNOW),
     (Attention.FEW_SETS, Urgency.KNOW),
     (Attention.AWAY, Urgency.KNOW),
     (Attention.HALTED, Urgency.KNOW),
@@ -116,6 +120,8 @@ def reasons_to_look(
     worsening: bool = False,
     fewer_sets: bool = False,
     task: bool = False,
+    score_due: bool = False,
+    unseen: bool = False,
     settled: Collection[Attention] = (),
 ) -> tuple[Attention, ...]:
     """Every reason that holds, the most urgent first and what is `settled` last.
@@ -134,12 +140,15 @@ def reasons_to_look(
         (Attention.WORSENING, worsening),
         (Attention.FEWER_SETS, fewer_sets),
         (Attention.TASK, task),
+        (Attention.SCORE_DUE, score_due),
         (Attention.FEW_SETS, few_sets),
         (Attention.AWAY, away),
         (Attention.HALTED, halted),
     ):
         if given:
             holds.add(code)
+    if unseen and urgency(holds, settled) not in (Urgency.ACT, Urgency.LOOK):  # those are looked at anyway
+        holds.add(Attention.UNSEEN)
     return tuple(sorted(holds, key=lambda code: (code in settled, RANK[code])))
 
 

@@ -83,6 +83,8 @@ def patient_week(
             worsening=newly_worsening(diary, sunday),
             fewer_sets=newly_fewer_sets(diary, sunday, needed),
             task=bool(who.tasks),
+            score_due=who.score_due,
+            unseen=who.unseen,
             settled=who.settled,
         ),
     )

@@ -42,6 +42,8 @@ class Standing:
     left: bool = False
     notices: tuple[NoticeKind, ...] = ()  # still open
     settled: tuple[Attention, ...] = ()  # what holds, and about which something was done
+    unseen: bool = False  # nobody on the staff has looked for four weeks
+    score_due: bool = False  # the clinic's questionnaire, in the week after this one
     tasks: tuple[DueTask, ...] = ()  # due by the end of the week after this one, the earliest first
     scores: tuple[Score, ...] = ()  # oldest first
     goals: tuple[tuple[str, int | None, int | None], ...] = ()  # in their words, with the first and the latest rating

@@ -4,8 +4,9 @@ Five pain items and ten function items, each 0-10; pain is their sum (0-50), fun
 their sum (0-100, higher is worse). Source: MacDermid JC, user manual (row I1; the arithmetic from memory).
 """
 
+import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -27,6 +28,23 @@ LITTLE_BETTER = Figure("prtee.little_better", 7.0, Provenance.PUBLISHED, ("I4",)
 LITTLE_BETTER_SHARE = Figure("prtee.little_better_share", 0.22, Provenance.PUBLISHED, ("I4",))
 MUCH_BETTER = Figure("prtee.much_better", 11.0, Provenance.PUBLISHED, ("I4",))
 MUCH_BETTER_SHARE = Figure("prtee.much_better_share", 0.37, Provenance.PUBLISHED, ("I4",))
+
+
+WEEKS = (0, 6, 12, 26)  # of a course: when it is filled in (guideline of row F1: at the start and later; judgement)
+NEAR = 1  # week before its time a score may be
+
+
+def due_in_week(started: dt.date, scored: Collection[int], monday: dt.date) -> int | None:
+    """The week of asking that a course reaches between `monday` and the Sunday after, where no score is near it.
+
+    The first one is due in the week in which the course begins, and in the next.
+    """
+    for week in WEEKS:
+        day = started + dt.timedelta(weeks=week)
+        since = monday if week else monday - dt.timedelta(weeks=1)
+        if since <= day < monday + dt.timedelta(weeks=1):
+            return None if any(each >= week - NEAR for each in scored) else week
+    return None
 
 
 @dataclass(frozen=True, slots=True)

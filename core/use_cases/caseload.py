@@ -16,13 +16,14 @@ from core.model import Episode, Evening, Move, NoticeKind
 from core.page import CaseloadRow
 from core.programme import Programme
 from core.records import Course, Person, Staff, Status, StoredDecision, Whose
+from core.scores.prtee import due_in_week
 from core.timetable import evening_of
-from core.use_cases.gathering import past_evenings
-from core.use_cases.open_matters import OpenMatters, open_matters
+from core.use_cases.gathering import outcomes_of, past_evenings
+from core.use_cases.open_matters import OpenMatters, open_matters, unseen
 from core.use_cases.rights import audit
 from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Work
-from core.weeks import WEEK_DAYS, fortnight, mean_change, week_of_days, week_up_to
+from core.weeks import WEEK_DAYS, fortnight, mean_change, monday_of, week_of_days, week_up_to
 
 WEEK = dt.timedelta(days=WEEK_DAYS)
 ONE_DAY = dt.timedelta(days=1)
@@ -94,7 +95,10 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
         id=person.id,
         name=person.name,
         status=person.status,
-        attention=_look(person, week, course.side, matters, tasks),
+        attention=_look(
+            person, week, course.side, matters, tasks, score_due=_score_due(work, person, course, today),
+            unseen=unseen(person, matters, course.episode.started, work.now),
+        ),
         step=course.episode.step,
         steps=sum(not step.maintenance for step in programme.steps),
         week=max((today - course.episode.started).days, 0) // WEEK_DAYS + 1,
@@ -145,9 +149,19 @@ def _week(
     )
 
 
+def _score_due(work: Work, person: Person, course: Course, today: dt.date) -> bool:
+    """Whether the clinic's questionnaire is due this week."""
+    monday, started = monday_of(today), course.episode.started
+    if person.status in (Status.AWAY, Status.LEFT) or due_in_week(started, (), monday) is None:
+        return False
+    scored = [each.week for each in outcomes_of(work.uow, course)]
+    return due_in_week(started, scored, monday) is not None
+
+
 def _look(
-    person: Person, week: _Week | None, side: str, matters: OpenMatters, tasks: Sequence[DueTask]
-) -> tuple[Attention, ...]:
+    person: Person, week: _Week | None, side: str, matters: OpenMatters, tasks: Sequence[DueTask], *,
+    score_due: bool = False, unseen: bool = False,
+) -> tuple[Attention, ...]:  # fmt: skip
     gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE, Status.COMPLETED)
     return reasons_to_look(
         set(matters.kinds(side)) - FROM_STATUS,
@@ -163,5 +177,7 @@ def _look(
         fewer_sets=bool(week and week.fewer_sets and not gone),
         away=person.status == Status.AWAY,
         task=bool(tasks),
+        score_due=score_due,
+        unseen=unseen,
         settled=matters.settled,
     )

@@ -13,12 +13,14 @@ from core.digest.patient_week import CourseLine, Made, PatientWeek, Score, Stand
 from core.errors import UnreadableError
 from core.model import Decision, Episode, Evening
 from core.ports import UnitOfWork
-from core.records import Course, OutcomeScore, Outgoing, Person, Priority, Staff, Status, Worded
+from core.records import Course, Outgoing, Person, Priority, Staff, Status, Worded
+from core.scores.prtee import due_in_week
 from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, instant, local_date
 from core.use_cases.clinic import tell_service
 from core.use_cases.entries import days_counted
+from core.use_cases.gathering import outcomes_of
 from core.use_cases.goals import goal_facts
-from core.use_cases.open_matters import open_matters
+from core.use_cases.open_matters import open_matters, unseen
 from core.use_cases.person_page import told_on
 from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Programmes, Recipient, Work, queue
@@ -155,6 +157,9 @@ def _standing(
     cleared = () if course.episode.paused_for else (Attention.STOPPED,)
     gone = person.away_since is None or person.away_since <= sunday
     away = (person.status == Status.AWAY and gone) or any(_away_on(each.decision, sunday) for each in made)
+    scores = [Score(each.week, each.total) for each in outcomes_of(uow, course) if each.at < until]
+    left = person.status in (Status.LEFT, Status.DISCHARGED) and gone
+    due = due_in_week(course.episode.started, [each.week for each in scores], monday + ONE_WEEK)
     return Standing(
         id=person.id,
         name=person.name,
@@ -162,11 +167,13 @@ def _standing(
         away=away,
         away_until=person.away_until if away and person.status == Status.AWAY and gone else None,
         unreachable=person.status == Status.UNREACHABLE and gone,
-        left=person.status in (Status.LEFT, Status.DISCHARGED) and gone,
+        left=left,
+        unseen=unseen(person, matters, course.episode.started, until),
+        score_due=due is not None and not (left or away),
         notices=matters.kinds(course.side),
         tasks=due_tasks(uow, person, monday + ONE_WEEK + 6 * ONE_DAY),
         settled=(*matters.settled, *cleared),
-        scores=tuple(Score(each.week, each.total) for each in _outcomes(uow, course) if each.at < until),
+        scores=tuple(scores),
         goals=goal_facts([each for each in uow.people.goals(course.id) if each.at < until]).goals,
         own_words=_dated(
             ((each.at, each.text) for each in uow.notices.about(person.id) if each.text and each.at < until), zone
@@ -179,12 +186,6 @@ def _standing(
             if (said := mattering(words, person.language))
         ),
     )
-
-
-def _outcomes(uow: UnitOfWork, course: Course) -> list[OutcomeScore]:
-    """The person's, without those of an open course of the other side."""
-    others = {each.id for each in uow.diary.courses_of(course.person_id)} - {course.id}
-    return [each for each in uow.people.outcomes(course.person_id) if each.course_id not in others]
 
 
 def _dated(said: Iterable[tuple[dt.datetime, str]], zone: str) -> tuple[tuple[dt.date, str], ...]:

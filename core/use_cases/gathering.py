@@ -7,8 +7,9 @@ from typing import Any
 from core.facts import Compared, CourseFacts, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts, StepFacts
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason
 from core.page import Gate
+from core.ports import UnitOfWork
 from core.programme import Programme
-from core.records import CheckIn, Course, Person, StoredDecision
+from core.records import CheckIn, Course, OutcomeScore, Person, StoredDecision
 from core.rule.course import gates_into, is_stopped
 from core.rule.dose import training_dose
 from core.scores.change import told_apart
@@ -219,6 +220,12 @@ def _next_step(programme: Programme, episode: Episode, today: dt.date) -> NextSt
     above, here = programme.step(episode.step + 1), programme.step(episode.step)
     steps = sum(not each.maintenance for each in programme.steps)
     return NextStep(above.number, steps, above.key, programme.said(f"step.{above.key}"), here.passed_days)
+
+
+def outcomes_of(uow: UnitOfWork, course: Course) -> list[OutcomeScore]:
+    """The person's scores, without those of an open course of the other side."""
+    others = {each.id for each in uow.diary.courses_of(course.person_id)} - {course.id}
+    return [each for each in uow.people.outcomes(course.person_id) if each.course_id not in others]
 
 
 def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) -> tuple[Evening, ...]:

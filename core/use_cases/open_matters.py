@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from core.digest.attention import NOTICED, URGENCY, Attention, Urgency
 from core.model import NoticeKind
 from core.ports import UnitOfWork
-from core.records import Audit, Notice, Person
+from core.records import Audit, Notice, Person, Status
 from core.rule.override import Act
-from core.timetable import ONE_WEEK
+from core.timetable import ONE_WEEK, end_of_day
 from core.use_cases.rights import REFUSED
 from core.use_cases.work import Work
 
@@ -26,15 +26,21 @@ STATES = {
     NoticeKind.UNREACHABLE: Attention.UNREACHABLE,
     NoticeKind.LEFT: Attention.LEFT,
 }
+NO_LOOK = frozenset({REFUSED, "export"})  # an export is of everybody at once
+UNSEEN_FOR = 4 * ONE_WEEK  # judgement
 NEVER = dt.datetime.min.replace(tzinfo=dt.UTC)
 
 
 @dataclass(frozen=True, slots=True)
 class OpenMatters:
-    """Notices that are still open, the newest first, and the states about which something was done since."""
+    """Notices that are still open, the newest first, and the states about which something was done since.
+
+    `looked`: when anybody on the staff last opened the page or did something about the person.
+    """
 
     notices: tuple[Notice, ...]
     settled: tuple[Attention, ...]
+    looked: dt.datetime | None
 
     def kinds(self, side: str) -> tuple[NoticeKind, ...]:
         """Of what is about the person, or about that side alone."""
@@ -56,7 +62,14 @@ def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime, now: dt.da
     return OpenMatters(
         tuple(each for each in told if each.at > done and each.at >= until - _kept(each.kind)),
         tuple(STATES[kind] for kind, at in latest.items() if at and at <= done),
+        next((each.at for each in acts if each.at <= until and each.action not in NO_LOOK), None),
     )
+
+
+def unseen(person: Person, matters: OpenMatters, started: dt.date, until: dt.datetime) -> bool:
+    """Whether nobody on the staff has looked for four weeks at somebody whose course goes on."""
+    since = max(matters.looked or NEVER, end_of_day(started, person.zone))
+    return person.status in (Status.ACTIVE, Status.UNREACHABLE) and until - since >= UNSEEN_FOR
 
 
 def open_notices(work: Work, person: Person) -> list[Notice]:

@@ -4,9 +4,10 @@
 
 The people are the cohort's of `core.simulation` (those who improve, one in ten of whom does not; the first of each ten
 lives with a flare besides), each begun some weeks before the others, and live through the real rule. Every Monday the
-therapist does what is to be done about those in the first part. Nobody here is in danger, asks a question, leaves or
-blocks the bot: each of those adds an entry of two or three lines. Printed for each size: lines, those to act on and
-those to look at, median, 95th percentile and worst over the Mondays of many caseloads.
+therapist does what is to be done about those in the first part, opens the page of those in the second and of those
+nobody has looked at for four weeks, and keeps each questionnaire's score in its week. Nobody here is in danger, asks a
+question, leaves or blocks the bot: each of those adds an entry of two or three lines. Printed for each size: lines,
+those to act on and those to look at, median, 95th percentile and worst over the Mondays of many caseloads.
 """
 
 import datetime as dt
@@ -24,8 +25,10 @@ from core.digest.patient_week import Made, PatientWeek, Standing
 from core.model import Episode, NoticeKind
 from core.programme.file import default_programme
 from core.rule import begin, dose_on
+from core.scores.prtee import WEEKS, due_in_week
 from core.simulation.life import FIRST_DAY, Walk
 from core.simulation.people import Course, Model, draw, level, rated, spread_of
+from core.use_cases.open_matters import UNSEEN_FOR
 
 SIZES = (20, 40, 100)
 PEOPLE, DAYS, CASELOADS = 200, 182, 400
@@ -65,20 +68,24 @@ def lived(number: int) -> Person:
 
 
 def _mondays(person: Person, walk: Walk, start: Episode, made: list[Made]) -> Person:
-    settled_silence = False
+    settled_silence, looked = False, -1  # the week up to whose end somebody last looked
     name = f"Person with number {person.number}"
     for week in range(DAYS // 7):
         monday = FIRST_DAY + week * WEEK
         sunday = monday + dt.timedelta(days=6)
         kinds = {kind for each in made if monday <= each.decision.date <= sunday for kind in each.decision.notices}
         away = (sunday - FIRST_DAY).days in walk.script.away
+        scored = [asked for asked in WEEKS if asked < week + (asked > 0)]
         standing = Standing(
             f"id-{person.number}", name, "right", away=away,
             notices=tuple(kind for kind in NoticeKind if kind in kinds),
             settled=(Attention.SILENT,) if settled_silence else (),
+            unseen=week - looked >= UNSEEN_FOR // WEEK and not away,
+            score_due=not away and due_in_week(FIRST_DAY, scored, monday + WEEK) is not None,
         )  # fmt: skip
         found = patient_week(PROGRAMME, standing, start, walk.diary, made, monday)
         settled_silence = found.silent
+        looked = week if found.urgency in (Urgency.ACT, Urgency.LOOK) or standing.unseen else looked
         person.weeks.append(found)
     return person
 

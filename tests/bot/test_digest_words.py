@@ -21,7 +21,7 @@ from core.programme.file import programme_at
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
-from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, lived
+from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, a_standing, lived
 
 
 def numbered_lines(messages):
@@ -246,3 +246,21 @@ def test_the_page_for_the_file_has_the_goals_the_persons_own_words_and_the_notes
     assert "carry the shopping" in facts["Goals"]
     assert facts["Own words"] == "Mon 22 Jun: my hand has gone numb"
     assert facts["Your notes"] == "Sun 28 Jun: strong grip, no numbness seen"
+
+
+def test_without_room_for_names_it_counts_whose_questionnaire_is_due_and_whom_nobody_has_looked_at():
+    """Whoever is to be looked at keeps their name, and all of it one screen."""
+    calm, both = lived(60, 6, level=3), (Attention.SCORE_DUE, Attention.UNSEEN)
+    looks = [replace(calm.week(a_standing(n)), attention=(code,)) for n, code in enumerate(LOOKS * 5)]
+    others = [replace(calm.week(a_standing(100 + n)), attention=both[n > 2 :]) for n in range(12)]
+
+    (whole,) = digest_texts(TEXT, digest([*looks, *others], MONDAY))
+    assert "\nQuestionnaire due 3, unseen 4 weeks 12.\n" in whole
+    assert screen_lines(whole) <= SCREEN
+    assert all(f"{number}. the " in whole for number in range(1, 31))
+    (named,) = digest_texts(TEXT, digest([*looks[:2], *others], MONDAY))
+    assert "\nQUESTIONNAIRE DUE: the " in named
+    assert re.search("NOT LOOKED AT FOR 4 WEEKS: the .* and 8 more\n\nNothing to do for 0.", named)
+
+
+LOOKS = tuple(code for code in Attention if URGENCY[code] is Urgency.LOOK)[:6]

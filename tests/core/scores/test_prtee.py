@@ -1,5 +1,6 @@
 """The score against its published arithmetic, the published thresholds of change, and typed answers."""
 
+import datetime as dt
 import math
 from fractions import Fraction
 
@@ -21,6 +22,7 @@ from core.scores.prtee import (
     PrteeScore,
     Verdict,
     change,
+    due_in_week,
     read_prtee,
     score,
 )
@@ -198,3 +200,27 @@ def test_going_there_and_back_comes_to_nothing(first, now):
     opposite = {Verdict.BETTER: Verdict.WORSE, Verdict.WORSE: Verdict.BETTER}
     assert not by_points or opposite.get(there.verdict, there.verdict) is back.verdict
     assert not dict(there.reached)[COUNTS] or there.verdict is Verdict.BETTER
+
+
+START = dt.date(2026, 3, 4)  # a Wednesday
+
+
+@pytest.mark.parametrize(
+    ("monday", "scored", "due"),
+    [
+        ("2026-03-02", [], 0),
+        ("2026-03-09", [], 0),  # the week after: whoever began on a Friday is seen then
+        ("2026-03-09", [0], None),
+        ("2026-03-16", [], None),
+        ("2026-04-06", [0], None),
+        ("2026-04-13", [0], 6),  # six weeks are over on Wednesday 15 April
+        ("2026-04-13", [0, 5], None),  # kept a week early
+        ("2026-04-13", [0, 4], 6),
+        ("2026-04-20", [0], None),  # that week is told once; the page goes on saying that it lacks
+        ("2026-05-25", [0, 6], 12),
+        ("2026-08-31", [0, 6, 12], 26),
+    ],
+)
+def test_the_questionnaire_is_due_at_the_start_and_after_6_12_and_26_weeks(monday: str, scored: list[int], due: object):
+    """At the start and at least once more: Lucado AM et al. JOSPT 2022;52(12) (row F1); the weeks are judgement."""
+    assert due_in_week(START, scored, dt.date.fromisoformat(monday)) == due

@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from bot.ports import Rendered
 from core.use_cases.digesting import gather
 from tests.bot.conversation.chat import MORNING, Clinics
 from tests.bot.conversation.staff.desk import Desk, days
@@ -60,3 +61,45 @@ def test_a_colleague_neither_puts_down_nor_ends_anything(clinic: Clinics, ben: D
     other = Desk(clinic, "cleo")
     assert other.taps(button) == ["therapist.refused"]
     assert "To do 1: call" in ben.opened(cook)
+
+
+def test_whom_nobody_looked_at_for_four_weeks_and_whose_questionnaire_is_due_stand_in_one_line_each(
+    clinic: Clinics, ben: Desk
+):
+    cook, cellist, saddler = ben.has_many("Pastry cook", "Cellist", "Saddler")
+    days(clinic, dict.fromkeys((cook, cellist, saddler), ["5, all"] * 21))
+    assert "not looked at" not in the_list(ben)
+    ben.opened(cook)
+    Desk(clinic, "cleo").tap_about("o", cellist)  # who may not see it has not looked at it
+    ben.sends("export")
+    days(clinic, dict.fromkeys((cook, cellist, saddler), ["3, all"] * 21))
+    ben.sends("digest", "1")  # the six weeks are over in the week after it
+    week = the_week(ben)
+    assert "\nQUESTIONNAIRE DUE: Cellist, Saddler, Pastry cook\nNOT LOOKED AT FOR 4 WEEKS: Cellist, Saddler\n" in week
+    assert "Nothing to do for 0." in week
+
+    assert ben.taps(buttons_of_week(ben)["PRTEE: Pastry cook"]) == ["therapist.act.typed"]
+    ben.types("48")
+    ben.says_yes()
+    assert ben.taps(buttons_of_week(ben)["Cellist"]) == ["therapist.person"]
+    listed = the_list(ben)
+    assert "Cellist: questionnaire due (" in listed
+    assert "Saddler: questionnaire due; not looked at for 4 weeks (" in listed
+    assert "Pastry cook: questionnaire" not in listed
+
+
+def the_list(ben: Desk) -> str:
+    ben.sends("caseload")
+    return ben.last()
+
+
+def the_week(ben: Desk) -> str:
+    return week_shown(ben).text
+
+
+def buttons_of_week(ben: Desk) -> dict[str, str]:
+    return {button.label: button.data for row in week_shown(ben).buttons for button in row}
+
+
+def week_shown(ben: Desk) -> Rendered:
+    return next(shown for shown in reversed(ben.read()) if shown.text.startswith("Your week"))
