@@ -73,9 +73,12 @@ def _reasons_of_both(text: Text, row: CaseloadRow) -> list[str]:
     found = [reasons(text, each) for each in rows]
     if len(rows) == 1:
         return found[0]
-    of_all = [why for why in found[0] if all(why in each for each in found)]
-    own = [(each.side, why) for each, whys in zip(rows, found, strict=True) for why in whys if why not in of_all]
-    return [*of_all, *(of_side(text, side, why) for side, why in own)]
+    both = {why for why in found[0] if all(why in each for each in found)}
+    told = [
+        why if why in both else of_side(text, each.side, why)
+        for each, whys in zip(rows, found, strict=True) for why in whys
+    ]  # fmt: skip
+    return list(dict.fromkeys(told))
 
 
 def _both_stand(text: Text, row: CaseloadRow) -> str:

@@ -56,8 +56,9 @@ def needing(digest: Digest) -> tuple[PatientWeek, ...]:
 
 
 def having(digest: Digest, code: Attention) -> tuple[PatientWeek, ...]:
-    """Whom one reason holds for, whatever else does; of two courses for the one that comes first."""
-    return tuple(each for each in digest.patients if code in each.attention)
+    """Whom one reason holds for, whatever else does; of two courses the first for which it does."""
+    sides = (next((side for side in (each, *each.others) if code in side.attention), None) for each in digest.patients)
+    return tuple(filter(None, sides))
 
 
 def calm(digest: Digest) -> tuple[PatientWeek, ...]:
@@ -131,6 +132,6 @@ def _counts(patients: tuple[PatientWeek, ...]) -> Counts:
         silent=sum(Attention.SILENT in each.attention for each in patients),
         moved_up=sum(any(move.up for side in (each, *each.others) for move in side.moves) for each in patients),
         stepped_back=sum(not all(move.up for side in (each, *each.others) for move in side.moves) for each in patients),
-        rated=sum(each.this.week.rated for each in patients),
-        asked=sum(each.this.week.asked for each in patients),
+        rated=sum(side.this.week.rated for each in patients for side in (each, *each.others)),
+        asked=sum(side.this.week.asked for each in patients for side in (each, *each.others)),
     )

@@ -170,10 +170,8 @@ def _check_clear(act: StaffAct) -> Facts:
 
 def _clear(act: StaffAct) -> str:
     clear_stop(act.work, act.staff, act.person, act.typed)
-    courses = act.work.uow.diary.courses_of(act.person.id)
-    if len(courses) != 1:
-        return ""  # both go on, and what is taken back is one decision
-    made = act.work.uow.decisions.of(courses[0].id)
+    courses = act.work.uow.diary.courses_of(act.person.id)  # of two either will do: both are taken back together
+    made = [each for course in courses for each in act.work.uow.decisions.of(course.id)]
     return next((each.id for each in reversed(made) if each.kind == "clear"), "")
 
 

@@ -192,3 +192,40 @@ def test_the_question_that_is_left_stands_last_and_once(patient: Patient) -> Non
     assert patient.last().startswith("Right elbow:")
     assert patient.types("2") == ["evening.outcome"]
     assert told(patient) == {"right": (3, 2), "left": (5, 4)}
+
+
+def test_evenings_without_a_word_are_asked_about_and_told_once(patient: Patient) -> None:
+    patient.clinic.live_to(0, "19:05")
+    patient.types("right 3, left 5, did all")
+    patient.clinic.live_to(9, "18:00")
+    kinds = [message.kind for _, message, _ in patient.clinic.delivered]
+    assert kinds.count("silence.ask") == kinds.count("silence.again") == 1
+    assert patient.clinic.notices().count("silent") == 1
+    patient.clinic.live_to(10, "19:05")
+    assert {each.episode.silent_days for each in courses(patient).values()} == {9}
+
+
+def test_who_speaks_first_of_one_side_is_asked_about_the_other_at_once_and_not_again(patient: Patient) -> None:
+    patient.clinic.live_to(1, "12:00")
+    assert patient.types("left 5, did all") == ["evening.outcome", "evening.both"]
+    assert patient.last().startswith("Right elbow:")
+    before = len(questions(patient))
+    patient.clinic.live_to(1, "20:00")
+    assert len(questions(patient)) == before
+    assert patient.types("3, did 2") == ["evening.outcome"]
+    assert told(patient) == {"right": (3, 2), "left": (5, 4)}
+
+
+def test_signs_that_are_asked_about_stay_open_while_the_other_side_is_answered(patient: Patient) -> None:
+    patient.clinic.live_to(0, "19:05")
+    patient.types("right 9, did all")
+    assert patient.dialogue().flow == "red_flags"
+    patient.types("left 2, did all")
+    assert patient.dialogue().flow == "red_flags"
+    assert patient.types("no") == ["red_flags.none"]
+    found = courses(patient)
+    assert [each.episode.signs_asked for each in found.values()] == [None, None]
+    patient.clinic.live_to(1, "19:05")
+    patient.types("right 9, left 9, did all")
+    assert patient.types("yes")[0] == "danger"
+    assert all(each.episode.paused_for for each in courses(patient).values())

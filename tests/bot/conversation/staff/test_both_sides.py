@@ -89,7 +89,8 @@ def test_the_week_has_the_person_once_and_both_sides(clinic: Clinics) -> None:
             assert patient.types("no") == ["red_flags.none"]
     desk.sends("digest")
     digest = next(shown.text for shown in reversed(desk.read()) if "1 patient" in shown.text)
-    assert digest.count("A. B., right elbow") == digest.count("A. B.") == 1
+    assert digest.count("1. A. B., right elbow: two severe days") == 1
+    assert "2. " not in digest
 
 
 def test_one_side_ends_and_the_other_goes_on(clinic: Clinics) -> None:
@@ -111,7 +112,7 @@ def test_one_side_ends_and_the_other_goes_on(clinic: Clinics) -> None:
     assert sides == [b'"side"', b'"right"', b'"left"', b'"left"']
 
 
-def test_a_clearance_lets_both_go_on_and_a_notice_says_the_side(clinic: Clinics) -> None:
+def test_a_clearance_lets_both_go_on_and_is_taken_back_for_both(clinic: Clinics) -> None:
     desk, patient = with_both(clinic)
     clinic.live_to(0, "19:05")
     patient.types("my hand has gone numb")
@@ -122,3 +123,18 @@ def test_a_clearance_lets_both_go_on_and_a_notice_says_the_side(clinic: Clinics)
     desk.types("looked at it, all well")
     desk.taps_label("Yes")
     assert not any(each.episode.paused_for for each in courses(patient).values())
+    desk.taps_label("Undo")
+    assert all(each.episode.paused_for for each in courses(patient).values())
+    assert patient.person().next_due is None
+
+
+def test_what_is_more_urgent_stands_first_in_the_list_with_its_side(clinic: Clinics) -> None:
+    desk, patient = with_both(clinic)
+    for day in range(6):
+        clinic.live_to(day, "19:05")
+        patient.types("right 9, left 2, did 1" if day in (3, 5) else "right 2, left 2, did 1")
+        if day in (3, 5):
+            patient.types("no")
+    desk.sends("caseload")
+    assert "A. B.: right: two severe days; " in desk.last()
+    assert "severe days within a week" in " ".join(shown.text for shown in desk.read())  # the notice, at once
