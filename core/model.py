@@ -126,6 +126,7 @@ class Understanding:
     weight_g: int | None = None
     worse_on_waking: bool = False
     too_heavy: bool = False
+    sets_above: int = 0  # beside `sets`, which are then all that were prescribed
 
 
 class Effort(StrEnum):

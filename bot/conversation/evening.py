@@ -122,7 +122,8 @@ def _take_before_leaving(talk: PersonTalk, now_open: Open, heard: Understanding)
 
 def _said(talk: PersonTalk, heard: Understanding) -> Said:
     morning = heard.worse_on_waking
-    return Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id, woke_worse=morning)
+    said = Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id, woke_worse=morning)
+    return replace(said, sets_above=heard.sets_above)
 
 
 def _has_values(heard: Understanding) -> bool:
@@ -158,6 +159,7 @@ def on_edit(talk: PersonTalk) -> str | None:
     elif heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
         morning = heard.worse_on_waking
         said = Said(heard.pain, heard.sets, source="edited", message_id=message_id, woke_worse=morning)
+        said = replace(said, sets_above=heard.sets_above)
         note(talk, course, check_in, said)
     if (wondered := wonders(heard)) and not danger.stops(heard):
         put(talk, wondered, worse=heard.worse)
@@ -245,6 +247,7 @@ def _after_the_answer(talk: PersonTalk, course: Course, check_in: CheckIn, heard
     has_values = _has_values(heard)
     replaces = _differs(check_in.pain, heard.pain) or _differs(check_in.sets_done, heard.sets)
     same = heard.pain in (None, check_in.pain) and heard.sets in (None, check_in.sets_done)
+    same = same and (heard.sets is None or heard.sets_above == check_in.sets_above)
     changing = talk.dialogue.step == "change" or heard.wish == Wish.CORRECT
     if changing and not has_values:
         if not talk.replies:
@@ -254,7 +257,7 @@ def _after_the_answer(talk: PersonTalk, course: Course, check_in: CheckIn, heard
     elif has_values and (changing or not replaces):
         note(talk, course, check_in, said, heard)
     elif has_values:
-        talk.wait_for("evening", "confirm", check_in.id, pain=heard.pain, sets=heard.sets)
+        talk.wait_for("evening", "confirm", check_in.id, pain=heard.pain, sets=heard.sets, above=heard.sets_above)
         new = {"new_pain": heard.pain, "new_sets": heard.sets}
         talk.say("change.confirm", **check_in_facts(check_in), **new)
     elif talk.dialogue.step == "confirm" and talk.typed("words.yes"):

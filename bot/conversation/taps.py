@@ -101,7 +101,8 @@ def confirmed(talk: PersonTalk, course: Course, check_in: CheckIn, *, yes: bool)
     if dialogue.step != "confirm" or dialogue.check_in_id != check_in.id:
         talk.say("button.old")
     elif yes:
-        said = Said(dialogue.facts.get("pain"), dialogue.facts.get("sets"), source="tapped")
+        pain, sets = dialogue.facts.get("pain"), dialogue.facts.get("sets")
+        said = Said(pain, sets, source="tapped", sets_above=dialogue.facts.get("above", 0))
         note(talk, course, check_in, said)
     else:
         talk.nothing_open()

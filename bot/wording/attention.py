@@ -26,7 +26,7 @@ def named(text: Text, week: PatientWeek, longest: int) -> str:
 
 
 def side_of_week(text: Text, week: PatientWeek) -> str:
-    """What the programme calls the side: "right elbow"."""
+    """What the programme calls the side: "right ..."."""
     pack, key = Pack(text, week.words), f"side.{week.who.side}"
     return pack(key) if pack.has(key) else text("therapist.file.side.none")
 

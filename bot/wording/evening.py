@@ -99,6 +99,8 @@ def _scale(facts: Facts, question: str = "") -> Buttons:
 def _outcome(text: Text, facts: Facts) -> Worded:
     """What was noted, tomorrow's dose, and why in one sentence."""
     parts = [noted(text, facts), *_next(text, facts)]
+    if above := facts.get("sets_above"):
+        parts[0] = " ".join([parts[0], text.many("outcome.more_sets", above)])
     if facts["see_clinician"]:
         parts.append(_see_clinician(text, facts))
     check_in = facts["check_in"]

@@ -9,6 +9,7 @@ from core.answers.values import Value, both_arms_alike, values_of, with_shares
 from core.model import Question, Unclear
 
 _MOST_PAIN = 10
+_MOST_SETS = 20  # more than that in a day are something else; judgement
 _CUES = {Says.CHANGE, Says.REPAIR, Says.NO, Says.PAIN_WRONG, Says.SETS_WRONG}
 _REPAIRS = {Says.REPAIR, Says.PAIN_WRONG, Says.SETS_WRONG}
 _QUESTION_OF = {Says.PAIN: Question.PAIN, Says.SETS: Question.SETS, Says.PAIN_WRONG: Question.PAIN,
@@ -83,7 +84,7 @@ def _labelled(value: Value, label: Says | None, part: bool, prescribed: int) -> 
     if value.to is Question.SETS and to is Question.PAIN and value.why is Unclear.TOTAL_DIFFERS:
         return replace(value, to=Question.PAIN, why=Unclear.RANGE, part=part)  # "pain 3/5"
     to = value.to or to
-    return value if (to, part) == (value.to, value.part) else replace(value, to=to, part=part)
+    return replace(value, to=to, part=part, own=label)
 
 
 def _repairs(items: Sequence[Item], values: Sequence[Value]) -> bool:
@@ -194,7 +195,7 @@ def _pain(values: Sequence[Value], items: Sequence[Item]) -> Settled:
 
 def _sets(values: Sequence[Value], items: Sequence[Item], prescribed: int) -> Settled:
     number, why = _one(values, same_is_fine=False)
-    if number is not None and not 0 <= number <= prescribed:
+    if number is not None and not (0 <= number <= prescribed or _more(values, number, prescribed)):
         return None, Unclear.TOO_MANY_SETS
     if number is None and why is None:
         if vague := _attempt(items, {Says.VAGUE_SETS: Unclear.VAGUE}):
@@ -202,6 +203,13 @@ def _sets(values: Sequence[Value], items: Sequence[Item], prescribed: int) -> Se
         if any(item.says is Says.DONE for item in items):
             return prescribed, None
     return number, why
+
+
+def _more(values: Sequence[Value], number: int, prescribed: int) -> bool:
+    """More sets than were asked, said as such: "8 sets" of 5; "did 8" of 5, too, while it can be no repetitions."""
+    own = {value.own for value in values}
+    most = _MOST_SETS if Says.SETS in own else 2 * prescribed if Says.DID in own else prescribed
+    return number <= most
 
 
 def _attempt(items: Sequence[Item], reasons: dict[Says, Unclear]) -> Unclear | None:

@@ -33,7 +33,8 @@ def understand(
 ) -> Understanding:
     """What `text` gives in answer to the open `question` when `prescribed` sets were asked of the day.
 
-    Pure; never raises on any text. Only what is clearly given is taken: pain 0 to 10, sets 0 to `prescribed`. A
+    Pure; never raises on any text. Only what is clearly given is taken: pain 0 to 10, sets 0 to `prescribed`, with
+    what was told beyond them apart. A
     language without a lexicon of its own is read with the English one. A text in a language that cannot be read gives
     digits that stand alone, and all of it as unread. ValueError for an unknown `question`.
     """
@@ -62,6 +63,7 @@ def understand_with(
     items = [item for item in said if _may_answer(item, danger)]
     answers = find_answers(items, question, max(prescribed, 0))
     understood = _understanding(answers, verdict.flag, _wish(wished.wish, verdict.flag, answers), question, prescribed)
+    used = {understood.pain, understood.sets, (understood.sets or 0) + understood.sets_above}
     return replace(
         understood,
         urgency=verdict.urgency,
@@ -70,7 +72,7 @@ def understand_with(
         complaint=verdict.complaint,
         worse=verdict.complaint and any(True for _ in lexicon.turns.find(tokens)),
         weight_g=find_weight(answer, lexicon),
-        unread=unread(tokens, said, {understood.pain, understood.sets}, danger.heard | wished.places, lexicon),
+        unread=unread(tokens, said, used, danger.heard | wished.places, lexicon),
         worse_on_waking=is_told(answer, lexicon.worse_mornings, lexicon),
         too_heavy=is_told(answer, lexicon.heavies, lexicon),
     )
@@ -101,7 +103,10 @@ def _understanding(
     ask: Question | None = None
     if not (flag in (Flag.URGENT, Flag.DISTRESS) or wish in (Wish.STOP, Wish.PAUSE)) and missing:
         ask = Question.BOTH if len(missing) > 1 else missing[0]
-    return Understanding(answers.pain[0], sets[0], ask, flag, wish, tuple(unclear))
+    told = sets[0]
+    above = max(told - prescribed, 0) if told is not None else 0
+    done = None if told is None else told - above
+    return Understanding(answers.pain[0], done, ask, flag, wish, tuple(unclear), sets_above=above)
 
 
 MOST = 2  # who asks more at once is better answered by a person

@@ -24,6 +24,7 @@ class Value:
     side: bool = False  # the part is one arm
     either: bool = False  # "4/10" when 10 sets were prescribed
     is_none: bool = False  # "none", that is 0 of either
+    own: Says | None = None  # the word beside it that says what it is of
 
 
 def values_of(items: Sequence[Item], question: Question, prescribed: int) -> list[Value]:

@@ -63,6 +63,7 @@ class CheckIn:
     meanwhile: Meanwhile | None = None  # told afterwards of an evening without an answer
     woke_worse: bool = False  # told: worse on waking than before the sets
     sets_guided: int = 0  # of them, those that were counted through
+    sets_above: int = 0  # told beyond those asked; the rule does not see them
 
 
 class GuidedState(StrEnum):

@@ -165,7 +165,7 @@ check_ins = Table(
     _time("close_at", empty=True), Column("sign", Word(SignQuestion)), Column("sign_words", Sealed, nullable=False),
     Column("sign_again", Boolean, nullable=False), Column("unread", Sealed, nullable=False),
     Column("meanwhile", Word(Meanwhile)), Column("woke_worse", Boolean, nullable=False),
-    Column("sets_guided", Integer, nullable=False),
+    Column("sets_guided", Integer, nullable=False), Column("sets_above", Integer, nullable=False),
     _keys("id"), _belongs("course_id", "courses"), UniqueConstraint("clinic_id", "course_id", "date"),
 )  # fmt: skip
 _only("ix_check_ins_remind", check_ins.c.clinic_id, check_ins.c.remind_at, where=check_ins.c.remind_at.is_not(None))

@@ -28,6 +28,7 @@ class Said:
     urgency: Urgency | None = None
     woke_worse: bool = False
     circumstance: Circumstance | None = None
+    sets_above: int = 0  # beside `sets_done`, which are then all that were asked
     sign: str = ""  # the button tapped where it was asked which sign it is
 
 
@@ -96,6 +97,7 @@ def record(work: Work, person: Person, course: Course, check_in: CheckIn, said: 
         check_in,
         pain=check_in.pain if said.pain is None else said.pain,
         sets_done=check_in.sets_done if said.sets_done is None else said.sets_done,
+        sets_above=check_in.sets_above if said.sets_done is None else said.sets_above,
         flag=most_serious(said.flag, check_in.flag),
         woke_worse=check_in.woke_worse or said.woke_worse,
     )

@@ -149,6 +149,7 @@ def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
         "pain": check_in.pain,
         "sets_done": check_in.sets_done,
         "sets_guided": check_in.sets_guided,
+        "sets_above": check_in.sets_above,
     }
 
 

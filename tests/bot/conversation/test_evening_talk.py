@@ -314,3 +314,29 @@ def test_a_broken_button_of_ours_changes_nothing(clinic: Clinics, patient: Patie
     for data in broken:
         assert patient.taps(data) == ["button.old"], data
     assert clinic.snapshot() == state
+
+
+def test_more_sets_than_asked_are_thanked_for_and_kept_and_the_rule_sees_what_it_asked(
+    clinic: Clinics, patient: Patient
+):
+    clinic.live_to(0, "19:05")
+    assert patient.types("3, did 7 sets") == ["evening.outcome"]
+    assert "4 of 4 sets" in patient.last()
+    assert "And 3 more than I asked for: thank you for telling me. More is not better here" in patient.last()
+    kept = patient.check_in(0)
+    assert (kept.sets_done, kept.sets_above, kept.sets_asked) == (4, 3, 4)
+    with clinic.store.reading() as uow:
+        (evening,) = uow.diary.evenings(patient.course().id, kept.date, kept.date)
+    assert (evening.sets_done, evening.sets_asked) == (4, 4)
+
+    assert patient.types("sorry, did 5 sets") == ["evening.outcome"], "a change of what is above is one"
+    assert patient.check_in(0).sets_above == 1
+    assert patient.types("sorry, did 4 sets") == ["evening.outcome"]
+    assert (patient.check_in(0).sets_above, "More is not better" in patient.last()) == (0, False)
+
+    clinic.live_to(1, "19:05")
+    assert patient.types("6 sets") == ["evening.pain"]
+    assert patient.types("3") == ["evening.outcome"]
+    assert "And 2 more than I asked for" in patient.last()
+    clinic.live_to(2, "19:05")
+    assert patient.types("3, did 30 sets") == ["evening.again"], "nobody does"

@@ -68,13 +68,31 @@ def test_digits_of_every_script_are_numbers() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "question", "pain", "above"),
+    [
+        ("4, did 7 sets", Question.BOTH, 4, 3), ("4, did 8", Question.BOTH, 4, 4), ("did 5", Question.SETS, None, 1),
+        ("8 sets", Question.SETS, None, 4), ("pain 3 and 5 sets today", Question.BOTH, 3, 1),
+        ("4, did 4", Question.BOTH, 4, 0), ("4, did all", Question.BOTH, 4, 0),
+    ],
+)  # fmt: skip
+def test_more_sets_than_asked_are_all_of_them_and_so_many_above(
+    text: str, question: Question, pain: int | None, above: int
+) -> None:
+    heard = understand(text, question=question, prescribed=4)
+    assert (heard.pain, heard.sets, heard.sets_above) == (pain, 4, above)
+    assert heard.unclear == ()
+
+
+@pytest.mark.parametrize(
     ("text", "why"),
     [
         ("hello", {(Question.PAIN, Unclear.NOTHING), (Question.SETS, Unclear.NOTHING)}),
         ("4 or 5, did all", {(Question.PAIN, Unclear.RANGE)}),
         ("4.5, did all", {(Question.PAIN, Unclear.DECIMAL)}),
         ("14, did all", {(Question.PAIN, Unclear.OUT_OF_RANGE)}),
-        ("4, did 7 sets", {(Question.SETS, Unclear.TOO_MANY_SETS)}),
+        ("4, did 21 sets", {(Question.SETS, Unclear.TOO_MANY_SETS)}),
+        ("4, did 9", {(Question.SETS, Unclear.TOO_MANY_SETS)}),  # it may be repetitions
+        ("4, 5", {(Question.SETS, Unclear.TOO_MANY_SETS)}),
         ("4, did 2 of 3", {(Question.SETS, Unclear.TOTAL_DIFFERS)}),
         ("pain 4 did all pain 6", {(Question.PAIN, Unclear.CONTRADICTION)}),
         ("left 3 right 5, did all", {(Question.PAIN, Unclear.SEVERAL)}),
