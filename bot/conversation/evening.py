@@ -212,7 +212,7 @@ def _which_evening_unclear(talk: PersonTalk, now_open: Open, heard: Understandin
         return False
     if heard.pain is None and heard.sets is None:
         return False
-    talk.wait_for("which_day", "", check_in.id, text=now_open.words or talk.came.text)
+    talk.wait_for("which_day", "", check_in.id, text=talk.came.text)
     talk.say("evening.which_day")
     return True
 

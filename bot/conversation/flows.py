@@ -217,6 +217,10 @@ def _which_day(talk: PersonTalk, answer: str) -> None:
     if course is None or last_night is None or not day:
         talk.say("evening.which_day")
         return
+    if len(talk.courses()) > 1:
+        today = evening_of(talk.said_at, talk.person.zone)
+        sides.answer_on(talk, str(dialogue.facts["text"]), today if day == "today" else last_night.date)
+        return
     check_in: CheckIn = last_night
     if day == "today":
         check_in = open_evening(talk.work, talk.person, course, evening_of(talk.said_at, talk.person.zone))

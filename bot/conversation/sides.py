@@ -1,5 +1,6 @@
 """What somebody types who has a course for each side: the parts of a line, each for its own."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -11,7 +12,7 @@ from core.answers.sides import BySide, by_side
 from core.guided import OTHER_SIDE
 from core.model import Question, Understanding
 from core.timetable import evening_of
-from core.use_cases.answering import Said, is_complete
+from core.use_cases.answering import Said, is_complete, open_evening
 from core.use_cases.gathering import side_of
 
 ASKED_ON = ("evening.sets", "evening.pain", "evening.again")
@@ -123,4 +124,21 @@ def on_which_side(talk: PersonTalk, answer: str) -> str | None:
     talk.nothing_open()
     if not first or not pair:
         return on_text(talk)
-    return _on_sides(talk.as_text(""), BySide({first: str(pair[0]), OTHER_SIDE[first]: str(pair[1])}))
+    other, (one, two) = OTHER_SIDE[first], map(str, pair)
+    return _on_sides(talk.as_text(f"{first} {one}, {other} {two}"), BySide({first: one, other: two}))
+
+
+def answer_on(talk: PersonTalk, text: str, date: dt.date) -> None:
+    """Take a line for that date, now that it is known which is meant: each part for the side that it names."""
+    named = by_side(text, talk.person.language)
+    course = talk.course()
+    for side, words in (named.parts or {course.side if course else "": text}).items():
+        course = talk.work.uow.diary.course_of(talk.person.id, side)
+        if course is None:
+            continue
+        talk.side = course.side
+        check_in = open_evening(talk.work, talk.person, course, date)
+        talk.refresh()
+        now_open = evening.Open(course, check_in, question_of(check_in), check_in.sets_asked, words)
+        evening.answer_for(talk, course, check_in, _hear_part(talk, now_open, named.shared))
+    _one_question(talk)

@@ -229,3 +229,10 @@ def test_signs_that_are_asked_about_stay_open_while_the_other_side_is_answered(p
     patient.types("right 9, left 9, did all")
     assert patient.types("yes")[0] == "danger"
     assert all(each.episode.paused_for for each in courses(patient).values())
+
+
+def test_a_line_in_the_morning_is_taken_whole_for_the_evening_that_is_named(patient: Patient) -> None:
+    patient.clinic.live_to(1, "08:00")
+    assert patient.types("right 3, left 5, did all") == ["evening.which_day"]
+    patient.taps_label("Last night")
+    assert told(patient) == {"right": (3, 4), "left": (5, 4)}

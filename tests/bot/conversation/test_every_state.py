@@ -10,7 +10,9 @@ from bot.conversation.commands import COMMANDS
 from bot.conversation.flows import FLOWS
 from bot.conversation.router import handle
 from bot.ports import Came, Incoming
+from core.guided import OTHER_SIDE
 from core.records import Outgoing, Status
+from core.use_cases.sides import begin_beside
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
 
 
@@ -38,6 +40,19 @@ def evening(*texts: str) -> Callable[[Patient], None]:
         patient.clinic.live_to(0, "19:05")
         for text in texts:
             patient.types(text)
+
+    return live
+
+
+def both_sides(*texts: str) -> Callable[[Patient], None]:
+    """The same of somebody who has a course for each side."""
+
+    def live(patient: Patient) -> None:
+        with patient.clinic.store.writing() as uow:
+            other = OTHER_SIDE[patient.course().side]
+            begin_beside(patient.clinic.app.work(uow), patient.person(), other, 4, patient.course().episode.started)
+            uow.commit()
+        evening(*texts)(patient)
 
     return live
 
@@ -95,6 +110,10 @@ STATES: dict[str, tuple[Status, str, Callable[[Patient], None]]] = {  # status, 
     "morning after silence": (Status.ACTIVE, "evening", morning_after()),
     "asked which day": (Status.ACTIVE, "which_day", morning_after("5, did 2")),
     "asked of the time away": (Status.ACTIVE, "meanwhile", back_after_silence),
+    "both sides asked": (Status.ACTIVE, "evening", both_sides()),
+    "both sides, one answered": (Status.ACTIVE, "evening", both_sides("right 4, did all")),
+    "asked which side": (Status.ACTIVE, "which_side", both_sides("3 and 5")),
+    "both sides answered": (Status.ACTIVE, "", both_sides("right 4, left 3, did all")),
     "change open": (Status.ACTIVE, "evening", command("change")),
     "pause open": (Status.AWAY, "away", command("pause")),
     "hour open": (Status.ACTIVE, "time", command("evening")),
@@ -133,6 +152,7 @@ TEXTS = (
 TAPS = (
     "", "1.m.today", "1.m.nothing", "1.f.enrol.consent.yes", "1.f.enrol.signs.no", "1.f.enrol.rating.4", "1.f.away.7",
     "1.f.away.open", "1.f.time.20:00", "1.f.zone.Europe/Berlin", "1.f.erase.no", "1.f.erase.yes", "1.f.which_day.last",
+    "1.f.which_side.right", "1.e.{}", "1.g.start..left",
     "1.f.red_flags.yes", "1.p.{}.4", "1.s.{}.2", "1.c.{}", "1.y.{}", "1.n.{}", "1.r.{}.no", "1.r.{}.yes", "1.p.{}.x",
     "1.w.{}.painless", "1.w.{}.hurts", "1.f.sign.none", "1.f.enrol.past.cancer",
     "1.b.{}.most",
@@ -202,8 +222,9 @@ def test_nobody_is_left_without_an_answer(clinic: Clinics, name: str):
     live(patient)
     assert (patient.person().status, patient.dialogue().flow) == (status, flow)
     check_in = patient.check_in(0)
+    each = 2 if "side" in name else 1  # of two sides each is answered for itself
     welcome = 2 * (name == "unreachable")  # the step down and the question about the time away are said as well
-    check_all(clinic, check_in.id if check_in else "none", 2 + welcome)
+    check_all(clinic, check_in.id if check_in else "none", 2 * each + welcome)
 
 
 @pytest.mark.parametrize("name", BEFORE)
