@@ -23,9 +23,17 @@ def on_text(talk: PersonTalk) -> str | None:
     if len(talk.courses()) < 2:
         return evening.on_text(talk)
     named = by_side(talk.came.text, talk.person.language)
-    if named == BySide() or (named.pair and not _both_wait(talk)):
-        return evening.on_text(talk)
-    return _on_sides(talk, named)
+    if named.unclear:
+        answers = _both_wait(talk) if named.pair else True
+    else:
+        answers = any(_gives_numbers(talk, words) for words in (*named.parts.values(), named.shared))
+    return _on_sides(talk, named) if answers else evening.on_text(talk)
+
+
+def _gives_numbers(talk: PersonTalk, words: str) -> bool:
+    """Whether the words answer an evening, and do not only name a side: "an injection in my left elbow"."""
+    heard = understand(words, talk.person.language, Question.BOTH, evening.USUAL_SETS)
+    return heard.pain is not None or heard.sets is not None
 
 
 def on_edit(talk: PersonTalk) -> str | None:

@@ -8,8 +8,11 @@ from core.facts import DoseFacts, SideFacts, Words
 from core.model import Exercise, Kind
 
 
-def dose_line(text: Text, dose: DoseFacts) -> str:
-    """One line: "1 to 2 minutes of gentle moves, then 4 holds of 30 seconds, spread over the day, both arms"."""
+def dose_line(text: Text, dose: DoseFacts, *, arms: bool = True) -> str:
+    """One line: "1 to 2 minutes of gentle moves, then 4 holds of 30 seconds, spread over the day, both arms".
+
+    Without `arms` it does not say by which arm.
+    """
     moves = [_moves(text, each) for each in dose.exercises if each.kind is Kind.MOBILISING]
     if not dose.asked:
         return text("dose.rest.moves", moves=", ".join(moves)) if moves else text("dose.rest")
@@ -21,6 +24,8 @@ def dose_line(text: Text, dose: DoseFacts) -> str:
             parts.append(text("dose.load", kg=kilos(text, dose.load_g)))
         if each.spread:
             parts.append(text("dose.spread"))
+    if not arms:
+        return ", ".join(parts)
     if dose.alone:
         parts.append(text("dose.alone", arm=Pack(text, dose.words)(f"limb.{dose.alone}")))
     elif any(each.both_arms for each in _counted(dose)):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, load_line, of_one_arm, side_name, step_line
+from bot.wording.dose import dose_line, load_line, side_name, step_line
 from bot.wording.filling import Pack, plain
 from bot.wording.guided import start_buttons
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
@@ -46,7 +46,7 @@ def _ask_both(text: Text, sides: Sequence[tuple[SideFacts, DoseFacts]]) -> list[
     if all(other == dose for _, other in sides):
         parts.append(text("evening.ask.same" if dose.asked else "evening.ask.rest", dose=dose_line(text, dose)))
     else:
-        lines = ((side_name(text, side), dose_line(text, of_one_arm(each, side))) for side, each in sides)
+        lines = ((side_name(text, side), dose_line(text, each, arms=False)) for side, each in sides)
         parts += [text("evening.ask.side", side=name, dose=line) for name, line in lines]
     return [*parts, text("evening.ask.typed")] if any(each.asked for _, each in sides) else parts
 

@@ -99,7 +99,7 @@ def _begun(text: Text, facts: Facts) -> Worded:
     parts = [text("enrol.done.high")] if facts["high"] else []
     begins = text.many("enrol.done.waits", facts["waits"], **shown) if facts["waits"] else ""
     parts.append(begins or text("enrol.done", **shown))
-    if all(dose == facts["dose"] for _, dose in facts["sides"]):
+    if all(dose == facts["dose"] for _, dose in facts.get("sides", ())):
         parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
     else:
         parts += [_of_side(text, side, dose) for side, dose in facts["sides"]]

@@ -236,3 +236,9 @@ def test_a_line_in_the_morning_is_taken_whole_for_the_evening_that_is_named(pati
     assert patient.types("right 3, left 5, did all") == ["evening.which_day"]
     patient.taps_label("Last night")
     assert told(patient) == {"right": (3, 4), "left": (5, 4)}
+
+
+def test_a_side_that_is_named_without_a_number_turns_no_question_to_it(patient: Patient) -> None:
+    patient.clinic.live_to(0, "19:05")
+    assert patient.types("my left elbow feels a bit stiff today")[-1] == "evening.again"
+    assert patient.last().startswith("Right elbow:")
