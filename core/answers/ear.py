@@ -9,11 +9,12 @@ are only added up.
 import math
 import re
 import zlib
-from array import array
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import pairwise
 from operator import itemgetter
 
 from core.answers.danger import Danger
@@ -24,12 +25,14 @@ PLACES = 1 << 16
 HEARS = (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG, Flag.CIRCULATION)  # after them one class for nothing
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
 _MOST_WORDS = 40  # heard at once; a longer text is heard in stretches of so many, each half over the one before
+_FURTHEST = 4  # words apart, of a pair
 _ANSWERS = frozenset(
     "zero one two three four five six seven eight nine ten set sets all both rep reps "
     "out of kg kilo kilos kilogram kilograms gram grams second seconds sec secs".split()
 )
 _OTHER = "the ear's data do not have the shape that this version reads; train it anew with python -m tests.training"
 QUANTUM = 32.0  # weights are whole numbers of 1/32
+_SIGNED = bytes((byte + 128) & 255 for byte in range(256))  # from a signed byte to one that is 128 too high, and back
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +45,13 @@ class Heard:
 
 @dataclass(frozen=True, slots=True)
 class Ear:
-    """`weights`: one row a class (those of HEARS, then nothing); `biases` alike.
+    """`weights`: one row a class (those of HEARS, then nothing), each 128 too high, so that bytes can hold it and are
+    added up in half the time; `biases` alike.
 
     From `maybe` on it hears danger by itself, from `sure` on without doubt, from `agree` on it bears the rules out.
     """
 
-    weights: tuple["array[int]", ...]
+    weights: tuple[bytes, ...]
     biases: tuple[float, ...]
     maybe: float
     sure: float
@@ -55,17 +59,17 @@ class Ear:
 
     def hear(self, text: str) -> Heard:
         """The most alarming of what is heard in the stretches of a text, and in each of its lines by itself."""
-        parts = [text, *text.split("\n")] if "\n" in text else [text]
-        heard = (self._hear(words) for part in parts for words in stretches(part))
+        parts = dict.fromkeys([text, *text.split("\n")])
+        heard = (self._hear(places) for part in parts for places in _heard_at_once(part))
         return max(heard, key=lambda each: each.danger)
 
-    def _hear(self, words: list[str]) -> Heard:
-        places = places_of(words)
+    def _hear(self, places: AbstractSet[int]) -> Heard:
         if not places:
             return _SILENCE
         scale = 1.0 / (QUANTUM * math.sqrt(len(places)))
         found = itemgetter(*places)
-        sums = [sum(found(row)) * scale + bias for row, bias in zip(self.weights, self.biases, strict=True)]
+        above = len(places) << 7
+        sums = [(sum(found(row)) - above) * scale + bias for row, bias in zip(self.weights, self.biases, strict=True)]
         top = max(sums)
         odds = [math.exp(each - top) for each in sums]
         loudest = max(range(len(HEARS)), key=odds.__getitem__)
@@ -77,10 +81,23 @@ _SILENCE = Heard(Flag.RED_FLAG, 0.0)
 
 def stretches(text: str) -> Iterator[list[str]]:
     """The words of a text that say something: neither digits nor words that answer the evening's question."""
-    found = _WORD.findall(normalise(text))
-    words = [word.replace("'", "") for word in found if word not in _ANSWERS]
+    words = _words(text)
     for start in range(0, max(len(words) - _MOST_WORDS // 2, 1), _MOST_WORDS // 2):
         yield words[start : start + _MOST_WORDS]
+
+
+def _words(text: str) -> list[str]:
+    return [word.replace("'", "") for word in _WORD.findall(normalise(text)) if word not in _ANSWERS]
+
+
+def _heard_at_once(text: str) -> Iterator[AbstractSet[int]]:
+    """The places of each of its stretches: of two halves, each looked up once, and of what runs across."""
+    words, half = _words(text), _MOST_WORDS // 2
+    halves = [places_of(words[start : start + half]) for start in range(0, len(words), half)]
+    if len(halves) < 2:
+        yield from halves or [set()]
+    for number, (one, other) in enumerate(pairwise(halves), 1):
+        yield one | other | places_of(words[number * half - _FURTHEST : number * half + _FURTHEST])
 
 
 def places_of(words: list[str]) -> set[int]:
@@ -89,7 +106,7 @@ def places_of(words: list[str]) -> set[int]:
     runs = set(heard)
     for size in (2, 3):
         runs.update(b" ".join(heard[at : at + size]) for at in range(len(heard) - size + 1))
-    for apart in (2, 3, 4):
+    for apart in range(2, _FURTHEST + 1):
         runs.update(b"%b ... %b" % pair for pair in zip(heard, heard[apart:], strict=False))
     places = {zlib.crc32(run) & 0xFFFF for run in runs}
     for word in set(heard):
@@ -119,7 +136,7 @@ def load(language: str) -> Ear | None:
 def pack(ear: Ear) -> bytes:
     """One line of figures, then the weights, compressed."""
     head = " ".join(f"{figure:.6g}" for figure in (*ear.biases, ear.maybe, ear.sure, ear.agree))
-    body = b"".join(row.tobytes() for row in ear.weights)
+    body = b"".join(ear.weights).translate(_SIGNED)
     return head.encode() + b"\n" + zlib.compress(body, 9)
 
 
@@ -127,8 +144,8 @@ def unpack(data: bytes) -> Ear:
     """What `pack` made. ValueError when it is something else."""
     head, _, body = data.partition(b"\n")
     try:
-        figures, raw = [float(figure) for figure in head.split()], zlib.decompress(body)
-        rows = [array("b", raw[at : at + PLACES]) for at in range(0, len(raw), PLACES)]
+        figures, raw = [float(figure) for figure in head.split()], zlib.decompress(body).translate(_SIGNED)
+        rows = [raw[at : at + PLACES] for at in range(0, len(raw), PLACES)]
         *biases, maybe, sure, agree = figures
     except (ValueError, zlib.error) as error:
         raise ValueError(_OTHER) from error

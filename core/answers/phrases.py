@@ -23,7 +23,9 @@ from typing import Generic, TypeVar
 from core.answers.tokens import BREAKS, Token
 
 _GAPS = {"~": 2, "~~": 5}
+_STRETCH = 64  # tokens
 _END = "!"
+_ANY = ""  # no word: of phrases that have none to be looked for
 
 Kind = TypeVar("Kind")
 Classes = Mapping[str, frozenset[str]]
@@ -120,20 +122,18 @@ class _Shelf(Generic[Kind]):
     """The phrases that begin alike, each under every word of its rarest place: a text has few of those words."""
 
     def __init__(self) -> None:
-        self._by_rarest: dict[str, list[_Entry[Kind]]] = {}
-        self._always: list[_Entry[Kind]] = []
+        self._by_rarest: dict[str, dict[int, _Entry[Kind]]] = {_ANY: {}}
 
     def add(self, entry: _Entry[Kind], rarest: frozenset[str]) -> None:
-        if not rarest:
-            self._always.append(entry)
-        for word in rarest:
-            self._by_rarest.setdefault(word, []).append(entry)
+        for word in rarest or (_ANY,):
+            self._by_rarest.setdefault(word, {})[entry.place] = entry
 
-    def in_text(self, words: AbstractSet[str]) -> Iterator[_Entry[Kind]]:
-        """Those that may be found among the words of a text; one may come twice."""
-        yield from self._always
+    def in_text(self, words: AbstractSet[str]) -> dict[int, _Entry[Kind]]:
+        """Those that may be found among the words of a text, by their places."""
+        near = self._by_rarest[_ANY].copy()
         for word in self._by_rarest.keys() & words:
-            yield from self._by_rarest[word]
+            near.update(self._by_rarest[word])
+        return near
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +170,7 @@ class Phrasebook(Generic[Kind]):
             for elements in _variants(phrase, choices)
         ]
         frequency = Counter(word for _, _, elements in variants for element in elements for word in element.words)
+        self._most = max((sum(each.gap or 1 for each in elements) for _, _, elements in variants), default=0)
         for place, (kind, phrase, elements) in enumerate(variants):
             self._add(place, kind, elements, phrase, frequency)
 
@@ -200,11 +201,15 @@ class Phrasebook(Generic[Kind]):
         return at
 
     def find(self, tokens: Sequence[Token]) -> Iterator[Match[Kind]]:
-        """Every phrase that begins anywhere; matches may overlap."""
-        beginning = self._beginning(tokens)
-        for start, token in enumerate(tokens):
-            if tried := beginning(token):
-                yield from self._at(tokens, start, tried)
+        """Every phrase that begins anywhere; matches may overlap.
+
+        A long text is looked through in stretches, since of few words few phrases can be made.
+        """
+        for first in range(0, len(tokens), _STRETCH):
+            beginning = self._beginning(tokens[first : first + _STRETCH + self._most])
+            for start, token in enumerate(tokens[first : first + _STRETCH], first):
+                if (token.text in self._by_word or token.value is not None) and (tried := beginning(token)):
+                    yield from self._at(tokens, start, tried)
 
     def _beginning(self, tokens: Sequence[Token]) -> Callable[[Token], Sequence[_Entry[Kind]]]:
         """For a token of a text the phrases that begin with it and may be found in this text, as in the lexicon."""
@@ -238,7 +243,9 @@ class Phrasebook(Generic[Kind]):
             shelves.append(self._by_number)
         if not shelves:
             return ()
-        near = {entry.place: entry for shelf in shelves for entry in shelf.in_text(words)}
+        near: dict[int, _Entry[Kind]] = {}
+        for shelf in shelves:
+            near |= shelf.in_text(words)
         return [near[place] for place in sorted(near) if near[place].may_be_in(words)]
 
 

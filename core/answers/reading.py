@@ -105,6 +105,7 @@ def _compound(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> tuple[int, 
     return 1, value
 
 
+END = Token(".")
 _WITH_DIGITS = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*")
 
 
@@ -113,7 +114,7 @@ def read(text: str, lexicon: Lexicon) -> list[Token]:
     plain = _WITH_DIGITS.sub(lambda found: lexicon.written_short.get(found[0], found[0]), normalise(text))
     plain = plain.replace("a&e", lexicon.written_short.get("a&e", "a&e"))
     words = list(_words(tokenise(plain, lexicon.glued_units), lexicon))
-    return [*spoken_numbers(words, lexicon), Token(".")]
+    return [*spoken_numbers(words, lexicon), END]
 
 
 def _words(tokens: Sequence[Token], lexicon: Lexicon) -> Iterator[Token]:

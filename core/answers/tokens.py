@@ -100,7 +100,12 @@ def tokenise(text: str, glued_units: Mapping[str, str]) -> list[Token]:
 def _token(found: re.Match[str], glued: bool) -> Token:
     if found.lastgroup == "number":
         return Token(found[0], float(found[0][:_MOST_DIGITS]), glued)
-    return Token(found[0], None, glued)
+    return _word(found[0], glued)
+
+
+@lru_cache(maxsize=8192)
+def _word(text: str, glued: bool) -> Token:
+    return Token(text, None, glued)
 
 
 def _unit(before: Token, token: Token, following: str, glued_units: Mapping[str, str]) -> Token:

@@ -14,12 +14,12 @@ from core.answers.languages import readable, readable_part
 from core.answers.lexicon import SETS_IN_WORDS, Lexicon, phrases
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.phrases import Phrasebook
-from core.answers.reading import read
+from core.answers.reading import END, read
 from core.answers.unread import BETWEEN, unread
 from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
 
 LANGUAGES: Mapping[str, Lexicon] = MappingProxyType({"en": ENGLISH})
-_MOST_CHARACTERS = 1_000  # of one answer; danger is looked for in all of a text
+_MOST_TOKENS = 250  # of one answer; danger is looked for in all of a text
 
 _NEEDS = {
     Question.BOTH: (Question.PAIN, Question.SETS),
@@ -58,7 +58,7 @@ def understand_with(
     wished = find_wish(tokens, lexicon)
     danger = find_danger(tokens, lexicon, of_messages=wished.places)
     verdict = weigh(danger, load(ear), text)
-    answer = tokens if len(text) <= _MOST_CHARACTERS else read(text[:_MOST_CHARACTERS], lexicon)
+    answer = tokens if len(tokens) <= _MOST_TOKENS else [*tokens[:_MOST_TOKENS], END]
     said = items_of(answer, lexicon)
     items = [item for item in said if _may_answer(item, danger)]
     answers = find_answers(items, question, max(prescribed, 0))

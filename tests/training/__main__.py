@@ -5,7 +5,6 @@ a model that has not seen them, never from a set that is kept for measuring.
 """
 
 import random
-from array import array
 from pathlib import Path
 
 import numpy as np
@@ -43,8 +42,8 @@ def fit(known: list[Text]) -> Ear:
     pairs = [(words, label) for text, label in learnt for words in stretches(text) if words]
     model = LogisticRegression(C=STRENGTH, max_iter=300)
     model.fit(matrix([words for words, _ in pairs]), [label for _, label in pairs])
-    weights = np.clip(np.rint(model.coef_ * ear.QUANTUM), -127, 127).astype(np.int8)
-    return Ear(tuple(array("b", row.tobytes()) for row in weights), tuple(map(float, model.intercept_)), 1.0, 1.0, 1.0)
+    weights = (np.clip(np.rint(model.coef_ * ear.QUANTUM), -127, 127) + 128).astype(np.uint8)
+    return Ear(tuple(row.tobytes() for row in weights), tuple(map(float, model.intercept_)), 1.0, 1.0, 1.0)
 
 
 def out_of_fold(known: list[Text]) -> list[float]:

@@ -6,7 +6,20 @@ import pytest
 
 from core.answers import understand
 from core.answers.danger import Danger
-from core.answers.ear import HEARS, PLACES, Ear, Heard, Verdict, load, pack, places_of, stretches, unpack, weigh
+from core.answers.ear import (
+    HEARS,
+    PLACES,
+    Ear,
+    Heard,
+    Verdict,
+    _heard_at_once,
+    load,
+    pack,
+    places_of,
+    stretches,
+    unpack,
+    weigh,
+)
 from core.model import Flag, Urgency
 from tests.training.texts import NOTHING, texts
 
@@ -54,6 +67,12 @@ def test_numbers_and_the_words_of_answers_are_no_cue(ear: Ear, number: str) -> N
 def test_nothing_to_hear_is_nothing(ear: Ear) -> None:
     assert ear.hear("").danger == ear.hear("4").danger == 0.0
     assert places_of([]) == set()
+
+
+def test_each_half_of_a_stretch_is_looked_up_once_and_nothing_is_heard_otherwise():
+    for count in (0, 1, 19, 20, 21, 39, 41, 63, 200):
+        text = " ".join("abcdefghijklm"[number % 13] * (1 + number % 5) for number in range(count))
+        assert list(_heard_at_once(text)) == [places_of(words) for words in stretches(text)]
 
 
 def test_danger_deep_in_a_long_text_is_heard(ear: Ear) -> None:

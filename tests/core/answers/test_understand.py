@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.answers import understand
+from core.answers import phrases, understand
 from core.answers.danger import find_danger
 from core.answers.english import ENGLISH
 from core.answers.lexicon import Says
@@ -221,3 +221,12 @@ def test_the_work_of_reading_a_text_grows_no_faster_than_its_length(piece: str):
 
     understand("3, did 4")  # the lists and the ear are loaded once
     assert spent_s(4096) < 8 * spent_s(1024)
+
+
+def test_a_long_text_has_the_same_phrases_in_stretches_as_in_one_look(monkeypatch: pytest.MonkeyPatch) -> None:
+    tokens = read(" ".join(each.text for each in cases("danger"))[:20_000], ENGLISH)
+    books = (ENGLISH.dangers, ENGLISH.literal_dangers, ENGLISH.figures, ENGLISH.scopes)
+    in_stretches = [list(book.find(tokens)) for book in books]
+    assert all(in_stretches)
+    monkeypatch.setattr(phrases, "_STRETCH", len(tokens))
+    assert [list(book.find(tokens)) for book in books] == in_stretches
