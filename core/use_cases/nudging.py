@@ -37,8 +37,7 @@ def nudge(work: Work, person_id: str) -> None:
     due = person.next_nudge
     person = _plan(work, person, work.now)
     if person.status is Status.ACTIVE and work.uow.sets.open_of(person.id) is None:
-        for course in work.uow.diary.courses_of(person.id):
-            _tell(work, person, course, due)
+        any(_tell(work, person, course, due) for course in work.uow.diary.courses_of(person.id))  # one is enough
 
 
 def nudge_again(work: Work, person_id: str) -> bool:
@@ -59,19 +58,20 @@ def _plan(work: Work, person: Person, after: dt.datetime) -> Person:
     return planned
 
 
-def _tell(work: Work, person: Person, course: Course, due: dt.datetime) -> None:
+def _tell(work: Work, person: Person, course: Course, due: dt.datetime) -> bool:
     """Not of an evening that was asked or spoken of already, on a rest day, while stopped, or once all is counted."""
     date, ends = local_date(due, person.zone), nudge_ends(due, person.evening, person.zone)
     waits = date < course.episode.started or is_stopped(course.episode)
     if work.now >= ends or waits or work.uow.diary.check_in_on(course.id, date):
-        return
+        return False
     dose = dose_for(work, course, date)
     counted = sum(each.counted for each in work.uow.sets.on(course.id, date))
     if counted >= dose.asked or not is_spread(dose):
-        return
+        return False
     programme = work.programmes.get(work.uow, course.programme_version)
     facts = {"dose": dose_facts(programme, dose), "counted": counted, "date": date, **side_facts(work, course)}
     queue(
         work, Recipient.of(person), NUDGE, facts, key=f"{NUDGE}:{course.id}:{due.isoformat()}",
         priority=Priority.BULK, expires_at=ends, due_at=due,
     )  # fmt: skip
+    return True

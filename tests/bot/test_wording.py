@@ -37,7 +37,7 @@ from core.model import (
 from core.programme import Step
 from core.programme.file import default_programme
 from core.rule import begin, dose_on
-from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, figure_facts
+from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, figure_facts, side_of
 from tests.builders import a_check_in, a_decision
 from tests.catalogue_rules import FOLDER, key, load
 from tests.courses import live, said
@@ -124,7 +124,7 @@ def test_every_step_can_be_asked_about_and_explained(step: Step):
         assert_sendable("today", {"dose": dose, "date": TODAY, "today": TODAY}, LONGEST)
         assert_sendable("how", {"dose": dose})
         for high, waits in itertools.product((True, False), (14, 1, 0)):
-            done = {"dose": dose, "first": TODAY, "evening": dt.time(19), "side": "left"}
+            done = {"dose": dose, "first": TODAY, "evening": dt.time(19), "sides": [(side_of(PROGRAMME, "left"), dose)]}
             assert_sendable("enrol.done", done | {"high": high, "waits": waits}, LONGEST)
         decision = decision_facts(PROGRAMME, a_decision()) | {"reasons": [reason(code) for code in ReasonCode][:6]}
         told = {"decision": decision, "dose": dose, "figures": figure_facts(PROGRAMME, figures)}

@@ -130,3 +130,9 @@ def test_late_is_not_at_all_and_done_twice_is_once(clinic: Clinics, patient: Pat
     tick(clinic.app)
     clinic.deliver()
     assert nudged(clinic, patient, 1) == ["13:00"]
+
+
+def test_two_sides_are_nudged_about_in_one_message(clinic: Clinics):
+    both = Patient(clinic).enrols("yes", "yes", "no", "no", "no", "no", "both", "3", "5", "yes", "19:00")
+    wants(both, "10, 13")
+    assert nudged(clinic, both, 0) == ["10:00", "13:00"]
