@@ -31,7 +31,7 @@ def on_text(talk: PersonTalk) -> str | None:
 
 
 def _gives_numbers(talk: PersonTalk, words: str) -> bool:
-    """Whether the words answer an evening, and do not only name a side: "an injection in my left elbow"."""
+    """Whether the words answer an evening, and do not only name a side: "an injection, left side"."""
     heard = understand(words, talk.person.language, Question.BOTH, evening.USUAL_SETS)
     return heard.pain is not None or heard.sets is not None
 
