@@ -227,6 +227,6 @@ def test_a_long_text_has_the_same_phrases_in_stretches_as_in_one_look(monkeypatc
     tokens = read(" ".join(each.text for each in cases("danger"))[:20_000], ENGLISH)
     books = (ENGLISH.dangers, ENGLISH.literal_dangers, ENGLISH.figures, ENGLISH.scopes)
     in_stretches = [list(book.find(tokens)) for book in books]
-    assert all(in_stretches)
+    assert len(in_stretches[0]) > 100
     monkeypatch.setattr(phrases, "_STRETCH", len(tokens))
     assert [list(book.find(tokens)) for book in books] == in_stretches
