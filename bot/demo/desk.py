@@ -86,6 +86,7 @@ class Desk:
         self._channel = terminal.TerminalChannel(out, keep=self._folder.keep)
         self._rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._digests = 0
+        self._week: dict[str, str] = {}  # the buttons of the latest digest, which one would scroll back to on a phone
         overheard = Overheard(app, out, text, self._folder.keep)
         channels: dict[str, Channel] = {terminal.NAME: self._channel, PATIENTS: overheard}
         self._delivery = Delivery(
@@ -97,6 +98,7 @@ class Desk:
         rendered = await self._rendering(message)
         if message.kind == TEXT:
             self._digests += 1
+            self._week = {button.label.casefold(): button.data for row in rendered.buttons for button in row}
             words = "\n\n".join((rendered.text, *rendered.further))
             self._folder.keep(f"{words}\n".encode(), f"{_stem(message)}.txt")
         elif message.kind == PICTURE:
@@ -126,7 +128,7 @@ class Desk:
 
     async def _do(self, line: str) -> None:
         self._clock.move_to(self._clock() + A_LINE)
-        data = self._channel.tapped(line)
+        data = self._channel.tapped(line) or self._week.get(line.strip().casefold())
         self._channel.forget_buttons()
         number = int(self._clock().timestamp())
         with self._app.store.writing() as uow:

@@ -86,8 +86,8 @@ def percent(text: Text, part: int, whole: int) -> str:
     return text.number(100 if part and part >= whole else 0, 0)
 
 
-def trend_words(text: Text, trend: WeeklyTrend) -> str:
-    """The trend with its interval, tau_b and how many weeks it rests on; or why it cannot be told."""
+def trend_words(text: Text, trend: WeeklyTrend, *, on_paper: bool = True) -> str:
+    """The trend with its interval and how many weeks it rests on, on paper tau_b too; or why it cannot be told."""
     direction = trend.direction
     key = f"therapist.trend.{direction.value}"
     if direction is Direction.TOO_FEW:
@@ -96,7 +96,7 @@ def trend_words(text: Text, trend: WeeklyTrend) -> str:
         return text(key, n=trend.means, mean=text.number(trend.mean or 0.0))
     numbers = {
         "slope": per_week(text, trend.slope), "low": per_week(text, trend.low), "high": per_week(text, trend.high),
-        "tau": per_week(text, trend.tau_b),
+        "tau": text("therapist.trend.tau", tau=per_week(text, trend.tau_b)) if on_paper else "",
     }  # fmt: skip
     return text(key, n=trend.means, need=LEAST_FOR_INTERVAL, **numbers)
 

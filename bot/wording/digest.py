@@ -201,7 +201,7 @@ def _grouped(text: Text, digest: Digest, most: int) -> list[str]:
     people = {code: having(digest, code) for code in GROUPED if having(digest, code)}
     if not most:
         counts = [text(f"therapist.digest.counted.{code.value}", n=len(who)) for code, who in people.items()]
-        line = ", ".join(counts)
+        line = "; ".join(counts)
         return [f"{line[:1].upper()}{line[1:]}."] if counts else []
     lines = []
     for code, who in people.items():

@@ -48,7 +48,7 @@ VERBS = {
     "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
     "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
     "hand_over": "v", "discharge": "k", "morning": "morning", "second": "second", "diary": "diary",
-    "sheet": "sheet", "letter": "letter", "summary": "summary", "signed": "signed",
+    "papers": "papers", "sheet": "sheet", "letter": "letter", "summary": "summary", "signed": "signed",
     "add_side": "other", "end_side": "ended",
 }  # fmt: skip
 LONGEST_LABEL = 24

@@ -104,6 +104,12 @@ def _about(kind: str) -> Word:
     return word
 
 
+def _papers(text: Text, facts: Facts) -> Worded:
+    """What can be made of one patient's record, to print or to keep."""
+    buttons = [button(text, verb, facts["person"]) for verb in ("sheet", "letter", "summary", "export")]
+    return Worded(text("therapist.papers", name=name_of(text, facts)), in_rows(buttons, 2))
+
+
 def _task_done(text: Text, facts: Facts) -> Worded:
     words = text("therapist.task_done", name=name_of(text, facts), text=isolated(shown(facts["text"], "", 100)))
     return Worded(words, ((button(text, "open", facts["person"]),),))
@@ -220,6 +226,7 @@ STAFF: dict[str, Word] = {
     "therapist.team": team,
     "therapist.person": person,
     "therapist.decisions": decisions,
+    "therapist.papers": _papers,
     "therapist.dealt_with": _about("therapist.dealt_with"),
     "therapist.task_done": _task_done,
     "therapist.undone": _about("therapist.undone"),

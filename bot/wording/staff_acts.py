@@ -78,20 +78,21 @@ def _typed_words(text: Text, facts: Facts) -> list[str]:
 def _will(text: Text, facts: Facts) -> str:
     """What the act will come to."""
     act, will, name = facts["act"], facts["will"], name_of(text, facts)
+    told = text("therapist.will.told" if facts["told"] else "therapist.will.untold")
     if act in ("up", "back", "to", "go_on"):
-        return _moved(text, act, name, will)
+        return _moved(text, act, name, will, told)
     if act == "stay":
         return text("therapist.will.stay", name=name, step=will["to"], until=text.day(will["until"]))
     if act == "dose":
-        return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]))
+        return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]), told=told)
     if act == "gate":
         key = "therapist.will.ungate" if will["programmes"] else "therapist.will.gate"
         return text(key, name=name, **_gate(text, will))
     if act == "evening":
         before, after = (f"{will[name]:%H:%M}" for name in ("before", "after"))
-        return text("therapist.will.evening", name=name, before=before, after=after)
+        return text("therapist.will.evening", name=name, before=before, after=after, told=told)
     if act in ("morning", "second"):
-        return text(f"therapist.will.{act}.{'off' if will['before'] else 'on'}", name=name)
+        return text(f"therapist.will.{act}.{'off' if will['before'] else 'on'}", name=name, told=told)
     if act == "score":
         return _score(text, name, will)
     if act == "diary":
@@ -101,7 +102,7 @@ def _will(text: Text, facts: Facts) -> str:
         more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
         return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
     when = {"day": text.day(will["due"])} if "due" in will else _of_side(text, will)
-    return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name, **when)
+    return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name, told=told, **when)
 
 
 def _of_side(text: Text, will: Facts) -> dict[str, str]:
@@ -122,11 +123,11 @@ def _gate(text: Text, will: Facts) -> dict[str, object]:
     }
 
 
-def _moved(text: Text, act: str, name: str, will: Facts) -> str:
+def _moved(text: Text, act: str, name: str, will: Facts, told: str) -> str:
     dose = dose_line(text, will["dose"]) if will["dose"] else text("dose.rest")
     key = "therapist.will.start" if will.get("start") else f"therapist.will.{act}"
     day = text.day(will["for_date"])
-    return text(key, name=name, before=will["from"], step=will["to"], day=day, dose=dose)
+    return text(key, name=name, before=will["from"], step=will["to"], day=day, dose=dose, told=told)
 
 
 def _score(text: Text, name: str, will: Facts) -> str:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from bot.wording.attention import suggestion, trend_words
@@ -14,6 +15,7 @@ from bot.wording.keyboard import Keyboard, button, data, in_rows, task_button
 from bot.wording.progress import to_draw
 from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
 from bot.wording.staff_lists import in_line, matter, name_of, reasons, stands
+from core.digest.attention import Attention
 from core.facts import SideFacts
 from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
 from core.records import Button, OutcomeScore, Status, Task, Worded
@@ -24,9 +26,10 @@ from core.timetable import local_date
 Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
 UNREAD_SHOWN = 200
+ELSEWHERE = (Attention.SCORE_DUE, Attention.UNSEEN)  # has a line of its own below; not true of a page that is open
 OF_THE_PERSON = frozenset({
-    "clear", "write", "note", "task", "evening", "morning", "second", "sheet", "letter", "summary", "export",
-    "hand_over", "discharge", "dealt_with", "add_side",
+    "clear", "write", "note", "task", "evening", "morning", "second", "papers", "hand_over", "discharge",
+    "dealt_with", "add_side",
 })  # fmt: skip
 GONE = (Status.LEFT, Status.DISCHARGED, Status.UNREACHABLE)
 
@@ -67,11 +70,12 @@ def _unread(text: Text, evenings: Iterable[tuple[dt.date, str]]) -> list[str]:
 
 
 def _attention(text: Text, page: PersonPage) -> list[str]:
-    why = reasons(text, page.row, page.person.away_until)
+    here = [code for code in page.row.attention if code not in ELSEWHERE]
+    why = reasons(text, replace(page.row, attention=tuple(here)), page.person.away_until)
     if not why:
         return []
     lines = [text("therapist.page.why", why="; ".join(why))]
-    still = [code for code in page.row.attention if code not in page.row.settled]
+    still = [code for code in here if code not in page.row.settled]
     proposed = suggestion(text, page.course.words, still) if page.course else ""
     return [*lines, text("therapist.page.suggest", what=proposed)] if proposed else lines
 
@@ -90,7 +94,7 @@ def _course(text: Text, page: PersonPage, course: CoursePage) -> list[str]:
         lines.append(text("therapist.page.gate", step=course.gate.step, gate=gate_words(text, course.gate.own)))
     if page.row.mean is not None:
         lines.append(_mean(text, page.row.mean, course.change))
-    lines.append(text("therapist.page.trend", trend=trend_words(text, course.trend)))
+    lines.append(text("therapist.page.trend", trend=trend_words(text, course.trend, on_paper=False)))
     if course.evenings:
         sets = {"done": course.sets_done, "asked": course.sets_asked}
         known = text("therapist.page.fortnight", **sets, answered=course.answered, evenings=course.evenings)
@@ -187,7 +191,7 @@ def _buttons(text: Text, page: PersonPage) -> Keyboard:
     verbs += ["decisions"] if course else []
     verbs += ["add_side"] if page.adds_side else []
     verbs += ["end_side"] if page.others else []
-    verbs += ["sheet", "letter", "summary", "export"] if course or status is Status.DISCHARGED else []
+    verbs += ["papers"] if course or status is Status.DISCHARGED else []
     verbs += [] if status is Status.DISCHARGED else ["hand_over", "discharge"]
     verbs += ["dealt_with"] if any(each.open for each in page.notices) else []
     done = [task_button(text, who, each.id, number) for number, each in enumerate(page.tasks, 1)]

@@ -157,9 +157,9 @@ def _standing(
     cleared = () if course.episode.paused_for else (Attention.STOPPED,)
     gone = person.away_since is None or person.away_since <= sunday
     away = (person.status == Status.AWAY and gone) or any(_away_on(each.decision, sunday) for each in made)
-    scores = [Score(each.week, each.total) for each in outcomes_of(uow, course) if each.at < until]
+    outcomes = outcomes_of(uow, course)
     left = person.status in (Status.LEFT, Status.DISCHARGED) and gone
-    due = due_in_week(course.episode.started, [each.week for each in scores], monday + ONE_WEEK)
+    due = due_in_week(course.episode.started, [each.week for each in outcomes], monday + ONE_WEEK)
     return Standing(
         id=person.id,
         name=person.name,
@@ -173,7 +173,7 @@ def _standing(
         notices=matters.kinds(course.side),
         tasks=due_tasks(uow, person, monday + ONE_WEEK + 6 * ONE_DAY),
         settled=(*matters.settled, *cleared),
-        scores=tuple(scores),
+        scores=tuple(Score(each.week, each.total) for each in outcomes if each.at < until),
         goals=goal_facts([each for each in uow.people.goals(course.id) if each.at < until]).goals,
         own_words=_dated(
             ((each.at, each.text) for each in uow.notices.about(person.id) if each.text and each.at < until), zone

@@ -35,7 +35,8 @@ NEVER = dt.datetime.min.replace(tzinfo=dt.UTC)
 class OpenMatters:
     """Notices that are still open, the newest first, and the states about which something was done since.
 
-    `looked`: when anybody on the staff last opened the page or did something about the person.
+    `looked`: when anybody on the staff last opened the page or did something about the person, later than the week
+    that is told included: what is done is not to be done, whenever it is read.
     """
 
     notices: tuple[Notice, ...]
@@ -62,7 +63,7 @@ def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime, now: dt.da
     return OpenMatters(
         tuple(each for each in told if each.at > done and each.at >= until - _kept(each.kind)),
         tuple(STATES[kind] for kind, at in latest.items() if at and at <= done),
-        next((each.at for each in acts if each.at <= until and each.action not in NO_LOOK), None),
+        next((each.at for each in acts if each.action not in NO_LOOK), None),
     )
 
 

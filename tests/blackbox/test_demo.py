@@ -25,7 +25,9 @@ from core.rule.override import act_of
 from core.store import SqlStore, open_store
 from core.use_cases.replaying import replay_person
 from core.use_cases.work import Programmes
+from tests.blackbox.test_transcripts import FOLDER, as_approved
 
+UNTOUCHED = "untouched.sqlite"  # the clinic as it stood when the twenty weeks were over
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
@@ -56,6 +58,8 @@ def shown(tmp_path_factory: pytest.TempPathFactory) -> Shown:
     ran = subprocess.run(
         command, cwd=ROOT, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120, check=True
     )
+    shutil.copytree(keys_apart(database).parent, keys_apart(folder / UNTOUCHED).parent)
+    shutil.copy(database, folder / UNTOUCHED)
     return Shown(folder / "files", database, ran.stdout, ran.stderr)
 
 
@@ -163,6 +167,20 @@ def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, t
         assert 2.5 in dict(uow.diary.course_of(pit.id).episode.own_gates).values()
         assert uow.decisions.latest(uow.diary.course_of(studio.id).id).note == "flared at work"
     store.close()
+
+
+def test_a_monday_on_which_everything_is_done_by_the_weeks_buttons_reads_as_it_was_approved(
+    shown: Shown, tmp_path: Path
+):
+    lines = (FOLDER / "monday.txt").read_text(encoding="utf-8").splitlines()
+
+    said = goes_on(shown.database.parent / UNTOUCHED, tmp_path, *lines)
+
+    as_approved("monday", said.replace(str(tmp_path), "(folder)").replace(str(shown.database.parent), "(folder)"))
+    last = said.rpartition("> /digest 1")[2]
+    assert "TO DO: 1\n  1. Chimney bricklayer: see her: technique" in last  # by Thursday, as she has put it down
+    for name in ("Wall bricklayer", "Car upholsterer"):
+        assert f". {name}: " not in last
 
 
 @pytest.mark.parametrize("what", ["another program's", "a real clinic's", "half lived"])

@@ -255,11 +255,11 @@ def test_without_room_for_names_it_counts_whose_questionnaire_is_due_and_whom_no
     others = [replace(calm.week(a_standing(100 + n)), attention=both[n > 2 :]) for n in range(12)]
 
     (whole,) = digest_texts(TEXT, digest([*looks, *others], MONDAY))
-    assert "\nQuestionnaire due 3, unseen 4 weeks 12.\n" in whole
+    assert "\nPRTEE due: 3; unseen for 4 weeks: 12.\n" in whole
     assert screen_lines(whole) <= SCREEN
     assert all(f"{number}. the " in whole for number in range(1, 31))
     (named,) = digest_texts(TEXT, digest([*looks[:2], *others], MONDAY))
-    assert "\nQUESTIONNAIRE DUE: the " in named
+    assert "\nPRTEE DUE: the " in named
     assert re.search("NOT LOOKED AT FOR 4 WEEKS: the .* and 8 more\n\nNothing to do for 0.", named)
 
 

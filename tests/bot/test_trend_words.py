@@ -34,6 +34,7 @@ def test_a_trend_is_told_with_its_interval_tau_and_weeks():
     assert trend_words(TEXT, FALLING) == (
         "falling, −0.25 points a week (95 % interval −0.40 to −0.10, 8 weekly means, Kendall's tau_b −0.80)"
     )
+    assert "tau" not in trend_words(TEXT, FALLING, on_paper=False)
     assert trend_words(TEXT, ONE_OF_EACH[Direction.OPEN]).startswith(
         "direction not certain, 0.00 points a week (95 % interval −0.30 to +0.20"
     )

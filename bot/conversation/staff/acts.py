@@ -16,6 +16,7 @@ from core.records import Person
 from core.use_cases.gathering import side_facts, side_of
 from core.use_cases.overriding import undo
 from core.use_cases.rights import trimmed
+from core.use_cases.staffing import is_written_to
 
 ACTS: dict[str, ActKind] = COURSE_ACTS | PERSON_ACTS
 VERBS = {
@@ -82,6 +83,7 @@ def _go_on(
     talk.wait_for(FLOW, step, act=name, arg=arg, typed=typed, number=number, person=act.person.id, side=act.side)
     about |= side_facts(act.work, act.course()) if act.side else {}
     asked = {"act": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
+    asked["told"] = is_written_to(act.person)
     talk.say(f"therapist.act.{step}", act.person.id, **about, **asked)
 
 

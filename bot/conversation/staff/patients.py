@@ -164,6 +164,12 @@ def on_task_done(talk: StaffTalk, person_id: str, ending: str) -> None:
     talk.say("therapist.task_done", person.id, **shown(person), text=task.text)
 
 
+def on_papers(talk: StaffTalk, person_id: str, _: str) -> None:
+    """What there is to print or to keep."""
+    person = patient(talk, person_id, "ask")
+    talk.say("therapist.papers", person.id, **shown(person))
+
+
 def on_sheet(talk: StaffTalk, person_id: str, _: str) -> None:
     """The present step on paper, of each side that has sets to do."""
     person = patient(talk, person_id, "sheet")

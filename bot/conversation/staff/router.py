@@ -111,6 +111,7 @@ TAPS: dict[str, Tap] = {
     "f": patients.on_dealt_with,
     "did": patients.on_task_done,
     "x": patients.on_export,
+    "papers": patients.on_papers,
     "sheet": patients.on_sheet,
     **{kind: letter.on_begin(kind) for kind in letter.KINDS},
     "signed": letter.on_signed,

@@ -240,6 +240,7 @@ def test_a_discharged_patient_is_asked_no_more_and_is_still_found_by_name(clinic
     assert "You have no patients yet." in ben.last()
     assert ben.types("pastry") == ["therapist.person"]
     ben.opened(cook)
+    ben.taps_label("Papers")
     assert ben.taps_label("Diary file") == ["therapist.export.one", "therapist.export.one"]
     document = ben.read()[-2].document
     assert document
@@ -294,7 +295,7 @@ def test_the_same_holds_on_either_database(either: Clinics):
     ben.taps_label("Undo")
     assert standing(cook) == before
     ben.sends("caseload")
-    assert "1. Pastry cook (step 2 of 8, 7-day mean 4)" in ben.last()
+    assert "1. Pastry cook: PRTEE due (step 2 of 8, 7-day mean 4)" in ben.last()
     does(ben, "n", cook, "grip is stronger")
     assert "grip is stronger" in ben.opened(cook)
     assert ben.trail(cook).count("page") == 1

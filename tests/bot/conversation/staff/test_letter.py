@@ -38,6 +38,7 @@ def test_a_letter_is_drafted_from_the_record_changed_closed_and_made_for_who_ask
 ):
     other = Desk(clinic, "cleo", lead=True)
     ben.opened(cook)
+    ben.taps_label("Papers")
     assert ben.taps_label("Letter") == ["therapist.letter"]
     draft = drafted(ben)
     # the first seven evenings: (5 + 4 + 5 + 4 + 4 + 4) / 6 = 4.33; the last seven: (3 + 2 + 3 + 2 + 2) / 5 = 2.4
@@ -118,6 +119,7 @@ def test_with_a_course_a_side_it_tells_of_both(clinic: Clinics, ben: Desk, cook:
 def test_only_who_may_see_the_page_gets_a_draft_or_its_files(clinic: Clinics, ben: Desk, cook: Patient):
     other = Desk(clinic, "cleo")
     ben.opened(cook)
+    ben.taps_label("Papers")
     letter, summary = ben.buttons()["Letter"], ben.buttons()["Summary"]
     ben.taps(letter)
     ben.types("Kind regards")

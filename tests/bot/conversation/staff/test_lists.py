@@ -65,10 +65,9 @@ def test_a_long_caseload_is_read_ten_at_a_time_and_nobody_is_left_out(clinic: Cl
         assert f"{page * 10 + 1} to {min(page * 10 + 10, 23)} of 23" in text
         lines = text.split("\n")[2:]
         assert len(lines) <= 10
-        seen += [line.split(". ")[1].partition(" (")[0] for line in lines]
-        assert [label for label in ben.buttons() if label[0].isdigit()] == [
-            line.partition(" (")[0] for line in lines
-        ]
+        heads = [line.partition(": ")[0].partition(" (")[0] for line in lines]
+        seen += [head.split(". ")[1] for head in heads]
+        assert [label for label in ben.buttons() if label[0].isdigit()] == heads
         if page < 2:
             ben.taps_label("More")
     assert sorted(seen) == names

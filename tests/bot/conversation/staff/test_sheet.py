@@ -52,7 +52,8 @@ def test_ones_own_step_on_paper_shows_each_exercise_the_dose_the_gate_and_when_t
     assert course.episode.step == 3
     assert cook.sends("sheet") == ["how.sheet"]
     ben.opened(cook)
-    assert ben.taps_label("Print") == ["therapist.sheet"]
+    ben.taps_label("Papers")
+    assert ben.taps_label("Print the step") == ["therapist.sheet"]
 
     text, pictures = printed(clinic, "how.sheet")
     assert (text, pictures) == printed(clinic, "therapist.sheet")
@@ -72,7 +73,8 @@ def test_there_is_no_paper_while_there_are_no_sets(clinic: Clinics, ben: Desk):
     (cook,) = ben.has_many("Pastry cook")
     days(clinic, {cook: ["2, all", "my hand has gone numb"]})
     ben.opened(cook)
-    assert ben.taps_label("Print") == ["therapist.refused"]
+    ben.taps_label("Papers")
+    assert ben.taps_label("Print the step") == ["therapist.refused"]
     assert cook.sends("sheet") == ["danger.still"]
 
 
