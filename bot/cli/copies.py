@@ -3,10 +3,12 @@
 import argparse
 import os
 import sys
+from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
 
 from bot.cli.opened import note, opened
+from bot.cli.streams import show_progress
 from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.parts import one_at_a_time
@@ -39,7 +41,8 @@ def back_up_to(options: argparse.Namespace) -> int:
         raise HoldlowerError(
             f"{file} would lie beside the key file {settings.key_file}, which opens it; name another folder"
         )
-    contents = back_up(settings.database, keys_of(settings.database, settings.key_file), file, clinic_id=CLINIC_ID)
+    keys = keys_of(settings.database, settings.key_file)
+    contents = back_up(settings.database, keys, file, clinic_id=CLINIC_ID, watched=partial(show_progress, sys.stderr))
     if contents.version == HEAD:  # of an older version nothing is changed, so that its copy can be put back under it
         with opened(options) as (_, _, work):
             note(work, "backup")
@@ -100,7 +103,7 @@ def rotate(options: argparse.Namespace) -> int:
             print(text("cli.keys.going_on"))
         store = open_app(settings)[1]
         try:
-            count = store.reseal()
+            count = store.reseal(partial(show_progress, sys.stderr))
         finally:
             store.close()
         retired = end_change(settings.key_file)

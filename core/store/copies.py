@@ -16,7 +16,7 @@ from core.errors import StoreError
 from core.store import faults
 from core.store.engine import WAIT_S, sqlite_file
 from core.store.migrate import check_known
-from core.store.reseal import sealed_columns
+from core.store.reseal import Watched, sealed_columns, unwatched
 from core.store.sealed import Seal
 from core.store.store import check_proof
 
@@ -39,7 +39,9 @@ class Contents:
         return not self.people and not self.staff
 
 
-def back_up(url: str, keys: Sequence[bytes], target: Path, *, clinic_id: str = "clinic") -> Contents:
+def back_up(
+    url: str, keys: Sequence[bytes], target: Path, *, clinic_id: str = "clinic", watched: Watched = unwatched
+) -> Contents:
     """Write one consistent copy of the database to the new file `target`, others writing meanwhile, and check it.
 
     Nothing is upgraded on the way. Raises StoreError where the database is not SQLite, cannot be read, does not open
@@ -47,12 +49,14 @@ def back_up(url: str, keys: Sequence[bytes], target: Path, *, clinic_id: str = "
     """
     with _part_beside(target) as part:
         _copy(_file_of(url), part)
-        contents = check_copy(part, keys, clinic_id=clinic_id)
+        contents = check_copy(part, keys, clinic_id=clinic_id, watched=watched)
         _publish(part, target)
     return contents
 
 
-def check_copy(file: Path, keys: Sequence[bytes], *, clinic_id: str = "clinic") -> Contents:
+def check_copy(
+    file: Path, keys: Sequence[bytes], *, clinic_id: str = "clinic", watched: Watched = unwatched
+) -> Contents:
     """Read the whole file and open every seal in it.
 
     Raises StoreError when it is damaged, none of ours, too new, or sealed with other keys.
@@ -69,7 +73,7 @@ def check_copy(file: Path, keys: Sequence[bytes], *, clinic_id: str = "clinic") 
             check_known(version)
             _check_key(connection, file, keys, clinic_id)
             people, staff = (_count(connection, name, clinic_id) for name in ("people", "staff"))
-            unreadable = tuple(_unreadable(connection, tables, Seal(keys), clinic_id))
+            unreadable = tuple(_unreadable(connection, tables, Seal(keys), clinic_id, watched))
     except sqlite3.Error as error:
         raise StoreError(f"{file}: {faults.translate(error)}") from error
     return Contents(people, staff, version, file.stat().st_size, unreadable)
@@ -162,11 +166,11 @@ def _check_key(connection: sqlite3.Connection, file: Path, keys: Sequence[bytes]
 
 
 def _unreadable(
-    connection: sqlite3.Connection, tables: AbstractSet[str], seal: Seal, clinic_id: str
+    connection: sqlite3.Connection, tables: AbstractSet[str], seal: Seal, clinic_id: str, watched: Watched
 ) -> Iterator[str]:
-    for table, column in sealed_columns():
-        if table.name not in tables:
-            continue
+    columns = [each for each in sealed_columns() if each[0].name in tables]
+    for number, (table, column) in enumerate(columns, 1):
+        watched(number, len(columns))
         keys = ", ".join(key.name for key in table.primary_key)
         query = f"SELECT {column.name}, {keys} FROM {table.name} WHERE clinic_id = ? AND {column.name} <> ''"  # ours
         for token, *key in connection.execute(query, (clinic_id,)):

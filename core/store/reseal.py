@@ -3,10 +3,23 @@
 What the newest key opens already is left alone, so that a run that was broken off is simply begun again.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any, cast
 
-from sqlalchemy import Column, Connection, Engine, Table, Text, and_, bindparam, select, tuple_, type_coerce, update
+from sqlalchemy import (
+    Column,
+    Connection,
+    Engine,
+    Table,
+    Text,
+    and_,
+    bindparam,
+    func,
+    select,
+    tuple_,
+    type_coerce,
+    update,
+)
 
 from core.store.engine import connect, empty_log
 from core.store.sealed import Seal, Sealed, SealedFacts, SealedWords
@@ -14,22 +27,38 @@ from core.store.tables import keyring, metadata
 
 BATCH = 500  # rows a transaction: some 30 ms, so that nobody waits long and a kill loses little
 _Key = tuple[Any, ...]
+Watched = Callable[[int, int], None]  # how many of how many, for who waits
 
 
-def reseal(engine: Engine, seal: Seal, clinic_id: str) -> int:
+def unwatched(done: int, all_: int) -> None:
+    """Nobody waits."""
+
+
+def reseal(engine: Engine, seal: Seal, clinic_id: str, watched: Watched = unwatched) -> int:
     """Renew each sealed text and say how many were. Raises StoreError for a text that no key opens."""
-    renewed = 0
+    renewed = read = 0
+    with connect(engine) as connection:
+        every = sum(_how_many(connection, clinic_id, *each) for each in sealed_columns())
     for table, column in sealed_columns():
         last: _Key | None = None
         while True:
             with connect(engine) as connection, connection.begin():
                 rows = rows_after(connection, clinic_id, table, column, last)
                 renewed += _renew(connection, seal, table, column, rows)
+            read += len(rows)
+            if rows:
+                watched(min(read, every), every)
             if len(rows) < BATCH:
                 break
             last = rows[-1][1:]
     _wipe(engine)
     return renewed
+
+
+def _how_many(connection: Connection, clinic_id: str, table: Table, column: "Column[object]") -> int:
+    there = type_coerce(column, Text) != ""
+    query = select(func.count()).select_from(table).where(table.c.clinic_id == clinic_id, there)
+    return int(connection.execute(query).scalar_one())
 
 
 def sealed_columns() -> Iterator[tuple[Table, "Column[object]"]]:

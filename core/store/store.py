@@ -26,7 +26,7 @@ from core.store.locks import Lock, Locks, Pace
 from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
 from core.store.people import People
-from core.store.reseal import reseal
+from core.store.reseal import Watched, reseal, unwatched
 from core.store.sending import Sending
 from core.store.transaction import Transaction, insert_new
 
@@ -113,13 +113,13 @@ class SqlStore:
                 self._wipe_waits = not empty_log(connection)
         self._reading.dispose()
 
-    def reseal(self) -> int:
+    def reseal(self, watched: Watched = unwatched) -> int:
         """Seal everything with the first key again, so that older keys can go; says how many texts.
 
         In short transactions: it may be broken off and begun again. Nobody else may seal with an older key meanwhile.
         """
         try:
-            return reseal(self._writing, self._seal, self._clinic)
+            return reseal(self._writing, self._seal, self._clinic, watched)
         except faults.OF_DRIVERS as error:
             raise faults.translate(error) from error
 

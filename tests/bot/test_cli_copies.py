@@ -1,8 +1,10 @@
 """`holdlower backup` and `restore` as the clinic lead runs them."""
 
 import fcntl
+import io
 import re
 import sqlite3
+import sys
 from contextlib import closing
 from pathlib import Path
 
@@ -110,3 +112,22 @@ def test_on_postgresql_its_own_program_is_named_without_the_password(
     assert "postgresql://clinic@db.example:5433/holdlower" in said
     assert "very-secret" not in said
     assert not (home / "copy").exists()
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize("command", ["backup", "keys rotate"])
+def test_who_waits_at_a_terminal_sees_how_far_it_is_in_one_line_and_a_file_gets_none(
+    home: Path, command: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    words = [*command.split(), *([str(home / "one.sqlite")] if command == "backup" else [])]
+    assert main(words) == 0
+    assert capsys.readouterr().err == ""
+
+    screen = Terminal()
+    monkeypatch.setattr(sys, "stderr", screen)
+    assert main([word.replace("one", "two") for word in words]) == 0
+    assert re.fullmatch(r"(\r\d+/(\d+))*\r(\d+)/\3\n", screen.getvalue())
