@@ -308,5 +308,5 @@ def next_evening_answered(talk: PersonTalk) -> bool:
 def _not_clear(talk: PersonTalk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
     talk.wait_for("evening", question.value, check_in.id)
     facts = check_in_facts(check_in)
-    answered = heard.flag is not None  # by what stands above: no number was to be expected
+    answered = heard.flag is not None or bool(talk.replies)  # by what stands above: no number was to be expected
     talk.say("evening.again", **facts, question=question.value, unclear=tried(heard), quiet=answered)

@@ -28,7 +28,10 @@ def start(talk: PersonTalk, exercise: str = "", side: str = "") -> None:
         return
     talk.side = sides[0].side if sides else talk.side
     course = talk.course()
-    if course is None or danger.still_stopped(talk, course):
+    if course is None:
+        talk.say("button.old")
+        return
+    if danger.still_stopped(talk, course):
         return
     if talk.person.status != Status.ACTIVE:
         talk.say("away.still")

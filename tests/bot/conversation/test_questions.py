@@ -52,3 +52,11 @@ def test_every_question_and_screen_can_be_tapped(patient: Patient) -> None:
         seen.append(patient.last())
     assert len(seen) == 3
     assert "much of this heals by itself" in seen[-1]
+
+
+def test_after_an_answer_to_a_question_nobody_is_told_that_no_number_was_found(clinic: Clinics, patient: Patient):
+    clinic.live_to(0, "19:05")
+    assert patient.types("which hand") == ["question.answer", "evening.again"]
+    assert "did not find a number" not in patient.last()
+    patient.types("hello there")
+    assert "did not find a number" in patient.last()
