@@ -59,7 +59,7 @@ def test_a_name_may_hold_anything_and_stays_within_its_line(clinic: Clinics, ben
     assert listed[2].startswith("1. ")
     assert not set(listed[2]) & set("\u202e\x00\t")
     assert len(listed[2]) < 120
-    assert ben.opened(patient).split("\n")[0] == listed[2].removeprefix("1. ").rpartition(" (")[0]
+    assert ben.opened(patient).split("\n")[0] == listed[2].removeprefix("1. ").rpartition(": PRTEE due (")[0]
     patient.types("my hand has gone numb")
     assert ben.last().count("\n") == 1
 
