@@ -82,6 +82,8 @@ def how_lines(text: Text, dose: DoseFacts) -> list[str]:
         return lines
     if any(each.both_arms for each in _counted(dose)) and not dose.alone:
         lines.append(pack("both_sides.how"))
+    if dose.alone and any(each.other_hand_lifts for each in dose.exercises):
+        lines.append(pack("helping.how"))  # the other side has a plan of its own: it is sore, too
     if dose.equipment:
         lines.append(_to_hold(text, pack, dose))
     return [*lines, text("how.breathe"), text("how.morning"), pack("stop"), pack("condition"), pack("call")]

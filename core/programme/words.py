@@ -145,6 +145,7 @@ def _of_exercise(exercise: ExercisePart, *, guided: bool) -> Iterator[tuple[str,
     yield f"exercise.{exercise.key}.how", OF_EXERCISES
     if exercise.other_hand_lifts:
         yield f"exercise.{exercise.key}.lifted_back", OF_EXERCISES
+        yield "helping.how", frozenset()  # said to who is sore on both sides
     if guided and exercise.kind != "mobilising":
         yield f"exercise.{exercise.key}.guided", frozenset()
     if exercise.both_arms:

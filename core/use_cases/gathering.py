@@ -24,7 +24,7 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> DoseFa
     names = ["site", "both_sides", f"step.{step.key}"]
     held = [one for one in programme.equipment if one.most_g is None or dose.load_g <= one.most_g.value]
     if how:
-        names += ["release", "stop", "condition", "call", "equipment"]
+        names += ["release", "helping", "stop", "condition", "call", "equipment"]
         names += ["limb", "picture", *(f"exercise.{each.key}" for each in dose.exercises)]
     return DoseFacts(
         step=dose.step,
