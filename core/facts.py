@@ -150,8 +150,11 @@ class LetterFacts:
     change: Change | None
     sets: Adherence
     flares: tuple[dt.date, ...]
+    severe: tuple[tuple[dt.date, int], ...]  # every day rated `severe_limit` or more
+    severe_limit: float
     set_backs: tuple[SetBack, ...]
     signs: tuple[Sign, ...]
+    denied: tuple[dt.date, ...]  # when the questions about signs were answered with no
     injections: tuple[dt.date, ...]
     goals: GoalFacts
     scores: tuple[tuple[int, float], ...]  # PRTEE: the week of the course, 0-100

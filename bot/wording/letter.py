@@ -24,6 +24,7 @@ from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week
 
 Facts = Mapping[str, Any]
 SIGNS_SHOWN, SIGN_WORDS = 6, 300  # the latest; characters of each
+SEVERE_SHOWN = 6
 DATES_SHOWN = 12
 A_MESSAGE = 3500  # characters: the service takes 4096, and a part that is sent back needs its number
 LINE = 90  # characters of the clinic's name
@@ -39,7 +40,7 @@ def draft(text: Text, facts: Facts) -> Worded:
             _outcomes(text, one),
         ]  # fmt: skip
         parts += of_one if len(courses) == 1 else [_of_side(text, one, part) for part in of_one]
-    parts.append(_signs(text, first))
+    parts.append(_signs(text, courses))
     if first.kind == "summary":
         parts += _ending(text, courses)
     return Worded("\n\n".join([*parts, _part(text, f"ask.{first.kind}", [text("therapist.letter.blank")])]))
@@ -127,8 +128,20 @@ def _setbacks(text: Text, letter: LetterFacts) -> str:
     backs = ", ".join(_set_back(text, each) for each in letter.set_backs[-DATES_SHOWN:])
     return _part(text, "setbacks", [
         text("therapist.letter.flares", days=flares) if flares else text("therapist.letter.flares.none"),
+        _severe(text, letter),
         text("therapist.letter.backs", backs=backs) if backs else text("therapist.letter.backs.none"),
     ])  # fmt: skip
+
+
+def _severe(text: Text, letter: LetterFacts) -> str:
+    """The days of severe pain, which may be no flare by the rule."""
+    limit, shown_days = text.number(letter.severe_limit, 0), letter.severe[-SEVERE_SHOWN:]
+    if not shown_days:
+        return text("therapist.letter.severe.none", limit=limit)
+    days = [text("therapist.letter.severe.day", day=text.date(day), pain=pain) for day, pain in shown_days]
+    said = text("therapist.letter.severe", limit=limit, days=", ".join(days))
+    earlier = len(letter.severe) - len(days)
+    return f"{said} {text.many('therapist.letter.signs.earlier', earlier)}" if earlier else said
 
 
 def _set_back(text: Text, back: SetBack) -> str:
@@ -142,11 +155,15 @@ def _days(text: Text, days: Sequence[dt.date]) -> str:
     return ", ".join(text.date(day) for day in dict.fromkeys(days[-DATES_SHOWN:]))
 
 
-def _signs(text: Text, letter: LetterFacts) -> str:
-    lines = [_sign(text, each) for each in letter.signs[-SIGNS_SHOWN:]]
-    earlier = len(letter.signs) - len(lines)
+def _signs(text: Text, courses: Sequence[LetterFacts]) -> str:
+    """What was told, whichever side it was told of, and when the questions about signs were answered with no."""
+    signs = courses[0].signs
+    lines = [_sign(text, each) for each in signs[-SIGNS_SHOWN:]]
+    earlier = len(signs) - len(lines)
     more = [text.many("therapist.letter.signs.earlier", earlier)] if earlier else []
-    return _part(text, "signs", [*more, *lines] or [text("therapist.letter.none_told")])
+    denied = _days(text, sorted(day for each in courses for day in each.denied))
+    asked = [text("therapist.letter.denied", days=denied)] if denied else []
+    return _part(text, "signs", [*more, *(lines or [text("therapist.letter.none_told")]), *asked])
 
 
 def _sign(text: Text, sign: Sign) -> str:

@@ -40,6 +40,7 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
     until = week_up_to(diary, today)
     first, last = _weeks(diary, episode.started, until)
     stopped = why_no_sets(episode, today)
+    decided, limit = work.uow.decisions.of(course.id), programme.rule.severe.limit.value
     rungs = [(start, step) for start, _, step in told.bands]
     return LetterFacts(
         kind=kind,
@@ -63,10 +64,13 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
         change=_change(programme, first, last),
         sets=fortnight(diary, until),
         flares=told.flares,
-        set_backs=_set_backs(person, work.uow.decisions.of(course.id)),
+        severe=tuple((each.date, each.pain) for each in diary if each.pain is not None and each.pain >= limit),
+        severe_limit=limit,
+        set_backs=_set_backs(person, decided),
         signs=tuple(
             _sign(each, person) for each in reversed(work.uow.notices.about(person.id)) if each.kind in TOLD_SIGNS
         ),
+        denied=tuple(local_date(each.made_at, person.zone) for each in decided if each.kind == "no_signs"),
         injections=told.injections,
         goals=goal_facts(work.uow.people.goals(course.id)),
         scores=tuple(

@@ -160,3 +160,15 @@ def test_parts_are_changed_by_their_numbers(typed: str, after: list[str]):
 
 def test_a_whole_text_is_cut_at_its_empty_lines():
     assert paragraphs("Dear colleague,\n\n\none  two\nthree\n \nfour") == ["Dear colleague,", "one two\nthree", "four"]
+
+
+def test_very_bad_days_stand_in_a_letter_that_knows_of_no_flare(clinic: Clinics, ben: Desk):
+    """The programme's own limit of severe pain is 8; it asks about red flags then, which are answered with no."""
+    (cook,) = ben.has_many("Pastry cook")
+    days(clinic, {cook: ["4, all", "9, all"]})
+    cook.types("no")
+    days(clinic, {cook: ["4, all"]})
+    ben.sends("letter", "pastry")
+    draft = drafted(ben)
+    assert "No flare by the program's rule.\nDays rated 8 or more: 3 Mar 2026 (9)." in draft
+    assert "None told to the program.\nAsked about red flags, and answered no to all of them, on: 4 Mar 2026." in draft
