@@ -42,7 +42,7 @@ def test_what_comes_next_is_of_made_up_people_and_said_so(clinic: Clinics, patie
     lived(clinic, patient, range(3), "4, did all")
     patient.sends("progress")
     assert "Next comes step 3: long holds." in patient.last()
-    assert "made-up people in a computer, not real ones. Half of them were there 19 days" in patient.last()
+    assert "only on made-up people in a computer, not on real ones. Half of them took 19 days" in patient.last()
     patient.types("my hand is numb and weak")
     patient.sends("progress")
     assert "Next comes" not in patient.last(), "nothing is promised to who is stopped"
