@@ -34,6 +34,7 @@ class CaseloadRow:
     settled: tuple[Attention, ...] = ()  # of those reasons, about which something was done
     unreadable: bool = False  # a row of theirs is damaged; nothing but the name is known
     side: str = ""  # of the course
+    change: Change | None = None  # of the last seven days' mean against the first week's
     others: tuple["CaseloadRow", ...] = ()  # the other side, where the person has two; this one is the more urgent
 
     @property

@@ -18,13 +18,14 @@ from bot.wording.goals import goals_for_staff
 from bot.wording.keyboard import button
 from bot.wording.staff_lists import name_of
 from core.facts import LetterFacts, SetBack, Sign
-from core.records import Button, Worded
+from core.records import Button, Status, Worded
 from core.scores.change import SOURCES
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week
 
 Facts = Mapping[str, Any]
 SIGNS_SHOWN, SIGN_WORDS = 6, 300  # the latest; characters of each
 SEVERE_SHOWN = 6
+JUDGED = frozenset({Status.ACTIVE, Status.DISCHARGED})  # a therapist has the last dose in hand, or had it at the end
 DATES_SHOWN = 12
 A_MESSAGE = 3500  # characters: the service takes 4096, and a part that is sent back needs its number
 LINE = 90  # characters of the clinic's name
@@ -105,6 +106,8 @@ def _pain(text: Text, letter: LetterFacts) -> str:
         cited = "; ".join(SOURCES[row].citation for row in dict.fromkeys(rows))
         key = "therapist.letter.change.cited" if cited else "therapist.letter.change"
         lines.append(text(key, points=points, band=band_words(text, change.band), cited=cited))
+    elif letter.first and letter.last and (few := min(letter.first.rated, letter.last.rated)) >= LEAST_RATINGS:
+        lines.append(text.many("therapist.letter.change.few", few))
     return _part(text, "pain", lines)
 
 
@@ -198,6 +201,9 @@ def _ending(text: Text, courses: Sequence[LetterFacts]) -> list[str]:
         sides = (_side(text, each) for each in courses)
         both = zip(sides, doses, strict=True)
         doses = [text("therapist.letter.keep.side", side=side, dose=dose) for side, dose in both]
+    if first.status not in JUDGED:
+        last = "; ".join(doses).rstrip(".") if all(each.dose for each in courses) else ""
+        doses = [text("therapist.letter.keep.confirm", dose=last)] if last else doses
     return [_part(text, "ending", how), _part(text, "keep", doses)]
 
 

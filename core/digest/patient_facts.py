@@ -9,7 +9,7 @@ from core.digest.weekly_trend import Direction, weekly_trend
 from core.model import Episode, Evening, Figure, Move
 from core.programme import Programme
 from core.rule.override import act_of
-from core.scores.change import Change, change_since
+from core.scores.change import change_in
 from core.weeks import WEEK_DAYS, Adherence, fortnight, mean_change, weeks
 
 WEEK = dt.timedelta(days=WEEK_DAYS)
@@ -56,7 +56,7 @@ def patient_week(
         evenings=tuple(each for each in diary if monday <= each.date <= sunday),
         weeks=rows,
         fortnight=sets,
-        change=_change(programme, now, rows[-1]),
+        change=change_in(programme, now.first_week_mean, rows[-1].week),
         week_change=week_change,
         trend=weekly_trend(diary, sunday),
         moves=moves,
@@ -151,12 +151,6 @@ def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], mond
 def _week_change(programme: Programme, rows: Sequence[WeekRow]) -> float | None:
     this, last = rows[-1].week, rows[-2].week if len(rows) > 1 else None
     return mean_change(this, last, programme.rule.weeks.ratings.value) if last else None
-
-
-def _change(programme: Programme, now: Episode, this: WeekRow) -> Change | None:
-    if now.first_week_mean is None or this.mean is None:
-        return None
-    return change_since(programme, now.first_week_mean, this.mean)
 
 
 def _told(made: Made) -> Told:

@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from core.model import Figure, Provenance
 from core.programme import Programme, Progress, Source
+from core.weeks import Week
 
 _ROWS = (
     (
@@ -127,6 +128,13 @@ def change_since(programme: Programme, first: float, mean: float) -> Change:
         if -share >= figure.value:
             return Change(first, points, share, band, (figure,))
     return Change(first, points, share, Band.NONE, (MINIMAL,))
+
+
+def change_in(programme: Programme, first: float | None, week: Week) -> Change | None:
+    """The change from a first week's mean to this week's; None unless this one has the ratings the programme asks."""
+    if first is None or week.mean is None or week.rated < programme.rule.weeks.ratings.value:
+        return None
+    return change_since(programme, first, week.mean)
 
 
 class Told(StrEnum):

@@ -16,6 +16,7 @@ from core.model import Episode, Evening, Move, NoticeKind
 from core.page import CaseloadRow
 from core.programme import Programme
 from core.records import Course, Person, Staff, Status, StoredDecision, Whose
+from core.scores.change import change_in
 from core.scores.prtee import due_in_week
 from core.timetable import evening_of
 from core.use_cases.gathering import outcomes_of, past_evenings
@@ -91,6 +92,7 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
     until = week_up_to(diary, today)
     decided = work.uow.decisions.of(course.id, since=until - WEEK + ONE_DAY)
     week = _week(programme, course.episode, diary, decided, until)
+    this, number = week_of_days(diary, until), max((today - course.episode.started).days, 0) // WEEK_DAYS + 1
     return CaseloadRow(
         id=person.id,
         name=person.name,
@@ -101,8 +103,9 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
         ),
         step=course.episode.step,
         steps=sum(not step.maintenance for step in programme.steps),
-        week=max((today - course.episode.started).days, 0) // WEEK_DAYS + 1,
-        mean=week_of_days(diary, until).mean,
+        week=number,
+        mean=this.mean,
+        change=change_in(programme, course.episode.first_week_mean, this) if number > 1 else None,
         last_answered=max((each.date for each in diary if each.pain is not None), default=None),
         stopped=course.episode.stopped is not None,
         silent_days=course.episode.silent_days,

@@ -9,13 +9,13 @@ from core.model import Evening, NoticeKind
 from core.programme import Programme
 from core.records import Course, Notice, Person, Status, StoredDecision
 from core.rule.dose import training_dose
-from core.scores.change import Change, change_since
+from core.scores.change import Change, change_in
 from core.timetable import ONE_DAY, evening_of, local_date
 from core.use_cases.gathering import course_facts, dose_facts, past_evenings, why_no_sets
 from core.use_cases.goals import goal_facts
 from core.use_cases.person_page import told_on
 from core.use_cases.work import Work
-from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week, fortnight, week_of_days, week_up_to
+from core.weeks import WEEK_DAYS, Week, fortnight, week_of_days, week_up_to
 
 LETTER, SUMMARY = "letter", "summary"
 TOLD_SIGNS = frozenset({NoticeKind.DANGER, NoticeKind.UNSURE})
@@ -99,9 +99,9 @@ def _weeks(diary: Sequence[Evening], started: dt.date, until: dt.date) -> tuple[
 
 
 def _change(programme: Programme, first: Week | None, last: Week | None) -> Change | None:
-    if not first or not last or first.mean is None or last.mean is None:
+    if not first or not last or first.rated < programme.rule.weeks.ratings.value:
         return None
-    return change_since(programme, first.mean, last.mean) if min(first.rated, last.rated) >= LEAST_RATINGS else None
+    return change_in(programme, first.mean, last)
 
 
 def _set_backs(person: Person, decisions: Sequence[StoredDecision]) -> tuple[SetBack, ...]:

@@ -12,7 +12,6 @@ from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonP
 from core.programme import Programme
 from core.records import Course, Notice, Person, Staff, StoredDecision
 from core.rule.override import Act, Override, act_of, override
-from core.scores.change import Change, change_since
 from core.timetable import evening_of, local_date
 from core.use_cases.caseload import caseload_row
 from core.use_cases.gathering import course_facts, next_gate, past_evenings, reason_facts, side_of
@@ -127,7 +126,7 @@ def _course(work: Work, person: Person, course: Course, row: CaseloadRow, told: 
         untold=sets.untold,
         answered=sum(each.pain is not None for each in diary),
         evenings=sum(each.asked for each in diary),
-        change=_change(programme, course, row),
+        change=row.change,
         trend=weekly_trend(weeks, until),
         can=tuple(act for act in _SIMPLE_ACTS if _possible(programme, course, today, act)),
         unread=_unread(work, person, course, today, told),
@@ -154,11 +153,6 @@ def _possible(programme: Programme, course: Course, today: dt.date, act: Act) ->
     except OverrideError:
         return False
     return True
-
-
-def _change(programme: Programme, course: Course, row: CaseloadRow) -> Change | None:
-    first = course.episode.first_week_mean
-    return None if first is None or row.mean is None or row.week < 2 else change_since(programme, first, row.mean)
 
 
 def _lately(work: Work, person: Person, course: Course) -> Decisions:

@@ -10,6 +10,7 @@ from bot.conversation.staff.letter import changed, paragraphs
 from bot.drawing.sheet import draw_sheet
 from bot.drawn.routine import SheetFacts
 from bot.sending.rendering import read
+from core.records import Status
 from core.use_cases.enrolling import begin_course
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days
@@ -172,3 +173,18 @@ def test_very_bad_days_stand_in_a_letter_that_knows_of_no_flare(clinic: Clinics,
     draft = drafted(ben)
     assert "No flare by the program's rule.\nDays rated 8 or more: 3 Mar 2026 (9)." in draft
     assert "None told to the program.\nAsked about red flags, and answered no to all of them, on: 4 Mar 2026." in draft
+
+
+def test_a_week_of_three_ratings_tells_no_change_and_who_left_has_no_dose_to_keep(clinic: Clinics, ben: Desk):
+    """The programme asks four ratings of a week; the last seven days have three."""
+    (cook,) = ben.has_many("Pastry cook")
+    days(clinic, {cook: [*["6, all"] * 11, "3, all", "3, all", "", "3, all", "", "", ""]})
+    ben.opened(cook)
+    assert "7-day mean 3." in ben.last()
+    with clinic.store.writing() as uow:
+        uow.people.save(replace(cook.person(), status=Status.LEFT, away_since=clinic.clock().date()))
+        uow.commit()
+    ben.sends("summary", "pastry")
+    draft = drafted(ben)
+    assert "mean 3.0 of 3 ratings.\n3 ratings only, too few to judge a change." in draft
+    assert "What to keep doing\nLast dose, to be confirmed: Each day: 1 to 2 minutes" in draft
