@@ -41,7 +41,7 @@ class CaseloadRow:
     def order(self) -> tuple[object, ...]:
         """Who waits for the therapist, then by the most urgent reason, then the next; of equals the higher mean."""
         waits = () if self.status not in WAITING and not self.unreadable else (RANK[Attention.STOPPED],)
-        return *waits, *place(self.attention, self.settled, self.mean, self.name, self.id)
+        return *waits, *place(self.attention, self.settled, self.change, self.mean, self.name, self.id)
 
 
 @dataclass(frozen=True, slots=True)

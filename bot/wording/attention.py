@@ -4,10 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from bot.wording.catalogue import Text
 from bot.wording.filling import Pack, isolated, shown
-from core.digest.attention import Attention
+from core.digest.attention import WORSE_RANK, Attention
 from core.digest.patient_week import PatientWeek
 from core.digest.weekly_trend import LEAST_FOR_INTERVAL, LEAST_WEEKS, WEEKS, Direction, WeeklyTrend
-from core.scores.change import citations
+from core.scores.change import Band, Change, citations
 from core.scores.prtee import PrteeChange, score_of_total
 from core.scores.prtee import change as prtee_change
 
@@ -43,11 +43,21 @@ def why_of_both(text: Text, week: PatientWeek) -> tuple[str, ...]:
 def reason(text: Text, week: PatientWeek, code: Attention) -> str:
     """One of a patient's reasons."""
     key = f"therapist.attention.{code.value}"
+    if said := worse(text, code, week.change):
+        return said
     if code is Attention.STOPPED and week.stopped_for:
         return text(f"{key}.{week.stopped_for.value}")
     if code is Attention.SILENT:
         return text.many(key, week.silent_days)
     return text(key, **_numbers(text, week, code)) if code is not Attention.AWAY else _away(text, week)
+
+
+def worse(text: Text, code: Attention, change: Change | None) -> str:
+    """A look at so many weeks of somebody who got worse, "12 weeks, and worse (5.9 to 7.3)"; "" of anybody else."""
+    if code not in WORSE_RANK or change is None or change.band is not Band.WORSE:
+        return ""
+    key = f"therapist.attention.{code.value}.worse"
+    return text(key, first=text.number(change.first), mean=text.number(change.first + change.points))
 
 
 def _numbers(text: Text, week: PatientWeek, code: Attention) -> dict[str, object]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from bot.wording.attention import named as named_week
-from bot.wording.attention import percent, reason, side_of_week, suggestion
+from bot.wording.attention import percent, reason, side_of_week, suggestion, worse
 from bot.wording.catalogue import Text
 from bot.wording.filling import LONGEST as LONGEST_NAME
 from bot.wording.filling import isolated, shown
@@ -157,7 +157,15 @@ def _line(text: Text, number: int, week: PatientWeek) -> str:
 def _why(text: Text, week: PatientWeek, code: Attention) -> str:
     """The reason in two or three words, where those have all that is to be known."""
     short = f"therapist.short.{code.value}"
+    if said := worse(text, code, week.change):
+        return said
     return text(short) if text.has(short) and code not in WITH_FACTS else reason(text, week, code)
+
+
+def _group(text: Text, week: PatientWeek) -> str:
+    """What those on one line have in common; who got worse stands alone, with their numbers."""
+    code = week.attention[0]
+    return worse(text, code, week.change) or text(f"therapist.short.{code.value}")
 
 
 def _name(text: Text, week: PatientWeek) -> str:
@@ -176,12 +184,11 @@ def _looks(text: Text, looks: Sequence[tuple[int, PatientWeek]], room: int) -> l
     if not looks:
         return []
     groups: list[tuple[int, str]] = []
-    for code, members in groupby(looks, key=lambda one: one[1].attention[0]):
+    for what, members in groupby(looks, key=lambda one: _group(text, one[1])):
         people = [
             text("therapist.digest.number", n=number, name=_name(text, week) + _beside(text, week))
             for number, week in members
         ]
-        what = text(f"therapist.short.{code.value}")
         groups.append((len(people), text("therapist.digest.group", what=what, people=", ".join(people))))
     shown_lines = [f"\n{text('therapist.digest.look', n=len(looks))}"]
     left = len(looks)

@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from bot.wording.attention import worse
 from bot.wording.catalogue import Text
 from bot.wording.filling import isolated, shown
 from bot.wording.keyboard import LONGEST_LABEL, button, command, data, in_rows, named, turning
@@ -119,6 +120,8 @@ def reasons(text: Text, row: CaseloadRow, away_until: dt.date | None = None) -> 
             found.append(text("therapist.attention.task", what=what, day=text.day(row.tasks[0].due)))
         elif code is Attention.AWAY and away_until:
             found.append(text("therapist.attention.away.until", day=text.day(away_until)))
+        elif said := worse(text, code, row.change):
+            found.append(said)
         else:
             short = f"therapist.short.{code}"
             found.append(text(short if text.has(short) else f"therapist.attention.{code}"))

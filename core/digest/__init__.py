@@ -100,7 +100,7 @@ def digest(weeks: Iterable[PatientWeek], monday: dt.date, unreadable: Iterable[s
 
 
 def _order(week: PatientWeek) -> tuple[object, ...]:
-    return place(week.attention, week.who.settled, week.this.mean, week.who.name, week.who.id)
+    return place(week.attention, week.who.settled, week.change, week.this.mean, week.who.name, week.who.id)
 
 
 def state(week: PatientWeek) -> str:

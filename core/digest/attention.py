@@ -4,6 +4,7 @@ from collections.abc import Collection
 from enum import IntEnum, StrEnum
 
 from core.model import Flag, Move, NoticeKind
+from core.scores.change import Band, Change
 
 
 class Attention(StrEnum):
@@ -77,6 +78,12 @@ ORDER: tuple[tuple[Attention, Urgency], ...] = (
 )
 RANK = {code: place for place, (code, _) in enumerate(ORDER)}
 URGENCY = dict(ORDER)
+# Who got worse comes before those who stayed the same, of the same urgency, in the order of the weeks.
+WORSE_RANK = {
+    Attention.PLATEAU_26_WEEKS: RANK[Attention.PLATEAU_26_WEEKS] - 0.6,
+    Attention.PLATEAU_12_WEEKS: RANK[Attention.PLATEAU_26_WEEKS] - 0.4,
+    Attention.PLATEAU_6_WEEKS: RANK[Attention.PLATEAU_6_WEEKS] - 0.5,
+}
 
 NOTICED = {
     NoticeKind.SEVERE_TWICE: Attention.SEVERE_TWICE,
@@ -158,11 +165,17 @@ def urgency(codes: Collection[Attention], settled: Collection[Attention] = ()) -
 
 
 def place(
-    codes: Collection[Attention], settled: Collection[Attention], mean: float | None, name: str, id_: str
+    codes: Collection[Attention],
+    settled: Collection[Attention],
+    change: Change | None,
+    mean: float | None,
+    name: str,
+    id_: str,
 ) -> tuple[object, ...]:
     """Where somebody stands in the digest and in the caseload alike: by the most urgent reason, then the next one ...
 
-    Of equals the higher mean goes first. Total, as ids differ.
+    By `change`, who is worse goes before who is the same; of equals the higher mean first. Total, as ids differ.
     """
-    ranks = tuple(RANK[code] + (len(ORDER) if code in settled else 0) for code in codes)
+    rank = RANK | (WORSE_RANK if change and change.band is Band.WORSE else {})
+    ranks = tuple(rank[code] + (len(ORDER) if code in settled else 0) for code in codes)
     return *ranks, 2 * len(ORDER), -(mean or 0.0), name.casefold(), id_

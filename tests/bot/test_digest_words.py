@@ -11,15 +11,19 @@ from bot.wording.digest_page import page
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.filling import isolated, shown
 from bot.wording.reasons import noted
+from bot.wording.staff_lists import reasons
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency
 from core.digest.patient_week import DueTask, Moved, Standing, Told
 from core.digest.weekly_trend import WeeklyTrend
 from core.facts import ReasonFacts
 from core.model import Flag, Move, NoticeKind, ReasonCode
+from core.page import CaseloadRow
 from core.programme.file import programme_at
+from core.records import Status
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override
+from core.scores.change import change_since
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, a_standing, lived
 
@@ -72,6 +76,27 @@ def test_nobody_is_among_those_who_moved_up_and_those_without_a_change_that_matt
 
     assert "1. x: 12 weeks, no change that matters" in message
     assert message.endswith("Nothing to do for 1: moved up 1.")
+
+
+def test_who_got_worse_in_twelve_weeks_is_told_so_and_comes_before_who_stayed_the_same():
+    programme = programme_at("outer-elbow")
+    same, worse = (
+        replace(
+            PLAIN, attention=(Attention.PLATEAU_12_WEEKS,), who=Standing(name, name), stopped_for=None,
+            change=change_since(programme, 5.9, mean),
+        )
+        for name, mean in (("a", 5.8), ("b", 7.3))
+    )  # fmt: skip
+    (message,) = digest_texts(TEXT, digest([same, worse], MONDAY))
+    assert "1. b: 12 weeks, and worse (5.9 to 7.3)" in message
+    assert "2. a: 12 weeks, no change that matters" in message
+    rows = [
+        CaseloadRow(each.who.id, each.who.name, Status.ACTIVE, each.attention, change=each.change)
+        for each in (same, worse)
+    ]
+    first, second = sorted(rows, key=lambda row: row.order)
+    assert reasons(TEXT, first) == ["12 weeks, and worse (5.9 to 7.3)"]
+    assert reasons(TEXT, second) == ["12 weeks, no change that matters"]
 
 
 def test_what_was_dealt_with_is_not_to_be_done_again():

@@ -231,12 +231,12 @@ def test_counts_add_up(facts):
         assert getattr(counts, state(each)) > 0
 
 
-def test_a_mean_needs_three_ratings():
+def test_a_mean_needs_three_ratings_and_a_change_four():
     assert a_week(evenings(4, None, 5)).this.mean is None
     assert a_week(evenings(4, None, 5, 6)).this.mean == 5
     known = (Made(a_decision(date=on(2), after=an_episode(first_week_mean=6.0))),)
-    assert a_week(evenings(4, None, 5), known).change is None
-    assert a_week(evenings(4, None, 5, 6), known).change is not None
+    assert a_week(evenings(4, None, 5, 6), known).change is None  # the programme's weeks.ratings is 4
+    assert a_week(evenings(4, None, 5, 6, 6), known).change is not None
 
 
 def test_urgency_parts_what_needs_a_picture_from_what_is_good_to_know():
