@@ -9,7 +9,8 @@ from collections.abc import Callable
 from typing import Any
 
 from bot.conversation.staff.patients import find, named, patient, shown
-from bot.conversation.talk import StaffTalk
+from bot.conversation.talk import StaffTalk, plain
+from bot.conversation.taps import typed_button
 from core.errors import RefusalError
 from core.records import Person
 from core.timetable import local_date
@@ -74,9 +75,19 @@ def on_text(talk: StaffTalk) -> None:
         parts = parts if no_part else changed(parts, talk.came.text)
     elif "\n\n" in talk.came.text.strip() or len(talk.came.text) > LONGEST_CLOSING:
         parts = paragraphs(trimmed(talk.came.text, LONGEST_WHOLE))
+    elif (tapped := typed_button(talk.work.uow, talk.came, asked=False, numbers=False)) and ".signed." in tapped:
+        on_signed(talk, person.id, str(facts["number"]))
+        return
+    elif tapped or _is_name(talk):
+        raise RefusalError("a name or a button for a closing line; nothing kept", "letter_closing", line=talk.came.text)
     else:
         closing = _squeezed(trimmed(talk.came.text, LONGEST_CLOSING))
     _show(talk, person, kind, parts, closing, no_part)
+
+
+def _is_name(talk: StaffTalk) -> bool:
+    """Whether a patient's name was typed, as where nothing is asked: a page was wanted."""
+    return any(plain(each.name) == plain(talk.came.text) for each in named(talk))
 
 
 def changed(parts: list[str], typed: str) -> list[str]:

@@ -188,3 +188,20 @@ def test_a_week_of_three_ratings_tells_no_change_and_who_left_has_no_dose_to_kee
     draft = drafted(ben)
     assert "mean 3.0 of 3 ratings.\n3 ratings only, too few to judge a change." in draft
     assert "What to keep doing\nLast dose, to be confirmed: Each day: 1 to 2 minutes" in draft
+
+
+def test_a_patients_name_or_a_buttons_label_is_no_closing_line(clinic: Clinics, ben: Desk, cook: Patient):
+    ben.sends("letter", "pastry")
+    open_draft = "To leave it without files: tap or type Leave it, or send a command such as /caseload."
+    assert open_draft in ben.read()[-1].further[-1]
+    for line in ("pastry COOK", "Caseload"):
+        if line == "Caseload":
+            ben.sends("caseload")
+            line = next(iter(ben.buttons()))
+            ben.sends("letter", "pastry")
+        assert ben.types(line) == ["therapist.refused"]
+        assert f'"{line}" is a patient\'s name or a button' in ben.last()
+    ben.types("Kind regards, Ben")
+    assert "Kind regards, Ben" in ben.read()[-1].further[-1]
+    assert ben.types("Leave it") == ["therapist.nothing_changed"]
+    assert ben.types("pastry cook") == ["therapist.page"]
