@@ -135,7 +135,11 @@ def scores_words(text: Text, scores: Sequence[tuple[int, float]]) -> list[str]:
     if len(scores) > 1:
         (week, first), (_, latest) = scores[0], scores[-1]
         change = prtee_change(score_of_total(first), score_of_total(latest))
-        said.append(text("therapist.file.prtee.change", since=prtee_words(text, change), week=week))
+        if round(change.points, 1) == 0:
+            study = "; ".join(citations(change.by))
+            said.append(text("therapist.file.prtee.same", week=week, value=text.number(change.by.value), study=study))
+        else:
+            said.append(text("therapist.file.prtee.change", since=prtee_words(text, change), week=week))
     return said
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.wording.attention import prtee_words
+from bot.wording.attention import prtee_words, scores_words
 from bot.wording.catalogue import text_in
 from core.scores.prtee import change, score_of_total
 
@@ -26,3 +26,8 @@ OF_2025 = "Physiother Theory Pract 2025, doi 10.1080/09593985.2025.2450090"
 )  # fmt: skip
 def test_a_change_is_told_with_points_percent_and_its_study(first: float, now: float, words: str) -> None:
     assert prtee_words(text_in("en"), change(score_of_total(first), score_of_total(now))) == words
+
+
+def test_the_same_score_again_is_no_change() -> None:
+    said = scores_words(text_in("en"), [(0, 38.0), (12, 38.0)])
+    assert said[-1] == f"No change since week 0; under 9.7 points may be chance ({OF_2025})"
