@@ -70,16 +70,16 @@ def on_text(talk: StaffTalk) -> None:
         if closing:
             on_signed(talk, person.id, str(facts["number"]))
             return
+    elif (tapped := typed_button(talk.work.uow, talk.came, asked=False, numbers=False)) and ".signed." in tapped:
+        on_signed(talk, person.id, str(facts["number"]))
+        return
+    elif tapped or _is_name(talk):
+        raise RefusalError("a name or a button in place of words", "letter_closing", line=talk.came.text)
     elif found := _PART.match(talk.came.text.strip()):
         no_part = 0 if 1 <= int(found[1]) <= len(parts) else int(found[1])
         parts = parts if no_part else changed(parts, talk.came.text)
     elif "\n\n" in talk.came.text.strip() or len(talk.came.text) > LONGEST_CLOSING:
         parts = paragraphs(trimmed(talk.came.text, LONGEST_WHOLE))
-    elif (tapped := typed_button(talk.work.uow, talk.came, asked=False, numbers=False)) and ".signed." in tapped:
-        on_signed(talk, person.id, str(facts["number"]))
-        return
-    elif tapped or _is_name(talk):
-        raise RefusalError("a name or a button for a closing line; nothing kept", "letter_closing", line=talk.came.text)
     else:
         closing = _squeezed(trimmed(talk.came.text, LONGEST_CLOSING))
     _show(talk, person, kind, parts, closing, no_part)

@@ -204,4 +204,4 @@ def test_a_patients_name_or_a_buttons_label_is_no_closing_line(clinic: Clinics, 
     ben.types("Kind regards, Ben")
     assert "Kind regards, Ben" in ben.read()[-1].further[-1]
     assert ben.types("Leave it") == ["therapist.nothing_changed"]
-    assert ben.types("pastry cook") == ["therapist.page"]
+    assert ben.types("pastry cook") == ["therapist.person"]
