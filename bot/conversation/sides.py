@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.conversation import danger, evening
+from bot.conversation import danger, evening, taps
 from bot.conversation.noting import note, question_of
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
@@ -20,6 +20,8 @@ ASKED_ON = ("evening.sets", "evening.pain", "evening.again")
 
 def on_text(talk: PersonTalk) -> str | None:
     """A typed line while nothing else is being asked, as `evening.on_text`."""
+    if taps.typed_red_flags(talk):
+        return None
     if len(talk.courses()) < 2:
         return evening.on_text(talk)
     named = by_side(talk.came.text, talk.person.language)

@@ -131,6 +131,17 @@ def _tapped_number(talk: PersonTalk, course: Course, check_in: CheckIn, verb: st
     note(talk, course, check_in, said, changing=changing)
 
 
+def typed_red_flags(talk: PersonTalk) -> bool:
+    """Take a bare yes, no or not sure for the red-flag questions that are open, whatever was asked after them."""
+    value = next((each for each in ("yes", "no", "unsure") if talk.typed(f"words.{each}")), "")
+    asked = [(each.id, each.episode.signs_asked) for each in talk.courses()] if value else []
+    found = next((now for which, date in asked if date and (now := talk.work.uow.diary.check_in_on(which, date))), None)
+    if found is None or talk.dialogue.step == "confirm":
+        return False
+    red_flags_answered(talk, found, value)
+    return True
+
+
 def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
     """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
     course = talk.about(check_in.course_id)

@@ -173,8 +173,10 @@ def _left_out(work: Work, person: Person, course: Course, date: dt.date, dose: D
 
 def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: dt.datetime) -> None:
     """One question for all that is to be asked tonight: of two sides the first is asked about, and both are named."""
+    kind = question_after(silent)
     for each in asked:
-        if left_open := red_flags_left_open(work, person, each.course):
+        left_open = red_flags_left_open(work, person, each.course)
+        if left_open and kind:
             once_more = {"check_in": left_open, "told": reach(work, person)} | side_facts(work, each.course)
             until = _too_late(work, each.check_in)
             _queue(work, person, each.check_in, "red_flags.once_more", once_more, expires_at=until)
@@ -184,7 +186,7 @@ def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: 
         facts["sides"] = [(_side(work, each.course), _dose(work, each)) for each in asked]
     else:
         facts |= side_facts(work, first.course)
-    if kind := question_after(silent):
+    if kind:
         _queue(work, person, first.check_in, kind, facts, expires_at=_too_late(work, first.check_in), due_at=due)
     work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", first.check_in.id))
 

@@ -86,18 +86,16 @@ def danger_told(
 
 
 def red_flags_left_open(work: Work, person: Person, course: Course) -> str | None:
-    """The check-in whose red-flag questions are still open when the next evening comes; the therapist is told.
+    """The check-in whose red-flag questions are still open when the next evening comes; the therapist is told once.
 
-    No answer is no all-clear: the questions are asked once more, beside the evening's own. None when none are open,
-    or when they were asked once more already.
+    No answer is no all-clear: the questions are put again beside each evening's own. None when none are open.
     """
     asked = course.episode.signs_asked
     check_in = work.uow.diary.check_in_on(course.id, asked) if asked else None
     if check_in is None:
         return None
     side = {"side": course.side} if len(work.uow.diary.courses_of(person.id)) > 1 else {}
-    if not tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}", side):
-        return None
+    tell_therapist(work, person, NoticeKind.UNANSWERED, f"red_flags:{check_in.id}", side)
     return check_in.id
 
 

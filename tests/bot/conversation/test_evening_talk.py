@@ -231,6 +231,20 @@ def test_signs_not_answered_by_the_next_evening_are_asked_once_more_and_told(cli
     assert clinic.notices().count("unanswered") == 1
 
 
+@pytest.mark.parametrize(("answer", "says"), [("No", "red_flags.none"), ("yes", "danger"), ("not sure", "danger")])
+def test_signs_left_open_are_put_with_each_evening_and_answered_by_a_typed_word(
+    clinic: Clinics, patient: Patient, answer: str, says: str
+):
+    asked(patient)
+    patient.types("9, did all")
+    clinic.live_to(3, "19:05")
+    kinds = [message.kind for _, message, _ in clinic.delivered]
+    assert kinds.count("red_flags.once_more") == 3
+    assert clinic.notices().count("unanswered") == 1
+    assert patient.types(answer)[0] == says
+    assert patient.course().episode.signs_asked is None
+
+
 def test_numbers_beside_a_wish_for_a_break_count_first(patient: Patient):
     asked(patient)
     kinds = patient.types("4, did all. please pause")
