@@ -14,6 +14,7 @@ from bot.wording.filling import LONGEST, shown
 from core.digest import PAGES, Digest, files
 from core.digest.patient_week import CourseLine, PatientWeek
 from core.digest.weekly_trend import WEEKS
+from core.weeks import Adherence
 
 ALWAYS = ("moved_up", "stepped_back", "silent", "stopped")
 WHERE_ANY = ("halted", "unreachable", "away", "left", "completed")
@@ -117,8 +118,13 @@ def _row(text: Text, number: int, week: PatientWeek) -> tuple[str, ...]:
         _change(text, week),
         trend_short(text, week.trend),
         text("therapist.file.of", done=week.this.week.rated, asked=week.this.week.asked),
-        text("therapist.file.share", share=percent(text, sets.done, sets.asked)) if sets.asked else none,
+        _share(text, sets) if sets.asked else none,
     )
+
+
+def _share(text: Text, sets: Adherence) -> str:
+    key = "therapist.file.share.untold" if sets.untold else "therapist.file.share"
+    return text(key, share=percent(text, sets.done, sets.asked))
 
 
 def _change(text: Text, week: PatientWeek) -> str:

@@ -14,7 +14,7 @@ from bot.wording.goals import goals_for_staff
 from core.digest.patient_week import CourseLine, PatientWeek, WeekRow
 from core.facts import GoalFacts
 from core.scores.change import Band
-from core.weeks import HIGH_PAIN
+from core.weeks import HIGH_PAIN, Adherence
 
 HEADING = 70  # characters of a name at the head of its page
 WORDS = 300  # of what was said or written at a time
@@ -71,8 +71,14 @@ def _week_row(text: Text, row: WeekRow) -> tuple[str, ...]:
         _worst(text, row),
         str(week.high_days),
         text("therapist.file.of", done=week.rated, asked=week.asked),
-        text("therapist.file.of", done=week.sets.done, asked=week.sets.asked),
+        _sets(text, week.sets),
     )
+
+
+def _sets(text: Text, sets: Adherence) -> str:
+    """Of the evenings that told of them; marked where others did not."""
+    key = "therapist.file.of.untold" if sets.untold else "therapist.file.of"
+    return text(key, done=sets.done, asked=sets.asked)
 
 
 def mean_words(text: Text, row: WeekRow) -> str:

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from bot.wording.attention import percent, signed, suggestion, why
 from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, numbered, screen_lines, units
+from bot.wording.digest_file import file_facts
 from bot.wording.digest_page import page
 from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
 from bot.wording.filling import isolated, shown
@@ -24,7 +25,8 @@ from core.records import Status
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override
 from core.scores.change import change_since
-from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, usual
+from core.weeks import Adherence
+from tests.bot.digest_cases import HEAD, TEXT, awkward, crowd, digest_of, file_of, usual
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, a_standing, lived
 
 
@@ -289,3 +291,14 @@ def test_without_room_for_names_it_counts_whose_questionnaire_is_due_and_whom_no
 
 
 LOOKS = tuple(code for code in Attention if URGENCY[code] is Urgency.LOOK)[:6]
+
+
+def test_sets_of_a_few_evenings_are_not_shown_as_all_of_a_week():
+    """10 of 14 evenings said nothing of their sets."""
+    sets = Adherence(12, 12, 10)
+    row = replace(PLAIN.this, week=replace(PLAIN.this.week, sets=sets))
+    week = replace(PLAIN, weeks=(row,), fortnight=sets, stopped_for=None)
+    assert page(TEXT, week, lived(40).line()).weeks.rows[0][-1] == "12 of 12 *"
+    overview = file_facts(TEXT, digest([week], MONDAY), {week.who.key: lived(40).line()}, HEAD).overview
+    assert overview
+    assert overview.caseload.rows[0][-1] == "100 % *"
