@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions, taps
+from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions, signs, taps
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import PersonTalk
 from core.facts import DoseFacts
@@ -12,7 +12,7 @@ from core.programme import Programme
 from core.records import CheckInState, Course, Role, Status
 from core.rule.course import is_stopped
 from core.timetable import local_date
-from core.use_cases.deciding import dose_for, last_told
+from core.use_cases.deciding import as_told, dose_for, last_told
 from core.use_cases.gathering import (
     course_facts,
     decision_facts,
@@ -138,6 +138,8 @@ def _today(talk: PersonTalk, course: Course) -> None:
     today = local_date(talk.work.now, talk.person.zone)
     date, dose = _next_dose(talk, course)
     talk.say("today", dose=dose_facts(talk.programme, dose), date=date, today=today)
+    if talk.of_both or course == talk.courses()[-1]:
+        signs.put_instead(talk)
 
 
 def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
@@ -146,7 +148,8 @@ def _next_dose(talk: PersonTalk, course: Course) -> tuple[dt.date, Dose]:
     check_in = talk.work.uow.diary.check_in_on(course.id, date)
     latest = last_told(talk.work, course)
     if check_in and check_in.state == CheckInState.ANSWERED and latest and latest.decision.dose:
-        return latest.decision.for_date, latest.decision.dose
+        told = as_told(talk.work, course, latest.decision)
+        return told.for_date, told.dose or latest.decision.dose
     return date, dose_for(talk.work, course, date)
 
 

@@ -34,6 +34,8 @@ def on_text(talk: PersonTalk) -> str | None:
         return beside.told(talk, value) if talk.courses() and value else _something_else(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
+    if flow == "sign" and signs.comes_first(talk):
+        return None
     if flow not in SHORT and signs.typed_answer(talk, bare=flow == "sign"):
         return None
     if flow == "sign" and talk.course() and evening.gives_numbers(talk):

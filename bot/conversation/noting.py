@@ -1,14 +1,16 @@
 """An answer noted and told back; what was read already is not asked for again."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from bot.conversation import beside, goals
-from bot.conversation.talk import PersonTalk
+from bot.conversation.talk import PersonTalk, Reply
 from core.model import Decision, Felt, Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
+from core.use_cases.deciding import as_told
 from core.use_cases.gathering import check_in_facts, decision_facts
 from core.use_cases.meanwhile import silence_before
 
@@ -160,9 +162,10 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
     before = latest.before if latest and latest.decision == recorded.decision else None
     if recorded.decision.ask_red_flags:
         talk.wait_for("red_flags", "", recorded.check_in.id)
+    told = as_told(talk.work, course, recorded.decision)
     talk.say(
         "evening.outcome",
-        **facts | decision_facts(programme, recorded.decision, before) | {"evening_date": facts["date"]},
+        **facts | decision_facts(programme, told, before) | {"evening_date": facts["date"]},
         changed=recorded.changed,
         again=stop_told(talk) if recorded.decision.dose is None else same_reason(talk, course, recorded.decision),
         zone=talk.person.zone,
@@ -174,6 +177,18 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         return
     if silence_before(talk.work, course, recorded.check_in.date):
         beside.ask(talk, course)
+
+
+def no_sets_told(talk: PersonTalk, outcomes: Iterable[Reply]) -> None:
+    """Of two sides the one that was told first asks for no sets either, once the other has a question about danger."""
+    for each in outcomes:
+        check_in = talk.work.uow.diary.check_in(each.facts["check_in"])
+        course = talk.work.uow.diary.course(check_in.course_id) if check_in else None
+        stored = talk.work.uow.decisions.latest(course.id) if course else None
+        if course and stored and each.facts["dose"]:
+            programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+            told = decision_facts(programme, as_told(talk.work, course, stored.decision), stored.before)
+            each.facts.update({key: told[key] for key in ("dose", "reasons", "ask_weight")})
 
 
 def _other_answered(talk: PersonTalk, check_in: CheckIn) -> bool:

@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.conversation import danger, evening, taps
-from bot.conversation.noting import note, question_of
+from bot.conversation import danger, evening, signs, taps
+from bot.conversation.noting import no_sets_told, note, question_of
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
 from core.answers.sides import BySide, by_side
@@ -20,7 +20,7 @@ ASKED_ON = ("evening.sets", "evening.pain", "evening.again")
 
 def on_text(talk: PersonTalk) -> str | None:
     """A typed line while nothing else is being asked, as `evening.on_text`."""
-    if taps.typed_red_flags(talk):
+    if taps.typed_red_flags(talk) or signs.comes_first(talk):
         return None
     if len(talk.courses()) < 2:
         return evening.on_text(talk)
@@ -102,11 +102,15 @@ def _hear_part(talk: PersonTalk, now_open: evening.Open, shared: str) -> Underst
 def _one_question(talk: PersonTalk) -> None:
     """Where more than one question came of a line, the first is put now and the other once it is answered; those about
     signs of danger before any other."""
-    outcomes = (each for each in talk.replies if each.kind == "evening.outcome")
-    signs = next((each for each in outcomes if each.facts["ask_red_flags"]), None)
-    if signs:
-        talk.replies[:] = [each for each in talk.replies if each.kind not in ASKED_ON]
-        talk.wait_for("red_flags", "", signs.facts["check_in"])
+    outcomes = [each for each in talk.replies if each.kind == "evening.outcome"]
+    which = [each for each in talk.replies if each.kind == "sign.which"]
+    flags = next((each for each in outcomes if each.facts["ask_red_flags"]), None)
+    if flags or which:
+        no_sets_told(talk, outcomes)
+        others = [each for each in talk.replies if each.kind not in ASKED_ON and each not in which]
+        talk.replies[:] = [*others, *which[-1:]]
+        flow, first = ("red_flags", flags) if flags else ("sign", which[-1])
+        talk.wait_for(flow, "", first.facts["check_in"])
         return
     asked = [each for each in talk.replies if each.kind in ASKED_ON]
     if asked and talk.dialogue.flow != "evening":  # the other side is answered, and this question follows it

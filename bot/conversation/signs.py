@@ -11,7 +11,15 @@ from core.model import Flag, NoticeKind, Understanding, Urgency
 from core.records import CheckIn, Course, SignQuestion, Status
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.sign_questions import ask_about_sign, hurts, hurts_as_before, keep_unread, open_sign, settle
+from core.use_cases.sign_questions import (
+    ask_about_sign,
+    hurts,
+    hurts_as_before,
+    keep_unread,
+    no_sets_with,
+    open_sign,
+    settle,
+)
 
 _MAY_WAIT = frozenset({"which_day", "red_flags"})  # what is open stays what a bare word answers
 _ASKS_BACK = frozenset({"change", "confirm"})
@@ -45,7 +53,40 @@ def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> Non
     talk.refresh()
     if talk.dialogue.flow not in _MAY_WAIT and talk.dialogue.step not in _ASKS_BACK:
         talk.wait_for("sign", "", check_in.id)
-    talk.say(f"sign.{check_in.sign or question}", check_in=check_in.id, emergency=talk.emergency)
+    put_open(talk, check_in)
+
+
+def put_open(talk: PersonTalk, check_in: CheckIn, *, again: bool = False, bare: str = "") -> None:
+    """Say the question that is open: `again` where nothing that was said answers it, such as a `bare` "yes"."""
+    question = check_in.sign or SignQuestion.WHICH
+    facts = {"again": again, "bare": bare, "emergency": talk.emergency}
+    talk.say(f"sign.{question}", check_in=check_in.id, **facts, **no_sets_with(talk.work, talk.person, question))
+
+
+def comes_first(talk: PersonTalk) -> bool:
+    """Put the question once more to a bare yes, no or number, which answers no evening while it is open."""
+    question, check_in, _ = _open(talk)
+    flow, step = talk.dialogue.flow, talk.dialogue.step
+    of_evening = flow in ("", "evening") and step not in _ASKS_BACK and question is SignQuestion.WHICH
+    if check_in is None or not (flow == "sign" or of_evening):
+        return False
+    number = talk.came.text.strip(" .!").isdecimal()
+    if not (number or talk.typed("words.yes") or talk.typed("words.no")):
+        return False
+    if typed_answer(talk, bare=True):
+        return True
+    talk.about(check_in.course_id)
+    put_open(talk, check_in, again=True, bare="number" if number else "yes")
+    return True
+
+
+def put_instead(talk: PersonTalk) -> bool:
+    """Put the open question about which sign it is instead of sets; False where none is open."""
+    question, check_in, _ = _open(talk)
+    if question is not SignQuestion.WHICH or check_in is None:
+        return False
+    put_open(talk, check_in, again=True)
+    return True
 
 
 def _as_before(talk: PersonTalk, course: Course) -> None:
@@ -92,7 +133,12 @@ CHOICES = {
 
 def on_tap(talk: PersonTalk, check_in: CheckIn, choice: str) -> None:
     """A button under the question; one that is answered, or was never put, changes nothing."""
-    if check_in.sign is None or choice not in CHOICES[check_in.sign]:
+    later = _open(talk)[1] if check_in.sign is None else None
+    if later and later.sign is SignQuestion.WHICH and choice in SIGNS:
+        _answered(talk, later, choice, later.sign_words)  # the same question from an earlier evening's buttons
+    elif later and later.sign is SignQuestion.WHICH and choice == "none":
+        put_open(talk, later, again=True)
+    elif check_in.sign is None or choice not in CHOICES[check_in.sign]:
         talk.say("button.old")
     else:
         _answered(talk, check_in, choice, check_in.sign_words)
@@ -123,8 +169,10 @@ def on_choice(talk: PersonTalk, choice: str) -> None:
     elif check_in is None and choice in CHOICES[question]:
         _answered(talk, None, choice, words)
     else:
-        about = check_in.id if check_in else ""
-        talk.say(f"sign.{question.value}", check_in=about, again=True, emergency=talk.emergency)
+        if check_in:
+            put_open(talk, check_in, again=True)
+            return
+        talk.say(f"sign.{question.value}", check_in="", again=True, emergency=talk.emergency)
 
 
 def _open(talk: PersonTalk) -> tuple[SignQuestion | None, CheckIn | None, str]:

@@ -12,6 +12,7 @@ from core.ports import UnitOfWork
 from core.records import Button, CheckIn, Course
 from core.timetable import ONE_DAY
 from core.use_cases.answering import Said, is_complete, record
+from core.use_cases.deciding import as_told
 from core.use_cases.gathering import check_in_facts, decision_facts
 from core.use_cases.reporting import signs_denied
 
@@ -134,12 +135,17 @@ def _tapped_number(talk: PersonTalk, course: Course, check_in: CheckIn, verb: st
 def typed_red_flags(talk: PersonTalk) -> bool:
     """Take a bare yes, no or not sure for the red-flag questions that are open, whatever was asked after them."""
     value = next((each for each in ("yes", "no", "unsure") if talk.typed(f"words.{each}")), "")
-    asked = [(each.id, each.episode.signs_asked) for each in talk.courses()] if value else []
-    found = next((now for which, date in asked if date and (now := talk.work.uow.diary.check_in_on(which, date))), None)
+    found = red_flags_open(talk) if value else None
     if found is None or talk.dialogue.step == "confirm":
         return False
     red_flags_answered(talk, found, value)
     return True
+
+
+def red_flags_open(talk: PersonTalk) -> CheckIn | None:
+    """The evening after which the red-flag questions were put that nobody answered yet."""
+    asked = ((each.id, each.episode.signs_asked) for each in talk.courses())
+    return next((now for which, date in asked if date and (now := talk.work.uow.diary.check_in_on(which, date))), None)
 
 
 def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
@@ -147,6 +153,10 @@ def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
     course = talk.about(check_in.course_id)
     if value == "no" and course:
         decision = signs_denied(talk.work, talk.person, course)
+        for other in talk.courses():
+            if other.episode.signs_asked:  # they are the person's, and answered for both sides
+                signs_denied(talk.work, talk.person, other)
+        decision = as_told(talk.work, course, decision)
         talk.refresh()
         talk.nothing_open()
         programme = talk.work.programmes.get(talk.work.uow, course.programme_version)

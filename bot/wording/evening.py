@@ -106,6 +106,8 @@ def _outcome(text: Text, facts: Facts) -> Worded:
     check_in = facts["check_in"]
     if facts["ask_red_flags"]:
         parts.append(text("red_flags.ask"))
+        if "of_side" in facts:
+            parts.append(text("red_flags.both"))
         return Worded("\n\n".join(parts), _yes_no_unsure(text, facts))
     under = rows(text, (("why", "how"),)) if facts["dose"] else ()
     if facts.get("ask_weight"):
@@ -116,6 +118,8 @@ def _outcome(text: Text, facts: Facts) -> Worded:
 
 def _red_flags_once_more(text: Text, facts: Facts) -> Worded:
     words = f"{text('red_flags.once_more', **plain(text, facts))}\n\n{text('red_flags.ask')}"
+    if "of_side" in facts:
+        words = f"{words}\n\n{text('red_flags.both')}"
     return Worded(words, _yes_no_unsure(text, facts))
 
 

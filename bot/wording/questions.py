@@ -96,7 +96,10 @@ def _asked(kind: str, choices: tuple[tuple[str, ...], ...]) -> Callable[[Text, F
             tuple(Button(text(f"sign.choice.{choice}"), f"1.{where}.{choice}") for choice in row) for row in choices
         )
         words = said(text, kind, {**facts, "again": False}).text
-        return Worded(f"{text('sign.again')}\n\n{words}" if facts.get("again") else words, buttons)
+        if arms := facts.get("no_sets"):
+            words = f"{words}\n{text(f'sign.no_sets.{arms}')}"
+        again = f"sign.again.{facts['bare']}" if facts.get("bare") and facts.get("no_sets") else "sign.again"
+        return Worded(f"{text(again)}\n\n{words}" if facts.get("again") else words, buttons)
 
     return word
 

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from core.model import DANGER, Circumstance, Decision, Flag, NoticeKind, Urgency
-from core.records import Answer, CheckIn, CheckInState, Course, Person
+from core.records import Answer, CheckIn, CheckInState, Course, Person, SignQuestion
 from core.rule.course import is_stopped
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
 from core.use_cases.deciding import decide_from, dose_for
@@ -74,7 +74,7 @@ def _opened(work: Work, person: Person, course: Course, date: dt.date) -> CheckI
         # after midnight the evening before stays open for a while, so that a first half of an answer gets its other
         close_at=close if close > work.now else work.now + TOO_LATE,
     )
-    check_in = with_guided(work, check_in)
+    check_in = with_sign(work, with_guided(work, check_in))
     work.uow.diary.add_check_in(check_in)
     return check_in
 
@@ -84,6 +84,17 @@ def with_guided(work: Work, check_in: CheckIn) -> CheckIn:
     counted = sum(each.counted for each in work.uow.sets.on(check_in.course_id, check_in.date))
     known = min(counted, check_in.sets_asked)
     return replace(check_in, sets_done=known, sets_guided=known) if known else check_in
+
+
+def with_sign(work: Work, check_in: CheckIn) -> CheckIn:
+    """A new evening, with the question about a sign that was open the evening before: it stays open until answered."""
+    latest = work.uow.diary.latest_check_in(check_in.course_id)
+    if latest is None or latest.sign is not SignQuestion.WHICH or latest.date >= check_in.date:
+        return check_in
+    work.uow.diary.save_check_in(replace(latest, sign=None, sign_words="", sign_again=False))
+    later = check_in.remind_at or (None if latest.sign_again else latest.remind_at)
+    carried = replace(check_in, sign=latest.sign, sign_words=latest.sign_words, sign_again=latest.sign_again)
+    return replace(carried, remind_at=later)
 
 
 def only_guided(check_in: CheckIn) -> bool:

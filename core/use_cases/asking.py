@@ -8,7 +8,19 @@ from itertools import takewhile
 from core.errors import UnreadableError
 from core.facts import DoseFacts, SideFacts
 from core.model import Decision, Dose, Move
-from core.records import CheckIn, CheckInState, Course, Dialogue, Due, Facts, OutboxState, Person, Priority, Status
+from core.records import (
+    CheckIn,
+    CheckInState,
+    Course,
+    Dialogue,
+    Due,
+    Facts,
+    OutboxState,
+    Person,
+    Priority,
+    SignQuestion,
+    Status,
+)
 from core.rule.course import keeps_up
 from core.rule.dose import unheard
 from core.timetable import (
@@ -24,8 +36,8 @@ from core.timetable import (
     reminders_end,
     too_late,
 )
-from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided
-from core.use_cases.deciding import decide_from, dose_for
+from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided, with_sign
+from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
 from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.entries import Entry
 from core.use_cases.escalating import look_at_danger
@@ -35,8 +47,8 @@ from core.use_cases.noticing import reach
 from core.use_cases.nudging import nudge, nudge_again
 from core.use_cases.open_matters import KEPT
 from core.use_cases.reporting import red_flags_left_open
-from core.use_cases.sign_questions import put_again
-from core.use_cases.work import Recipient, Work, queue
+from core.use_cases.sign_questions import no_sets_with, put_again
+from core.use_cases.work import Recipient, Work, emergency, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
 SILENT_EVENINGS, EVERY_THIRD_UNTIL, EVERY_SEVENTH = 3, 12, 7
@@ -153,7 +165,7 @@ def _evening(
         remind_at=None if late or silent >= SILENT_EVENINGS else reminder(max(due, work.now), person.zone),
         close_at=None if late else close,
     )
-    check_in = with_guided(work, check_in)
+    check_in = with_sign(work, with_guided(work, check_in))
     return (check_in, dose) if work.uow.diary.add_check_in(check_in) else None
 
 
@@ -180,6 +192,11 @@ def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: 
             once_more = {"check_in": left_open, "told": reach(work, person)} | side_facts(work, each.course)
             until = _too_late(work, each.check_in)
             _queue(work, person, each.check_in, "red_flags.once_more", once_more, expires_at=until)
+    sign = next((each.check_in for each in asked if each.check_in.sign is SignQuestion.WHICH), None)
+    if sign and kind:
+        again = {"check_in": sign.id, "again": True, "emergency": emergency(work, person.clinic_id)}
+        again |= no_sets_with(work, person, SignQuestion.WHICH)
+        _queue(work, person, sign, "sign.which", again, expires_at=_too_late(work, sign))
     first = asked[0]
     facts = check_in_facts(first.check_in) | {"dose": _dose(work, first), "morning": person.ask_morning}
     if len(asked) > 1:
@@ -263,6 +280,8 @@ def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckI
         return
     if decision.move == Move.REGRESS or decision.ask_red_flags:
         _tell_in_the_morning(work, person, course, check_in, decision, "evening.gap")
+    elif waits_for_signs(work, person.id):
+        return
     elif dose is not None and unheard(programme, course.episode, date, told, decision.after, dose):
         _tell_in_the_morning(work, person, course, check_in, decision, "evening.dose")
 
@@ -279,7 +298,8 @@ def _tell_in_the_morning(
     work: Work, person: Person, course: Course, check_in: CheckIn, decision: Decision, kind: str
 ) -> None:
     """What the evening without an answer came to, of use until the day it is about is over."""
-    facts = decision_facts(work.programmes.get(work.uow, course.programme_version), decision)
+    told = as_told(work, course, decision)
+    facts = decision_facts(work.programmes.get(work.uow, course.programme_version), told)
     facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
     facts |= side_facts(work, course)
     ends = end_of_day(check_in.date + ONE_DAY, person.zone) if kind == "evening.dose" else None

@@ -3,10 +3,11 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.model import Decision, Dose, Episode, NoticeKind
-from core.records import Course, Person, StoredDecision
+from core.model import Decision, Dose, Episode, NoticeKind, Reason, ReasonCode
+from core.records import Course, Person, SignQuestion, StoredDecision
 from core.rule import dose_on
 from core.rule.course import is_stopped
+from core.rule.dose import rest_of
 from core.rule.override import QUIET, act_of
 from core.use_cases.entries import LOOK_BACK, Entry, decide_entry, entry_of
 from core.use_cases.noticing import CAN_WAIT, tell_therapist
@@ -18,11 +19,33 @@ ONCE_IN_A_COURSE = frozenset(
 
 
 def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
-    """What `date` asks for: what the last decision said of that very date, else the step's plain dose."""
+    """What `date` asks for: what the last decision said of that very date, else the step's plain dose.
+
+    A rest day while a question about danger is open.
+    """
+    if waits_for_signs(work, course.person_id):
+        return rest_of(work.programmes.get(work.uow, course.programme_version), course.episode)
     latest = last_told(work, course)
     if latest and latest.decision.for_date == date and latest.decision.dose is not None:
         return latest.decision.dose
     return dose_on(work.programmes.get(work.uow, course.programme_version), course.episode, date)
+
+
+def waits_for_signs(work: Work, person_id: str) -> bool:
+    """Whether a question about danger is open: it is the person's, whichever side it was put for."""
+    for course in work.uow.diary.courses_of(person_id):
+        latest = work.uow.diary.latest_check_in(course.id)
+        if course.episode.signs_asked or (latest and latest.sign is SignQuestion.WHICH):
+            return True
+    return False
+
+
+def as_told(work: Work, course: Course, decision: Decision) -> Decision:
+    """The decision as the person is told it: no sets while a question about danger is open."""
+    if not (decision.dose and decision.dose.asked and waits_for_signs(work, course.person_id)):
+        return decision
+    rest = rest_of(work.programmes.get(work.uow, course.programme_version), decision.after)
+    return replace(decision, dose=rest, reasons=(Reason(ReasonCode.SIGNS_OPEN),), ask_weight=False)
 
 
 def last_told(work: Work, course: Course) -> StoredDecision | None:

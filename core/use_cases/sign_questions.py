@@ -15,7 +15,8 @@ AS_BEFORE = dt.timedelta(weeks=3)  # how long "weak because it hurts" is taken f
 
 
 def ask_about_sign(work: Work, person: Person, course: Course, question: SignQuestion, text: str) -> CheckIn:
-    """Open the question, with the words it is about, beside the latest evening. Nothing stops for it.
+    """Open the question, with the words it is about, beside the latest evening. Which sign it is must be known before
+    any more sets; nothing stops for it.
 
     It is put once more with the evening's reminder, or in two hours, or in the morning.
     """
@@ -73,12 +74,19 @@ def put_again(work: Work, person: Person, check_in: CheckIn) -> None:
     if person.status not in (Status.ACTIVE, Status.AWAY):
         return
     facts = {"check_in": check_in.id, "again": True, "emergency": emergency(work, person.clinic_id)}
+    facts |= no_sets_with(work, person, check_in.sign)
     queue(
         work, Recipient.of(person), f"sign.{check_in.sign.value}", facts,
         key=f"sign:{check_in.id}:{work.now.isoformat()}",
         priority=Priority.NOTICE,
         expires_at=work.now + dt.timedelta(hours=12),
     )  # fmt: skip
+
+
+def no_sets_with(work: Work, person: Person, question: SignQuestion) -> dict[str, object]:
+    """Whether no sets are given until it is answered, with "one" arm or "both"; nothing for who has no course."""
+    courses = work.uow.diary.courses_of(person.id) if question is SignQuestion.WHICH else ()
+    return {"no_sets": "both" if len(courses) > 1 else "one"} if courses else {}
 
 
 def keep_unread(work: Work, person: Person, course: Course, words: str) -> None:

@@ -3,8 +3,10 @@
 import pytest
 
 from bot.ports import Came
+from core.model import Flag
 from core.records import Course, GuidedState
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
+from tests.bot.conversation.conftest import Ear
 
 BOTH = ("yes", "yes", "no", "no", "no", "no", "both", "3", "5", "yes", "19:00")
 
@@ -229,6 +231,38 @@ def test_signs_that_are_asked_about_stay_open_while_the_other_side_is_answered(p
     patient.types("right 9, left 9, did all")
     assert patient.types("yes")[0] == "danger"
     assert all(each.episode.paused_for for each in courses(patient).values())
+
+
+def test_a_sign_that_may_have_been_told_of_one_side_comes_before_either_evening(patient: Patient, ear: Ear) -> None:
+    ear.hears("odd feeling", maybe=Flag.RED_FLAG)
+    patient.clinic.live_to(0, "19:05")
+    assert patient.types("r 3 l odd feeling")[-1] == "sign.which"
+    assert "with either arm" in patient.last()
+    kept = told(patient)
+    for word in ("yes", "3"):
+        assert patient.types(word) == ["sign.which"]
+        assert "Do no sets until you have." in patient.last()
+    assert told(patient) == kept
+    patient.types("left 4, did all")
+    assert told(patient)["left"] == (4, 4), "a whole line is kept"
+    assert patient.types("no")[0] == "sign.none"
+
+
+def test_signs_asked_about_for_one_side_give_no_sets_to_the_other(patient: Patient) -> None:
+    patient.clinic.live_to(0, "19:05")
+    assert patient.types("right 3, left 9, did all") == ["evening.outcome", "evening.outcome"]
+    right, left = (each.text for each in patient.read()[-2:])
+    assert "holds of" not in right
+    assert "Do no sets with either arm until you have answered." in left
+    patient.clinic.live_to(1, "12:00")
+    patient.sends("today")
+    assert "holds of" not in patient.last()
+    assert patient.sends("set") == ["red_flags.once_more"]
+    patient.clinic.live_to(1, "19:05")
+    assert "rest day" in patient.last()
+    assert patient.types("no")[0] == "red_flags.none"
+    patient.sends("today")
+    assert "holds of" in patient.read()[-1].text
 
 
 def test_a_line_in_the_morning_is_taken_whole_for_the_evening_that_is_named(patient: Patient) -> None:

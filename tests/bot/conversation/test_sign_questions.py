@@ -45,7 +45,7 @@ def test_the_evening_is_recorded_the_dose_stands_and_the_question_comes_at_once(
     assert patient.course().episode.paused_for is None
     assert clinic.notices() == []
     clinic.live_to(1, "19:05")
-    assert patient.check_in(1).sets_asked == 4
+    assert patient.check_in(1).sets_asked == 0
 
 
 @pytest.mark.parametrize(
@@ -93,10 +93,10 @@ def test_unanswered_it_is_asked_once_more_and_the_therapist_told_with_the_words(
     assert clinic.notices() == ["unsure"]
     assert ODD in ben.last()
     clinic.live_to(2, "12:00")
-    assert [message.kind for _, message, _ in clinic.delivered].count("sign.which") == 2
+    assert [message.kind for _, message, _ in clinic.delivered].count("sign.which") == 3, "with the next evening, too"
     assert clinic.notices() == ["unsure"]
     # late is not too late, also from the first keyboard
-    assert patient.check_in(0).sign is SignQuestion.WHICH
+    assert patient.check_in(1).sign is SignQuestion.WHICH
     assert patient.taps(f"1.w.{patient.check_in(0).id}.hot") == ["danger"]
     assert patient.course().episode.paused_for == Flag.RED_FLAG
 
@@ -114,7 +114,8 @@ def test_half_an_answer_waits_for_both_and_the_reminder_is_not_lost(clinic: Clin
     assert patient.types(f"4. {ODD}") == ["evening.sets", "sign.which"]
     clinic.live_to(0, "21:10")
     assert [message.kind for _, message, _ in clinic.delivered][-2:] == ["sign.which", "evening.remind"]
-    assert patient.types("3") == ["evening.outcome"]
+    assert patient.types("3") == ["sign.which"], "a bare number answers nothing while it is open"
+    assert patient.types("4, did 3") == ["evening.outcome"]
     assert patient.check_in(0).sets_done == 3
     assert patient.check_in(0).sign is SignQuestion.WHICH
 
@@ -134,7 +135,26 @@ def test_an_evening_that_closes_with_it_open_still_asks_again_in_the_morning(
     assert patient.types(f"4. {ODD}") == ["evening.sets", "sign.which"]
     clinic.live_to(1, "09:30")
     assert clinic.notices() == ["unsure"]
-    assert patient.read()[-1].text.endswith("Call 112 if your life may be in danger.")
+    assert patient.read()[-1].text.endswith("Do no sets until you have told me.")
+
+
+def test_no_sets_are_given_until_it_is_answered_and_it_is_put_with_each_evening(
+    clinic: Clinics, patient: Patient, heard: Ear
+):
+    wondered(patient)
+    for day in (1, 2, 3):
+        clinic.live_to(day, "19:05")
+        assert [message.kind for _, message, _ in clinic.delivered][-2:] == ["sign.which", "evening.ask"]
+        assert "rest day" in patient.last()
+        assert patient.types("3, did all") == ["evening.outcome"]
+        assert "No sets until you have" in patient.last()
+        assert patient.sends("today") == ["today", "sign.which"]
+        assert "no sets" in patient.read()[-2].text
+        assert patient.sends("set") == ["sign.which"]
+    assert clinic.notices() == ["unsure"]
+    assert patient.types("None of these") == ["sign.none"]
+    patient.sends("today")
+    assert "4 holds of" in patient.last()
 
 
 def test_a_sign_typed_instead_of_a_tap_settles_it(clinic: Clinics, patient: Patient, heard: Ear):
