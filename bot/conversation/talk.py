@@ -9,11 +9,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Generic, TypeVar
 
 from bot.ports import Incoming
-from core.opening import opens_next
 from core.programme import Programme
 from core.records import CheckInState, Course, Dialogue, Person, Priority, Staff
 from core.rule.course import is_stopped
-from core.timetable import evening_of
+from core.timetable import evening_of, opens_next
 from core.use_cases.enrolling import enrolment_of, put_before
 from core.use_cases.gathering import side_facts
 from core.use_cases.noticing import reach

@@ -13,8 +13,7 @@ from bot.ports import Channel, DeliveryError, Refused, Rendered, TooFast, Unreac
 from bot.run.app import App
 from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
-from bot.sending.pace import PER_SECOND, Bucket, any_of, turn_of_all, wait_turn
-from bot.sending.shared_pace import SharedPace
+from bot.sending.pace import PER_SECOND, Bucket, SharedPace, any_of, turn_of_all, wait_turn
 from core.errors import StoreError, StoreTroubleError, UnreadableError
 from core.use_cases.guiding import Shown, go_on, lost_sight
 from core.use_cases.noticing import tell_unreadable

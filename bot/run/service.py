@@ -20,9 +20,8 @@ from bot.run.in_store import Told, in_thread
 from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
 from bot.run.scheduler import TICK_S, Ticks
 from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
-from bot.sending.pace import Bucket, any_of, turn_of_all
+from bot.sending.pace import Bucket, SharedPace, any_of, turn_of_all
 from bot.sending.rendering import Rendering
-from bot.sending.shared_pace import SharedPace
 from bot.settings.values import Settings
 from bot.telegram import channel as telegram
 from bot.telegram.bot import build_bot, greet

@@ -12,8 +12,7 @@ from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered,
 from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
 from bot.sending.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
-from bot.sending.pace import PER_CHAT_S, Bucket, any_of, turn_of_all
-from bot.sending.shared_pace import SharedPace
+from bot.sending.pace import PER_CHAT_S, Bucket, SharedPace, any_of, turn_of_all
 from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError, StoreError
 from core.ports import Store

@@ -24,7 +24,7 @@ from pydantic import (
 from bot.settings.file import LOOPBACK, Entry, Place, place, public_address, read_entries
 from bot.settings.keys import read_or_make_keys
 from core.errors import SettingsError
-from core.opening import read_hours
+from core.timetable import read_hours
 
 __all__ = ["PREFIX", "Settings", "load_settings", "read_or_make_keys", "settings_path"]
 

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from core.answers.phrases import Classes, Phrasebook, Phrases, words_of
 from core.answers.scope import Scope, Weights
-from core.answers.spelling import Speller
+from core.answers.tokens import Speller
 from core.model import Circumstance, Flag, Urgency, Wish
 
 _BROKEN = re.compile(r"\|\s*\n\s*")

@@ -40,7 +40,7 @@ class Clinic:
     emergency: str  # the clinic's own emergency sentence; empty: the catalogue's
     undelivered_hours: int = 2  # after which the leads hear of danger that reached nobody
     open_hours: int = 4  # and of danger about which nothing was done
-    hours: str = ""  # when it is open, as core.opening reads it; empty: not said
+    hours: str = ""  # when it is open, as core.timetable reads it; empty: not said
     keep_months: int = 0  # how long a closed course is kept as it is; 0: for ever
     after_keeping: str = "anonymous"  # or "erase"
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from core.opening import opens_next, read_hours
+from core.timetable import opens_next, read_hours
 
 HOURS = "Mon-Fri 08:00-18:00, Sat 09:00-12:00"
 

@@ -7,10 +7,9 @@ from zoneinfo import ZoneInfo
 from bot.conversation.staff.patients import say_rows, shown
 from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
-from core.opening import opens_next
 from core.page import TeamMember
 from core.records import Role, Staff, Status
-from core.timetable import local_date
+from core.timetable import local_date, opens_next
 from core.use_cases.caseload import caseload
 from core.use_cases.clinic import clinic_state
 from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS

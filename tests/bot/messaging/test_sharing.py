@@ -12,8 +12,7 @@ from bot.run.clock import utc_now
 from bot.run.in_store import Told, in_thread
 from bot.run.parts import while_ours
 from bot.sending.claims import LEASE_S, Claims
-from bot.sending.pace import Bucket
-from bot.sending.shared_pace import SharedPace
+from bot.sending.pace import Bucket, SharedPace
 from core.errors import StoreError
 from core.ports import Lock
 from core.records import OutboxState, Outgoing

@@ -3,7 +3,7 @@
 import pytest
 
 from core.answers.english import ENGLISH
-from core.answers.spelling import distance
+from core.answers.tokens import distance
 
 
 @pytest.mark.parametrize(
