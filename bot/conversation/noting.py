@@ -1,10 +1,9 @@
 """An answer noted and told back; what was read already is not asked for again."""
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 from bot.conversation import beside, goals
-from bot.conversation.talk import PersonTalk, Reply
+from bot.conversation.talk import PersonTalk
 from core.model import Decision, Felt, Question, Unclear, Understanding
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
@@ -179,9 +178,9 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         beside.ask(talk, course)
 
 
-def no_sets_told(talk: PersonTalk, outcomes: Iterable[Reply]) -> None:
-    """Of two sides the one that was told first asks for no sets either, once the other has a question about danger."""
-    for each in outcomes:
+def no_sets_told(talk: PersonTalk) -> None:
+    """What was told of an evening asks for no sets either, of whichever side, once a question about danger is open."""
+    for each in (each for each in talk.replies if each.kind == "evening.outcome"):
         check_in = talk.work.uow.diary.check_in(each.facts["check_in"])
         course = talk.work.uow.diary.course(check_in.course_id) if check_in else None
         stored = talk.work.uow.decisions.latest(course.id) if course else None

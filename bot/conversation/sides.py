@@ -106,7 +106,7 @@ def _one_question(talk: PersonTalk) -> None:
     which = [each for each in talk.replies if each.kind == "sign.which"]
     flags = next((each for each in outcomes if each.facts["ask_red_flags"]), None)
     if flags or which:
-        no_sets_told(talk, outcomes)
+        no_sets_told(talk)
         others = [each for each in talk.replies if each.kind not in ASKED_ON and each not in which]
         talk.replies[:] = [*others, *which[-1:]]
         flow, first = ("red_flags", flags) if flags else ("sign", which[-1])

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from bot.conversation import danger, enrol
 from bot.conversation.answers_typed import read_time, read_zones
-from bot.conversation.noting import ask_on
+from bot.conversation.noting import ask_on, no_sets_told
 from bot.conversation.talk import PersonTalk
 from core.model import Flag, NoticeKind, Understanding, Urgency
 from core.records import CheckIn, Course, SignQuestion, Status
@@ -51,6 +51,8 @@ def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> Non
         return
     check_in = ask_about_sign(talk.work, talk.person, course, question, talk.came.text)
     talk.refresh()
+    if check_in.sign is SignQuestion.WHICH:
+        no_sets_told(talk)
     if talk.dialogue.flow not in _MAY_WAIT and talk.dialogue.step not in _ASKS_BACK:
         talk.wait_for("sign", "", check_in.id)
     put_open(talk, check_in)
@@ -200,7 +202,8 @@ def _answered(talk: PersonTalk, check_in: CheckIn | None, choice: str, words: st
         talk.refresh()
     elif check_in:
         settle(talk.work, check_in)
-    talk.say("sign.hurts" if choice == "hurts" else "sign.none")
+    freed = check_in is not None and check_in.sign is SignQuestion.WHICH
+    talk.say("sign.hurts" if choice == "hurts" else "sign.none", sets=freed)
     if talk.dialogue.flow not in ("", "evening", "sign"):
         return  # another question was open, and is still
     talk.nothing_open()

@@ -104,7 +104,15 @@ def _asked(kind: str, choices: tuple[tuple[str, ...], ...]) -> Callable[[Text, F
     return word
 
 
+def _none(text: Text, facts: Facts) -> Worded:
+    """No sign; who was told to do no sets finds the way back to them."""
+    if not facts["sets"]:
+        return Worded(text("sign.none"))
+    return Worded(f"{text('sign.none')} {text('sign.none.sets')}", rows(text, (("today", "how"),)))
+
+
 SIGNS: dict[str, Callable[[Text, Facts], Worded]] = {
+    "sign.none": _none,
     "sign.which": _asked("sign.which", WHICH),
     "sign.weak": _asked("sign.weak", WEAK),
 }

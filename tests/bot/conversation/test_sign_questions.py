@@ -34,13 +34,13 @@ def wondered(patient: Patient, text: str = f"4, did all. {ODD}") -> None:
     patient.types(text)
 
 
-def test_the_evening_is_recorded_the_dose_stands_and_the_question_comes_at_once(
+def test_the_evening_is_recorded_the_question_comes_at_once_and_no_sets_are_given_until_it_is_answered(
     clinic: Clinics, patient: Patient, heard: Ear
 ):
     asked(patient)
     assert patient.types(f"4, did all. {ODD}") == ["evening.outcome", "sign.which"]
     assert (patient.check_in(0).pain, patient.check_in(0).sets_done) == (4, 4)
-    assert "4 holds of" in patient.read()[-2].text
+    assert "no sets: 1 to 2 minutes of gentle moves" in patient.read()[-2].text
     assert "Call 112" in patient.last()
     assert patient.course().episode.paused_for is None
     assert clinic.notices() == []
@@ -291,3 +291,16 @@ def test_weak_because_it_hurts_is_asked_once_then_taken_as_before_until_it_is_to
     patient.taps_label("Because it hurts")
     clinic.live_to(3 + 21, "19:05")
     assert patient.types("4, did all. dropped a cup")[-1] == "sign.weak", "three weeks later it is asked again"
+
+
+def test_the_answer_beside_the_question_asks_for_no_sets_and_none_of_these_leads_back_to_them(
+    clinic: Clinics, patient: Patient
+):
+    clinic.live_to(0, "19:05")
+    patient.types("4, all, tingles")
+    told = [shown.text for shown in patient.read()[-2:]]
+    assert "no sets: 1 to 2 minutes of gentle moves" in told[0], told
+    assert not any("4 holds" in each for each in told), told
+    patient.taps_label("None of these")
+    assert patient.taps_label("Today's dose") == ["today"]
+    assert "4 holds" in patient.last()
