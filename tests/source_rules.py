@@ -44,8 +44,7 @@ def clock_readers(root: Path) -> list[str]:
 SPEAKS_TO_NO_PATIENT = {
     "bot.wording.filling": "words what is wrong with the words of a programme",
     "bot.watch.metrics": "names figures for those who watch the service",
-    "bot.settings.values": "words the errors of settings",
-    "bot.settings.file": "words the errors of settings",
+    "bot.settings": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",
     "core.export.fhir": "quotes the official display of a code",
     "core.programme.checks": "words the errors of programme files",

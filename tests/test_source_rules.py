@@ -68,7 +68,7 @@ def test_a_reading_of_the_clock_is_caught_anywhere_but_in_the_clock(tmp_path, li
 
 
 def test_measuring_how_long_something_took_is_no_reading_of_the_clock(tmp_path):
-    assert clock_readers(tree(tmp_path, {"bot/sending/pace.py": "import time\nbegan = time.monotonic()"})) == []
+    assert clock_readers(tree(tmp_path, {"bot/messaging/pace.py": "import time\nbegan = time.monotonic()"})) == []
 
 
 @pytest.mark.parametrize(

@@ -17,8 +17,8 @@ from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.parts import RECEIVING, is_file, serves
 from bot.run.serve import CLINIC_ID, programme_of
-from bot.settings.values import Settings, load_settings, newest_copy, settings_file
-from bot.telegram.bot import ServiceState, ask_service, knock
+from bot.settings import Settings, load_settings, newest_copy, settings_file
+from bot.telegram import ServiceState, ask_service, knock
 from bot.wording.catalogue import Text, languages, text_in
 from bot.wording.filling import misplaced
 from core.errors import HoldlowerError

@@ -16,8 +16,8 @@ from bot.run.app import App
 from bot.run.parts import ALL
 from bot.run.serve import CLINIC_ID, open_app, serve
 from bot.run.service import LINK
-from bot.settings.values import Settings, load_settings
-from bot.telegram.bot import build_bot, greet
+from bot.settings import Settings, load_settings
+from bot.telegram import build_bot, greet
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
 from core.records import Notice, Role, Staff, Status

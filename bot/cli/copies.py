@@ -13,8 +13,8 @@ from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.parts import one_at_a_time
 from bot.run.serve import CLINIC_ID, open_app
+from bot.settings import Settings, load_settings
 from bot.settings.keys import begin_change, end_change, read_keys
-from bot.settings.values import Settings, load_settings
 from bot.wording.catalogue import text_in
 from core.errors import HoldlowerError
 from core.store.copies import back_up, put_back

@@ -11,16 +11,16 @@ from itertools import count
 from pathlib import Path
 from typing import TextIO
 
-from bot.demo.desk import Desk, run
-from bot.demo.living import BEGINS, CLINIC, EVENING, MONDAY, THERAPIST, Clinic
-from bot.demo.stories import DAYS, WEEKS
 from bot.drawing import Drawing
 from bot.run.app import App, build
 from bot.run.clock import SteppedClock, random_id
 from bot.run.founding import keys_or_founded
 from bot.settings.keys import keys_apart
 from bot.terminal import channel as terminal
-from bot.terminal.trying import typed_lines
+from bot.terminal.desk import Desk, run
+from bot.terminal.living import BEGINS, CLINIC, EVENING, MONDAY, THERAPIST, Clinic
+from bot.terminal.stories import DAYS, WEEKS
+from bot.terminal.trial import typed_lines
 from bot.wording.catalogue import Text, text_in
 from core.errors import SettingsError
 from core.ports import NewId

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from bot.run.serve import CLINIC_ID, open_app
-from bot.settings.values import Settings, load_settings
+from bot.settings import Settings, load_settings
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError, SettingsError
 from core.records import Audit, Person

@@ -12,7 +12,7 @@ from bot.cli.streams import show_progress
 from bot.run.clock import utc_now
 from bot.run.founding import keys_of
 from bot.run.serve import CLINIC_ID, programme_of
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from bot.wording.catalogue import Text, text_in
 from bot.wording.staff_page import in_full
 from core.errors import StoreError

@@ -10,8 +10,8 @@ from typing import TextIO
 
 from bot.cli.clinic import invitation_for
 from bot.run.serve import found_app
+from bot.settings import FILE_NAME, PREFIX, load_settings, settings_path, wrong_value
 from bot.settings.file import write_entries
-from bot.settings.values import FILE_NAME, PREFIX, load_settings, settings_path, wrong_value
 from bot.wording.catalogue import Text, text_in
 from core.errors import SettingsError
 from core.records import Role

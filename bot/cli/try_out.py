@@ -17,7 +17,7 @@ from bot.run.clock import SteppedClock, utc_now
 from bot.run.founding import keys_or_founded
 from bot.settings.keys import keys_apart
 from bot.terminal import channel as terminal
-from bot.terminal.trying import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines
+from bot.terminal.trial import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines
 from bot.wording.catalogue import text_in
 from core.errors import SettingsError
 from core.programme.file import DEFAULT, programme_at

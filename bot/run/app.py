@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from bot.conversation.router import ChatSettings
 from bot.drawing import Drawing
+from bot.messaging.rendering import DigestRendering
 from bot.ports import Incoming
 from bot.run.in_store import InStore
-from bot.sending.rendering import DigestRendering
 from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in
 from bot.wording.messages import in_words

@@ -8,10 +8,10 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
+from bot.messaging.pace import any_of
 from bot.run.app import App
 from bot.run.in_store import InStore
 from bot.run.logs import trail
-from bot.sending.pace import any_of
 from core.errors import HoldlowerError, SettingsError, StoreError
 from core.ports import Lock
 

@@ -6,18 +6,18 @@ import signal
 from dataclasses import replace
 from pathlib import Path
 
+from bot.messaging.inbox import MOST_A_MINUTE
 from bot.ports import Incoming
-from bot.receiving.inbox import MOST_A_MINUTE
 from bot.run.app import App, build
 from bot.run.clock import random_id, utc_now
 from bot.run.founding import keys_of, keys_or_founded
 from bot.run.logs import set_up
 from bot.run.parts import ALL, Part, check_parts, one_at_a_time
 from bot.run.service import Service
-from bot.settings.values import Settings, newest_copy
+from bot.settings import Settings, newest_copy
 from bot.telegram import channel as telegram
 from bot.telegram import updates as telegram_updates
-from bot.telegram.bot import webhook_secrets
+from bot.telegram import webhook_secrets
 from core.errors import SettingsError, StoreError
 from core.programme import Programme
 from core.programme.file import DEFAULT, programme_at

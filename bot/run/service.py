@@ -10,21 +10,21 @@ from importlib.metadata import version
 from typing import Any
 
 from bot.drawing import Drawing
+from bot.messaging.delivery import LONGEST_WAIT_S, Delivery, Render
+from bot.messaging.inbox import run_inbox
+from bot.messaging.intake import Unwritten
+from bot.messaging.pace import Bucket, SharedPace, any_of, turn_of_all
+from bot.messaging.rendering import Rendering
 from bot.ports import DeliveryError
-from bot.receiving.inbox import run_inbox
-from bot.receiving.intake import Unwritten
 from bot.run.app import App
 from bot.run.clock import random_id
 from bot.run.guiding import Guiding
 from bot.run.in_store import Told, in_thread
 from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
 from bot.run.scheduler import TICK_S, Ticks
-from bot.sending.delivery import LONGEST_WAIT_S, Delivery, Render
-from bot.sending.pace import Bucket, SharedPace, any_of, turn_of_all
-from bot.sending.rendering import Rendering
-from bot.settings.values import Settings
+from bot.settings import Settings
+from bot.telegram import build_bot, greet
 from bot.telegram import channel as telegram
-from bot.telegram.bot import build_bot, greet
 from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.answers.understand import understand

@@ -18,19 +18,35 @@ def read_or_make_keys(path: Path) -> tuple[bytes, ...]:
     The first use makes the file with one new key, readable by its owner alone; when two processes
     start at once both get the same key. Raises SettingsError; a key itself is never shown.
     """
-    try:
-        return _read(path)
-    except FileNotFoundError:
-        _make(path)
-        return _read(path)
+    if keys := keys_if_any(path):
+        return keys
+    _write(path, _new_key() + b"\n", over=False)
+    return read_keys(path)
 
 
 def keys_if_any(path: Path) -> tuple[bytes, ...]:
     """The keys of `path`; none where there is no such file. Raises SettingsError as `read_keys` does."""
     try:
-        return _read(path)
+        mode = path.stat().st_mode
+        lines = path.read_bytes().splitlines()
     except FileNotFoundError:
         return ()
+    except OSError as error:
+        raise SettingsError(f"key file {path} cannot be read ({error.strerror})") from error
+    if mode & 0o077:
+        raise SettingsError(
+            f"key file {path} is open to other users (mode {mode & 0o777:03o}): run chmod 600 {path}"
+        )
+    keys = tuple(
+        _checked(line.strip(), path, number)
+        for number, line in enumerate(lines, start=1)
+        if line.strip() and not line.lstrip().startswith(b"#")
+    )
+    if not keys:
+        raise SettingsError(
+            f"key file {path} holds no key: put the old key back; only for a new database, delete the file"
+        )
+    return keys
 
 
 def keys_apart(database: Path) -> Path:
@@ -40,10 +56,9 @@ def keys_apart(database: Path) -> Path:
 
 def read_keys(path: Path) -> tuple[bytes, ...]:
     """The keys of a file that must be there: what was sealed before opens with no new one."""
-    try:
-        return _read(path)
-    except FileNotFoundError as error:
-        raise SettingsError(f"there is no key file {path}: put your copy of it there, with mode 600") from error
+    if keys := keys_if_any(path):
+        return keys
+    raise SettingsError(f"there is no key file {path}: put your copy of it there, with mode 600")
 
 
 def begin_change(path: Path) -> tuple[bytes, ...]:
@@ -54,7 +69,7 @@ def begin_change(path: Path) -> tuple[bytes, ...]:
     keys = read_keys(path)
     if len(keys) == 1:
         _write(path, _new_key() + b"\n" + path.read_bytes(), over=True)
-        keys = _read(path)
+        keys = read_keys(path)
     return keys
 
 
@@ -75,10 +90,6 @@ def end_change(path: Path) -> Path:
 
 def _new_key() -> bytes:
     return base64.urlsafe_b64encode(secrets.token_bytes(KEY_BYTES))
-
-
-def _make(path: Path) -> None:
-    _write(path, _new_key() + b"\n", over=False)
 
 
 def _write(path: Path, content: bytes, *, over: bool) -> None:
@@ -115,30 +126,6 @@ def _publish(part: Path, path: Path, *, over: bool) -> None:
         os.fsync(folder)  # rows sealed with a key that a power cut forgets are lost
     finally:
         os.close(folder)
-
-
-def _read(path: Path) -> tuple[bytes, ...]:
-    try:
-        mode = path.stat().st_mode
-        lines = path.read_bytes().splitlines()
-    except FileNotFoundError:
-        raise
-    except OSError as error:
-        raise SettingsError(f"key file {path} cannot be read ({error.strerror})") from error
-    if mode & 0o077:
-        raise SettingsError(
-            f"key file {path} is open to other users (mode {mode & 0o777:03o}): run chmod 600 {path}"
-        )
-    keys = tuple(
-        _checked(line.strip(), path, number)
-        for number, line in enumerate(lines, start=1)
-        if line.strip() and not line.lstrip().startswith(b"#")
-    )
-    if not keys:
-        raise SettingsError(
-            f"key file {path} holds no key: put the old key back; only for a new database, delete the file"
-        )
-    return keys
 
 
 def _checked(key: bytes, path: Path, line: int) -> bytes:

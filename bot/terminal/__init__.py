@@ -1,1 +1,1 @@
-"""The terminal as a channel, and a trial in it."""
+"""The keyboard as a channel: a trial as a patient, and the therapist's desk of an invented clinic."""

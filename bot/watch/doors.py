@@ -7,11 +7,11 @@ from typing import Protocol
 
 from telegram import Bot
 
-from bot.receiving.intake import Intake, Unwritten
-from bot.receiving.poller import Poller
-from bot.receiving.webhook import Webhook
+from bot.messaging.intake import Intake, Unwritten
+from bot.messaging.poller import Poller
+from bot.messaging.webhook import Webhook
 from bot.run.in_store import InStore
-from bot.settings.values import Settings
+from bot.settings import Settings
 from bot.watch.meter import UNMETERED, Meter
 from core.ports import Store
 

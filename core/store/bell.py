@@ -6,7 +6,7 @@ a NOTIFY commit one after the other. What is lost on the way, with a process tha
 found by the slow looks that go on.
 
 The same connection holds a lock in the name under which the process takes messages in hand: the server lets go of it
-when the process dies, which others see (`Claims.recover` in `bot/sending`) long before its leases end.
+when the process dies, which others see (`Claims.recover` in `bot/messaging`) long before its leases end.
 
 Whether one is told at all is tried, at the start and every TRY_S, with a word sent on another connection: a pooler that
 lends out connections for a transaction has nobody to hand it to.

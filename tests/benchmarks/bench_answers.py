@@ -22,7 +22,7 @@ from contextlib import contextmanager
 
 import psycopg
 
-from bot.receiving.inbox import handle_next
+from bot.messaging.inbox import handle_next
 from bot.run.app import App, build
 from bot.run.clock import SteppedClock, random_id
 from bot.run.serve import CLINIC_ID, parse_update

@@ -23,14 +23,14 @@ from itertools import islice
 from pathlib import Path
 
 from bot.drawing import Drawing
+from bot.messaging.delivery import Delivery
+from bot.messaging.pace import Bucket
+from bot.messaging.rendering import Rendering
 from bot.ports import Rendered
 from bot.run.app import App, build
 from bot.run.clock import random_id
 from bot.run.in_store import in_thread
 from bot.run.ticks import tick
-from bot.sending.delivery import Delivery
-from bot.sending.pace import Bucket
-from bot.sending.rendering import Rendering
 from core.errors import StoreError
 from core.records import CheckInState, Staff
 from core.store import SqlStore, open_store

@@ -19,7 +19,7 @@ from bot.run.app import build
 from bot.run.clock import random_id, utc_now
 from bot.run.serve import CLINIC_ID, parse_update
 from bot.run.service import Service
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from bot.telegram import channel as telegram
 from core.programme.file import default_programme
 from core.records import Clinic

@@ -22,7 +22,7 @@ from multiprocessing.queues import Queue
 from multiprocessing.synchronize import Event
 from pathlib import Path
 
-from bot.receiving.inbox import run_inbox
+from bot.messaging.inbox import run_inbox
 from bot.run.app import App, build
 from bot.run.clock import random_id, utc_now
 from bot.run.in_store import Told, in_thread

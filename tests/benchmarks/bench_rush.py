@@ -24,11 +24,11 @@ from aiohttp import web
 from telegram import Bot
 from telegram.request import HTTPXRequest
 
+from bot.messaging.delivery import Delivery
+from bot.messaging.pace import PER_SECOND, Bucket
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
-from bot.sending.delivery import Delivery
-from bot.sending.pace import PER_SECOND, Bucket
-from bot.telegram.bot import build_bot
+from bot.telegram import build_bot
 from bot.telegram.channel import TelegramChannel
 from core.records import Outgoing
 from core.store import SqlStore, open_store

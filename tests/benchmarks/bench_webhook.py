@@ -21,12 +21,12 @@ from typing import Any
 import aiohttp
 from aiohttp import web
 
-from bot.receiving.intake import Intake
-from bot.receiving.listening import Listener
-from bot.receiving.webhook import SECRET_HEADER, Webhook
+from bot.messaging.intake import Intake
+from bot.messaging.listening import Listener
+from bot.messaging.webhook import SECRET_HEADER, Webhook
 from bot.run.in_store import in_thread
 from bot.settings.file import Place
-from bot.telegram.bot import build_bot, webhook_secrets
+from bot.telegram import build_bot, webhook_secrets
 from core.store import open_store
 from core.store.sealed import new_key
 from tests.standin.server import TOKEN

@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 from pydantic import SecretStr
 
+from bot.messaging.pace import Bucket
 from bot.run.app import App, build
 from bot.run.clock import SteppedClock, random_id
 from bot.run.serve import CLINIC_ID, parse_update
 from bot.run.service import Service
-from bot.sending.pace import Bucket
-from bot.settings.values import Settings, load_settings
+from bot.settings import Settings, load_settings
 from bot.telegram import channel as telegram
 from core.programme.file import default_programme
 from core.records import Clinic

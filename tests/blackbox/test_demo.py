@@ -15,8 +15,8 @@ from pypdf import PdfReader
 
 from bot.cli import main
 from bot.cli.demo import demonstrate
-from bot.demo.living import CLINIC, MONDAY
 from bot.settings.keys import keys_apart, read_keys, read_or_make_keys
+from bot.terminal.living import CLINIC, MONDAY
 from core.errors import HoldlowerError
 from core.model import Flag, NoticeKind
 from core.programme.file import default_programme

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
-import bot.receiving.inbox
+import bot.messaging.inbox
 from bot.run.logs import set_up
 from core.records import Role
 from core.use_cases.enrolling import invite
@@ -59,8 +59,8 @@ async def test_an_evening_leaves_no_name_no_word_no_code_and_no_token_in_the_log
             raise ValueError(f"cannot handle {came.text!r} of {came.name}")
         real(work, came, *given, **named)
 
-    monkeypatch.setattr(bot.receiving.inbox, "handle", handle)
-    monkeypatch.setattr(bot.receiving.inbox, "MOST_TRIES", 1)
+    monkeypatch.setattr(bot.messaging.inbox, "handle", handle)
+    monkeypatch.setattr(bot.messaging.inbox, "MOST_TRIES", 1)
     desk = house.standin.person("Desk Person", chat=DESK)
     patient = house.standin.person(NAME, chat=CHAT)
     lead, code = invited(house, Role.LEAD, "Maren Vale"), invited(house, Role.PATIENT, NOTE)

@@ -14,7 +14,7 @@ from bot.cli import main
 from bot.run.clock import utc_now
 from bot.run.parts import one_at_a_time
 from bot.run.serve import found_app
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from core.records import Audit
 from tests.builders import a_staff
 from tests.standin.server import TOKEN, StandIn

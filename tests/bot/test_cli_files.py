@@ -12,7 +12,7 @@ import pytest
 from bot.cli import main
 from bot.cli.commands import WRONG
 from bot.run.serve import found_app
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from core.records import Person, Role
 from core.scores.prtee import score_of_total
 from core.use_cases.answering import Said, open_evening, record

@@ -17,8 +17,8 @@ from cryptography.fernet import Fernet, InvalidToken
 from bot.cli import main
 from bot.cli.commands import WRONG
 from bot.run.serve import found_app
+from bot.settings import load_settings
 from bot.settings.keys import begin_change, end_change, read_keys
-from bot.settings.values import load_settings
 from core.errors import StoreError
 from core.model import NoticeKind
 from core.records import Dialogue, Notice, Update

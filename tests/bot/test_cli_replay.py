@@ -13,8 +13,8 @@ import pytest
 from bot.cli import main
 from bot.cli.commands import WRONG
 from bot.cli.replay import DISAGREES, replay_stored
+from bot.settings import load_settings
 from bot.settings.keys import read_or_make_keys
-from bot.settings.values import load_settings
 from core.model import Move
 from core.store import SqlStore, open_store
 from tests.builders import a_folder

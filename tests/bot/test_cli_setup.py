@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from bot.cli.setup import UNCHANGED, Setup
 from bot.run.serve import found_app
+from bot.settings import load_settings
 from bot.settings.file import read_entries, write_entries
-from bot.settings.values import load_settings
 from core.errors import SettingsError
 from core.records import Role
 from core.store import open_store

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from bot.cli import main
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from core.errors import SettingsError
 from core.export.csv_rows import caseload_csv
 

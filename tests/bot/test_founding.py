@@ -11,8 +11,8 @@ from bot.cli import main
 from bot.cli.commands import TABLE, WRONG
 from bot.run.founding import keys_or_founded
 from bot.run.serve import found_app
+from bot.settings import load_settings
 from bot.settings.keys import read_or_make_keys
-from bot.settings.values import load_settings
 from core.errors import SettingsError
 from core.store.founding import make_tables
 

@@ -14,8 +14,8 @@ from PIL import Image
 
 from bot.drawing import Drawing, DrawingError, charts, clip, movement
 from bot.drawn.routine import ClipFacts, Labels, MovementFacts
+from bot.messaging.rendering import Rendering, read
 from bot.ports import Rendered
-from bot.sending.rendering import Rendering, read
 from bot.wording.messages import in_words
 from core.guided import PhaseKind, plan_of
 from core.programme.file import programme_at, shipped

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
+from bot.messaging.inbox import handle_next
 from bot.ports import Came
-from bot.receiving.inbox import handle_next
 from core.store import SqlStore
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.statements import statements

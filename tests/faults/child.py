@@ -11,16 +11,15 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+from bot.messaging import claims, poller
 from bot.ports import Incoming
-from bot.receiving import poller
 from bot.run import parts as holding
 from bot.run.clock import utc_now
 from bot.run.logs import set_up
 from bot.run.parts import one_at_a_time
 from bot.run.serve import found_app, parse_update
 from bot.run.service import Service
-from bot.sending import claims
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from bot.telegram import channel as telegram
 from core.records import Update
 from tests.faults.people import POISON

@@ -8,8 +8,8 @@ import time
 
 import pytest
 
+from bot.messaging import claims
 from bot.run import parts as holding
-from bot.sending import claims
 from core.store import engine, locks
 from tests.faults import dangers, outages
 from tests.faults.outages import Outage

@@ -13,10 +13,10 @@ from typing import Any
 
 import pytest
 
-import bot.receiving.inbox
+import bot.messaging.inbox
+from bot.messaging.inbox import handle_next
+from bot.messaging.intake import Intake
 from bot.ports import Came
-from bot.receiving.inbox import handle_next
-from bot.receiving.intake import Intake
 from bot.run.in_store import in_thread
 from bot.run.serve import parse_update
 from bot.telegram import channel as telegram
@@ -62,7 +62,7 @@ class Line(Clinics):
 
     def _check(self, payload: dict[str, Any], sent: int) -> None:
         new = self.delivered[sent:]
-        assert all(message.kind != bot.receiving.inbox.BROKEN for _, message, _ in new), payload
+        assert all(message.kind != bot.messaging.inbox.BROKEN for _, message, _ in new), payload
         came = parse(payload, self.clock())
         if came and came.came in ANSWERED:
             own = [message.kind for _, message, _ in new if message.address == came.address]
@@ -121,7 +121,7 @@ def line(sqlite_store: SqlStore, monkeypatch: pytest.MonkeyPatch) -> Iterator[Li
     def fails(app: object, item: object, error: Exception) -> None:
         raise error  # the service would try it again and then set it aside; here it is to be seen
 
-    monkeypatch.setattr(bot.receiving.inbox, "_set_back", fails)
+    monkeypatch.setattr(bot.messaging.inbox, "_set_back", fails)
     line = Line(sqlite_store, Dice(SEED))
     yield line
     line.check_empty()

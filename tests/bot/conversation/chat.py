@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from bot.drawing import Drawing
+from bot.messaging.inbox import handle_next
 from bot.ports import Came, Incoming, Rendered
-from bot.receiving.inbox import handle_next
 from bot.run.app import App, build
 from bot.run.clock import SteppedClock
 from bot.run.in_store import T

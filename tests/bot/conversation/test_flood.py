@@ -4,10 +4,10 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
+from bot.messaging.inbox import MOST_A_MINUTE, handle_next
 from bot.ports import Came
-from bot.receiving.inbox import MOST_A_MINUTE, handle_next
 from bot.run.serve import found_app
-from bot.settings.values import load_settings
+from bot.settings import load_settings
 from core.records import OutboxState
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days

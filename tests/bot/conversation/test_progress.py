@@ -3,7 +3,7 @@
 import re
 
 from bot.drawn.progress import ProgressFacts
-from bot.sending.rendering import read
+from bot.messaging.rendering import read
 from tests.bot.conversation.chat import Clinics, Patient
 
 BLAME = re.compile(r"streak|score|in a row|missed|failed|only \d+ of|well done|great|keep it up", re.IGNORECASE)

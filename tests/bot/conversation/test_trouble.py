@@ -7,12 +7,12 @@ from collections.abc import Callable
 import pytest
 
 from bot.conversation import router
+from bot.messaging import inbox
+from bot.messaging.pace import Bucket
 from bot.ports import Came
-from bot.receiving import inbox
 from bot.run import ticks
 from bot.run.guiding import Guiding
 from bot.run.in_store import at_once
-from bot.sending.pace import Bucket
 from core.errors import StoreError, StoreTroubleError
 from core.records import CheckInState
 from core.use_cases import asking

@@ -2,7 +2,7 @@
 
 import pytest
 
-import bot.receiving.inbox
+import bot.messaging.inbox
 from core.errors import StoreError
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk
@@ -19,7 +19,7 @@ def test_danger_that_cannot_be_handled_is_answered_and_told_at_once(
 ):
     anna, ben = Desk(clinic, "anna", lead=True, therapist=False), Desk(clinic, "ben")
     (cook,) = ben.has_many("Pastry cook")
-    monkeypatch.setattr(bot.receiving.inbox, "handle", _fails)
+    monkeypatch.setattr(bot.messaging.inbox, "handle", _fails)
 
     assert cook.types(CHEST) == ["danger.unhandled"]
     assert "passing your words on" in cook.last()
@@ -33,7 +33,7 @@ def test_danger_that_cannot_be_handled_is_answered_and_told_at_once(
 def test_where_even_the_person_cannot_be_read_the_leads_are_told(clinic: Clinics, monkeypatch: pytest.MonkeyPatch):
     anna, ben = Desk(clinic, "anna", lead=True, therapist=False), Desk(clinic, "ben")
     (cook,) = ben.has_many("Pastry cook")
-    monkeypatch.setattr(bot.receiving.inbox, "handle", _fails)
+    monkeypatch.setattr(bot.messaging.inbox, "handle", _fails)
     monkeypatch.setattr("core.store.people.People.at", _fails)
 
     assert cook.types(CHEST) == ["danger.unhandled"]

@@ -6,7 +6,7 @@ from collections.abc import AsyncIterator
 import pytest
 from telegram import Bot
 
-from bot.telegram.bot import build_bot, greet
+from bot.telegram import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from core.store import SqlStore
 from tests.bot.messaging.world import Clock, World

@@ -10,7 +10,7 @@ from typing import Any
 
 from telegram import Bot
 
-from bot.receiving.poller import Poller
+from bot.messaging.poller import Poller
 from bot.run.in_store import in_thread
 from bot.telegram.channel import TelegramChannel
 from core.errors import StoreError

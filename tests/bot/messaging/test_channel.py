@@ -12,7 +12,7 @@ from bot.ports import (
     Rendered,
     Unreachable,
 )
-from bot.telegram.bot import build_bot, greet
+from bot.telegram import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from bot.telegram.updates import in_pieces, units
 from core.errors import SettingsError

@@ -8,8 +8,8 @@ from collections import Counter
 
 import pytest
 
+from bot.messaging.pace import Bucket
 from bot.ports import Rendered
-from bot.sending.pace import Bucket
 from core.records import OutboxState, Outgoing, Priority, Worded
 from tests.bot.messaging.world import OK, World
 from tests.standin import Late, Person, StandIn, slow_down

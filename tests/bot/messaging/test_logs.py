@@ -9,13 +9,13 @@ from urllib.parse import quote
 
 import pytest
 
+from bot.messaging.delivery import Delivery
+from bot.messaging.pace import Bucket
+from bot.messaging.poller import Poller
 from bot.ports import Rendered
-from bot.receiving.poller import Poller
 from bot.run.in_store import in_thread
 from bot.run.logs import set_up, trail
-from bot.sending.delivery import Delivery
-from bot.sending.pace import Bucket
-from bot.telegram.bot import build_bot, greet
+from bot.telegram import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError
 from core.records import Button, Outgoing, Priority

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
+from bot.messaging.claims import Marker, Sent
 from bot.run.in_store import in_thread
-from bot.sending.claims import Marker, Sent
 from core.errors import StoreError
 from core.ports import UnitOfWork
 from core.records import OutboxState
@@ -66,7 +66,7 @@ async def test_a_mark_that_cannot_be_written_is_told_and_the_others_of_its_group
 async def test_a_database_that_is_away_for_a_moment_is_waited_for(
     world: World, standin: StandIn, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("bot.sending.claims.MARK_RETRIES_S", (0.01, 0.01))
+    monkeypatch.setattr("bot.messaging.claims.MARK_RETRIES_S", (0.01, 0.01))
     rows = claimed(world, standin, 2)
     away: Any = FailingStore(world.store, 3)  # the first write, then once for each of the two
 

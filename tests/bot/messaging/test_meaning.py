@@ -17,7 +17,7 @@ from bot.ports import (
     TooFast,
     Unreachable,
 )
-from bot.telegram.bot import build_bot, greet
+from bot.telegram import build_bot, greet
 from bot.telegram.channel import TelegramChannel, meaning
 from bot.telegram.transport import AiohttpRequest, NotSent, NotTaken
 from core.errors import SettingsError

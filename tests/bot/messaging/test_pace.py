@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.sending.pace import Bucket, wait_turn
+from bot.messaging.pace import Bucket, wait_turn
 
 
 def leaving_times(bucket: Bucket, wishes: list[tuple[float, str]], lateness: float = 0.0) -> list[tuple[float, str]]:

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from telegram import Bot
 
+from bot.messaging.intake import Unwritten
+from bot.messaging.poller import Poller
 from bot.ports import DeliveryUnknown
-from bot.receiving.intake import Unwritten
-from bot.receiving.poller import Poller
 from bot.telegram.channel import TelegramChannel, parse
 from core.errors import SettingsError
 from core.store import SqlStore
@@ -147,7 +147,7 @@ async def test_trouble_is_waited_out_and_loses_nothing(
     standin: StandIn, poller: Poller, wake: asyncio.Event, caplog: pytest.LogCaptureFixture,
     monkeypatch: pytest.MonkeyPatch, met: Any, phrase: str,
 ) -> None:  # fmt: skip
-    monkeypatch.setattr("bot.receiving.poller.CONFLICT_S", 0.05)
+    monkeypatch.setattr("bot.messaging.poller.CONFLICT_S", 0.05)
     caplog.set_level(logging.INFO, "bot")
     standin.person("Ines").says("4")
     standin.troubles.add("getUpdates", met, met)

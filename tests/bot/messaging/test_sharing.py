@@ -6,13 +6,13 @@ from collections.abc import Callable
 
 import pytest
 
+from bot.messaging.claims import LEASE_S, Claims
+from bot.messaging.pace import Bucket, SharedPace
 from bot.ports import Rendered
 from bot.run import parts as holding
 from bot.run.clock import utc_now
 from bot.run.in_store import Told, in_thread
 from bot.run.parts import while_ours
-from bot.sending.claims import LEASE_S, Claims
-from bot.sending.pace import Bucket, SharedPace
 from core.errors import StoreError
 from core.ports import Lock
 from core.records import OutboxState, Outgoing

@@ -12,11 +12,11 @@ import aiohttp
 import pytest
 from telegram import Bot
 
-from bot.receiving.intake import Intake
-from bot.receiving.webhook import LARGEST_BODY, SECRET_HEADER, Webhook
+from bot.messaging.intake import Intake
+from bot.messaging.webhook import LARGEST_BODY, SECRET_HEADER, Webhook
 from bot.run.in_store import in_thread
 from bot.settings.file import Place
-from bot.telegram.bot import greet, webhook_secrets
+from bot.telegram import greet, webhook_secrets
 from bot.telegram.channel import TelegramChannel
 from core.errors import SettingsError
 from core.ports import Store
@@ -281,7 +281,7 @@ def test_path_and_secret_are_fit_for_their_places_and_change_with_the_token() ->
 
 
 async def test_one_connection_too_many_is_hung_up_on(opened: Door, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("bot.receiving.listening.MOST_CONNECTIONS", 1)
+    monkeypatch.setattr("bot.messaging.listening.MOST_CONNECTIONS", 1)
     assert await opened.post() == 200  # kept open
 
     reader, writer = await asyncio.open_connection("127.0.0.1", opened.port)

@@ -4,12 +4,12 @@ import asyncio
 import datetime as dt
 import sys
 
+from bot.messaging.delivery import Delivery
+from bot.messaging.pace import Bucket
+from bot.messaging.poller import Poller
 from bot.ports import Rendered
-from bot.receiving.poller import Poller
 from bot.run.in_store import in_thread
-from bot.sending.delivery import Delivery
-from bot.sending.pace import Bucket
-from bot.telegram.bot import build_bot, greet
+from bot.telegram import build_bot, greet
 from bot.telegram.channel import TelegramChannel
 from core.records import Outgoing
 from core.store import open_store

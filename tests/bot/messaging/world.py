@@ -5,10 +5,10 @@ import random
 from collections.abc import Awaitable, Callable
 from typing import Any
 
+from bot.messaging.delivery import Delivery
+from bot.messaging.pace import Bucket
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
-from bot.sending.delivery import Delivery
-from bot.sending.pace import Bucket
 from bot.telegram.channel import TelegramChannel
 from core.records import Button, OutboxState, Outgoing, Worded
 from core.store import SqlStore

@@ -4,8 +4,8 @@ import json
 
 import pytest
 
+from bot.messaging.inbox import handle_next
 from bot.ports import Came
-from bot.receiving.inbox import handle_next
 from core.records import Status
 from core.use_cases.digesting import plan_digest
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 from bot.conversation.staff.letter import changed, paragraphs
 from bot.drawing.sheet import draw_sheet
 from bot.drawn.routine import SheetFacts
-from bot.sending.rendering import read
+from bot.messaging.rendering import read
 from core.records import Status
 from core.use_cases.enrolling import begin_course
 from tests.bot.conversation.chat import Clinics, Patient

@@ -4,7 +4,7 @@
 import pytest
 
 from bot.drawn.progress import ProgressFacts
-from bot.sending.rendering import read
+from bot.messaging.rendering import read
 from core.digest.attention import RANK
 from core.store.decisions import Notices
 from core.use_cases.caseload import caseload, caseload_row

@@ -11,7 +11,7 @@ from pypdf import PdfReader
 from bot.drawing import Drawing
 from bot.drawing.sheet import draw_code, draw_sheet
 from bot.drawn.routine import SheetFacts
-from bot.sending.rendering import read
+from bot.messaging.rendering import read
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk, days
 

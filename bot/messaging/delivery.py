@@ -8,11 +8,11 @@ import random
 import time
 from collections.abc import Awaitable, Callable, Mapping
 
+from bot.messaging.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
+from bot.messaging.pace import PER_CHAT_S, Bucket, SharedPace, any_of, turn_of_all
 from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.run.in_store import InStore, Told
 from bot.run.logs import trail
-from bot.sending.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
-from bot.sending.pace import PER_CHAT_S, Bucket, SharedPace, any_of, turn_of_all
 from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError, StoreError
 from core.ports import Store

@@ -12,11 +12,11 @@ from aiohttp import ClientPayloadError, web
 from telegram import Bot
 from telegram.error import TelegramError
 
-from bot.receiving.intake import Intake
-from bot.receiving.listening import Listener
-from bot.sending.pace import any_of
+from bot.messaging.intake import Intake
+from bot.messaging.listening import Listener
+from bot.messaging.pace import any_of
 from bot.settings.file import Place
-from bot.telegram.bot import point_webhook, webhook_secrets
+from bot.telegram import point_webhook, webhook_secrets
 from bot.telegram.channel import meaning
 from bot.watch.meter import UNMETERED, Meter
 from core.errors import StoreError

@@ -11,11 +11,11 @@ from typing import Any, TypeVar
 from telegram import Bot
 from telegram.error import Conflict, TelegramError
 
+from bot.messaging.intake import Intake, Unwritten
+from bot.messaging.pace import any_of
 from bot.ports import TooFast
-from bot.receiving.intake import Intake, Unwritten
 from bot.run.in_store import InStore
-from bot.sending.pace import any_of
-from bot.telegram.bot import raw_updates
+from bot.telegram import raw_updates
 from bot.telegram.channel import meaning
 from core.errors import SettingsError, StoreError
 from core.ports import Store

@@ -3,10 +3,10 @@
 import datetime as dt
 from collections.abc import Iterator
 
-from bot.demo.stories import DAYS, STORIES, Done, End, Life
-from bot.demo.stories import Said as Told
 from bot.run.app import App
 from bot.run.clock import SteppedClock
+from bot.terminal.stories import DAYS, STORIES, Done, End, Life
+from bot.terminal.stories import Said as Told
 from bot.wording.catalogue import Text
 from core.answers import understand
 from core.model import DANGER

@@ -8,18 +8,18 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TextIO
 
-from bot.demo.living import PATIENTS
 from bot.drawing import Drawing
+from bot.messaging.delivery import Delivery
+from bot.messaging.inbox import handle_next
+from bot.messaging.pace import Bucket
+from bot.messaging.rendering import Rendering
 from bot.ports import Channel, Rendered
-from bot.receiving.inbox import handle_next
 from bot.run.app import App
 from bot.run.clock import SteppedClock
 from bot.run.in_store import at_once
 from bot.run.ticks import tick
-from bot.sending.delivery import Delivery
-from bot.sending.pace import Bucket
-from bot.sending.rendering import Rendering
 from bot.terminal import channel as terminal
+from bot.terminal.living import PATIENTS
 from bot.wording.catalogue import Text
 from core.records import Outgoing
 from core.use_cases.digesting import PICTURE, TEXT

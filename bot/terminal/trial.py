@@ -12,16 +12,16 @@ from zoneinfo import ZoneInfo
 
 from bot.conversation.flows import FLOWS
 from bot.drawing import Drawing
+from bot.messaging.delivery import Delivery
+from bot.messaging.inbox import handle_next
+from bot.messaging.pace import Bucket
+from bot.messaging.rendering import Rendering
 from bot.ports import Rendered
-from bot.receiving.inbox import handle_next
 from bot.run.app import App
 from bot.run.clock import SteppedClock
 from bot.run.guiding import Guiding
 from bot.run.in_store import at_once
 from bot.run.ticks import tick
-from bot.sending.delivery import Delivery
-from bot.sending.pace import Bucket
-from bot.sending.rendering import Rendering
 from bot.terminal import channel as terminal
 from bot.wording.catalogue import Text, text_in
 from bot.wording.messages import in_words

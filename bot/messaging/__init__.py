@@ -1,0 +1,1 @@
+"""What moves messages: updates on their way in, messages on their way out."""

@@ -1,1 +1,0 @@
-"""Updates on their way in."""

@@ -1,1 +1,0 @@
-"""Messages on their way out."""
