@@ -3,9 +3,8 @@
 import argparse
 
 from bot.wording.catalogue import Text, text_in
-from bot.wording.dose import dose_line, step_name
+from bot.wording.dose import dose_line, figure_words, step_name
 from bot.wording.filling import misplaced
-from bot.wording.reasons import figure_words
 from core.errors import ProgrammeError
 from core.model import Figure
 from core.programme import Programme, Source, Topic

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from bot.cli.streams import show_progress
 from bot.drawing import Drawing
-from bot.drawn.progress import RuleFacts
+from bot.drawn.course import RuleFacts
 from bot.wording.catalogue import text_in
 from bot.wording.simulation import ablation_lines, picture_facts, report_lines
 from core.errors import SettingsError

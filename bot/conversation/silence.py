@@ -1,7 +1,7 @@
 """What was in the way of the evenings that went by without a word; to the therapist only if the person wants it."""
 
 from bot.conversation.talk import PersonTalk
-from bot.wording.silence import IN_THE_WAY
+from bot.wording.breaks import IN_THE_WAY
 from core.use_cases.answering import note_question
 
 TELL = "tell"

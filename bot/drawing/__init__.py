@@ -13,8 +13,7 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
 
-from bot.drawn.digest import FileFacts, PanelsFacts
-from bot.drawn.progress import ProgressFacts, RuleFacts
+from bot.drawn.course import FileFacts, PanelsFacts, ProgressFacts, RuleFacts
 from bot.drawn.routine import ClipFacts, MovementFacts, SheetFacts
 from core.errors import HoldlowerError
 

@@ -17,7 +17,7 @@ from matplotlib.text import Text
 from matplotlib.transforms import BboxBase
 
 from bot.drawing.axis_dates import date_ticks
-from bot.drawn.progress import Band, Day, ProgressFacts, Words, weekly_means
+from bot.drawn.course import Band, Day, ProgressFacts, Words, weekly_means
 
 WIDTH, HEIGHT, DPI = 900, 700, 150  # pixels; the text of 11 points is 1.5 mm high on a six-inch phone
 KEY_ROW, KILOS = 30, 150  # what a second row of the key, and the line of the weight, add to the height

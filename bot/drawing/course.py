@@ -20,7 +20,7 @@ from PIL import Image
 
 from bot.drawing.axis_dates import date_ticks
 from bot.drawing.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
-from bot.drawn.digest import Line, LineWords
+from bot.drawn.course import Line, LineWords
 
 DPI = 150
 LOWEST, HIGHEST = -0.7, 12.0  # points of pain; missed evenings stand below zero, flares have room above ten

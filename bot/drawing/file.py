@@ -4,7 +4,7 @@ import datetime as dt
 
 from bot.drawing.course import STRIP_SIZE, fonts, strip
 from bot.drawing.paper import DARK, HALF_A_PAGE, INK, MARGIN, QUIET, SHADE, WIDTH, Paper, PaperFault
-from bot.drawn.digest import FileFacts, LineWords, Overview, Page, Table
+from bot.drawn.course import FileFacts, LineWords, Overview, Page, Table
 
 TILES = 8  # counts in a row
 CASELOAD = (7, 29.5, 36, 8.5, 10.5, 23, 36.5, 14.5, 12.5)  # shares of the page's width

@@ -9,7 +9,7 @@ from matplotlib.text import Text
 
 from bot.drawing.charts import INK, LINE, PAPER, QUIET
 from bot.drawing.course import DPI, HIGHEST, LOWEST, PHONE, WIDE, course, entries, unknown_letters
-from bot.drawn.digest import LineWords, Panel, PanelsFacts
+from bot.drawn.course import LineWords, Panel, PanelsFacts
 
 WIDTH = 1080  # pixels across a phone of 68 mm: a text of 12 points is 1.6 mm high
 MARGIN, GUTTER, HEAD, KEY = 26, 48, 124, 120

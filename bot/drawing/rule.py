@@ -9,7 +9,7 @@ from matplotlib.ticker import NullFormatter, NullLocator
 from PIL import Image
 
 from bot.drawing.charts import HALO, INK, LINE, PAPER, QUIET
-from bot.drawn.progress import Mark, RuleFacts, RulePanel
+from bot.drawn.course import Mark, RuleFacts, RulePanel
 
 WIDTH, EACH, HEAD, FOOT, DPI = 900, 470, 110, 70, 150  # pixels
 LEFT, RIGHT = 0.1, 0.97

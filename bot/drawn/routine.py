@@ -11,7 +11,6 @@ class ClipFacts:
     acts: tuple[tuple[str, int], ...]
 
 
-
 @dataclass(frozen=True, slots=True)
 class Labels:
     """Words beside the panels: what is seen from above, how it begins, what is done, and what not to do.
@@ -52,7 +51,6 @@ class MovementFacts:
     full: float = 0.0
     size: float = 1.0  # of what is held, as a share of the usual one
     moving: bool = False  # a moving picture rather than a still one
-
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,14 +12,13 @@ from typing import Any, TypeVar
 from pydantic import TypeAdapter
 
 from bot.drawing import Drawing, DrawingError
-from bot.drawn.progress import ProgressFacts
+from bot.drawn.course import ProgressFacts
 from bot.drawn.routine import ClipFacts, MovementFacts, SheetFacts
 from bot.ports import Rendered
 from bot.run.in_store import InStore
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.digest import digest_message
-from bot.wording.digest_file import Head, file_facts, file_name
-from bot.wording.digest_picture import WEEKS, in_picture, panels_facts
+from bot.wording.digest_file import PANEL_WEEKS, Head, file_facts, file_name, in_picture, panels_facts
 from core.digest import Digest, in_file
 from core.digest.patient_week import CourseLine, PatientWeek
 from core.errors import RightsError
@@ -76,7 +75,7 @@ class DigestRendering:
 
     async def _picture(self, text: Text, week: Digest, part: int) -> Rendered:
         shown = [each for _, each in in_picture(week, part)]
-        lines = await self._in_store(lambda: self._lines(week, shown, WEEKS))
+        lines = await self._in_store(lambda: self._lines(week, shown, PANEL_WEEKS))
         return Rendered("", picture=await self._drawing.digest_picture(panels_facts(text, week, lines, part)))
 
     async def _file(self, text: Text, week: Digest, head: Head, part: int) -> Rendered:

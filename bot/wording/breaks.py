@@ -1,13 +1,12 @@
-"""Going on a break, and coming back from one or from a stop."""
+"""What comes between evenings: a break and the way back, days without a word, what the therapist did."""
 
 from collections.abc import Callable, Mapping
 from typing import Any
 
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, step_line
-from bot.wording.filling import asks, plain, said
-from bot.wording.keyboard import choices, rows
-from bot.wording.reasons import because
+from bot.wording.dose import because, dose_line, load_line, side_name, step_line
+from bot.wording.filling import asks, plain, said, shown
+from bot.wording.keyboard import choices, pain_scale, rows
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
@@ -63,4 +62,105 @@ BREAKS: dict[str, Word] = {
     "away.not": _not_away,
     "meanwhile.ask": _meanwhile,
     "danger.cleared": _back("danger.cleared"),
+}
+
+
+IN_THE_WAY = ("time", "hurts", "forgot", "no_help")
+UNDER = {"time": ("today", "how"), "hurts": ("problem", "pause"), "forgot": ("evening",), "no_help": ("learn", "why")}
+
+
+def _ask(text: Text, facts: Facts) -> Worded:
+    """What is in the way, or the pain of today; either is an answer."""
+    why = choices(text, "h", IN_THE_WAY, "silence.why")[0]
+    return Worded(_of_which(text, "silence.ask", facts), (why[:2], why[2:], *pain_scale(facts["check_in"])))
+
+
+def _of_which(text: Text, kind: str, facts: Facts) -> str:
+    """The message, and of two sides the one whose pain is asked first."""
+    if "sides" not in facts:
+        return text(kind)
+    return "\n".join([text(kind), text("silence.side", side=side_name(text, facts["sides"][0][0]))])
+
+
+def _less_often(kind: str) -> Callable[[Text, Facts], Worded]:
+    def word(text: Text, facts: Facts) -> Worded:
+        under = (*pain_scale(facts["check_in"]), *rows(text, (("pause", "problem"),)))
+        return Worded(_of_which(text, kind, facts), under)
+
+    return word
+
+
+def _answer(why: str) -> Callable[[Text, Facts], Worded]:
+    def word(text: Text, _: Facts) -> Worded:
+        tell = (Button(text("silence.tell"), f"1.h.tell.{why}"),)
+        return Worded(text(f"silence.{why}"), (*rows(text, (UNDER[why],)), tell))
+
+    return word
+
+
+SILENCE: dict[str, Callable[[Text, Facts], Worded]] = {
+    "silence.ask": _ask,
+    "silence.again": _less_often("silence.again"),
+    "silence.weekly": _less_often("silence.weekly"),
+    **{f"silence.{why}": _answer(why) for why in IN_THE_WAY},
+}
+
+
+def _told(text: Text, facts: Facts) -> Worded:
+    """What the therapist did, and what is to be done from which day on."""
+    return _with_dose(text, facts, text(f"override.told.{facts['act']}", therapist=_therapist(text, facts)))
+
+
+def _undone(text: Text, facts: Facts) -> Worded:
+    return _with_dose(text, facts, text("override.undone", therapist=_therapist(text, facts)))
+
+
+def _with_dose(text: Text, facts: Facts, said: str) -> Worded:
+    dose = facts["dose"]
+    if dose is None:
+        still = () if facts.get("act") == "stop" else (text("override.still"),)
+        return Worded("\n\n".join([said, *still]), rows(text, (("problem",),)))
+    key = "today.now" if facts["date"] == facts["today"] else "today.later"
+    day = text.day(facts["date"])
+    line = text(key, date=day, dose=dose_line(text, dose))
+    parts = [said, f"{line}\n{step_line(text, dose)}", *load_line(text, facts)]
+    return Worded("\n\n".join(parts), rows(text, (("how", "why"),)))
+
+
+def _evening(text: Text, facts: Facts) -> Worded:
+    evening = text.time(facts["evening"])
+    return Worded(text("override.evening", therapist=_therapist(text, facts), evening=evening))
+
+
+def _side_ended(text: Text, facts: Facts) -> Worded:
+    return Worded(text("override.side_ended", therapist=_therapist(text, facts)), rows(text, (("today", "problem"),)))
+
+
+def _still(text: Text, facts: Facts) -> Worded:
+    key = "override.still.again" if facts.get("again") else "override.still"
+    return Worded(text(key), rows(text, (("problem",),)))
+
+
+def _handed_over(text: Text, facts: Facts) -> Worded:
+    return Worded(text("handed_over", therapist=_therapist(text, facts)))
+
+
+def _wrote(text: Text, facts: Facts) -> Worded:
+    """Their own words, marked as theirs, with the way to answer."""
+    parts = [text("wrote", therapist=_therapist(text, facts)), facts["text"], text("wrote.answer")]
+    return Worded("\n\n".join(parts), rows(text, (("problem",),)))
+
+
+def _therapist(text: Text, facts: Facts) -> str:
+    return shown(str(facts.get("therapist", "")), text("your_therapist"))
+
+
+FROM_STAFF: dict[str, Callable[[Text, Facts], Worded]] = {
+    "override.told": _told,
+    "override.undone": _undone,
+    "override.evening": _evening,
+    "override.side_ended": _side_ended,
+    "override.still": _still,
+    "handed_over": _handed_over,
+    "therapist.wrote": _wrote,
 }

@@ -1,22 +1,23 @@
-"""The words of the digest's file: the therapist's overview, and what stands on every page."""
+"""The words of the digest's file and pictures: the therapist's overview, what stands on every page, the panels."""
 
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from bot.drawn.digest import FileFacts, Overview, Table
-from bot.wording.attention import named, percent, signed, trend_short, why
+from bot.drawn.course import FileFacts, Overview, Panel, PanelsFacts, Table
+from bot.wording.attention import named, percent, signed, trend_short, why, why_of_both
 from bot.wording.catalogue import Text
-from bot.wording.digest import unreadable
+from bot.wording.digest import numbered, unreadable
 from bot.wording.digest_page import mean_words, page
-from bot.wording.digest_picture import line_words
 from bot.wording.filling import LONGEST, shown
-from core.digest import PAGES, Digest, files
+from bot.wording.progress import line_facts, line_words
+from core.digest import PAGES, PANELS, Digest, files, pictures
 from core.digest.patient_week import CourseLine, PatientWeek
 from core.digest.weekly_trend import WEEKS
 from core.weeks import Adherence
 
 ALWAYS = ("moved_up", "stepped_back", "silent", "stopped")
+PANEL_WEEKS = 12  # a panel's stretch: each evening is still a dot of its own on a phone
 WHERE_ANY = ("halted", "unreachable", "away", "left", "completed")
 
 
@@ -135,3 +136,36 @@ def _change(text: Text, week: PatientWeek) -> str:
     if change.share is None:
         return points
     return text("therapist.file.points_share", points=points, share=signed(text, round(100 * change.share), 0))
+
+
+def panels_facts(text: Text, digest: Digest, courses: Mapping[str, CourseLine], part: int = 0) -> PanelsFacts:
+    """One of `core.digest.pictures(digest)` pictures; the panels carry the numbers of the message.
+
+    `courses` has the last PANEL_WEEKS weeks of each patient in `in_picture(digest, part)`, by `who.key`.
+    """
+    panels = [
+        Panel(
+            number=text("therapist.picture.number", n=number),
+            name=named(text, week, LONGEST),
+            why="; ".join(why_of_both(text, week)),
+            mean="" if week.this.mean is None else text.tenths(week.this.mean),
+            line=line_facts(courses[week.who.key]),
+        )
+        for number, week in in_picture(digest, part)
+    ]
+    return PanelsFacts(
+        title=_picture_title(text, digest, part + 1, pictures(digest)),
+        note=text("therapist.picture.note", weeks=PANEL_WEEKS),
+        panels=tuple(panels),
+        words=line_words(text),
+    )
+
+
+def in_picture(digest: Digest, part: int) -> tuple[tuple[int, PatientWeek], ...]:
+    """Who is in the picture `part`, from 0, with the number each carries."""
+    return numbered(digest)[part * PANELS : (part + 1) * PANELS]
+
+
+def _picture_title(text: Text, digest: Digest, number: int, parts: int) -> str:
+    key = "therapist.picture.title" if parts == 1 else "therapist.picture.title.of"
+    return text(key, first=text.day(digest.monday), last=text.day(digest.sunday), n=number, all=parts)

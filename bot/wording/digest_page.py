@@ -1,22 +1,24 @@
-"""One patient's page of the digest's file, in words; figures keep one decimal so that columns line up."""
+"""One patient's page of the digest's file, with the week's decisions; figures keep one decimal to line up."""
 
 import datetime as dt
 from collections.abc import Iterable
 
-from bot.drawn.digest import Page, Table
+from bot.drawn.course import Page, Table
 from bot.wording.attention import named, percent, scores_words, side_of_week, signed, trend_words, why
 from bot.wording.catalogue import Text
-from bot.wording.digest_picture import line_facts
-from bot.wording.dose import kilos, rung, step_name
-from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
+from bot.wording.dose import amounts_words, figure_words, gate_words, kilos, noted, rung, step_name
 from bot.wording.filling import shown
-from bot.wording.goals import goals_for_staff
-from core.digest.patient_week import CourseLine, PatientWeek, WeekRow
-from core.facts import GoalFacts
-from core.scores.change import Band
+from bot.wording.progress import goals_for_staff, line_facts
+from core.digest.patient_week import CourseLine, PatientWeek, Told, WeekRow
+from core.facts import GoalFacts, ReasonFacts
+from core.model import Evening, Figure, Flag, NoticeKind, Provenance
+from core.rule.course import OWN_GATE
+from core.scores.change import SOURCES, Band
+from core.scores.prtee import COUNTS
 from core.weeks import HIGH_PAIN, Adherence
 
 HEADING = 70  # characters of a name at the head of its page
+NOTE_LONGEST = 300  # characters of a therapist's reason; the whole of it stands in the chat and the export
 WORDS = 300  # of what was said or written at a time
 
 
@@ -148,3 +150,98 @@ def _scores(text: Text, week: PatientWeek) -> tuple[tuple[str, str], ...]:
     """Each outcome score, and what has changed since the first."""
     said = scores_words(text, [(each.week, each.total) for each in week.who.scores])
     return ((text("therapist.file.prtee"), "; ".join(said)),) if said else ()
+
+
+def decisions_table(text: Text, week: PatientWeek) -> Table:
+    """One row a decision; an evening's rating and sets stand in the row of its first."""
+    evenings = {each.date: each for each in week.evenings}
+    rows = [_row(text, each, evenings.pop(each.date, None)) for each in week.told]
+    names = ("day", "rating", "evening_sets", "move", "because")
+    return Table(
+        title=text("therapist.file.decisions" if rows else "therapist.file.decisions.none"),
+        head=tuple(text(f"therapist.file.col.{name}") for name in names),
+        rows=tuple(rows),
+    )
+
+
+def _row(text: Text, told: Told, evening: Evening | None) -> tuple[str, ...]:
+    none = text("therapist.file.none")
+    rated = evening is not None and evening.pain is not None
+    answered = evening is not None and evening.sets_done is not None and evening.sets_asked
+    return (
+        text.day(told.date),
+        str(evening.pain) if evening and rated else none,
+        text("therapist.file.of", done=evening.sets_done, asked=evening.sets_asked) if evening and answered else none,
+        text(f"therapist.file.move.{told.move.value}", step=told.step),
+        _because(text, told),
+    )
+
+
+def _because(text: Text, told: Told) -> str:
+    reasons = list(told.reasons)
+    said = []
+    if told.act is not None:
+        until = text.day(told.act.until) if told.act.until else ""
+        gate, step = gate_words(text, told.act.gate), told.act.step or told.step
+        amounts = amounts_words(text, told.act.amounts)
+        key = f"therapist.because.act.{told.act.act.value}"
+        said.append(text(key, step=step, until=until, gate=gate, amounts=amounts))
+        reasons = reasons[1:]
+    said += [noted(text, ReasonFacts(each.code, dict(each.numbers))) for each in reasons]
+    line = "; ".join(said)
+    if not told.note:
+        return line
+    note = shown(told.note, text("therapist.file.none"), NOTE_LONGEST)
+    who = shown(told.by, text("therapist.no_name"))
+    return text("therapist.file.noted", reasons=line, who=who, note=note)
+
+
+def notice_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
+    """What the therapist was told of this week, and what still waits for them; each matter once."""
+    told = [(kind, each.flag, text.day(each.date)) for each in week.told for kind in each.notices]
+    kinds = {kind for kind, _, _ in told}
+    still = [(kind, week.stopped_for, "") for kind in week.who.notices if kind not in kinds]
+    return tuple(dict.fromkeys(_notice(text, *each) for each in (*told, *still)))
+
+
+def _notice(text: Text, kind: NoticeKind, flag: Flag | None, day: str) -> str:
+    key = f"notice.{kind.value}"
+    if kind is NoticeKind.DANGER:
+        key = f"{key}.{(flag or Flag.RED_FLAG).value}"
+    what = text(key)
+    return text("therapist.file.notice", day=day, what=what) if day else what
+
+
+def numbers_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
+    """Every number that the page's words were measured against, by where they are from; published ones first."""
+    found: dict[tuple[str, ...], list[str]] = {}
+    for each in week.numbers:
+        words = figure_words(text, each.figure.name, each.figure.value)
+        found.setdefault(_origin(text, each.figure, each.citations), []).append(words)
+    own = list(week.change.figures if week.change else ())
+    if len(week.who.scores) > 1:
+        own.append(COUNTS)
+    for figure in own:
+        if text.has(f"therapist.file.figure.{figure.name}"):
+            cited = tuple(SOURCES[row].citation for row in figure.rows)
+            found.setdefault(_origin(text, figure, cited), []).append(_own(text, figure))
+    ordered = sorted(found.items(), key=lambda item: item[0][0])
+    return tuple(
+        text("therapist.file.number", origin=origin, what="; ".join(dict.fromkeys(what)))
+        for (_, origin), what in ordered
+    )
+
+
+def _own(text: Text, figure: Figure) -> str:
+    """A number that no programme file carries."""
+    key = f"therapist.file.figure.{figure.name}"
+    return text(key, value=text.number(figure.value), share=text.number(100 * figure.value, 0))
+
+
+def _origin(text: Text, figure: Figure, cited: Iterable[str]) -> tuple[str, ...]:
+    """The rank of a provenance and its words."""
+    provenance = figure.provenance
+    if figure.name == OWN_GATE:
+        return str(len(Provenance)), text("therapist.file.from.therapist")
+    words = text(f"therapist.file.from.{provenance.value.replace(' ', '_')}", cited="; ".join(cited))
+    return str(list(Provenance).index(provenance)), words

@@ -4,11 +4,10 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line, load_line, side_name, step_line
+from bot.wording.dose import because, dose_line, load_line, shorter, side_name, step_line
 from bot.wording.filling import Pack, plain
 from bot.wording.guided import start_buttons
 from bot.wording.keyboard import about, choices, pain_scale, rows, sets_scale
-from bot.wording.reasons import because, shorter
 from core.facts import DoseFacts, ReasonFacts, SideFacts
 from core.model import Flag, ReasonCode
 from core.records import Button, Worded

@@ -80,8 +80,6 @@ def asks(text: Text, facts: Facts) -> tuple[str, ...]:
     return (text("asks.tonight") if planned == facts["today"] else text("asks.on", date=day),)
 
 
-
-
 class Pack:
     """The programme's words in the language of `text`, else in one that it has."""
 

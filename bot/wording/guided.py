@@ -182,7 +182,8 @@ def _ask_hours(kind: str) -> Callable[[Text, Facts], Worded]:
         picked = [[dt.time(hour) for hour in hours] for hours in PICKED]
         taps = [
             Button(_hours(text, each), "1.f.nudges." + "+".join(f"{time:%H:%M}" for time in each))
-            for each in picked if max(each) < facts["until"]
+            for each in picked
+            if max(each) < facts["until"]
         ]
         none = Button(text("nudges.none.button"), "1.f.nudges.none")
         return Worded("\n\n".join(parts), (*((tap,) for tap in taps), (none,)))

@@ -14,8 +14,8 @@ from bot.wording.catalogue import Text
 from bot.wording.digest_page import band_words, untold
 from bot.wording.dose import dose_line, kilos, rung, step_name
 from bot.wording.filling import Pack, isolated, shown
-from bot.wording.goals import goals_for_staff
 from bot.wording.keyboard import button
+from bot.wording.progress import goals_for_staff
 from bot.wording.staff_lists import name_of
 from core.facts import LetterFacts, SetBack, Sign
 from core.records import Button, Status, Worded

@@ -1,27 +1,22 @@
 """Every kind of message to a patient: which texts it is made of and which buttons stand under it."""
 
-import datetime as dt
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from bot.wording.breaks import BREAKS
+from bot.wording.breaks import BREAKS, FROM_STAFF, SILENCE
 from bot.wording.catalogue import Text, WordingError, text_in
-from bot.wording.dose import dose_line, how_lines, of_one_arm, side_name, step_line
+from bot.wording.dose import chain, dose_line, figure_line, how_lines, of_one_arm, side_name, step_line
+from bot.wording.enrolling import ENROLLING, times, zones
 from bot.wording.evening import EVENING, still_help
-from bot.wording.filling import asks, plain, said, town
-from bot.wording.from_staff import FROM_STAFF
-from bot.wording.goals import GOALS
+from bot.wording.filling import asks, plain
 from bot.wording.guided import GUIDED, LOOKS, start_buttons
 from bot.wording.keyboard import Rows, choices, rows
-from bot.wording.progress import progress
-from bot.wording.questions import QUESTIONS, SCREENING, SIGNS
-from bot.wording.reasons import chain, figure_line
+from bot.wording.progress import GOALS, progress
+from bot.wording.questions import QUESTIONS, SIGNS
 from bot.wording.sheet import own_sheet
-from bot.wording.silence import SILENCE
 from bot.wording.staff import STAFF
-from core.facts import DoseFacts, SideFacts
 from core.records import Button, Worded
 
 Facts = Mapping[str, Any]
@@ -31,9 +26,6 @@ MENU: Rows = (
     ("today", "how"), ("why", "progress"), ("change", "pause"), ("questions", "learn"), ("evening", "nudges"),
     ("zone", "problem", "help"),
 )  # fmt: skip
-YES_NO = ("yes", "no")
-YES_NO_UNSURE = ("yes", "no", "unsure")
-TIMES = tuple(dt.time(hour) for hour in range(18, 22))
 
 
 def in_words(kind: str, language: str, facts: Facts) -> Worded:
@@ -52,64 +44,6 @@ def _in_words(text: Text, kind: str, facts: Facts) -> Worded:
     if not text.has(kind):
         raise WordingError(f"message kind {kind!r}: no words for it")
     return Worded(text(kind, **plain(text, facts)))
-
-
-def _enrol(step: str, options: tuple[str, ...]) -> Word:
-    def word(text: Text, facts: Facts) -> Worded:
-        buttons = choices(text, f"f.enrol.{step}", options, "choice")
-        return said(text, f"enrol.{step}", facts, buttons)
-
-    return word
-
-
-def _cleared(text: Text, facts: Facts) -> Worded:
-    """What a therapist's look came to, and the question at which the enrolment goes on."""
-    question = MESSAGES[f"enrol.{facts['step']}"](text, facts)
-    return Worded(f"{text('enrol.cleared')}\n\n{question.text}", question.buttons)
-
-
-def _rating(text: Text, facts: Facts) -> Worded:
-    numbers = [Button(str(n), f"1.f.enrol.rating.{n}") for n in range(11)]
-    return said(text, "enrol.rating", facts, (tuple(numbers[:6]), tuple(numbers[6:])))
-
-
-def _enrol_zone(text: Text, facts: Facts) -> Worded:
-    return said(text, "enrol.zone", facts, choices(text, "f.enrol.zone", ("yes", "other"), "choice"))
-
-
-def _zones(kind: str, flow: str) -> Word:
-    def word(text: Text, facts: Facts) -> Worded:
-        near = tuple((Button(town(zone), f"1.f.{flow}.{zone}"),) for zone in facts.get("zones", ()))
-        key = f"{kind}.near" if near and text.has(f"{kind}.near") else kind
-        return said(text, key, facts, near)
-
-    return word
-
-
-def _times(kind: str, flow: str) -> Word:
-    def word(text: Text, facts: Facts) -> Worded:
-        shown = [Button(text.time(time), f"1.f.{flow}.{time:%H:%M}") for time in TIMES]
-        return said(text, kind, facts, (tuple(shown),))
-
-    return word
-
-
-def _begun(text: Text, facts: Facts) -> Worded:
-    shown = plain(text, facts)
-    parts = [text("enrol.done.high")] if facts["high"] else []
-    begins = text.many("enrol.done.waits", facts["waits"], **shown) if facts["waits"] else ""
-    parts.append(begins or text("enrol.done", **shown))
-    if all(dose == facts["dose"] for _, dose in facts.get("sides", ())):
-        parts.append(f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}.")
-    else:
-        parts += [_of_side(text, side, dose) for side, dose in facts["sides"]]
-    parts.append(text("enrol.done.then", **shown))
-    return Worded("\n\n".join(parts), rows(text, (("how", "why"), ("help",))))
-
-
-def _of_side(text: Text, side: SideFacts, dose: DoseFacts) -> str:
-    heading = text("side.heading", side=side_name(text, side))
-    return f"{heading}\n{step_line(text, dose)}\n{dose_line(text, of_one_arm(dose, side))}."
 
 
 def _today(text: Text, facts: Facts) -> Worded:
@@ -203,27 +137,17 @@ def _which_side(kind: str) -> Word:
 
 MESSAGES: dict[str, Word] = {
     **dict.fromkeys(("therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"), _made_when_drawn),
+    **ENROLLING,
     **EVENING,
     **BREAKS,
     **FROM_STAFF,
     **GOALS,
     **GUIDED,
     **LOOKS,
-    **SCREENING,
     **SIGNS,
     **SILENCE,
     **STAFF,
     **QUESTIONS,
-    "enrol.consent": _enrol("consent", YES_NO),
-    "enrol.injection": _enrol("injection", YES_NO_UNSURE),
-    "enrol.heart_ok": _enrol("heart_ok", YES_NO_UNSURE),
-    "enrol.side": _enrol("side", ("left", "right", "both")),
-    "enrol.cleared": _cleared,
-    "enrol.rating": _rating,
-    "enrol.zone": _enrol_zone,
-    "enrol.city": _zones("enrol.city", "enrol.city"),
-    "enrol.evening": _times("enrol.evening", "enrol.evening"),
-    "enrol.done": _begun,
     "which_side.act": _which_side("which_side.act"),
     "which_side.change": _which_side("which_side.change"),
     "which_side.numbers": _which_side("which_side.numbers"),
@@ -233,11 +157,11 @@ MESSAGES: dict[str, Word] = {
     "how.sheet": own_sheet("how.sheet"),
     "why": _why,
     "progress": progress,
-    "time.ask": _times("time.ask", "time"),
-    "time.again": _times("time.again", "time"),
-    "zone.ask": _zones("zone.ask", "zone"),
-    "zone.near": _zones("zone.ask", "zone"),
-    "zone.again": _zones("zone.again", "zone"),
+    "time.ask": times("time.ask", "time"),
+    "time.again": times("time.again", "time"),
+    "zone.ask": zones("zone.ask", "zone"),
+    "zone.near": zones("zone.ask", "zone"),
+    "zone.again": zones("zone.again", "zone"),
     "danger": _danger,
     "injection.told": _injection_told,
     "danger.still": _danger_still,

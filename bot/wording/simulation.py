@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from bot.drawn.progress import Mark, RuleFacts, RulePanel
+from bot.drawn.course import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import Text
 from core.simulation.cohort import KNOWN, LEARNT, LIKELIHOOD, RULE, Sample, passed_days
 from core.simulation.detectors import HAND
@@ -149,9 +149,7 @@ def _row(name: str, found: Quality) -> str:
 
 
 def _steps(text: Text, found: Steps, own: Quality, course: Course) -> Iterator[str]:
-    reasons = ", ".join(
-        f"{text(f'cli.simulate.why.{code.value}')} {rate:.1f}" for code, rate in found.reasons.items()
-    )
+    reasons = ", ".join(f"{text(f'cli.simulate.why.{code.value}')} {rate:.1f}" for code, rate in found.reasons.items())
     yield "  " + text("cli.simulate.reasons", reasons=reasons, bouts=f"{own.in_bouts:.1f}", gaps=f"{found.gaps:.1f}")
     if course is Course.IMPROVING:
         yield "  " + text("cli.simulate.climb", moves=found.advances, unsafe=_share(found.unsafe, 1),

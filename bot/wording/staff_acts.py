@@ -6,10 +6,9 @@ from typing import Any
 
 from bot.wording.attention import prtee_words
 from bot.wording.catalogue import Text
-from bot.wording.dose import dose_line
+from bot.wording.dose import amounts_words, dose_line, gate_words
 from bot.wording.filling import Pack, isolated, lines_of
 from bot.wording.keyboard import Keyboard, button, data, in_rows, named
-from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_lists import name_of
 from core.page import Gate
 from core.records import Button, Worded

@@ -8,12 +8,10 @@ from typing import Any
 from bot.wording.attention import suggestion, trend_words
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
-from bot.wording.dose import kilos, side_name, step_name
+from bot.wording.dose import amounts_words, figure_line, gate_words, kilos, noted, side_name, step_name
 from bot.wording.filling import Pack, isolated, shown
-from bot.wording.goals import goals_for_staff
 from bot.wording.keyboard import Keyboard, button, data, in_rows, task_button
-from bot.wording.progress import to_draw
-from bot.wording.reasons import amounts_words, figure_line, gate_words, noted
+from bot.wording.progress import goals_for_staff, to_draw
 from bot.wording.staff_lists import in_line, matter, name_of, reasons, stands
 from core.digest.attention import Attention
 from core.facts import SideFacts

@@ -4,11 +4,10 @@ import datetime as dt
 from collections.abc import Sequence
 from functools import cache
 
-from bot.drawn.digest import FileFacts, PanelsFacts
+from bot.drawn.course import FileFacts, PanelsFacts
 from bot.wording.catalogue import text_in
 from bot.wording.digest import numbered
-from bot.wording.digest_file import Head, file_facts
-from bot.wording.digest_picture import WEEKS, panels_facts
+from bot.wording.digest_file import PANEL_WEEKS, Head, file_facts, panels_facts
 from core.digest import Digest, digest, pictures
 from core.digest.patient_week import Standing
 from core.model import NoticeKind
@@ -50,7 +49,7 @@ def digest_of(people: Caseload) -> Digest:
 
 def pictures_of(people: Caseload) -> tuple[PanelsFacts, ...]:
     found, courses = digest_of(people), {who.id: course for who, course in people}
-    lines = {week.who.id: courses[week.who.id].line(WEEKS) for _, week in numbered(found)}
+    lines = {week.who.id: courses[week.who.id].line(PANEL_WEEKS) for _, week in numbered(found)}
     return tuple(panels_facts(TEXT, found, lines, part) for part in range(pictures(found)))
 
 

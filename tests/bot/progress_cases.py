@@ -4,7 +4,7 @@ import datetime as dt
 import random
 from dataclasses import replace
 
-from bot.drawn.progress import Band, Day, ProgressFacts, Words
+from bot.drawn.course import Band, Day, ProgressFacts, Words
 
 START = dt.date(2026, 3, 9)
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

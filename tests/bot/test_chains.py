@@ -13,8 +13,8 @@ import pytest
 from bot.telegram.channel import LONGEST_TEXT
 from bot.telegram.updates import in_pieces, units
 from bot.wording.catalogue import text_in
+from bot.wording.dose import because, figure_line, figure_words, noted
 from bot.wording.messages import in_words
-from bot.wording.reasons import because, figure_line, figure_words, noted
 from bot.wording.staff_page import in_full
 from core.model import DANGER, Decision, Evening, Felt, Figure, Provenance, ReasonCode
 from core.page import DecisionLine

@@ -13,7 +13,7 @@ from PIL import Image
 
 from bot.drawing import charts
 from bot.drawing.axis_dates import MOST_LABELS, date_ticks
-from bot.drawn.progress import Day, ProgressFacts, weekly_means
+from bot.drawn.course import Day, ProgressFacts, weekly_means
 from tests.bot.progress_cases import (
     ALL_MISSED,
     EMPTY,

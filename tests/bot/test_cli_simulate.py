@@ -8,7 +8,7 @@ import pytest
 from bot.cli import main
 from bot.cli.simulate import CHUNK, cohort
 from bot.drawing.rule import WIDTH, draw_rule, height_of
-from bot.drawn.progress import Mark, RuleFacts, RulePanel
+from bot.drawn.course import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import text_in
 from bot.wording.simulation import ablation_lines, report_lines
 from core.programme.file import default_programme, default_programme_text

@@ -8,10 +8,9 @@ from hypothesis import strategies as st
 from bot.wording.attention import percent, signed, suggestion, why
 from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, numbered, screen_lines, units
 from bot.wording.digest_file import file_facts
-from bot.wording.digest_page import page
-from bot.wording.file_decisions import decisions_table, notice_lines, numbers_lines
+from bot.wording.digest_page import decisions_table, notice_lines, numbers_lines, page
+from bot.wording.dose import noted
 from bot.wording.filling import isolated, shown
-from bot.wording.reasons import noted
 from bot.wording.staff_lists import reasons
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency

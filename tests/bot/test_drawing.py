@@ -19,7 +19,7 @@ pytestmark = pytest.mark.long
 PROGRAM = """
 import asyncio, multiprocessing, os, sys
 from bot.drawing import Drawing
-from bot.drawn.progress import Day, ProgressFacts, Words
+from bot.drawn.course import Day, ProgressFacts, Words
 
 FACTS = ProgressFacts((Day("2026-03-09", 4, True),), (), (), Words(*9 * ("x",), ("x",) * 12))
 

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from bot.drawing import Drawing, DrawingError
 from bot.drawing.file import draw_file
 from bot.drawing.panels import draw_panels
-from bot.drawn.digest import FileFacts
+from bot.drawn.course import FileFacts
 from bot.wording.digest_file import file_name
 from core.digest.patient_week import Made, Score
 from tests.bot.digest_cases import TEXT, awkward, crowd, digest_of, file_of, pictures_of, usual

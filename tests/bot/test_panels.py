@@ -12,7 +12,7 @@ from PIL import Image
 from bot.drawing import panels
 from bot.drawing.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
 from bot.drawing.course import DPI, STRIP_SIZE, compose_strip, strip, unknown_letters
-from bot.wording.digest_picture import line_facts, line_words
+from bot.wording.progress import line_facts, line_words
 from core.digest import PANELS
 from tests.bot.digest_cases import TEXT, awkward, crowd, pictures_of, usual
 from tests.caseload import lived

@@ -18,9 +18,9 @@ import pytest
 from bot.conversation.questions import GROUPS
 from bot.run.clock import random_id
 from bot.wording.catalogue import text_in
+from bot.wording.dose import noted
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, in_words
-from bot.wording.reasons import noted
 from core.facts import DoseFacts, ReasonFacts
 from core.model import (
     STOPPING,

@@ -2,7 +2,7 @@
 
 import re
 
-from bot.drawn.progress import ProgressFacts
+from bot.drawn.course import ProgressFacts
 from bot.messaging.rendering import read
 from tests.bot.conversation.chat import Clinics, Patient
 

@@ -3,7 +3,7 @@
 
 import pytest
 
-from bot.drawn.progress import ProgressFacts
+from bot.drawn.course import ProgressFacts
 from bot.messaging.rendering import read
 from core.digest.attention import RANK
 from core.store.decisions import Notices

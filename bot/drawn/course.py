@@ -1,4 +1,4 @@
-"""The facts and words of a person's picture, and of the picture of the rule; knows nothing of how they are drawn."""
+"""What is shown of courses: a person's own picture, the digest's pictures and file, the rule; knows nothing of how."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -90,7 +90,6 @@ class ProgressFacts:
     loads: tuple[tuple[str, int], ...] = ()  # (date, grams): the own weight from that day on
 
 
-
 def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:
     """(middle day, mean of the ratings) of each seven days, counted back from the last day.
 
@@ -111,3 +110,103 @@ def weekly_means(days: Sequence[Day]) -> tuple[tuple[dt.date, float], ...]:
         if len(pains) >= LEAST_RATINGS:
             means.append((start + (end - start) // 2, sum(pains) / len(pains)))
     return tuple(means)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A course over the days `first` to `last`, both in; dates are ISO text, `means` are (middle day, mean)."""
+
+    first: str
+    last: str
+    days: tuple[Day, ...]
+    bands: tuple[Band, ...]
+    flares: tuple[str, ...]
+    means: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineWords:
+    """Every word in a drawn course, from the catalogue; `day_month` carries placeholders."""
+
+    evening: str
+    weekly_mean: str
+    missed: str
+    flare: str
+    nothing: str
+    step_key: str  # key: what the numbers in the row above are
+    day_month: str
+    months: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One patient's small picture. `mean` is the week's, in figures, "" when there is none."""
+
+    number: str  # apart from the name, so that a name written from right to left cannot turn it
+    name: str
+    why: str
+    mean: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class PanelsFacts:
+    """One picture of at most `core.digest.PANELS` patients."""
+
+    title: str
+    note: str  # what is drawn: scale and stretch of time
+    panels: tuple[Panel, ...]
+    words: LineWords
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under a head, all of one length."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One patient's page of the file."""
+
+    number: str  # the place in the caseload, as in the overview
+    name: str
+    about: str  # side, week of the course
+    step: str
+    why: str  # the reasons to look, "" when there are none
+    line: Line
+    weeks: Table
+    facts: tuple[tuple[str, str], ...]  # (what, how it stands)
+    decisions: Table
+    numbers: tuple[str, tuple[str, ...]]  # (title, lines): where the numbers are from
+    notices: tuple[str, tuple[str, ...]]  # (title, lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Overview:
+    """The first page of the file: counts as (number, what), and the caseload in order."""
+
+    title: str
+    lines: tuple[str, ...]
+    counts: tuple[tuple[str, str], ...]
+    caseload: Table
+
+
+@dataclass(frozen=True, slots=True)
+class FileFacts:
+    """One PDF: the overview where it is the first of several files, then a page a patient."""
+
+    title: str  # in the document's own properties
+    clinic: str
+    week: str
+    foot: str  # "not a diagnosis"
+    page: str  # "page {page} of {pages}"
+    further: str  # beside a name whose page goes on
+    language: str
+    made: str  # aware ISO time
+    overview: Overview | None
+    pages: tuple[Page, ...]
+    words: LineWords
