@@ -9,7 +9,7 @@ from pathlib import Path
 READS_THE_CLOCK = re.compile(
     r"(?:^|\.)(?:datetime\.(?:now|utcnow|today)|date\.today|dt\.datetime\.now|time\.(?:time|time_ns|localtime|gmtime))$"
 )
-CLOCK = "bot.run.clock"
+CLOCK = "bot.run.app"
 
 
 def modules(root: Path) -> Iterator[tuple[str, ast.Module]]:
@@ -43,7 +43,7 @@ def clock_readers(root: Path) -> list[str]:
 # Modules whose literals are not said to patients, each with the reason.
 SPEAKS_TO_NO_PATIENT = {
     "bot.wording.filling": "words what is wrong with the words of a programme",
-    "bot.watch.metrics": "names figures for those who watch the service",
+    "bot.run.metrics": "names figures for those who watch the service",
     "bot.settings": "words the errors of settings",
     "core.answers": "holds what people type, not what we say",
     "core.export.fhir": "quotes the official display of a code",

@@ -13,9 +13,9 @@ import pytest
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
-from bot.run.serve import found_app
+from bot.run.metrics import Metrics
+from bot.run.opening import found_app
 from bot.settings import NOT_SETTINGS, PREFIX, Settings, load_settings, newest_copy
-from bot.watch.metrics import Metrics
 from core.store.founding import make_tables
 from tests.builders import a_staff
 from tests.postgres import Cluster

@@ -64,7 +64,7 @@ def tree(folder: Path, files: dict[str, str]) -> Path:
 )
 def test_a_reading_of_the_clock_is_caught_anywhere_but_in_the_clock(tmp_path, line):
     assert clock_readers(tree(tmp_path, {"core/rule.py": line}))
-    assert not clock_readers(tree(tmp_path / "outer", {"bot/run/clock.py": line}))
+    assert not clock_readers(tree(tmp_path / "outer", {"bot/run/app.py": line}))
 
 
 def test_measuring_how_long_something_took_is_no_reading_of_the_clock(tmp_path):

@@ -9,14 +9,12 @@ import shutil
 from collections.abc import Callable, Generator, Iterable, Iterator
 from dataclasses import dataclass
 from importlib.metadata import version
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.ports import DeliveryError
-from bot.run.clock import utc_now
-from bot.run.founding import keys_of
-from bot.run.parts import RECEIVING, is_file, serves
-from bot.run.serve import CLINIC_ID, programme_of
+from bot.run.app import utc_now
+from bot.run.opening import CLINIC_ID, keys_of, programme_of, serves
+from bot.run.parts import RECEIVING
 from bot.settings import Settings, load_settings, newest_copy, settings_file
 from bot.telegram import ServiceState, ask_service, knock
 from bot.wording.catalogue import Text, languages, text_in
@@ -120,7 +118,7 @@ class _Checking:
     def _database(self, settings: Settings) -> Iterator[Finding]:
         """The keys, the tables, every seal; and then what only an open clinic can tell."""
         try:
-            keys = keys_of(settings.database, settings.key_file, clinic_id=CLINIC_ID)
+            keys = keys_of(settings.database, settings.key_file, )
             found = condition_of(settings.database, keys, clinic_id=CLINIC_ID)
         except HoldlowerError as error:
             yield Finding("database", False, str(error))
@@ -163,7 +161,7 @@ class _Checking:
         else:
             yield self._good("backup", when=f"{copied.astimezone(zone):%Y-%m-%d %H:%M}")
         yield self._queues(queues)
-        runs = serves(settings.database) if is_file(settings.database) else store.held(RECEIVING)
+        runs = serves(settings.database_file) if settings.database_file else store.held(RECEIVING)
         yield self._good("serve") if runs else self._bad("serve")
 
     def _queues(self, queues: Queues) -> Finding:
@@ -220,9 +218,7 @@ class _Checking:
         return self._good("zones", version=found, zone=settings.clinic_zone, time=local)
 
     def _disk(self, settings: Settings) -> Finding:
-        folder = Path(settings.database.removeprefix("sqlite:///")).parent
-        if not is_file(settings.database):
-            folder = settings.key_file.parent
+        folder = (settings.database_file or settings.key_file).parent
         if not folder.is_dir():
             return self._bad("disk", "missing", folder=folder)
         free = shutil.disk_usage(folder).free

@@ -1,4 +1,4 @@
-"""`holdlower serve`, `invite`, `notices`, `clear` and `staff`: what the clinic does on the machine itself."""
+"""`holdlower invite`, `notices`, `clear` and `staff`: what the clinic does on the machine itself."""
 
 import argparse
 import asyncio
@@ -13,11 +13,9 @@ from zoneinfo import ZoneInfo
 from bot.cli.opened import make_sure, note, opened, person_of
 from bot.ports import DeliveryError
 from bot.run.app import App
-from bot.run.parts import ALL
-from bot.run.serve import CLINIC_ID, open_app, serve
-from bot.run.service import LINK
+from bot.run.opening import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
-from bot.telegram import build_bot, greet
+from bot.telegram import LINK, build_bot, greet
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError
 from core.records import Notice, Role, Staff, Status
@@ -29,11 +27,6 @@ from core.use_cases.staffing import shut_out
 from core.use_cases.work import Work
 
 ASK_NAME_S = 8.0
-
-
-def serve_until_told(options: argparse.Namespace) -> int:
-    """Run the service, or the parts of it that were named."""
-    return serve(load_settings(os.environ, options.settings), options.only or ALL)
 
 
 def invite_one(options: argparse.Namespace) -> int:

@@ -93,7 +93,7 @@ TABLE = (
         PROGRAMME,
         option("--database", "cli.demo.database", type=Path, metavar="FILE"),
     ), settings=False),
-    Command("serve", "bot.cli.clinic:serve_until_told", (
+    Command("serve", "bot.cli.commands:serve_until_told", (
         option("--only", "cli.serve.only", type=_parts, metavar="PARTS"),
     )),
     Command("check", "bot.cli.check:check_all", (JSON,)),
@@ -216,3 +216,12 @@ def print_completion(options: argparse.Namespace) -> int:
 
     print(shtab.complete(parser_of(text_in("en"), {"FILE": shtab.FILE, "FOLDER": shtab.DIRECTORY}), options.shell))
     return 0
+
+
+def serve_until_told(options: argparse.Namespace) -> int:
+    """Run the service, or the parts of it that were named."""
+    from bot.run.parts import ALL
+    from bot.run.service import serve
+    from bot.settings import load_settings
+
+    return serve(load_settings(os.environ, options.settings), options.only or ALL)

@@ -9,10 +9,8 @@ from urllib.parse import urlsplit
 
 from bot.cli.opened import note, opened
 from bot.cli.streams import show_progress
-from bot.run.clock import utc_now
-from bot.run.founding import keys_of
-from bot.run.parts import one_at_a_time
-from bot.run.serve import CLINIC_ID, open_app
+from bot.run.app import utc_now
+from bot.run.opening import CLINIC_ID, keys_of, one_at_a_time, open_app
 from bot.settings import Settings, load_settings
 from bot.settings.keys import begin_change, end_change, read_keys
 from bot.wording.catalogue import text_in
@@ -31,7 +29,7 @@ def back_up_to(options: argparse.Namespace) -> int:
     if options.keep and folder is None:
         raise HoldlowerError(f"--keep goes with a folder, and {options.file} is none; make it first")
     file: Path = folder / f"{BEGINS}{utc_now():%Y%m%dT%H%M%SZ}.sqlite" if folder else options.file
-    if not settings.database.startswith("sqlite"):
+    if settings.database_file is None:
         raise HoldlowerError(
             "nothing was written: PostgreSQL makes its own copies; run\n  "
             f"pg_dump --format=custom --file={file} --dbname={_address(settings)}\n"
@@ -62,14 +60,14 @@ def back_up_to(options: argparse.Namespace) -> int:
 def restore_from(options: argparse.Namespace) -> int:
     """Put a copy where the database is, and bring it up to date."""
     settings = load_settings(os.environ, options.settings)
-    if not settings.database.startswith("sqlite"):
+    if settings.database_file is None:
         raise HoldlowerError(
             "nothing was changed: PostgreSQL puts back its own copies; stop every process of holdlower, then run\n  "
             f"pg_restore --clean --if-exists --single-transaction --dbname={_address(settings)} {options.file}"
         )
     keys = read_keys(settings.key_file)
     mark = f".before-{utc_now():%Y%m%dT%H%M%SZ}"
-    with one_at_a_time(settings.database):
+    with one_at_a_time(settings.database_file):
         contents, before = put_back(
             options.file, settings.database, keys, aside=mark, replace=options.replace, damaged=options.damaged,
             clinic_id=CLINIC_ID,
@@ -96,7 +94,7 @@ def rotate(options: argparse.Namespace) -> int:
     settings = load_settings(os.environ, options.settings)
     text = text_in(settings.language)
     broken_off = len(keys_of(settings.database, settings.key_file)) > 1
-    with one_at_a_time(settings.database):
+    with one_at_a_time(settings.database_file):
         _check_alone(settings)
         begin_change(settings.key_file)
         if broken_off:

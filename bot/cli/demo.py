@@ -12,13 +12,12 @@ from pathlib import Path
 from typing import TextIO
 
 from bot.drawing import Drawing
-from bot.run.app import App, build
-from bot.run.clock import SteppedClock, random_id
-from bot.run.founding import keys_or_founded
+from bot.run.app import App, SteppedClock, build, random_id
+from bot.run.opening import CLINIC_ID, keys_or_founded
 from bot.settings.keys import keys_apart
 from bot.terminal import channel as terminal
 from bot.terminal.desk import Desk, run
-from bot.terminal.living import BEGINS, CLINIC, EVENING, MONDAY, THERAPIST, Clinic
+from bot.terminal.living import BEGINS, EVENING, MONDAY, THERAPIST, Clinic
 from bot.terminal.stories import DAYS, WEEKS
 from bot.terminal.trial import typed_lines
 from bot.wording.catalogue import Text, text_in
@@ -73,11 +72,11 @@ def demonstrate(
 
 
 def _open(place: Place) -> SqlStore:
-    return open_store(place.url, place.keys, clinic_id=CLINIC)
+    return open_store(place.url, place.keys, clinic_id=CLINIC_ID)
 
 
 def _app(store: SqlStore, clock: SteppedClock, text: Text, new_id: NewId, programme: str | None) -> App:
-    clinic = ClinicRow(CLINIC, text("cli.demo.clinic"), ZONE, text.language, "")
+    clinic = ClinicRow(CLINIC_ID, text("cli.demo.clinic"), ZONE, text.language, "")
     followed = programme_at(programme or DEFAULT)
     return build(store, clock, new_id, followed, clinic, EVENING, {terminal.NAME: terminal.parse})
 
@@ -127,10 +126,10 @@ def _place(file: Path | None) -> Iterator[Place]:
         return
     lived = file.exists()
     key_file = keys_apart(file)
-    if lived and not (key_file.exists() and clinics_in(file) == {CLINIC}):
+    if lived and not (key_file.exists() and clinics_in(file) == {CLINIC_ID}):
         raise _not_ours(file)
     url = f"sqlite:///{file.absolute()}"
-    yield Place(url, keys_or_founded(url, key_file, clinic_id=CLINIC), lived)
+    yield Place(url, keys_or_founded(url, key_file), lived)
 
 
 def _not_ours(file: Path) -> SettingsError:

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from bot.cli.opened import date_of, make_sure, note, opened, person_of
 from bot.cli.streams import show_progress
-from bot.run.serve import CLINIC_ID
+from bot.run.opening import CLINIC_ID
 from bot.settings import Settings
 from core.errors import HoldlowerError
 from core.export.csv_rows import caseload_csv, caseload_json

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from bot.run.serve import CLINIC_ID, open_app
+from bot.run.opening import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError, SettingsError

@@ -9,9 +9,8 @@ from typing import TextIO
 
 from bot.cli.opened import date_of, note, opened, person_of
 from bot.cli.streams import show_progress
-from bot.run.clock import utc_now
-from bot.run.founding import keys_of
-from bot.run.serve import CLINIC_ID, programme_of
+from bot.run.app import utc_now
+from bot.run.opening import CLINIC_ID, keys_of, programme_of
 from bot.settings import load_settings
 from bot.wording.catalogue import Text, text_in
 from bot.wording.staff_page import in_full

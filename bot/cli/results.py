@@ -8,7 +8,7 @@ import re
 import sys
 
 from bot.cli.opened import note, opened
-from bot.run.serve import CLINIC_ID
+from bot.run.opening import CLINIC_ID
 from bot.wording.catalogue import Text
 from core.errors import SettingsError
 from core.use_cases.results import AtWeek, Results, quarter, results, rows

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TextIO
 
 from bot.cli.clinic import invitation_for
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import FILE_NAME, PREFIX, load_settings, settings_path, wrong_value
 from bot.settings.file import write_entries
 from bot.wording.catalogue import Text, text_in
@@ -49,9 +49,8 @@ class Setup:
             return UNCHANGED
         settings = load_settings(self._environ, self._file)
         app, store = found_app(settings)
-        kind, _, file = settings.database.partition(":///")
         try:
-            self._say("cli.setup.database", database=file if kind == "sqlite" else "PostgreSQL")
+            self._say("cli.setup.database", database=settings.database_file or "PostgreSQL")
             self._say("cli.setup.keys", file=settings.key_file)
             if _has_lead(store):
                 self._say("cli.setup.has_lead")

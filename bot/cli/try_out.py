@@ -12,9 +12,8 @@ from pathlib import Path
 from typing import TextIO
 
 from bot.drawing import Drawing
-from bot.run.app import App, build
-from bot.run.clock import SteppedClock, utc_now
-from bot.run.founding import keys_or_founded
+from bot.run.app import App, SteppedClock, build, utc_now
+from bot.run.opening import keys_or_founded
 from bot.settings.keys import keys_apart
 from bot.terminal import channel as terminal
 from bot.terminal.trial import Enrolled, Trial, last_moment, run, starts_with_an_evening, typed_lines

@@ -9,11 +9,10 @@ import time
 from collections.abc import Awaitable, Callable, Mapping
 
 from bot.messaging.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
-from bot.messaging.pace import PER_CHAT_S, Bucket, SharedPace, any_of, turn_of_all
-from bot.ports import Channel, DeliveryUnknown, NotDelivered, Refused, Rendered, TooFast, Unreachable
-from bot.run.in_store import InStore, Told
+from bot.messaging.pace import PER_CHAT_S, Bucket, SharedPace, turn_of_all
+from bot.ports import UNMETERED, Channel, DeliveryUnknown, Meter, NotDelivered, Refused, Rendered, TooFast, Unreachable
+from bot.run.in_store import InStore, Told, any_of
 from bot.run.logs import trail
-from bot.watch.meter import UNMETERED, Meter
 from core.errors import SettingsError, StoreError
 from core.ports import Store
 from core.records import OutboxItem, Outgoing

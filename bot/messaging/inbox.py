@@ -5,9 +5,8 @@ import datetime as dt
 import logging
 
 from bot.conversation.router import handle
-from bot.messaging.pace import any_of
 from bot.run.app import App
-from bot.run.in_store import InStore, Told
+from bot.run.in_store import InStore, Told, any_of
 from bot.run.logs import trail
 from core.answers import understand
 from core.errors import StoreError, StoreTroubleError, UnreadableError

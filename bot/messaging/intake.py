@@ -11,7 +11,7 @@ from typing import Any
 
 from bot.ports import DeliveryError, Rendered
 from bot.run.in_store import InStore
-from bot.telegram.updates import NAME, address_of, parse, tap_id, update_id
+from bot.telegram.updates import NAME, address_of, parse_update, tap_id, update_id
 from bot.wording.messages import in_words
 from core.answers import understand
 from core.errors import SettingsError, StoreError
@@ -36,7 +36,7 @@ class Unwritten:
 
     async def answer(self, rows: Sequence[Update]) -> None:
         for row in rows:
-            came = parse(json.loads(row.payload), row.received_at)
+            came = parse_update(row)
             if came is None or (row.address, row.update_id) in self._known:
                 continue
             language = came.language or self._clinic.language
@@ -55,8 +55,6 @@ class Unwritten:
         except (DeliveryError, SettingsError) as error:
             del self._known[row.address, row.update_id]  # it comes again with the update
             log.error("the advice did not arrive", extra={"why": str(error)})
-
-
 
 
 class Intake:

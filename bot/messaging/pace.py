@@ -5,7 +5,7 @@ import contextlib
 import math
 import time
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Protocol
 
 from bot.run.in_store import InStore
@@ -145,16 +145,6 @@ async def turn_of_all(
         wait = await shared.turn(longest_s=longest_s)
         bucket.halt(monotonic() + wait)
     return wait
-
-
-async def any_of(events: Sequence[asyncio.Event], seconds: float) -> None:
-    """Wait until one of the events is set, or so many seconds."""
-    waits = [asyncio.ensure_future(event.wait()) for event in events]
-    try:
-        await asyncio.wait(waits, timeout=seconds, return_when=asyncio.FIRST_COMPLETED)
-    finally:
-        for wait in waits:
-            wait.cancel()
 
 
 AHEAD_S = 0.25  # turns are taken this far ahead: enough for an even rate, little for a reply to wait behind

@@ -2,23 +2,20 @@
 
 import asyncio
 import contextlib
-import datetime as dt
 import logging
 import random
-from collections.abc import Awaitable, Callable, Coroutine, Mapping
+from collections.abc import Coroutine, Mapping
 from typing import Any, TypeVar
 
 from telegram import Bot
 from telegram.error import Conflict, TelegramError
 
-from bot.messaging.intake import Intake, Unwritten
-from bot.messaging.pace import any_of
+from bot.messaging.intake import Intake
 from bot.ports import TooFast
-from bot.run.in_store import InStore
+from bot.run.in_store import any_of
 from bot.telegram import raw_updates
 from bot.telegram.channel import meaning
 from core.errors import SettingsError, StoreError
-from core.ports import Store
 
 log = logging.getLogger(__name__)
 T = TypeVar("T")
@@ -29,26 +26,20 @@ CONFLICT_S = 10.0  # judgement: the other poller's call lasts about this long
 class Poller:
     """Fetches updates and puts them into the inbox. One per token; a second one elsewhere is told by the service.
 
-    `confirm` answers a tap, `wake` is set when something new lies in the inbox, `poll_s` is how long one call waits.
+    `poll_s` is how long one call waits.
     """
 
     def __init__(
         self,
         bot: Bot,
-        store: Store,
-        in_store: InStore,
-        confirm: Callable[[str], Awaitable[None]],
-        wake: asyncio.Event,
-        clock: Callable[[], dt.datetime],
+        intake: Intake,
         *,
         poll_s: float = 50.0,
         first_pause_s: float = 1.0,
         longest_pause_s: float = 60.0,
         dice: random.Random | None = None,
-        unwritten: Unwritten | None = None,
     ) -> None:
-        self._bot = bot
-        self._intake = Intake(store, in_store, confirm, wake, clock, unwritten)
+        self._bot, self._intake = bot, intake
         self._poll_s = poll_s
         self._first_pause_s, self._longest_pause_s = first_pause_s, longest_pause_s
         self._dice = dice or random.Random()

@@ -14,11 +14,11 @@ from telegram.error import TelegramError
 
 from bot.messaging.intake import Intake
 from bot.messaging.listening import Listener
-from bot.messaging.pace import any_of
+from bot.ports import UNMETERED, Meter
+from bot.run.in_store import any_of
 from bot.settings.file import Place
 from bot.telegram import point_webhook, webhook_secrets
 from bot.telegram.channel import meaning
-from bot.watch.meter import UNMETERED, Meter
 from core.errors import StoreError
 
 log = logging.getLogger(__name__)

@@ -1,15 +1,15 @@
-"""The one place that puts the program together. Tests, the terminal and the service call it with other parts."""
+"""The program put together, in the one place that does so, with its clock and its ids."""
 
 import datetime as dt
+import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from bot.conversation.router import ChatSettings
 from bot.drawing import Drawing
 from bot.messaging.rendering import DigestRendering
-from bot.ports import Incoming
+from bot.ports import UNMETERED, Incoming, Meter
 from bot.run.in_store import InStore
-from bot.watch.meter import UNMETERED, Meter
 from bot.wording.catalogue import text_in
 from bot.wording.messages import in_words
 from core.ports import NewId, Store, UnitOfWork, Wording
@@ -68,3 +68,26 @@ def build(
             uow.commit()
     chats = ChatSettings(clinic, evening, lambda key, language: text_in(language).words(key))
     return App(store, clock, new_id, Programmes(programme), chats, parse, most_a_minute)
+
+
+def utc_now() -> dt.datetime:
+    """The present moment in UTC."""
+    return dt.datetime.now(dt.UTC)
+
+
+def random_id() -> str:
+    """A new id: 80 random bits, short enough for a button's 64 bytes."""
+    return secrets.token_hex(10)
+
+
+class SteppedClock:
+    """A clock that stands still until it is moved; it never goes back."""
+
+    def __init__(self, start: dt.datetime) -> None:
+        self._now = start
+
+    def __call__(self) -> dt.datetime:
+        return self._now
+
+    def move_to(self, moment: dt.datetime) -> None:
+        self._now = max(self._now, moment)

@@ -9,10 +9,10 @@ import logging
 import time
 from collections.abc import Callable, Mapping
 
-from bot.messaging.pace import PER_SECOND, Bucket, SharedPace, any_of, turn_of_all, wait_turn
+from bot.messaging.pace import PER_SECOND, Bucket, SharedPace, turn_of_all, wait_turn
 from bot.ports import Channel, DeliveryError, Refused, Rendered, TooFast, Unreachable
 from bot.run.app import App
-from bot.run.in_store import InStore, Told
+from bot.run.in_store import InStore, Told, any_of
 from bot.run.logs import trail
 from core.errors import StoreError, StoreTroubleError, UnreadableError
 from core.use_cases.guiding import Shown, go_on, lost_sight

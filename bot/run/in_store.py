@@ -4,11 +4,10 @@ And what it tells the loops of other processes' work.
 """
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Protocol, TypeVar
 
 T = TypeVar("T")
-
 
 SOON_S = 0.2  # judgement: how often one looks for others' work where nobody tells of it
 
@@ -22,6 +21,16 @@ class Told(asyncio.Event):
     def within(self, idle_s: float, soon_s: float = SOON_S) -> float:
         """How long to wait for it before looking all the same, in seconds."""
         return idle_s if self.works else soon_s
+
+
+async def any_of(events: Sequence[asyncio.Event], seconds: float) -> None:
+    """Wait until one of the events is set, or so many seconds."""
+    waits = [asyncio.ensure_future(event.wait()) for event in events]
+    try:
+        await asyncio.wait(waits, timeout=seconds, return_when=asyncio.FIRST_COMPLETED)
+    finally:
+        for wait in waits:
+            wait.cancel()
 
 
 class InStore(Protocol):

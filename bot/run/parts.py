@@ -1,64 +1,17 @@
 """The parts of the service, alone or several in one process, and what only one process may do at a time."""
 
 import asyncio
-import fcntl
 import logging
 from collections.abc import Awaitable, Callable, Coroutine, Iterable, Mapping
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
-from bot.messaging.pace import any_of
 from bot.run.app import App
-from bot.run.in_store import InStore
+from bot.run.in_store import InStore, any_of
 from bot.run.logs import trail
 from core.errors import HoldlowerError, SettingsError, StoreError
 from core.ports import Lock
-
-
-class one_at_a_time:  # noqa: N801 reads as a function where it is used
-    """Keeps a second process off an SQLite database: StoreError when one is at work. PostgreSQL needs no such lock."""
-
-    def __init__(self, database: str) -> None:
-        file = database.removeprefix("sqlite:///").partition("?")[0]
-        self._path = Path(f"{file}.lock") if is_file(database) else None
-
-    def __enter__(self) -> None:
-        if self._path is None:
-            return
-        try:
-            self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            self._file = self._path.open("w")
-            fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError as error:
-            self._file.close()
-            raise StoreError(
-                f"another holdlower is serving from this database ({self._path} is locked); stop it first, "
-                "or use PostgreSQL to run several"
-            ) from error
-        except OSError as error:
-            raise StoreError(f"cannot lock {self._path} ({error.strerror}); check the folder and its owner") from error
-
-    def __exit__(self, *_: object) -> None:
-        if self._path is not None:
-            self._file.close()
-
-
-def serves(database: str) -> bool:
-    """Whether a process is at work on that SQLite database. Raises StoreError when that cannot be seen."""
-    try:
-        with one_at_a_time(database):
-            return False
-    except StoreError as error:
-        if isinstance(error.__cause__, BlockingIOError):
-            return True
-        raise
-
-
-def is_file(database: str) -> bool:
-    """Whether the address is one of SQLite."""
-    return database.startswith("sqlite")
-
 
 log = logging.getLogger(__name__)
 
@@ -109,7 +62,6 @@ async def _ours(lock: Lock, name: str, in_store: InStore) -> bool:
         return False
 
 
-
 RECEIVING = "receiving"  # the lock of all who have taken in what had waited
 CATCH_UP_S = 300.0  # judgement: a question can be so late; beyond it a broken intake must not stop all questions
 LOOK_AGAIN_S = 0.1
@@ -126,9 +78,12 @@ class Part(StrEnum):
 ALL = frozenset(Part)
 
 
-def check_parts(parts: frozenset[Part], database: str) -> None:
-    """Raises SettingsError where a process would do some parts only and nobody else could do the rest."""
-    if parts != ALL and is_file(database):
+def check_parts(parts: frozenset[Part], file: Path | None) -> None:
+    """Raises SettingsError where a process would do some parts only and nobody else could do the rest.
+
+    `file` is the database where it is SQLite.
+    """
+    if parts != ALL and file:
         raise SettingsError(
             "--only splits the work between processes, which needs PostgreSQL; on SQLite one process does all: "
             "leave it out, or set HOLDLOWER_DATABASE to a PostgreSQL address"

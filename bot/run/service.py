@@ -4,6 +4,7 @@ import asyncio
 import contextlib
 import datetime as dt
 import logging
+import signal
 from collections.abc import Callable, Collection, Coroutine
 from dataclasses import replace
 from importlib.metadata import version
@@ -12,30 +13,32 @@ from typing import Any
 from bot.drawing import Drawing
 from bot.messaging.delivery import LONGEST_WAIT_S, Delivery, Render
 from bot.messaging.inbox import run_inbox
-from bot.messaging.intake import Unwritten
-from bot.messaging.pace import Bucket, SharedPace, any_of, turn_of_all
+from bot.messaging.intake import Intake, Unwritten
+from bot.messaging.pace import Bucket, SharedPace, turn_of_all
+from bot.messaging.poller import Poller
 from bot.messaging.rendering import Rendering
-from bot.ports import DeliveryError
-from bot.run.app import App
-from bot.run.clock import random_id
+from bot.messaging.webhook import Webhook
+from bot.ports import UNMETERED, DeliveryError, Meter
+from bot.run.app import App, random_id
 from bot.run.guiding import Guiding
-from bot.run.in_store import Told, in_thread
-from bot.run.parts import ALL, RECEIVING, Part, caught_up, is_file, side_by_side, while_ours
-from bot.run.scheduler import TICK_S, Ticks
+from bot.run.in_store import Told, any_of, in_thread
+from bot.run.logs import set_up
+from bot.run.metrics import Metrics, Watch
+from bot.run.opening import found_app, one_at_a_time
+from bot.run.parts import ALL, RECEIVING, Part, caught_up, check_parts, side_by_side, while_ours
+from bot.run.ticks import TICK_S, Ticks
 from bot.settings import Settings
-from bot.telegram import build_bot, greet
+from bot.telegram import LINK, build_bot, greet, webhook_secrets
 from bot.telegram import channel as telegram
-from bot.watch.doors import Source, source, watch
 from bot.wording.catalogue import text_in
 from core.answers.understand import understand
-from core.errors import StoreError
+from core.errors import SettingsError, StoreError
 from core.records import LOCKED, Box
 from core.use_cases.escalating import staff_gone
 from core.use_cases.leaving import cannot_reach
 
 log = logging.getLogger(__name__)
 
-LINK = "https://t.me/{bot}?start={code}"
 COMMANDS = ("today", "set", "how", "sheet", "why", "progress", "goals", "change", "pause", "resume", "evening",
             "nudges", "zone", "questions", "learn", "problem", "privacy", "export", "erase", "stop",
             "help")  # fmt: skip
@@ -64,7 +67,7 @@ class Service:
     ) -> None:  # fmt: skip
         assert settings.token is not None
         self._settings, self._parts, self._tick_s = settings, parts, tick_s
-        self._alone = is_file(settings.database)
+        self._alone = settings.database_file is not None
         self._owner = "alone" if self._alone else random_id()  # alone, what we held before a crash is ours at once
         self._bot = build_bot(settings.token.get_secret_value(), settings.base_url)
         rate = settings.bulk_per_second
@@ -74,7 +77,11 @@ class Service:
         self._stop = asyncio.Event()
         self._came, self._sent = asyncio.Event(), asyncio.Event()
         self._told = {name: Told() for name in TOLD}
-        self._meter, self._watch = watch(settings, app.store, in_thread, app.clock)
+        self._meter: Meter = UNMETERED
+        self._watch: Watch | None = None
+        if settings.watch_listen:
+            self._meter = metrics = Metrics()
+            self._watch = Watch(app.store, in_thread, metrics, app.clock, settings.watch_listen)
         self._app = replace(app, meter=self._meter)
 
     def stop(self) -> None:
@@ -88,17 +95,20 @@ class Service:
         deaf = self._listen()
         drawing, digests = Drawing(), Drawing()  # a hundred pages must not hold up a patient's picture
         try:
-            await self._watch.start()
+            if self._watch:
+                await self._watch.start()
             await in_thread(lambda: read_ahead(self._settings.language))
             if not await self._start():
                 return 0
-            self._watch.started = True
+            if self._watch:
+                self._watch.started = True
             log.info("serving", extra={"tzdata": version("tzdata"), "parts": ",".join(sorted(self._parts))})
             render = Rendering(drawing, self._app.digests(in_thread, digests))
             return await side_by_side(self._work(render), self._stop, self.stop)
         finally:
             await in_thread(deaf)
-            await self._watch.stop()
+            if self._watch:
+                await self._watch.stop()
             drawing.close()
             digests.close()
             await self._bot.shutdown()
@@ -186,10 +196,7 @@ class Service:
 
     async def _receive(self) -> None:
         """Take updates in: by polling one process at a time, pushed ones all that do this part."""
-        news = source(
-            self._settings, self._bot, self._app.store, in_thread, self._channel.confirm_tap, self._came,
-            self._app.clock, self._meter, Unwritten(self._channel.send, self._app.chats.clinic),
-        )  # fmt: skip
+        news = self._source()
 
         async def take_in(leave: asyncio.Event) -> None:
             while not leave.is_set():
@@ -206,7 +213,17 @@ class Service:
         else:
             await while_ours(self._app.store.lock(POLLING), POLLING, in_thread, self._stop, take_in)
 
-    async def _tell_receiving(self, news: Source, leave: asyncio.Event) -> None:
+    def _source(self) -> Poller | Webhook:
+        """Pushed updates where the settings name an address for them, else long polling."""
+        settings, unwritten = self._settings, Unwritten(self._channel.send, self._app.chats.clinic)
+        intake = Intake(
+            self._app.store, in_thread, self._channel.confirm_tap, self._came, self._app.clock, unwritten
+        )
+        if settings.webhook_url:
+            return Webhook(self._bot, intake, settings.webhook_url, settings.webhook_listen, meter=self._meter)
+        return Poller(self._bot, intake, poll_s=settings.poll_timeout)
+
+    async def _tell_receiving(self, news: Poller | Webhook, leave: asyncio.Event) -> None:
         """Take in what is new, and hold a lock by which the others know that what had waited is in the inbox."""
         over, lock = asyncio.Event(), self._app.store.lock(RECEIVING, shared=True)
         telling = asyncio.create_task(while_ours(lock, RECEIVING, in_thread, over, _until))
@@ -240,3 +257,25 @@ class Service:
 
 async def _until(leave: asyncio.Event) -> None:
     await leave.wait()
+
+
+def serve(settings: Settings, parts: frozenset[Part] = ALL) -> int:
+    """Run these parts until SIGINT or SIGTERM; returns the exit code."""
+    check_parts(parts, settings.database_file)
+    if settings.token is None:
+        raise SettingsError("HOLDLOWER_TOKEN is not set: put the bot's token into the settings, then start again")
+    token = settings.token.get_secret_value()
+    set_up(settings.log_level, secrets=[token, *webhook_secrets(token)], as_json=settings.log_format == "json")
+    with one_at_a_time(settings.database_file):
+        app, store = found_app(settings)
+        try:
+            return asyncio.run(_until_told(Service(app, settings, parts=parts)))
+        finally:
+            store.close()
+
+
+async def _until_told(service: Service) -> int:
+    loop = asyncio.get_running_loop()
+    for number in (signal.SIGINT, signal.SIGTERM):
+        loop.add_signal_handler(number, service.stop)
+    return await service.run()

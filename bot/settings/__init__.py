@@ -158,10 +158,15 @@ class Settings(BaseModel):
     watch_listen: Listen | None = Field(None, description=PLACES)
     bulk_per_second: int = Field(25, ge=1, le=1000, description="whole messages a second, 1 to 1000, of every kind")
 
+    @property
+    def database_file(self) -> Path | None:
+        """The database where it is SQLite; None for PostgreSQL."""
+        kind, _, file = self.database.partition(":///")
+        return Path(file.partition("?")[0]) if kind == "sqlite" else None
+
     @model_validator(mode="after")
     def _key_apart(self) -> "Settings":
-        scheme, _, path = self.database.partition(":///")
-        if scheme == "sqlite" and Path(path).parent.absolute() == self.key_file.parent.absolute():
+        if self.database_file and self.database_file.parent.absolute() == self.key_file.parent.absolute():
             raise ValueError("key file and database in one folder")
         return self
 

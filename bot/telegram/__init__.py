@@ -21,6 +21,7 @@ from core.errors import SettingsError
 log = logging.getLogger(__name__)
 
 PUBLIC_API = "https://api.telegram.org"
+LINK = "https://t.me/{bot}?start={code}"
 _TOKEN = re.compile(r"[0-9]+:[A-Za-z0-9_-]+", re.ASCII)
 _MOST_PUSHES = 40  # at once: bot-api.json, setWebhook.max_connections, its default
 _MOST_UPDATES = 100  # bot-api.json, getUpdates.limit

@@ -1,11 +1,13 @@
 """Updates of the service read into what a person did; and long texts cut into pieces that it takes."""
 
 import datetime as dt
+import json
 import re
 from collections.abc import Mapping
 from typing import Any, Final, TypeGuard
 
 from bot.ports import Came, Incoming
+from core.records import Update
 
 
 def units(text: str) -> int:
@@ -81,6 +83,11 @@ def parse(payload: object, received_at: dt.datetime) -> Incoming | None:
         came = {"kicked": Came.BLOCKED, "member": Came.UNBLOCKED}.get(status if isinstance(status, str) else "")
         return _incoming(came, member, received_at) if came else None
     return None
+
+
+def parse_update(update: Update) -> Incoming | None:
+    """A stored update as something a person did."""
+    return parse(json.loads(update.payload), update.received_at)
 
 
 def update_id(payload: object) -> int | None:

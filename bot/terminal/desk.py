@@ -14,8 +14,7 @@ from bot.messaging.inbox import handle_next
 from bot.messaging.pace import Bucket
 from bot.messaging.rendering import Rendering
 from bot.ports import Channel, Rendered
-from bot.run.app import App
-from bot.run.clock import SteppedClock
+from bot.run.app import App, SteppedClock
 from bot.run.in_store import at_once
 from bot.run.ticks import tick
 from bot.terminal import channel as terminal

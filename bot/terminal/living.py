@@ -3,8 +3,8 @@
 import datetime as dt
 from collections.abc import Iterator
 
-from bot.run.app import App
-from bot.run.clock import SteppedClock
+from bot.run.app import App, SteppedClock
+from bot.run.opening import CLINIC_ID
 from bot.terminal.stories import DAYS, STORIES, Done, End, Life
 from bot.terminal.stories import Said as Told
 from bot.wording.catalogue import Text
@@ -28,7 +28,6 @@ from core.use_cases.reporting import danger_told, signs_denied
 from core.use_cases.rights import require
 from core.use_cases.work import Work
 
-CLINIC = "clinic"  # as every clinic is called inside, so that each command opens this one, too
 PATIENTS = "fennel-lane"  # the channel of people who are not there to read
 THERAPIST = "therapist"
 BEGINS = dt.datetime(2026, 3, 2, 9, tzinfo=dt.UTC)  # a Monday
@@ -48,7 +47,7 @@ class Clinic:
         self._names = text("cli.demo.people").split(", ")
         self._lives = [Life(number, story) for number, story in enumerate(STORIES)]
         self._staff = Staff(
-            THERAPIST, CLINIC, channel, channel, text("cli.demo.therapist"), lead=True, therapist=True,
+            THERAPIST, CLINIC_ID, channel, channel, text("cli.demo.therapist"), lead=True, therapist=True,
             language=text.language, zone=app.chats.clinic.zone, created_at=BEGINS,
         )  # fmt: skip
 
@@ -84,7 +83,7 @@ class Clinic:
 
     def _join(self, work: Work, number: int, life: Life) -> None:
         person = Person(
-            id=_id(number), clinic_id=CLINIC, channel=PATIENTS, address=_id(number), language=self._text.language,
+            id=_id(number), clinic_id=CLINIC_ID, channel=PATIENTS, address=_id(number), language=self._text.language,
             zone=self._staff.zone, evening=EVENING, status=Status.ENROLLING, created_at=work.now,
             name=self._names[number], therapist_id=THERAPIST,
         )  # fmt: skip
@@ -157,7 +156,7 @@ class Clinic:
 
 def _deliver(work: Work) -> None:
     """Everything on its way has arrived: the questions, and what the therapist was told since last evening."""
-    while items := work.uow.sending.claim(work.now, BULK, CLINIC, LEASE_S):
+    while items := work.uow.sending.claim(work.now, BULK, CLINIC_ID, LEASE_S):
         for item in items:
             work.uow.sending.sent(item.id, work.now, None)
 

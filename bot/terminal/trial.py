@@ -17,8 +17,7 @@ from bot.messaging.inbox import handle_next
 from bot.messaging.pace import Bucket
 from bot.messaging.rendering import Rendering
 from bot.ports import Rendered
-from bot.run.app import App
-from bot.run.clock import SteppedClock
+from bot.run.app import App, SteppedClock
 from bot.run.guiding import Guiding
 from bot.run.in_store import at_once
 from bot.run.ticks import tick

@@ -23,11 +23,11 @@ from contextlib import contextmanager
 import psycopg
 
 from bot.messaging.inbox import handle_next
-from bot.run.app import App, build
-from bot.run.clock import SteppedClock, random_id
-from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.app import App, SteppedClock, build, random_id
+from bot.run.opening import CLINIC_ID
 from bot.run.ticks import tick
 from bot.telegram import channel as telegram
+from bot.telegram.updates import parse_update
 from core.answers import understand
 from core.programme.file import default_programme
 from core.records import CheckIn, Clinic, Person, Status, Update

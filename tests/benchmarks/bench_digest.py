@@ -27,8 +27,7 @@ from bot.messaging.delivery import Delivery
 from bot.messaging.pace import Bucket
 from bot.messaging.rendering import Rendering
 from bot.ports import Rendered
-from bot.run.app import App, build
-from bot.run.clock import random_id
+from bot.run.app import App, build, random_id
 from bot.run.in_store import in_thread
 from bot.run.ticks import tick
 from core.errors import StoreError

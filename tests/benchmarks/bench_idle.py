@@ -15,12 +15,12 @@ from pathlib import Path
 
 from pydantic import SecretStr
 
-from bot.run.app import build
-from bot.run.clock import random_id, utc_now
-from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.app import build, random_id, utc_now
+from bot.run.opening import CLINIC_ID
 from bot.run.service import Service
 from bot.settings import load_settings
 from bot.telegram import channel as telegram
+from bot.telegram.updates import parse_update
 from core.programme.file import default_programme
 from core.records import Clinic
 from core.store import bell, open_store

@@ -23,14 +23,14 @@ from multiprocessing.synchronize import Event
 from pathlib import Path
 
 from bot.messaging.inbox import run_inbox
-from bot.run.app import App, build
-from bot.run.clock import random_id, utc_now
+from bot.run.app import App, build, random_id, utc_now
 from bot.run.in_store import Told, in_thread
-from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.opening import CLINIC_ID
 from bot.run.service import HANDLED_AT_ONCE
 from bot.run.ticks import tick
 from bot.settings.keys import read_or_make_keys
 from bot.telegram import channel as telegram
+from bot.telegram.updates import parse_update
 from core.programme.file import default_programme
 from core.records import Clinic, Update
 from core.store import SqlStore, open_store

@@ -40,9 +40,9 @@ def megabytes() -> float:
 
 
 def measure(way: str) -> None:
-    import bot.run.serve
+    import bot.run.service
 
-    assert bot.run.serve
+    assert bot.run.service
     before, started = megabytes(), time.perf_counter()
     trend = {"ours": ours, "scipy": scipys}[way]()
     trend()

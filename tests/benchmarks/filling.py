@@ -4,7 +4,7 @@ import datetime as dt
 
 import sqlalchemy as sa
 
-from bot.run.clock import random_id
+from bot.run.app import random_id
 from bot.wording.messages import in_words
 from core.records import Person
 from core.store import SqlStore

@@ -11,12 +11,12 @@ import pytest
 from pydantic import SecretStr
 
 from bot.messaging.pace import Bucket
-from bot.run.app import App, build
-from bot.run.clock import SteppedClock, random_id
-from bot.run.serve import CLINIC_ID, parse_update
+from bot.run.app import App, SteppedClock, build, random_id
+from bot.run.opening import CLINIC_ID
 from bot.run.service import Service
 from bot.settings import Settings, load_settings
 from bot.telegram import channel as telegram
+from bot.telegram.updates import parse_update
 from core.programme.file import default_programme
 from core.records import Clinic
 from core.store import SqlStore

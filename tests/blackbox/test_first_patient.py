@@ -13,7 +13,7 @@ from collections.abc import AsyncIterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from bot.run.clock import utc_now
+from bot.run.app import utc_now
 from tests.blackbox.conftest import until
 from tests.blackbox.test_transcripts import as_approved
 from tests.standin import Person, StandIn

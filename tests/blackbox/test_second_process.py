@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from bot.cli import main
-from bot.run.parts import one_at_a_time
+from bot.run.opening import one_at_a_time
 from tests.standin.server import TOKEN
 
 ROOT = Path(__file__).parents[2]
@@ -26,7 +26,7 @@ def serve(folder: Path, *arguments: str, **more: str) -> "subprocess.CompletedPr
 
 
 def test_a_second_service_on_one_sqlite_file_says_so_in_one_sentence_and_leaves(tmp_path: Path) -> None:
-    with one_at_a_time(f"sqlite:///{tmp_path}/data/clinic.sqlite"):
+    with one_at_a_time(tmp_path / "data/clinic.sqlite"):
         second = serve(tmp_path, HOLDLOWER_DATABASE=f"{tmp_path}/data/clinic.sqlite")
 
     assert second.returncode == 2

@@ -11,9 +11,8 @@ from pathlib import Path
 import pytest
 
 from bot.cli import main
-from bot.run.clock import utc_now
-from bot.run.parts import one_at_a_time
-from bot.run.serve import found_app
+from bot.run.app import utc_now
+from bot.run.opening import found_app, one_at_a_time
 from bot.settings import load_settings
 from core.records import Audit
 from tests.builders import a_staff
@@ -42,7 +41,7 @@ async def checked(home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Ca
     """What is to be done, by what it is about, while a service is at work against the stand-in."""
     async with StandIn(utc_now) as service:
         monkeypatch.setenv("HOLDLOWER_BASE_URL", service.api)
-        with one_at_a_time(f"sqlite:///{home}/.local/share/holdlower/holdlower.sqlite"):
+        with one_at_a_time(home / ".local/share/holdlower/holdlower.sqlite"):
             code = await asyncio.to_thread(main, ["check", "--json"])
         assert service.violations == []
     found = json.loads(capsys.readouterr().out)

@@ -15,7 +15,7 @@ import pytest
 
 from bot.cli import main
 from bot.cli.commands import TABLE, WRONG, parser_of
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import load_settings
 from bot.wording.catalogue import text_in
 from tests.builders import a_person, a_staff

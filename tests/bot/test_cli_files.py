@@ -11,7 +11,7 @@ import pytest
 
 from bot.cli import main
 from bot.cli.commands import WRONG
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import load_settings
 from core.records import Person, Role
 from core.scores.prtee import score_of_total

@@ -16,7 +16,7 @@ from cryptography.fernet import Fernet, InvalidToken
 
 from bot.cli import main
 from bot.cli.commands import WRONG
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import load_settings
 from bot.settings.keys import begin_change, end_change, read_keys
 from core.errors import StoreError

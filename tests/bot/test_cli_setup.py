@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from bot.cli.setup import UNCHANGED, Setup
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import load_settings
 from bot.settings.file import read_entries, write_entries
 from core.errors import SettingsError

@@ -6,7 +6,7 @@ import pytest
 
 from bot.cli import main
 from bot.cli.commands import WRONG
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import load_settings
 from core.store import SqlStore
 from tests.bot.conversation.chat import Clinics

@@ -16,7 +16,7 @@ from zoneinfo import available_timezones
 import pytest
 
 from bot.conversation.questions import GROUPS
-from bot.run.clock import random_id
+from bot.run.app import random_id
 from bot.wording.catalogue import text_in
 from bot.wording.dose import noted
 from bot.wording.evening import ALSO_TOLD

@@ -14,13 +14,13 @@ from pathlib import Path
 from bot.messaging import claims, poller
 from bot.ports import Incoming
 from bot.run import parts as holding
-from bot.run.clock import utc_now
+from bot.run.app import utc_now
 from bot.run.logs import set_up
-from bot.run.parts import one_at_a_time
-from bot.run.serve import found_app, parse_update
+from bot.run.opening import found_app, one_at_a_time
 from bot.run.service import Service
 from bot.settings import load_settings
 from bot.telegram import channel as telegram
+from bot.telegram.updates import parse_update
 from core.records import Update
 from tests.faults.people import POISON
 
@@ -52,7 +52,7 @@ async def main(error_file: Path, environ: dict[str, str], speed: float) -> int:
         now = utc_now()
         return now + (now - began) * (speed - 1) + dt.timedelta(seconds=float(error_file.read_text() or 0))
 
-    with one_at_a_time(settings.database):
+    with one_at_a_time(settings.database_file):
         app, store = found_app(settings)
         app = replace(app, clock=clock, parse={telegram.NAME: poisoned})
         service = Service(app, settings, tick_s=TICK_S)

@@ -17,7 +17,7 @@ from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from dataclasses import dataclass
 from typing import Any
 
-from bot.run.clock import random_id, utc_now
+from bot.run.app import random_id, utc_now
 from bot.wording.messages import in_words
 from core.programme.file import default_programme
 from core.records import Staff

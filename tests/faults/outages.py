@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from bot.run.clock import utc_now
+from bot.run.app import utc_now
 from core.records import Staff
 from tests.faults.people import QUESTION, Patient
 from tests.faults.trial import Trial, clinic

@@ -5,7 +5,7 @@ import datetime as dt
 import random
 from dataclasses import dataclass, field, replace
 
-from bot.run.clock import random_id, utc_now
+from bot.run.app import random_id, utc_now
 from bot.wording.messages import in_words
 from core.programme.file import default_programme
 from core.records import Clinic, Person, Status

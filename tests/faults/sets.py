@@ -17,7 +17,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from time import monotonic
 
-from bot.run.clock import random_id, utc_now
+from bot.run.app import random_id, utc_now
 from bot.settings.keys import read_or_make_keys
 from bot.wording.messages import in_words
 from core.programme import Programme

@@ -18,9 +18,8 @@ from bot.messaging.inbox import handle_next
 from bot.messaging.intake import Intake
 from bot.ports import Came
 from bot.run.in_store import in_thread
-from bot.run.serve import parse_update
 from bot.telegram import channel as telegram
-from bot.telegram.updates import parse
+from bot.telegram.updates import parse, parse_update
 from core.records import Role
 from core.store import SqlStore
 from core.use_cases.enrolling import invite

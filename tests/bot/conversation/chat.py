@@ -13,8 +13,7 @@ from typing import Any
 from bot.drawing import Drawing
 from bot.messaging.inbox import handle_next
 from bot.ports import Came, Incoming, Rendered
-from bot.run.app import App, build
-from bot.run.clock import SteppedClock
+from bot.run.app import App, SteppedClock, build
 from bot.run.in_store import T
 from bot.run.ticks import tick
 from bot.wording.messages import in_words

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from bot.messaging.inbox import MOST_A_MINUTE, handle_next
 from bot.ports import Came
-from bot.run.serve import found_app
+from bot.run.opening import found_app
 from bot.settings import load_settings
 from core.records import OutboxState
 from tests.bot.conversation.chat import Clinics, Patient

@@ -10,6 +10,7 @@ from typing import Any
 
 from telegram import Bot
 
+from bot.messaging.intake import Intake
 from bot.messaging.poller import Poller
 from bot.run.in_store import in_thread
 from bot.telegram.channel import TelegramChannel
@@ -49,7 +50,8 @@ class FailingStore:
 
 def poller_of(bot: Bot, store: Any, channel: TelegramChannel, wake: asyncio.Event, clock: Clock, **more: Any) -> Poller:
     quick: dict[str, Any] = {"first_pause_s": 0.02, "longest_pause_s": 0.1, "poll_s": 20.0, "dice": random.Random(1)}
-    return Poller(bot, store, in_thread, channel.confirm_tap, wake, clock, **(quick | more))
+    intake = Intake(store, in_thread, channel.confirm_tap, wake, clock, more.pop("unwritten", None))
+    return Poller(bot, intake, **(quick | more))
 
 
 @contextlib.asynccontextmanager

@@ -10,6 +10,7 @@ from urllib.parse import quote
 import pytest
 
 from bot.messaging.delivery import Delivery
+from bot.messaging.intake import Intake
 from bot.messaging.pace import Bucket
 from bot.messaging.poller import Poller
 from bot.ports import Rendered
@@ -50,7 +51,7 @@ async def test_no_token_no_answer_and_no_name_reaches_the_log_of_a_whole_exchang
     channel = TelegramChannel(bot)
     ines = standin.person("Ines Quintanilha")
     wake = asyncio.Event()
-    poller = Poller(bot, sqlite_store, in_thread, channel.confirm_tap, wake, clock)
+    poller = Poller(bot, Intake(sqlite_store, in_thread, channel.confirm_tap, wake, clock))
 
     async def render(message: Outgoing) -> Rendered:
         if message.kind == "broken":

@@ -10,7 +10,7 @@ from bot.messaging.claims import LEASE_S, Claims
 from bot.messaging.pace import Bucket, SharedPace
 from bot.ports import Rendered
 from bot.run import parts as holding
-from bot.run.clock import utc_now
+from bot.run.app import utc_now
 from bot.run.in_store import Told, in_thread
 from bot.run.parts import while_ours
 from core.errors import StoreError

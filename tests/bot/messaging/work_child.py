@@ -5,6 +5,7 @@ import datetime as dt
 import sys
 
 from bot.messaging.delivery import Delivery
+from bot.messaging.intake import Intake
 from bot.messaging.pace import Bucket
 from bot.messaging.poller import Poller
 from bot.ports import Rendered
@@ -32,7 +33,7 @@ async def main(api: str, database: str, key: str, hours: str) -> None:
     channel = TelegramChannel(bot)
     bucket = Bucket(per_second=150, per_chat_s=0)
     delivery = Delivery(store, {"telegram": channel}, render, bucket, clock, in_thread, owner="child")
-    poller = Poller(bot, store, in_thread, channel.confirm_tap, asyncio.Event(), clock)
+    poller = Poller(bot, Intake(store, in_thread, channel.confirm_tap, asyncio.Event(), clock))
     forever = asyncio.Event()
     await asyncio.gather(poller.run(forever), delivery.run(forever, asyncio.Event()))
 

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from bot.run.scheduler import Jumps
+from bot.run.ticks import Jumps
 
 
 @pytest.mark.parametrize(("moved", "jumped"), [(0, False), (3500, False), (3700, True), (-3700, True)])

@@ -24,7 +24,7 @@ _HANDLE = (0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 5, 15, ma
 
 
 class Metrics:
-    """A bot.watch.meter.Meter with a registry of its own, so that two services in one process do not meet."""
+    """A bot.ports.Meter with a registry of its own, so that two services in one process do not meet."""
 
     def __init__(self) -> None:
         self._registry = own = CollectorRegistry()

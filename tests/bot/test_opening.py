@@ -9,8 +9,7 @@ from cryptography.fernet import Fernet
 
 from bot.cli import main
 from bot.cli.commands import TABLE, WRONG
-from bot.run.founding import keys_or_founded
-from bot.run.serve import found_app
+from bot.run.opening import found_app, keys_or_founded
 from bot.settings import load_settings
 from bot.settings.keys import read_or_make_keys
 from core.errors import SettingsError

@@ -1,1 +1,0 @@
-"""Health and figures of a running process."""
