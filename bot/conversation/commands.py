@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
-from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions, signs, taps
+from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions, signs
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import PersonTalk
 from core.facts import DoseFacts
@@ -29,7 +29,16 @@ from core.use_cases.returning import MAY_RETURN, come_again
 
 ALWAYS = frozenset({"privacy", "export", "erase", "help", "problem", "stop"})
 THEIR_OWN = frozenset({"privacy", "export", "erase"})  # also before the programme, and after it
-OUTSIDE = {Status.UNCONFIRMED: "newcomer.still", Status.DISCHARGED: "discharged.still"}
+OUTSIDE = frozenset({Status.UNCONFIRMED, Status.DISCHARGED})
+NOT_ASKED = OUTSIDE | {Status.SCREENED_OUT, Status.LEFT}
+STILL = {
+    Status.UNCONFIRMED: "newcomer.still",
+    Status.DISCHARGED: "discharged.still",
+    Status.SCREENED_OUT: "screen.still",
+    Status.LEFT: "left.still",
+    Status.AWAY: "away.still",
+}
+LAST_ANSWER = "e"  # begins the button of the side that was chosen, where /change asks which
 
 
 def on_command(talk: PersonTalk) -> None:
@@ -49,23 +58,29 @@ def run(talk: PersonTalk, name: str) -> None:
     if name not in COMMANDS:
         talk.say("button.old")
     elif talk.person.status in OUTSIDE and name not in THEIR_OWN:
-        outside(talk)
+        say_still(talk)
     elif name in ALWAYS:
         COMMANDS[name](talk)
     elif talk.person.status == Status.ENROLLING:
         talk.say("enrol.first")
         enrol.ask_open_question(talk)
     elif talk.person.status == Status.SCREENED_OUT:
-        talk.say("screen.still")
+        say_still(talk)
     elif talk.course() is None:
         talk.say("left.still")
     else:
         COMMANDS[name](talk)
 
 
-def outside(talk: PersonTalk) -> None:
-    """What somebody reads who is not confirmed yet, or was discharged."""
-    talk.say(OUTSIDE[talk.person.status], emergency=talk.emergency)
+def on_button(talk: PersonTalk, name: str) -> None:
+    """A button that stands for a command."""
+    flows.let_drop(talk)
+    run(talk, name)
+
+
+def say_still(talk: PersonTalk) -> None:
+    """That it is still so: not confirmed yet, to be looked at first, away, left, discharged."""
+    talk.say(STILL[talk.person.status], emergency=talk.emergency)
 
 
 def came_again(talk: PersonTalk) -> bool:
@@ -90,14 +105,12 @@ def _start(talk: PersonTalk) -> None:
         return
     if talk.came.text.strip() and role_of(talk.work, talk.came.text):
         talk.say("start.other_account")  # the invitation stays good
-    elif talk.person.status in OUTSIDE:
-        outside(talk)
     elif talk.person.status == Status.ENROLLING:
         enrol.ask_open_question(talk)
     elif talk.person.status in (Status.LEFT, Status.AWAY, Status.UNREACHABLE):
         flows.resume(talk)
-    elif talk.person.status == Status.SCREENED_OUT:
-        talk.say("screen.still")
+    elif talk.person.status in STILL:
+        say_still(talk)
     elif course is None or not danger.still_stopped(talk, course):
         talk.say("help.menu", **flows.next_question(talk))
 
@@ -210,7 +223,7 @@ def _progress(talk: PersonTalk, course: Course) -> None:
 def _change(talk: PersonTalk) -> None:
     answered = [(each, last) for each in talk.courses() if (last := evening.last_answered(talk, each))]
     if len(answered) > 1:
-        sides = [(side_of(talk.programme, course.side), f"{taps.LAST_ANSWER}.{last.id}") for course, last in answered]
+        sides = [(side_of(talk.programme, course.side), f"{LAST_ANSWER}.{last.id}") for course, last in answered]
         talk.say("which_side.change", sides=sides)
     elif answered:
         talk.about(answered[0][0].id)

@@ -1,17 +1,18 @@
-"""Words of danger: heard in every state, before anything else is made of a text."""
+"""Words of danger, heard before anything else is made of a text; and the red-flag questions after a very bad day."""
 
-from bot.conversation import questions
-from bot.conversation.beside import heard_beside
-from bot.conversation.noting import stop_told
-from bot.conversation.signs import answers_the_question, put, wonders
+from bot.conversation.noting import ask_on, stop_told
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
 from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency, Wish
 from core.records import CheckIn, Course
 from core.rule.course import is_stopped
-from core.use_cases.answering import Said, note_question
+from core.use_cases.answering import Said
+from core.use_cases.deciding import as_told
 from core.use_cases.escalating import telling
-from core.use_cases.reporting import danger_told
+from core.use_cases.gathering import decision_facts
+from core.use_cases.reporting import circumstance_told, danger_told, injection_told, signs_denied
+
+YES_OR_NO = ("yes", "no", "unsure")
 
 
 def listen(talk: PersonTalk, question: Question = Question.BOTH, prescribed: int = 0) -> Understanding:
@@ -22,30 +23,6 @@ def listen(talk: PersonTalk, question: Question = Question.BOTH, prescribed: int
 def stops(heard: Understanding) -> bool:
     """Whether what was heard stops the programme: a danger, or a circumstance to be looked at first."""
     return heard.flag in DANGER or (heard.flag is Flag.CIRCUMSTANCE and heard.circumstance in STOPPING)
-
-
-def heard_danger(talk: PersonTalk, *, asks: bool = True) -> bool:
-    """Deal with danger in a text typed at a question that is not about the evening; False when there is none.
-
-    `asks`: words that may tell of a sign are asked about at once.
-    """
-    heard = listen(talk)
-    if stops(heard):
-        answer(talk, heard)
-        return True
-    if asks and heard.flag is Flag.CLINICAL_QUESTION and questions.answered(talk):
-        questions.remember(talk)
-        return True
-    if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
-        note_question(talk.work, talk.person, talk.came.text)
-        talk.say("question.passed_on")
-        talk.say_if_closed()
-        return True
-    told = heard_beside(talk, heard)
-    question = wonders(heard) if asks and not answers_the_question(talk) else None
-    if question:
-        put(talk, question, worse=heard.worse)
-    return told or question is not None
 
 
 def wish_beside(talk: PersonTalk) -> str | None:
@@ -111,3 +88,92 @@ def what(heard: Understanding) -> str:
         urgency = urgency_of(heard)
         return Flag.URGENT.value if urgency is Urgency.NOW else f"red_flag.{urgency}"
     return heard.flag.value if heard.flag else ""
+
+
+def heard_beside(talk: PersonTalk, heard: Understanding) -> bool:
+    """Act on it before the numbers, so that what is decided of them knows of it; False when there is nothing."""
+    if heard.flag is Flag.INJECTION:
+        _injection(talk)
+    elif heard.flag is Flag.CIRCUMSTANCE and heard.circumstance:
+        circumstance_told(talk.work, talk.person, heard.circumstance, talk.came.text)
+        talk.say(f"told.{heard.circumstance.value}")
+    else:
+        return False
+    return True
+
+
+def _injection(talk: PersonTalk) -> None:
+    decision = injection_told(talk.work, talk.person, talk.said_at, talk.came.text)
+    talk.refresh()
+    course = talk.course()
+    if decision and course:
+        programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+        talk.say("injection.told", days=int(programme.rule.injection.rest_days.value))
+    else:
+        talk.say("injection.known")
+
+
+def typed_red_flags(talk: PersonTalk) -> bool:
+    """Take a bare yes, no or not sure for the red-flag questions that are open, whatever was asked after them."""
+    value = _yes_or_no(talk)
+    found = red_flags_open(talk) if value else None
+    if found is None or talk.dialogue.step == "confirm":
+        return False
+    red_flags_answered(talk, found, value)
+    return True
+
+
+def on_red_flags(talk: PersonTalk, answer: str) -> None:
+    """What was typed, or tapped, while they are asked."""
+    check_in = talk.work.uow.diary.check_in(talk.dialogue.check_in_id or "")
+    value = answer if answer in YES_OR_NO else _yes_or_no(talk)
+    if check_in is None or not value:
+        talk.say("red_flags.again")
+    else:
+        red_flags_answered(talk, check_in, value)
+
+
+def _yes_or_no(talk: PersonTalk) -> str:
+    return next((each for each in YES_OR_NO if talk.typed(f"words.{each}")), "")
+
+
+def red_flags_open(talk: PersonTalk) -> CheckIn | None:
+    """The evening after which the red-flag questions were put that nobody answered yet."""
+    asked = ((each.id, each.episode.signs_asked) for each in talk.courses())
+    return next((now for which, date in asked if date and (now := talk.work.uow.diary.check_in_on(which, date))), None)
+
+
+def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
+    """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
+    course = talk.about(check_in.course_id)
+    if value == "no" and course:
+        decision = signs_denied(talk.work, talk.person, course)
+        for other in talk.courses():
+            if other.episode.signs_asked:  # they are the person's, and answered for both sides
+                signs_denied(talk.work, talk.person, other)
+        decision = as_told(talk.work, course, decision)
+        talk.refresh()
+        talk.nothing_open()
+        programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+        talk.say("red_flags.none", **decision_facts(programme, decision))
+        ask_on(talk, course)
+    else:
+        latest = talk.work.uow.diary.latest_check_in(check_in.course_id)
+        # which of them is not known: as soon as the most urgent of those asked about
+        answer(talk, Understanding(flag=Flag.RED_FLAG, urgency=Urgency.TODAY), latest or check_in)
+
+
+def tapped_red_flags(talk: PersonTalk, course: Course, check_in: CheckIn, value: str) -> None:
+    """A late yes still stops the programme; a late no, or a second yes, changes nothing."""
+    if value not in YES_OR_NO:
+        talk.say("button.old")
+        return
+    asked = course.episode.signs_asked is not None and check_in.date <= course.episode.signs_asked
+    stopped = course.episode.paused_for
+    if not asked and stopped:
+        talk.say("danger.still", flag=stopped.value, emergency=talk.emergency)
+    elif not asked and value == "no":
+        decided = talk.work.uow.decisions.on(course.id, check_in.date)
+        talk.say("red_flags.late_no" if decided and decided.decision.ask_red_flags else "button.old")
+    else:
+        red_flags_answered(talk, check_in, value)

@@ -1,14 +1,13 @@
 """Enrolment: consent, screening, then which side, the rating now, the zone and the hour, and the first dose."""
 
 import datetime as dt
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 
-from bot.conversation import danger, goals, questions
-from bot.conversation.answers_typed import read_time, read_zones
-from bot.conversation.questions import GROUPS, URGENCIES, left_to_ask, next_place
+from bot.conversation import danger, goals, questions, signs
 from bot.conversation.talk import PersonTalk
-from core.model import DANGER, Flag, Question
+from bot.conversation.typed import read_time, read_zones
+from core.model import DANGER, Flag, Question, Urgency
 from core.records import Status
 from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
 from core.use_cases.gathering import dose_facts, side_of
@@ -17,6 +16,36 @@ from core.use_cases.sides import begin_beside
 ANSWERS = ("yes", "no", "unsure")
 SIDES = ("left", "right")
 BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """`items` in the order of their buttons; `fine` is the answer that lets the person go on to `then`."""
+
+    items: tuple[str, ...]
+    then: str
+    fine: str = "no"
+
+
+GROUPS: Mapping[str, Group] = {
+    "fit": Group(("minor", "unseen", "elsewhere"), "signs", fine="yes"),
+    "signs": Group(("numb", "weak", "locks", "hot", "injury", "lump", "night"), "past"),
+    "past": Group(("surgery", "cancer", "weight", "neck", "joints"), "injection"),
+    "heart": Group(("pressure", "heart", "vessel", "eye"), "side"),
+}
+URGENCIES = dict.fromkeys((*GROUPS["signs"].items, "cancer", "weight", "neck", "joints"), Urgency.SOON) | {
+    "hot": Urgency.TODAY, "injury": Urgency.TODAY,
+}  # fmt: skip
+
+
+def left_to_ask(group: str, told: list[str]) -> tuple[str, ...]:
+    """The items of a group that were not told yet."""
+    return tuple(item for item in GROUPS[group].items if item not in told)
+
+
+def next_place(group: str, told: list[str]) -> str:
+    """Where the enrolment goes on once a therapist has looked at what was told: the rest of the group, or the next."""
+    return group if left_to_ask(group, told) else GROUPS[group].then
 
 
 def welcome(talk: PersonTalk) -> None:
@@ -34,7 +63,7 @@ def on_text(talk: PersonTalk) -> str | None:
         _answer(talk, "injection", "yes")
     elif dialogue.step == "consent" and danger.listen(talk).flag not in DANGER:
         _answer(talk, "consent", _typed_answer(talk, "consent"))  # no words are passed on before consent
-    elif not danger.heard_danger(talk):
+    elif not signs.heard_danger(talk):
         _answer(talk, dialogue.step, _typed_answer(talk, dialogue.step))
     else:
         _after_danger(talk, dialogue.step)

@@ -2,12 +2,11 @@
 
 from dataclasses import dataclass, replace
 
-from bot.conversation import beside, danger, questions, signs
-from bot.conversation.beside import heard_beside
-from bot.conversation.noting import ask_again, note, question_of, tried
+from bot.conversation import danger, questions, signs
+from bot.conversation.danger import heard_beside
+from bot.conversation.noting import ask_again, confirmed, note, question_of, tried, typed_weight
 from bot.conversation.signs import kept_unread, put, wonders
 from bot.conversation.talk import PersonTalk
-from bot.conversation.taps import confirmed
 from core.answers import understand
 from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
@@ -36,7 +35,7 @@ def on_text(talk: PersonTalk) -> str | None:
     course = talk.course()
     if course is None:
         return "help"
-    if signs.typed_answer(talk, bare=False) or beside.typed_answer(talk):
+    if signs.typed_answer(talk, bare=False) or typed_weight(talk):
         return None
     now_open = open_evening_of(talk, course)
     return on_line(talk, now_open, hear(talk, now_open))
@@ -61,7 +60,7 @@ def _on_heard(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | N
     if leaving := danger.leaving(heard):
         _take_before_leaving(talk, now_open, heard)
         return leaving
-    if heard.wish == Wish.HELP and not _has_values(heard):
+    if heard.wish == Wish.HELP and not has_values(heard):
         return "help"
     if asked := _answered_at_once(talk, heard):
         heard = replace(heard, flag=None)
@@ -69,7 +68,7 @@ def _on_heard(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | N
         note_question(talk.work, talk.person, talk.came.text)
         talk.say("question.passed_on")
         talk.say_if_closed()
-    if ((told or asked) and _asks_nothing(now_open, heard)) or (wonders(heard) and not _has_values(heard)):
+    if ((told or asked) and _asks_nothing(now_open, heard)) or (wonders(heard) and not has_values(heard)):
         command = None
     else:
         command = answer(talk, now_open, heard)
@@ -80,7 +79,7 @@ def _on_heard(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | N
 
 def _answered_at_once(talk: PersonTalk, heard: Understanding) -> bool:
     """Whether the line asks what the programme itself has an answer to, and nothing that a person should hear of."""
-    may_be = heard.flag is Flag.CLINICAL_QUESTION or (heard.flag is None and not _has_values(heard))
+    may_be = heard.flag is Flag.CLINICAL_QUESTION or (heard.flag is None and not has_values(heard))
     return may_be and not wonders(heard) and questions.answered(talk)
 
 
@@ -94,20 +93,20 @@ def _after_telling(talk: PersonTalk, now_open: Open, heard: Understanding) -> tu
 
 def _asks_nothing(now_open: Open, heard: Understanding) -> bool:
     """Whether the reply to what was told is the whole answer: no numbers came, and none are waited for."""
-    return not _has_values(heard) and (now_open.check_in is None or is_complete(now_open.check_in))
+    return not has_values(heard) and (now_open.check_in is None or is_complete(now_open.check_in))
 
 
 def answer(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | None:
     """Take the numbers, where an evening waits for any; the name of a command that says more."""
     stopped = is_stopped(now_open.course.episode)
-    if stopped and (talk.person.status == Status.AWAY or not _has_values(heard)):
+    if stopped and (talk.person.status == Status.AWAY or not has_values(heard)):
         danger.still_stopped(talk, now_open.course)
     elif talk.person.status == Status.AWAY:
-        talk.say("away.not_counted" if _has_values(heard) else "away.still")
+        talk.say("away.not_counted" if has_values(heard) else "away.still")
     elif evening_of(talk.said_at, talk.person.zone) < now_open.course.episode.started:
         return None if talk.replies else "today"  # says which day is the first
     elif not _which_evening_unclear(talk, now_open, heard):
-        _take(talk, now_open, heard)
+        take(talk, now_open, heard)
     return None
 
 
@@ -116,54 +115,19 @@ def _take_before_leaving(talk: PersonTalk, now_open: Open, heard: Understanding)
     check_in = now_open.check_in
     if check_in is None or is_complete(check_in) or talk.dialogue.step == "change":
         return
-    if talk.person.status == Status.ACTIVE and _has_values(heard):
-        note(talk, now_open.course, check_in, _said(talk, heard), heard)
+    if talk.person.status == Status.ACTIVE and has_values(heard):
+        note(talk, now_open.course, check_in, said_in(talk, heard), heard)
 
 
-def _said(talk: PersonTalk, heard: Understanding) -> Said:
+def said_in(talk: PersonTalk, heard: Understanding) -> Said:
     morning = heard.worse_on_waking
     said = Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id, woke_worse=morning)
     return replace(said, sets_above=heard.sets_above)
 
 
-def _has_values(heard: Understanding) -> bool:
+def has_values(heard: Understanding) -> bool:
     return heard.pain is not None or heard.sets is not None
 
-
-def on_edit(talk: PersonTalk) -> str | None:
-    """An edited message changes the answer it gave; of any other edit only danger means something to us.
-
-    The name of a command where a wish to stop stands beside a danger.
-    """
-    message_id = talk.came.message_id or ""
-    check_in = talk.work.uow.diary.check_in(talk.work.uow.diary.answered_by(talk.person.id, message_id) or "")
-    course = talk.about(check_in.course_id) if check_in else None
-    if course is None or check_in is None:
-        heard = danger.listen(talk)
-        if not danger.stops(heard):
-            return None
-        danger.answer(talk, heard)
-        return danger.leaving(heard)
-    given = [each for each in talk.work.uow.diary.answers(talk.person.id) if each.message_id == message_id]
-    first = given[0]
-    question = Question.BOTH
-    if (first.pain is None) != (first.sets_done is None):
-        question = Question.SETS if first.pain is None else Question.PAIN
-    heard = understand(talk.came.text, talk.person.language, question, check_in.sets_asked)
-    if danger.stops(heard):
-        if all(each.flag != heard.flag for each in given):  # else only the words around the sign have changed
-            danger.answer(talk, heard, check_in, numbers=True)
-            return danger.leaving(heard)
-    elif not _has_values(heard):
-        talk.say("change.not_clear", **check_in_facts(check_in))
-    elif heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
-        morning = heard.worse_on_waking
-        said = Said(heard.pain, heard.sets, source="edited", message_id=message_id, woke_worse=morning)
-        said = replace(said, sets_above=heard.sets_above)
-        note(talk, course, check_in, said)
-    if (wondered := wonders(heard)) and not danger.stops(heard):
-        put(talk, wondered, worse=heard.worse)
-    return None
 
 
 def hear(talk: PersonTalk, now_open: Open) -> Understanding:
@@ -179,12 +143,6 @@ def hear(talk: PersonTalk, now_open: Open) -> Understanding:
         if usual.pain is not None and usual.sets == 0:  # "5, none" on a rest day: no sets were asked, and none done
             return replace(usual, sets=None)
     return heard
-
-
-def answer_for(talk: PersonTalk, course: Course, check_in: CheckIn, heard: Understanding) -> None:
-    """Take what was heard for this very evening."""
-    question = question_of(check_in)
-    _take(talk, Open(course, check_in, question, check_in.sets_asked), heard)
 
 
 def open_evening_of(talk: PersonTalk, course: Course) -> Open:
@@ -217,14 +175,18 @@ def _which_evening_unclear(talk: PersonTalk, now_open: Open, heard: Understandin
     return True
 
 
-def _take(talk: PersonTalk, now_open: Open, heard: Understanding) -> None:
+def take(talk: PersonTalk, now_open: Open, heard: Understanding) -> None:
+    """Take what was heard for this very evening."""
     check_in = now_open.check_in
-    said = _said(talk, heard)
+    said = said_in(talk, heard)
     if check_in and is_complete(check_in):
         _after_the_answer(talk, now_open.course, check_in, heard, said)
-    elif heard.wish == Wish.CORRECT and _nothing_said(check_in) and last_answered(talk, now_open.course):
-        _correct_earlier(talk, now_open.course, heard, said)
-    elif _has_values(heard):
+    elif heard.wish == Wish.CORRECT and _nothing_said(check_in) and (latest := last_answered(talk, now_open.course)):
+        if has_values(heard):  # tonight's has nothing to correct yet: the last evening that was answered is meant
+            note(talk, now_open.course, latest, said, heard)
+        else:
+            ask_again(talk, latest)
+    elif has_values(heard):
         evening = check_in or _start_today(talk, now_open.course)
         note(talk, now_open.course, evening, said, heard)
     elif check_in:
@@ -244,26 +206,24 @@ def _start_today(talk: PersonTalk, course: Course) -> CheckIn:
 
 
 def _after_the_answer(talk: PersonTalk, course: Course, check_in: CheckIn, heard: Understanding, said: Said) -> None:
-    has_values = _has_values(heard)
+    given = has_values(heard)
     replaces = _differs(check_in.pain, heard.pain) or _differs(check_in.sets_done, heard.sets)
     same = heard.pain in (None, check_in.pain) and heard.sets in (None, check_in.sets_done)
     same = same and (heard.sets is None or heard.sets_above == check_in.sets_above)
     changing = talk.dialogue.step == "change" or heard.wish == Wish.CORRECT
-    if changing and not has_values:
+    if changing and not given:
         if not talk.replies:
             ask_again(talk, check_in)
-    elif has_values and same and not talk.dialogue.facts.get("changed"):
+    elif given and same and not talk.dialogue.facts.get("changed"):
         talk.say("change.same", **check_in_facts(check_in))
-    elif has_values and (changing or not replaces):
+    elif given and (changing or not replaces):
         note(talk, course, check_in, said, heard)
-    elif has_values:
+    elif given:
         talk.wait_for("evening", "confirm", check_in.id, pain=heard.pain, sets=heard.sets, above=heard.sets_above)
         new = {"new_pain": heard.pain, "new_sets": heard.sets}
         talk.say("change.confirm", **check_in_facts(check_in), **new)
-    elif talk.dialogue.step == "confirm" and talk.typed("words.yes"):
-        confirmed(talk, course, check_in, yes=True)
-    elif talk.dialogue.step == "confirm" and talk.typed("words.no"):
-        confirmed(talk, course, check_in, yes=False)
+    elif talk.dialogue.step == "confirm" and ((yes := talk.typed("words.yes")) or talk.typed("words.no")):
+        confirmed(talk, course, check_in, yes=yes)
     elif tried(heard):
         talk.say("change.not_clear", **check_in_facts(check_in))
     elif not talk.replies:
@@ -282,21 +242,9 @@ def last_answered(talk: PersonTalk, course: Course) -> CheckIn | None:
     return None if latest is None or _nothing_said(latest) else latest
 
 
-def _correct_earlier(talk: PersonTalk, course: Course, heard: Understanding, said: Said) -> None:
-    """The last evening that was answered is meant: tonight's has nothing to correct yet."""
-    latest = last_answered(talk, course)
-    if latest is None:
-        talk.say("chat.nothing_open")
-    elif not _has_values(heard):
-        ask_again(talk, latest)
-    else:
-        note(talk, course, latest, said, heard)
-
-
 def gives_numbers(talk: PersonTalk) -> bool:
-    """Whether a typed line answers an evening, although a question about a sign was put last."""
-    heard = danger.listen(talk, Question.BOTH, USUAL_SETS)
-    return _has_values(heard)
+    """Whether a typed line answers an evening: one beside a question about a sign, or what it says of one side."""
+    return has_values(danger.listen(talk, Question.BOTH, USUAL_SETS))
 
 
 def next_evening_answered(talk: PersonTalk) -> bool:

@@ -4,19 +4,19 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from bot.conversation import beside, danger, enrol, evening, goals, guiding, questions, sides, signs, taps
-from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation import danger, enrol, evening, goals, guiding, questions, sides, signs
+from bot.conversation.noting import ask_meanwhile
 from bot.conversation.signs import put, wonders
 from bot.conversation.talk import PersonTalk
-from core.answers import understand
-from core.model import Decision, Wish
-from core.records import CheckIn, CheckInState, Status
+from bot.conversation.typed import read_time, read_zones
+from core.model import Decision, Meanwhile, Wish
+from core.records import CheckInState, Status
 from core.rule.course import is_stopped
 from core.timetable import evening_of, local_date
-from core.use_cases.answering import note_question, open_evening
+from core.use_cases.answering import note_question
 from core.use_cases.deciding import all_stopped
 from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
-from core.use_cases.meanwhile import long_break
+from core.use_cases.meanwhile import long_break, tell_meanwhile
 from core.use_cases.reporting import red_flags_left_open
 
 SHORT = frozenset({"away", "time", "zone", "nudges", "problem", "erase", "goals"})  # a command lets them drop
@@ -30,8 +30,7 @@ def on_text(talk: PersonTalk) -> str | None:
     if flow == "problem":
         return _problem(talk)
     if flow == "meanwhile":
-        value = beside.typed(talk)
-        return beside.told(talk, value) if talk.courses() and value else _something_else(talk)
+        return _typed_meanwhile(talk)
     if flow == "red_flags" and evening.next_evening_answered(talk):
         return _evening_before_red_flags(talk)
     if flow == "sign" and signs.comes_first(talk):
@@ -40,14 +39,13 @@ def on_text(talk: PersonTalk) -> str | None:
         return None
     if flow == "sign" and talk.course() and evening.gives_numbers(talk):
         return sides.on_text(talk)
-    if danger.heard_danger(talk):
+    if signs.heard_danger(talk):
         return danger.wish_beside(talk)
     if wish := _wish(talk, flow):
         return wish
     if flow == goals.FLOW:
         return None if not _is_no_goal(talk) and goals.typed_answer(talk) else _something_else(talk)
-    FLOWS[flow](talk, talk.came.text)
-    return None
+    return FLOWS[flow](talk, talk.came.text)
 
 
 def _is_no_goal(talk: PersonTalk) -> bool:
@@ -85,6 +83,34 @@ def _wish(talk: PersonTalk, flow: str) -> str | None:
     return wish.value if wish in (Wish.STOP, Wish.PAUSE, Wish.HELP) and not own_word else None
 
 
+def _typed_meanwhile(talk: PersonTalk) -> str | None:
+    value = next((each for each in Meanwhile if talk.typed(f"words.meanwhile.{each.value}")), None)
+    return _take_meanwhile(talk, value) if talk.courses() and value else _something_else(talk)
+
+
+def on_meanwhile(talk: PersonTalk, argument: str) -> str | None:
+    """A button under the question; one of another course, or long after, changes nothing."""
+    course_id, _, value = argument.partition(".")
+    if talk.about(course_id) and value in tuple(Meanwhile):
+        return _take_meanwhile(talk, Meanwhile(value))
+    talk.say("button.old")
+    return None
+
+
+def _take_meanwhile(talk: PersonTalk, value: Meanwhile) -> str | None:
+    """Take the answer, for each side; the name of the command that shows the dose, where a step back is taken back."""
+    before = talk.courses()
+    if not [each for each in before if tell_meanwhile(talk.work, talk.person, each, value)]:
+        talk.say("button.old")
+        return None
+    if talk.dialogue.flow == "meanwhile":
+        talk.wait_for("", "", talk.dialogue.check_in_id)
+    talk.say(f"meanwhile.{value.value}")
+    talk.refresh()
+    steps, now = ([(each.episode.step, each.episode.load_g) for each in all_] for all_ in (before, talk.courses()))
+    return None if steps == now else "today"
+
+
 def _something_else(talk: PersonTalk) -> str | None:
     """Nobody has to say what they did meanwhile: the line is an evening's answer, or whatever else it is."""
     talk.nothing_open()
@@ -104,12 +130,16 @@ def let_drop(talk: PersonTalk) -> None:
         talk.nothing_open()
 
 
-def on_tap(talk: PersonTalk, flow: str, value: str) -> None:
+def on_tap(talk: PersonTalk, argument: str) -> str | None:
     """A tapped answer; a button of a question that is no longer open changes nothing."""
-    if flow in FLOWS and talk.dialogue.flow == flow:
-        FLOWS[flow](talk, value)
+    flow, _, value = argument.partition(".")
+    if flow == "enrol":
+        enrol.on_tap(talk, value)
+    elif flow in FLOWS and talk.dialogue.flow == flow:
+        return FLOWS[flow](talk, value)
     else:
         talk.say("button.old")
+    return None
 
 
 def resume(talk: PersonTalk) -> None:
@@ -141,7 +171,7 @@ def say_back(talk: PersonTalk, decided: Mapping[str, Decision]) -> None:
             talk.say("away.back", **back_facts(talk.work, talk.person, course, decided.get(course.id)))
     long_ones = [each for each in talk.courses() if long_break(decided.get(each.id)) and not is_stopped(each.episode)]
     if long_ones:
-        beside.ask(talk, long_ones[0])
+        ask_meanwhile(talk, long_ones[0])
 
 
 def _away(talk: PersonTalk, answer: str) -> None:
@@ -188,7 +218,7 @@ def _zone(talk: PersonTalk, answer: str) -> None:
 
 
 def _problem(talk: PersonTalk) -> str | None:
-    heard = danger.heard_danger(talk, asks=False)
+    heard = signs.heard_danger(talk, asks=False)
     if not heard:
         note_question(talk.work, talk.person, talk.came.text, problem=True)
         talk.say("problem.noted", emergency=talk.emergency)
@@ -209,53 +239,17 @@ def _erase(talk: PersonTalk, answer: str) -> None:
     talk.say("erase.done")
 
 
-def _which_day(talk: PersonTalk, answer: str) -> None:
-    """What was typed this morning counts for the evening the person now names."""
-    dialogue = talk.dialogue
-    last_night = talk.work.uow.diary.check_in(dialogue.check_in_id or "")
-    course = talk.about(last_night.course_id) if last_night else None
-    day = "last" if answer == "last" or talk.typed("words.last_night") else ""
-    day = day or ("today" if answer == "today" or talk.typed("words.today") else "")
-    if course is None or last_night is None or not day:
-        talk.say("evening.which_day")
-        return
-    if len(talk.courses()) > 1:
-        today = evening_of(talk.said_at, talk.person.zone)
-        sides.answer_on(talk, str(dialogue.facts["text"]), today if day == "today" else last_night.date)
-        return
-    check_in: CheckIn = last_night
-    if day == "today":
-        check_in = open_evening(talk.work, talk.person, course, evening_of(talk.said_at, talk.person.zone))
-        talk.refresh()
-    heard = understand(str(dialogue.facts["text"]), talk.person.language, "both", check_in.sets_asked)
-    evening.answer_for(talk, course, check_in, heard)
-
-
-def _which_side(talk: PersonTalk, answer: str) -> None:
-    sides.on_which_side(talk, answer)
-
-
-def _red_flags(talk: PersonTalk, answer: str) -> None:
-    """The red-flag questions after a very bad day: yes and not sure both stop the programme."""
-    check_in = talk.work.uow.diary.check_in(talk.dialogue.check_in_id or "")
-    typed = next((each for each in ("yes", "no", "unsure") if answer == each or talk.typed(f"words.{each}")), "")
-    if check_in is None or not typed:
-        talk.say("red_flags.again")
-    else:
-        taps.red_flags_answered(talk, check_in, typed)
-
-
-FLOWS: dict[str, Callable[[PersonTalk, str], None]] = {
+FLOWS: dict[str, Callable[[PersonTalk, str], str | None]] = {
     "away": _away,
     "time": _time,
     "zone": _zone,
     "nudges": guiding.on_hours,
     "problem": lambda talk, _: talk.say("button.old"),  # what is wrong is typed, never tapped
     "erase": _erase,
-    "which_day": _which_day,
-    "which_side": _which_side,
+    "which_day": sides.on_which_day,
+    "which_side": sides.on_which_side,
     "meanwhile": lambda talk, _: talk.say("button.old"),  # its buttons are about a course
-    "red_flags": _red_flags,
+    "red_flags": danger.on_red_flags,
     "goals": lambda talk, _: talk.say("button.old"),  # its buttons carry what they are about
     "sign": signs.on_choice,
 }

@@ -3,10 +3,9 @@
 import datetime as dt
 
 from bot.conversation import danger
-from bot.conversation.answers_typed import read_hours
 from bot.conversation.signs import put, put_instead
 from bot.conversation.talk import PersonTalk
-from bot.conversation.taps import red_flags_open
+from bot.conversation.typed import read_hours
 from bot.ports import Came
 from core.records import Course, GuidedSet, GuidedState, SignQuestion, Status
 from core.rule.course import is_stopped
@@ -24,7 +23,7 @@ def start(talk: PersonTalk, exercise: str = "", side: str = "") -> None:
     """Begin the next set of today, of that exercise where one is named; of two sides ask for one."""
     if put_instead(talk):
         return
-    if asked := red_flags_open(talk):
+    if asked := danger.red_flags_open(talk):
         talk.about(asked.course_id)
         talk.say("red_flags.once_more", check_in=asked.id)
         return

@@ -1,17 +1,12 @@
-"""The first questions at the start, the ordinary ones that a programme answers itself, and what goes to a person.
-
-Every yes needs a person first: it has its own advice, and the therapist is told. Once they let the person in, the rest
-of the group is asked. Sources: evidence rows H1 to H6, L5 and L7.
-"""
+"""Ordinary questions that the programme answers itself, and what goes to a person: questions, files, hindrances."""
 
 import datetime as dt
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from bot.conversation.talk import PersonTalk
 from bot.ports import Came
+from bot.wording.breaks import IN_THE_WAY
 from core.answers.understand import ordinary
-from core.model import Urgency
 from core.programme import Topic
 from core.records import Status
 from core.use_cases.answering import note_question
@@ -22,35 +17,6 @@ NOT_PATIENTS = (Status.UNCONFIRMED, Status.DISCHARGED)  # nothing of theirs is p
 FILES = ("voice", "photo", "video", "file")
 LONGEST_NUMBER, LONGEST_MOMENT = 16, 10  # digits of a message's number, and of seconds since 1970
 
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """`items` in the order of their buttons; `fine` is the answer that lets the person go on to `then`."""
-
-    items: tuple[str, ...]
-    then: str
-    fine: str = "no"
-
-
-GROUPS: Mapping[str, Group] = {
-    "fit": Group(("minor", "unseen", "elsewhere"), "signs", fine="yes"),
-    "signs": Group(("numb", "weak", "locks", "hot", "injury", "lump", "night"), "past"),
-    "past": Group(("surgery", "cancer", "weight", "neck", "joints"), "injection"),
-    "heart": Group(("pressure", "heart", "vessel", "eye"), "side"),
-}
-URGENCIES = dict.fromkeys((*GROUPS["signs"].items, "cancer", "weight", "neck", "joints"), Urgency.SOON) | {
-    "hot": Urgency.TODAY, "injury": Urgency.TODAY,
-}  # fmt: skip
-
-
-def left_to_ask(group: str, told: list[str]) -> tuple[str, ...]:
-    """The items of a group that were not told yet."""
-    return tuple(item for item in GROUPS[group].items if item not in told)
-
-
-def next_place(group: str, told: list[str]) -> str:
-    """Where the enrolment goes on once a therapist has looked at what was told: the rest of the group, or the next."""
-    return group if left_to_ask(group, told) else GROUPS[group].then
 
 
 def answered(talk: PersonTalk) -> bool:
@@ -83,7 +49,7 @@ def offer(talk: PersonTalk) -> None:
     talk.say("questions", keys=keys, words=programme.said(*(f"question.{key}" for key in keys)))
 
 
-def on_tap(talk: PersonTalk, key: str) -> None:
+def on_topic(talk: PersonTalk, key: str) -> None:
     """The answer to the question of that button."""
     topic = next((one for one in talk.programme.questions if one.key == key), None)
     if topic is None:
@@ -135,6 +101,20 @@ def pass_file(talk: PersonTalk, about: str) -> None:
 
 def _is_number(text: str, longest: int) -> bool:
     return text.isascii() and text.isdecimal() and len(text) <= longest
+
+
+def on_in_the_way(talk: PersonTalk, argument: str) -> None:
+    """What was in the way of silent evenings gets an answer that helps; the button under that passes it on."""
+    name, _, why = argument.partition(".")
+    if name in IN_THE_WAY:
+        talk.say(f"silence.{name}")
+    elif name == "tell" and why in IN_THE_WAY:
+        told = talk.work.wording(f"silence.told.{why}", talk.person.language, {})
+        note_question(talk.work, talk.person, told.text, problem=True)
+        talk.say("silence.passed")
+        talk.say_if_closed()
+    else:
+        talk.say("button.old")
 
 
 def learn(talk: PersonTalk, key: str = "") -> None:

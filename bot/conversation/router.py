@@ -4,11 +4,11 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from bot.conversation import beside, commands, danger, enrol, flows, goals, guiding, questions, sides, silence, taps
+from bot.conversation import commands, danger, enrol, flows, guiding, questions, sides, signs, taps
 from bot.conversation.noting import ask_other_side
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words, say_slow
-from bot.conversation.taps import typed_button
+from bot.conversation.typed import typed_button
 from bot.ports import Came, Incoming
 from core.records import Clinic, Person, Priority, Staff, Status
 from core.use_cases.joining import accept_any, role_of
@@ -133,104 +133,57 @@ def _route(talk: PersonTalk) -> None:
         _reached_us(talk)
         if not guiding.took(talk):
             stopped = guiding.interrupt(talk)
-            _said(talk)
+            if command := _said(talk):
+                commands.run(talk, command)
             ask_other_side(talk)
             guiding.say_interrupted(talk, stopped)
 
 
-def _said(talk: PersonTalk) -> None:
+def _said(talk: PersonTalk) -> str | None:
+    """Answer it; the name of a command that is to follow."""
     came = talk.came.came
     if came == Came.EDIT:
-        _run(talk, sides.on_edit(talk))
-    elif came == Came.OTHER:
-        questions.cannot_read(talk)
-    elif came == Came.COMMAND:
+        return sides.on_edit(talk)
+    if came == Came.TAP:
+        return taps.on_tap(talk)
+    if came == Came.COMMAND:
         commands.on_command(talk)
-    elif came == Came.TAP:
-        _on_tap(talk)
-    else:
-        _on_text(talk)
-        if talk.came.file:
-            questions.cannot_read(talk)
+        return None
+    command = None if came == Came.OTHER else _on_text(talk)
+    if came == Came.OTHER or talk.came.file:
+        questions.cannot_read(talk)
+    return command
 
 
-def _on_tap(talk: PersonTalk) -> None:
-    version, _, rest = talk.came.data.partition(".")
-    verb, _, argument = rest.partition(".")
-    if version != "1":
-        talk.say("button.old")
-    elif verb == "f":
-        flow, _, value = argument.partition(".")
-        enrol.on_tap(talk, value) if flow == "enrol" else flows.on_tap(talk, flow, value)
-    elif verb == "m":
-        flows.let_drop(talk)
-        commands.run(talk, argument)
-    elif verb == "b":
-        _run(talk, beside.on_meanwhile(talk, argument))
-    elif verb == "g":
-        guiding.on_tap(talk, argument)
-    elif verb == "h":
-        silence.on_tap(talk, argument)
-    elif verb == "x":
-        questions.pass_file(talk, argument)
-    elif verb == "o":
-        goals.on_tap(talk, argument)
-    elif verb in ("q", "l"):
-        (questions.on_tap if verb == "q" else questions.learn)(talk, argument)
-    else:
-        taps.on_tap(talk, verb, argument)
-
-
-def _on_text(talk: PersonTalk) -> None:
-    command = None
+def _on_text(talk: PersonTalk) -> str | None:
+    status = talk.person.status
     if commands.came_again(talk):
-        return
+        return None
     if talk.dialogue.flow in flows.FLOWS:
-        command = flows.on_text(talk)
-    elif talk.person.status == Status.ENROLLING:
-        command = enrol.on_text(talk)
-    elif talk.person.status in commands.OUTSIDE:
-        _while_not_asked(talk, commands.OUTSIDE[talk.person.status])
-    elif talk.person.status == Status.SCREENED_OUT:
-        command = _while_not_asked(talk, "screen.still")
-    elif talk.person.status == Status.LEFT:
-        _while_not_asked(talk, "left.still")
-    else:
-        command = sides.on_text(talk)
-    _run(talk, command)
-
-
-def _run(talk: PersonTalk, command: str | None) -> None:
-    if command:
-        commands.run(talk, command)
-
-
-def _while_not_asked(talk: PersonTalk, still: str) -> str | None:
-    if danger.heard_danger(talk):
+        return flows.on_text(talk)
+    if status == Status.ENROLLING:
+        return enrol.on_text(talk)
+    if status not in commands.NOT_ASKED:
+        return sides.on_text(talk)
+    if not signs.heard_danger(talk):
+        commands.say_still(talk)
+    elif status == Status.SCREENED_OUT:
         return danger.wish_beside(talk)
-    talk.say(still, emergency=talk.emergency)
     return None
 
 
 def _unblocked(talk: PersonTalk) -> None:
     if talk.person.status == Status.UNREACHABLE:
-        talk.person, decided = come_back(talk.work, talk.person)
-        flows.say_back(talk, decided)
-    elif talk.person.status in commands.OUTSIDE:
-        commands.outside(talk)
-    elif talk.person.status == Status.LEFT:
-        talk.say("left.still")
-    elif talk.person.status == Status.SCREENED_OUT:
-        talk.say("screen.still")
-    elif talk.person.status == Status.AWAY:
-        talk.say("away.still")
+        _reached_us(talk, at_once=True)
+    elif talk.person.status in commands.STILL:
+        commands.say_still(talk)
     else:
         flows.say_back(talk, {})
 
 
-def _reached_us(talk: PersonTalk) -> None:
+def _reached_us(talk: PersonTalk, *, at_once: bool = False) -> None:
     """Who could not be reached and writes again is back; what they wrote is answered like anything else."""
     if talk.person.status == Status.UNREACHABLE:
         talk.person, decided = come_back(talk.work, talk.person)
-        if decided:
+        if decided or at_once:
             flows.say_back(talk, decided)

@@ -4,23 +4,24 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from bot.conversation import danger, evening, signs, taps
+from bot.conversation import danger, evening, signs
 from bot.conversation.noting import no_sets_told, note, question_of
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
 from core.answers.sides import BySide, by_side
 from core.guided import OTHER_SIDE
 from core.model import Question, Understanding
+from core.records import CheckIn, Course
 from core.timetable import evening_of
 from core.use_cases.answering import Said, is_complete, open_evening
-from core.use_cases.gathering import side_of
+from core.use_cases.gathering import check_in_facts, side_of
 
 ASKED_ON = ("evening.sets", "evening.pain", "evening.again")
 
 
 def on_text(talk: PersonTalk) -> str | None:
     """A typed line while nothing else is being asked, as `evening.on_text`."""
-    if taps.typed_red_flags(talk) or signs.comes_first(talk):
+    if danger.typed_red_flags(talk) or signs.comes_first(talk):
         return None
     if len(talk.courses()) < 2:
         return evening.on_text(talk)
@@ -28,33 +29,64 @@ def on_text(talk: PersonTalk) -> str | None:
     if named.unclear:
         answers = _both_wait(talk) if named.pair else True
     else:
-        answers = any(_gives_numbers(talk, words) for words in (*named.parts.values(), named.shared))
+        answers = any(evening.gives_numbers(talk.as_text(words)) for words in (*named.parts.values(), named.shared))
     return _on_sides(talk, named) if answers else evening.on_text(talk)
 
 
-def _gives_numbers(talk: PersonTalk, words: str) -> bool:
-    """Whether the words answer an evening, and do not only name a side: "an injection, left side"."""
-    heard = understand(words, talk.person.language, Question.BOTH, evening.USUAL_SETS)
-    return heard.pain is not None or heard.sets is not None
-
-
 def on_edit(talk: PersonTalk) -> str | None:
-    """An edited line, as `evening.on_edit`: where it names sides, each answer that it gave is changed for itself."""
+    """An edited line changes the answer that it gave; where it names sides, each of them for itself."""
     diary = talk.work.uow.diary
     named = by_side(talk.came.text, talk.person.language) if len(talk.courses()) > 1 else BySide()
     given = diary.check_in(diary.answered_by(talk.person.id, talk.came.message_id or "") or "")
     if not named.parts or named.unclear or given is None or danger.stops(danger.listen(talk)):
-        return evening.on_edit(talk)
+        return _edit_of_one(talk)
     for side, words in named.parts.items():
         course = diary.course_of(talk.person.id, side)
         check_in = diary.check_in_on(course.id, given.date) if course else None
         if course and check_in:
             now_open = evening.Open(course, check_in, Question.BOTH, check_in.sets_asked, words)
             heard = _hear_part(talk, now_open, named.shared)
-            if heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
+            if _differs(check_in, heard):
                 said = Said(heard.pain, heard.sets, source="edited", message_id=talk.came.message_id)
                 note(talk, course, check_in, said)
     return None
+
+
+def _edit_of_one(talk: PersonTalk) -> str | None:
+    """An edited message changes the answer it gave; of any other edit only danger means something to us.
+
+    The name of a command where a wish to stop stands beside a danger.
+    """
+    message_id = talk.came.message_id or ""
+    check_in = talk.work.uow.diary.check_in(talk.work.uow.diary.answered_by(talk.person.id, message_id) or "")
+    course = talk.about(check_in.course_id) if check_in else None
+    if course is None or check_in is None:
+        heard = danger.listen(talk)
+        if not danger.stops(heard):
+            return None
+        danger.answer(talk, heard)
+        return danger.leaving(heard)
+    given = [each for each in talk.work.uow.diary.answers(talk.person.id) if each.message_id == message_id]
+    first = given[0]
+    question = Question.BOTH
+    if (first.pain is None) != (first.sets_done is None):
+        question = Question.SETS if first.pain is None else Question.PAIN
+    heard = understand(talk.came.text, talk.person.language, question, check_in.sets_asked)
+    if danger.stops(heard):
+        if all(each.flag != heard.flag for each in given):  # else only the words around the sign have changed
+            danger.answer(talk, heard, check_in, numbers=True)
+            return danger.leaving(heard)
+    elif not evening.has_values(heard):
+        talk.say("change.not_clear", **check_in_facts(check_in))
+    elif _differs(check_in, heard):
+        note(talk, course, check_in, replace(evening.said_in(talk, heard), flag=None, source="edited"))
+    if (wondered := signs.wonders(heard)) and not danger.stops(heard):
+        signs.put(talk, wondered, worse=heard.worse)
+    return None
+
+
+def _differs(check_in: CheckIn, heard: Understanding) -> bool:
+    return heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done)
 
 
 def _both_wait(talk: PersonTalk) -> bool:
@@ -142,11 +174,23 @@ def on_which_side(talk: PersonTalk, answer: str) -> str | None:
     return _on_sides(talk.as_text(f"{first} {one}, {other} {two}"), BySide({first: one, other: two}))
 
 
-def answer_on(talk: PersonTalk, text: str, date: dt.date) -> None:
-    """Take a line for that date, now that it is known which is meant: each part for the side that it names."""
-    named = by_side(text, talk.person.language)
-    course = talk.course()
-    for side, words in (named.parts or {course.side if course else "": text}).items():
+def on_which_day(talk: PersonTalk, answer: str) -> None:
+    """What was typed this morning counts for the evening the person now names."""
+    last_night = talk.work.uow.diary.check_in(talk.dialogue.check_in_id or "")
+    course = talk.about(last_night.course_id) if last_night else None
+    if course and last_night and (answer == "last" or talk.typed("words.last_night")):
+        _answer_on(talk, course, last_night.date)
+    elif course and (answer == "today" or talk.typed("words.today")):
+        _answer_on(talk, course, evening_of(talk.said_at, talk.person.zone))
+    else:
+        talk.say("evening.which_day")
+
+
+def _answer_on(talk: PersonTalk, about: Course, date: dt.date) -> None:
+    """Take the line for that date: of two sides each part for the one that it names."""
+    text = str(talk.dialogue.facts["text"])
+    named = by_side(text, talk.person.language) if len(talk.courses()) > 1 else BySide()
+    for side, words in (named.parts or {about.side: text}).items():
         course = talk.work.uow.diary.course_of(talk.person.id, side)
         if course is None:
             continue
@@ -154,5 +198,5 @@ def answer_on(talk: PersonTalk, text: str, date: dt.date) -> None:
         check_in = open_evening(talk.work, talk.person, course, date)
         talk.refresh()
         now_open = evening.Open(course, check_in, question_of(check_in), check_in.sets_asked, words)
-        evening.answer_for(talk, course, check_in, _hear_part(talk, now_open, named.shared))
+        evening.take(talk, now_open, _hear_part(talk, now_open, named.shared))
     _one_question(talk)

@@ -3,12 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from bot.conversation import danger, enrol
-from bot.conversation.answers_typed import read_time, read_zones
+from bot.conversation import danger, enrol, questions
 from bot.conversation.noting import ask_on, no_sets_told
 from bot.conversation.talk import PersonTalk
+from bot.conversation.typed import read_time, read_zones
 from core.model import Flag, NoticeKind, Understanding, Urgency
 from core.records import CheckIn, Course, SignQuestion, Status
+from core.use_cases.answering import note_question
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.sign_questions import (
@@ -211,3 +212,27 @@ def _answered(talk: PersonTalk, check_in: CheckIn | None, choice: str, words: st
         enrol.ask_open_question(talk)
     elif course := talk.course():
         ask_on(talk, course)
+
+
+def heard_danger(talk: PersonTalk, *, asks: bool = True) -> bool:
+    """Deal with danger in a text typed at a question that is not about the evening; False when there is none.
+
+    `asks`: words that may tell of a sign are asked about at once.
+    """
+    heard = danger.listen(talk)
+    if danger.stops(heard):
+        danger.answer(talk, heard)
+        return True
+    if asks and heard.flag is Flag.CLINICAL_QUESTION and questions.answered(talk):
+        questions.remember(talk)
+        return True
+    if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
+        note_question(talk.work, talk.person, talk.came.text)
+        talk.say("question.passed_on")
+        talk.say_if_closed()
+        return True
+    told = danger.heard_beside(talk, heard)
+    question = wonders(heard) if asks and not answers_the_question(talk) else None
+    if question:
+        put(talk, question, worse=heard.worse)
+    return told or question is not None

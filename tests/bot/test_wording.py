@@ -15,7 +15,7 @@ from zoneinfo import available_timezones
 
 import pytest
 
-from bot.conversation.questions import GROUPS
+from bot.conversation.enrol import GROUPS
 from bot.run.app import random_id
 from bot.wording.catalogue import text_in
 from bot.wording.dose import noted

@@ -10,7 +10,7 @@ from typing import Any
 
 from bot.conversation.staff.patients import find, named, patient, shown
 from bot.conversation.talk import StaffTalk, plain
-from bot.conversation.taps import typed_button
+from bot.conversation.typed import typed_button
 from core.errors import RefusalError
 from core.records import Person
 from core.timetable import local_date

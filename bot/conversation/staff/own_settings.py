@@ -4,8 +4,8 @@ import datetime as dt
 import re
 from dataclasses import replace
 
-from bot.conversation.answers_typed import read_zones
 from bot.conversation.talk import StaffTalk, plain
+from bot.conversation.typed import read_zones
 from core.errors import RefusalError
 from core.records import Audit, Staff, Status
 from core.timetable import ONE_WEEK

@@ -2,9 +2,9 @@
 
 import datetime as dt
 
-from bot.conversation.answers_typed import read_time
 from bot.conversation.staff.act_kinds import ActKind, Facts, StaffAct
 from bot.conversation.staff.own_settings import WEEKDAYS
+from bot.conversation.typed import read_time
 from core.errors import RefusalError
 from core.records import Staff, Status
 from core.scores.prtee import read_prtee
