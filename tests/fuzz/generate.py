@@ -61,7 +61,7 @@ class Dice(random.Random):
             return self.choice(self.seen[-60:])
         about, value = self.choice(self.ids), self.choice(VALUES)
         if kind == 3:
-            return f"1.t.{self.choice([*router.TAPS, *acts.VERBS])}.{about}.{value}"
+            return f"1.t.{self.choice([*router.TAPS, *router.OF_A_PATIENT, *acts.VERBS])}.{about}.{value}"
         if kind == 4:
             flow = self.choice([*flows.FLOWS, "enrol"])
             step = f"{self.choice([*enrol._STEPS])}." if flow == "enrol" else ""

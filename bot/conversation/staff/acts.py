@@ -7,10 +7,9 @@ that an old or a forwarded one changes nothing. Rights and what is possible are 
 from dataclasses import replace
 from typing import Any
 
-from bot.conversation.staff.act_kinds import ActKind, StaffAct
 from bot.conversation.staff.course_acts import COURSE_ACTS, going_on
-from bot.conversation.staff.patients import SIDE, of_side, patient, shown
-from bot.conversation.staff.person_acts import HOUR_BACK, PERSON_ACTS, put_back_evening
+from bot.conversation.staff.patients import SIDE, of_side, patient, say_of
+from bot.conversation.staff.person_acts import HOUR_BACK, PERSON_ACTS, ActKind, StaffAct, put_back_evening
 from bot.conversation.talk import StaffTalk
 from core.records import Person
 from core.use_cases.gathering import side_facts, side_of
@@ -57,7 +56,7 @@ def _ask_which_side(talk: StaffTalk, verb: str, person: Person) -> None:
     courses, programme = talk.work.uow.diary.courses_of(person.id), talk.work.programmes.current
     sides = [(side_of(programme, each.side), f"t.{verb}.{person.id}{SIDE}{each.side}") for each in courses]
     talk.nothing_open()
-    talk.say("which_side.act", person.id, sides=sides, **shown(person))
+    say_of(talk, person, "which_side.act", sides=sides)
 
 
 def _is_asked(talk: StaffTalk, name: str, person: Person) -> bool:
@@ -79,12 +78,14 @@ def _go_on(
         will["choices"] = kind.choices(act)
     else:
         step = "typed" if kind.typed and not typed else "confirm"
-    about: dict[str, Any] = dict(shown(act.person))
     talk.wait_for(FLOW, step, act=name, arg=arg, typed=typed, number=number, person=act.person.id, side=act.side)
-    about |= side_facts(act.work, act.course()) if act.side else {}
     asked = {"act": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
-    asked["told"] = is_written_to(act.person)
-    talk.say(f"therapist.act.{step}", act.person.id, **about, **asked)
+    asked |= {"told": is_written_to(act.person)} | _which_side(act)
+    say_of(talk, act.person, f"therapist.act.{step}", **asked)
+
+
+def _which_side(act: StaffAct) -> dict[str, Any]:
+    return side_facts(act.work, act.course()) if act.side else {}
 
 
 def _known(kind: ActKind, act: StaffAct, arg: str) -> bool:
@@ -145,7 +146,7 @@ def on_no(talk: StaffTalk, person_id: str, number: str) -> None:
 
 def _leave_it(talk: StaffTalk, person: Person) -> None:
     talk.nothing_open()
-    talk.say("therapist.act.left", person.id, **shown(person))
+    say_of(talk, person, "therapist.act.left")
 
 
 def _is_open(talk: StaffTalk, person_id: str, number: str) -> bool:
@@ -157,17 +158,16 @@ def _do(talk: StaffTalk, name: str, act: StaffAct) -> None:
     kind = ACTS[name]
     will = kind.check(act)
     talk.nothing_open()
-    which = side_facts(act.work, act.course()) if act.side else {}  # before one of them is over
+    which = _which_side(act)  # before one of them is over
     undoing = kind.do(act)
-    talk.say("therapist.act.done", act.person.id, **shown(act.person), act=name, will=will, undo=undoing, **which)
+    say_of(talk, act.person, "therapist.act.done", act=name, will=will, undo=undoing, **which)
 
 
-def on_undo(talk: StaffTalk, person_id: str, what: str) -> None:
+def on_undo(talk: StaffTalk, person: Person, what: str) -> None:
     """Take back what was done today: a decision by its id, or a change of the hour."""
-    person = patient(talk, person_id, "ask")
     if what.startswith(HOUR_BACK):
         put_back_evening(StaffAct(talk.work, talk.staff, person, talk.words), what.removeprefix(HOUR_BACK), UNDONE)
     else:
         undo(talk.work, talk.staff, person, what)
     talk.nothing_open()
-    talk.say("therapist.undone", person.id, **shown(person))
+    say_of(talk, person, "therapist.undone")

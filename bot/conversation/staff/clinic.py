@@ -4,7 +4,7 @@ import secrets
 from importlib.metadata import version
 from zoneinfo import ZoneInfo
 
-from bot.conversation.staff.patients import say_rows, shown
+from bot.conversation.staff.patients import say_of, say_rows
 from bot.conversation.talk import StaffTalk
 from core.errors import RightsError
 from core.page import TeamMember
@@ -36,11 +36,11 @@ def _settle(talk: StaffTalk, newcomer_id: str, *, yes: bool) -> None:
     kind = "therapist.confirmed" if yes else "therapist.stranger"
     if person is not None and waiting_return(talk.work, talk.staff, person):
         again = confirm_return(talk.work, talk.staff, person, yes)
-        talk.say(kind, person.id, **shown(again), role="patient") if yes else talk.say("therapist.not_returned")
+        say_of(talk, again, kind, role="patient") if yes else talk.say("therapist.not_returned")
     elif person is not None and may_see(talk.staff, person):
         confirm_patient(talk.work, talk.staff, person, yes)
         # nothing of a stranger comes back, the name they were taken for included
-        talk.say(kind, person.id, **shown(person), role="patient") if yes else talk.say(kind)
+        say_of(talk, person, kind, role="patient") if yes else talk.say(kind)
     elif newcomer is not None and talk.staff.lead:
         confirm_staff(talk.work, talk.staff, newcomer, yes)
         talk.say(kind, name=newcomer.name, person="", role="therapist") if yes else talk.say(kind)

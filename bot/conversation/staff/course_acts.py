@@ -2,11 +2,15 @@
 
 import datetime as dt
 import re
+from collections.abc import Callable, Iterable
+from typing import Any
 
-from bot.conversation.staff.act_kinds import PROGRAMMES, ActKind, Facts, StaffAct, amounts_in, read_amounts
+from bot.conversation.staff.person_acts import ActKind, Facts, StaffAct
 from core.errors import RefusalError
 from core.page import Gate
+from core.programme import Programme
 from core.records import Course, Status
+from core.rule.dose import Amounts
 from core.rule.override import GATE_STEP, LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.clearing import effective
@@ -21,12 +25,30 @@ OFFERED_AROUND = (-1.0, -0.5, 0.5, 1.0)
 MAX_PAIN = 10
 _MOST_DIGITS = 3
 _MEAN = re.compile(r"\d{1,2}([.,]\d)?", re.ASCII)
+PROGRAMMES = "programme"  # the choice that puts the programme's own back
+_NUMBER = re.compile(r"[lsrp]\d{1,5}(-[srp]\d{1,2})*", re.ASCII)  # as a button carries it
+_PARTS = {"l": "load", "s": "sets", "r": "reps", "p": "pain"}
+_KILOGRAMS, _COUNT = r"(\d{1,2}(?:[.,]\d{1,3})?)", r"(\d{1,2})"
+
+
+def _overriding(
+    what: Callable[[StaffAct], Override],
+    check: Callable[[StaffAct], Facts] | None = None,
+    choices: Callable[[StaffAct], list[Any]] | None = None,
+    read: Callable[[StaffAct, str], str] = lambda act, words: "",
+) -> ActKind:
+    """An override of the rule, which is checked by trying it unless there is a `check` of its own."""
+    return ActKind(
+        check=check or (lambda act: _override(act, what(act))),
+        do=lambda act: carry_out(act.work, act.staff, act.person, what(act), act.typed, act.side).id,
+        choices=choices,
+        read=read,
+    )
 
 
 def _override(act: StaffAct, what: Override) -> Facts:
     """What the override would come to, without making it."""
-    course = act.course()
-    programme = act.work.programmes.get(act.work.uow, course.programme_version)
+    course, programme = act.course(), _programme(act)
     decision = override(programme, course.episode, _date(act, course), what)
     return {
         "from": course.episode.step,
@@ -36,16 +58,13 @@ def _override(act: StaffAct, what: Override) -> Facts:
     }
 
 
+def _programme(act: StaffAct) -> Programme:
+    return act.work.programmes.get(act.work.uow, act.course().programme_version)
+
+
 def _date(act: StaffAct, course: Course) -> dt.date:
     """The date of a decision made now; none takes effect before the course begins."""
     return max(effective(act.work, act.person, course), course.episode.started - ONE_DAY)
-
-
-def _simple(what: Act) -> ActKind:
-    return ActKind(
-        check=lambda act: _override(act, Override(what)),
-        do=lambda act: carry_out(act.work, act.staff, act.person, Override(what), act.typed, act.side).id,
-    )
 
 
 def _step(act: StaffAct) -> Override:
@@ -69,9 +88,7 @@ def _to_step(act: StaffAct) -> str:
 
 
 def _steps(act: StaffAct) -> list[int]:
-    course = act.course()
-    programme = act.work.programmes.get(act.work.uow, course.programme_version)
-    return [step.number for step in programme.steps if step.number != course.episode.step]
+    return [step.number for step in _programme(act).steps if step.number != act.course().episode.step]
 
 
 def _read_step(_: StaffAct, words: str) -> str:
@@ -106,9 +123,8 @@ def _read_date(act: StaffAct, words: str) -> str:
 
 def _gate_now(act: StaffAct) -> Gate:
     """The next step with the weekly mean that opens it now, and the one the programme asks for; None for none."""
-    course = act.course()
-    programme = act.work.programmes.get(act.work.uow, course.programme_version)
-    return next_gate(programme, course.episode) or Gate(course.episode.step + 1, None, None)
+    episode = act.course().episode
+    return next_gate(_programme(act), episode) or Gate(episode.step + 1, None, None)
 
 
 def _gate(act: StaffAct) -> Override:
@@ -152,9 +168,45 @@ def _check_dose(act: StaffAct) -> Facts:
 def _doses(act: StaffAct) -> list[str]:
     """The weight a little down and up, and back to the programme where something is set."""
     episode = act.course().episode
-    cap = act.work.programmes.get(act.work.uow, act.course().programme_version).step(episode.step).cap_g
+    cap = _programme(act).step(episode.step).cap_g
     around = [episode.load_g + by for by in WEIGHTS_AROUND]
     return [*(f"l{grams}" for grams in around if 0 < grams <= cap), *([PROGRAMMES] if episode.own_dose else [])]
+
+
+def read_amounts(act: StaffAct, typed: str) -> str:
+    """What was typed as a button would carry it, such as "l1500-s2"; '' when part of it was not read."""
+    return amounts_typed(typed, lambda name: act.words(f"words.amount.{name}", act.staff.language))
+
+
+def amounts_typed(typed: str, words: Callable[[str], Iterable[str]]) -> str:
+    """The same with the `words` for "load", "sets", "reps", "pain" and "and"."""
+    if typed == PROGRAMMES or _NUMBER.fullmatch(typed):
+        return typed
+    found, rest = [], typed
+    for letter, name in _PARTS.items():
+        said = _one_of(words(name))
+        number = _KILOGRAMS if letter == "l" else _COUNT
+        pattern = rf"{said} {number}" if letter == "p" else rf"{number} ?{said}"
+        if match := re.search(pattern, rest, re.ASCII):
+            value = match[1].replace(",", ".")
+            found.append(f"{letter}{round(float(value) * 1000) if letter == 'l' else int(value)}")
+            rest = rest[: match.start()] + rest[match.end() :]
+    between = rf"[\s,;.]*(?:{_one_of(words('and'))}[\s,;.]*)?"
+    return "-".join(found) if found and re.fullmatch(between, rest) else ""
+
+
+def amounts_in(carried: str) -> Amounts:
+    """The amounts that `read_amounts` found; none at all for the programme's own or where nothing is chosen yet."""
+    if not carried or carried == PROGRAMMES:
+        return Amounts()
+    found = {part[0]: int(part[1:]) for part in carried.split("-")}
+    pain = found.get("p")
+    return Amounts(found.get("l"), found.get("s"), found.get("r"), None if pain is None else float(pain))
+
+
+def _one_of(words: Iterable[str]) -> str:
+    """Any of the words, the longest first."""
+    return f"(?:{'|'.join(map(re.escape, sorted(words, key=len, reverse=True)))})"
 
 
 def _check_clear(act: StaffAct) -> Facts:
@@ -175,39 +227,24 @@ def _clear(act: StaffAct) -> str:
     return next((each.id for each in reversed(made) if each.kind == "clear"), "")
 
 
-COURSE_ACTS: dict[str, ActKind] = {
-    "up": _simple(Act.UP),
-    "back": _simple(Act.BACK),
-    "pause": _simple(Act.STOP),
-    "go_on": _simple(Act.GO_ON),
-    "unpin": _simple(Act.UNPIN),
-    "looked": _simple(Act.LOOKED),
-    "to": ActKind(check=_check_step, do=_to_step, choices=_steps, read=_read_step),
-    "stay": ActKind(
-        check=_check_stay,
-        do=lambda act: carry_out(act.work, act.staff, act.person, _until(act), act.typed, act.side).id,
-        choices=_stays,
-        read=_read_date,
-    ),
-    "dose": ActKind(
-        check=_check_dose,
-        do=lambda act: carry_out(act.work, act.staff, act.person, _dose(act), act.typed, act.side).id,
-        choices=_doses,
-        read=read_amounts,
-    ),
-    "gate": ActKind(
-        check=_check_gate,
-        do=lambda act: carry_out(act.work, act.staff, act.person, _gate(act), act.typed, act.side).id,
-        choices=_gates,
-        read=_read_gate,
-    ),
-    "clear": ActKind(check=_check_clear, do=_clear),
-}
-
-
 def going_on(act: StaffAct) -> str:
     """Which act lets the person go on: the danger is cleared, the therapist's stop lifted, or the pin taken off."""
     course = act.work.uow.diary.course_of(act.person.id, act.side)
     if act.person.status == Status.SCREENED_OUT or course is None or course.episode.paused_for:
         return "clear"
     return "go_on" if course.episode.stopped else "unpin"
+
+
+COURSE_ACTS: dict[str, ActKind] = {
+    "up": _overriding(lambda act: Override(Act.UP)),
+    "back": _overriding(lambda act: Override(Act.BACK)),
+    "pause": _overriding(lambda act: Override(Act.STOP)),
+    "go_on": _overriding(lambda act: Override(Act.GO_ON)),
+    "unpin": _overriding(lambda act: Override(Act.UNPIN)),
+    "looked": _overriding(lambda act: Override(Act.LOOKED)),
+    "to": ActKind(check=_check_step, do=_to_step, choices=_steps, read=_read_step),
+    "stay": _overriding(_until, _check_stay, _stays, _read_date),
+    "dose": _overriding(_dose, _check_dose, _doses, read_amounts),
+    "gate": _overriding(_gate, _check_gate, _gates, _read_gate),
+    "clear": ActKind(check=_check_clear, do=_clear),
+}

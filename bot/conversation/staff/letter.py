@@ -5,20 +5,18 @@ made before a yes, and nothing goes to anybody but the therapist.
 """
 
 import re
-from collections.abc import Callable
 from typing import Any
 
-from bot.conversation.staff.patients import find, named, patient, shown
+from bot.conversation.staff.patients import find, named, patient, say_of
 from bot.conversation.talk import StaffTalk, plain
 from bot.conversation.typed import typed_button
 from core.errors import RefusalError
 from core.records import Person
 from core.timetable import local_date
-from core.use_cases.letter import LETTER, SUMMARY, letter_facts
+from core.use_cases.letter import letter_facts
 from core.use_cases.rights import audit, trimmed
 
 FLOW = "letter"
-KINDS = (LETTER, SUMMARY)
 LONGEST_PART, LONGEST_CLOSING, LONGEST_WHOLE = 1500, 200, 3500  # characters; a chat cuts longer messages in two
 MOST_PARTS = 20
 OUT = frozenset({"-", "–", "—"})  # in place of new words: the part goes
@@ -29,20 +27,15 @@ def by_name(talk: StaffTalk) -> None:
     """/letter NAME, /summary NAME."""
     kind, found = talk.came.command or talk.came.data.rpartition(".")[2], named(talk)
     if len(found) == 1:
-        _begin(talk, kind, found[0].id)
+        begin(talk, kind, patient(talk, found[0].id, kind))
     elif talk.came.text.strip():
         find(talk)
     else:
         talk.say("therapist.letter.whose", command=kind)
 
 
-def on_begin(kind: str) -> Callable[[StaffTalk, str, str], None]:
-    """The button on a patient's page; tapped again it drafts anew."""
-    return lambda talk, person_id, _: _begin(talk, kind, person_id)
-
-
-def _begin(talk: StaffTalk, kind: str, person_id: str) -> None:
-    person = patient(talk, person_id, kind)
+def begin(talk: StaffTalk, kind: str, person: Person) -> None:
+    """Draft it, anew where there was a draft."""
     talk.nothing_open()
     facts = {"courses": letter_facts(talk.work, person, kind)}
     words = talk.work.wording("therapist.letter.draft", talk.staff.language, facts)
@@ -53,7 +46,7 @@ def _show(talk: StaffTalk, person: Person, kind: str, parts: list[str], closing:
     """The draft as it is now, under a number of its own: the yes of an earlier one counts no more."""
     now: dict[str, Any] = {"kind": kind, "parts": parts, "closing": closing, "number": talk.work.new_id()[-8:]}
     talk.wait_for(FLOW, person=person.id, **now)
-    talk.say("therapist.letter", person.id, **shown(person), **now, no_part=no_part)
+    say_of(talk, person, "therapist.letter", **now, no_part=no_part)
 
 
 def on_text(talk: StaffTalk) -> None:
@@ -144,5 +137,5 @@ def on_signed(talk: StaffTalk, person_id: str, number: str) -> None:
     made = {"clinic": clinic.name if clinic else "", "made": local_date(talk.work.now, talk.staff.zone)}
     words = {name: facts[name] for name in ("kind", "parts", "closing")}
     talk.nothing_open()
-    talk.say("therapist.letter.text", person.id, **shown(person), **words, **made)
-    talk.say("therapist.letter.pdf", person.id, **shown(person), **words, **made, at=talk.work.now)
+    say_of(talk, person, "therapist.letter.text", **words, **made)
+    say_of(talk, person, "therapist.letter.pdf", **words, **made, at=talk.work.now)

@@ -1,7 +1,7 @@
 """Finding the patient a button is about, and showing nothing of anybody else's."""
 
-from collections.abc import Iterable
 from contextlib import suppress
+from typing import Any
 
 from bot.conversation.talk import StaffTalk
 from core.errors import RefusalError, RightsError, UnreadableError
@@ -12,7 +12,7 @@ from core.timetable import local_date
 from core.use_cases.caseload import caseload, caseload_row, notices_seen, patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all
 from core.use_cases.gathering import sheet_facts, side_facts, why_no_sets
-from core.use_cases.open_matters import DEALT_WITH, open_notices
+from core.use_cases.open_matters import open_notices
 from core.use_cases.person_page import decisions_page, notice_line, person_page
 from core.use_cases.rights import REFUSED, audit, may_see, require
 from core.use_cases.tasks import finish_task
@@ -38,9 +38,9 @@ def of_side(subject: str) -> tuple[str, str]:
     return who, side
 
 
-def shown(person: Person) -> dict[str, str]:
-    """What every message about one patient carries."""
-    return {"person": person.id, "name": person.name}
+def say_of(talk: StaffTalk, person: Person, kind: str, /, **facts: Any) -> None:
+    """Answer with a message about one patient."""
+    talk.say(kind, person.id, person=person.id, name=person.name, **facts)
 
 
 ON_A_PAGE = 10
@@ -49,13 +49,8 @@ NOTICES_READ = 200
 LONGEST_NAME = 80
 
 
-def caseload_list(talk: StaffTalk) -> None:
-    """The first page of the caseload."""
-    say_rows(talk, caseload(talk.work, talk.staff), 0)
-
-
-def on_page(talk: StaffTalk, page: str, therapist_id: str) -> None:
-    """A further page: of the own caseload, or of a colleague's for the lead."""
+def on_page(talk: StaffTalk, page: str = "0", therapist_id: str = "") -> None:
+    """A page of one's own caseload, or of a colleague's for the lead."""
     therapist = talk.work.uow.staff.get(therapist_id) if therapist_id else None
     if not page.isdecimal() or (therapist_id and (therapist is None or not talk.staff.lead)):
         talk.say("therapist.old_button")
@@ -94,7 +89,7 @@ def find(talk: StaffTalk) -> None:
     """A text while nothing is asked: a patient's name, or part of it; the only one it fits is opened at once."""
     found = named(talk)
     if len(found) == 1:
-        on_open(talk, found[0].id, "")
+        open_page(talk, patient(talk, found[0].id, "ask"))
     elif found:  # how they stand is read of these alone
         audit(talk.work, talk.staff, "caseload")
         rows = sorted((caseload_row(talk.work, each) for each in found), key=lambda row: row.order)
@@ -103,12 +98,7 @@ def find(talk: StaffTalk) -> None:
         talk.say("therapist.not_found")
 
 
-def notices_list(talk: StaffTalk) -> None:
-    """The first page of the notices about the patients one may see."""
-    on_notices_page(talk, "0", "")
-
-
-def on_notices_page(talk: StaffTalk, page: str, _: str) -> None:
+def on_notices_page(talk: StaffTalk, page: str = "0", _: str = "") -> None:
     """Notices a page at a time, the newest first; what is not dealt with yet is marked."""
     if not page.isdecimal():
         talk.say("therapist.old_button")
@@ -131,48 +121,38 @@ def _notice(talk: StaffTalk, notice: Notice) -> NoticeLine:
     return notice_line(notice, seen, talk.staff.zone, still_open)
 
 
-def on_open(talk: StaffTalk, person_id: str, _: str) -> None:
+def open_page(talk: StaffTalk, person: Person, _: str = "") -> None:
     """Everything about one patient."""
-    who, side = of_side(person_id)
-    person = patient(talk, who, "ask")
     talk.nothing_open()
-    talk.say("therapist.person", person.id, page=person_page(talk.work, talk.staff, person, side))
+    talk.say("therapist.person", person.id, page=person_page(talk.work, talk.staff, person, talk.side))
 
 
-def on_decisions(talk: StaffTalk, person_id: str, page: str) -> None:
+def on_decisions(talk: StaffTalk, person: Person, page: str) -> None:
     """The last decisions, or an earlier page of them, with every reason, and where each number comes from."""
-    who, side = of_side(person_id)
-    person = patient(talk, who, "ask")
     number = int(page[:4]) if page.isdecimal() else 0
-    found, page_shown, pages = decisions_page(talk.work, talk.staff, person, number, side)
-    course = talk.work.uow.diary.course_of(person.id, side)
+    found, page_shown, pages = decisions_page(talk.work, talk.staff, person, number, talk.side)
+    course = talk.work.uow.diary.course_of(person.id, talk.side)
     which = side_facts(talk.work, course) if course else {}
-    shown_page = {"decisions": found, "page": page_shown, "pages": pages, **which}
-    talk.say("therapist.decisions", person.id, **shown(person), **shown_page)
+    say_of(talk, person, "therapist.decisions", decisions=found, page=page_shown, pages=pages, **which)
 
 
-def on_dealt_with(talk: StaffTalk, person_id: str, _: str) -> None:
+def on_dealt_with(talk: StaffTalk, person: Person, _: str) -> None:
     """The notices about a patient are settled, without anything the program could see."""
-    person = patient(talk, person_id, DEALT_WITH)
-    talk.say("therapist.dealt_with", person.id, **shown(person))
+    say_of(talk, person, "therapist.dealt_with")
 
 
-def on_task_done(talk: StaffTalk, person_id: str, ending: str) -> None:
+def on_task_done(talk: StaffTalk, person: Person, ending: str) -> None:
     """A task is done; its button carries the end of its id."""
-    person = patient(talk, person_id, "ask")
-    task = finish_task(talk.work, talk.staff, person, ending)
-    talk.say("therapist.task_done", person.id, **shown(person), text=task.text)
+    say_of(talk, person, "therapist.task_done", text=finish_task(talk.work, talk.staff, person, ending).text)
 
 
-def on_papers(talk: StaffTalk, person_id: str, _: str) -> None:
+def on_papers(talk: StaffTalk, person: Person, _: str) -> None:
     """What there is to print or to keep."""
-    person = patient(talk, person_id, "ask")
-    talk.say("therapist.papers", person.id, **shown(person))
+    say_of(talk, person, "therapist.papers")
 
 
-def on_sheet(talk: StaffTalk, person_id: str, _: str) -> None:
+def on_sheet(talk: StaffTalk, person: Person, _: str) -> None:
     """The present step on paper, of each side that has sets to do."""
-    person = patient(talk, person_id, "sheet")
     courses, today = talk.work.uow.diary.courses_of(person.id), local_date(talk.work.now, person.zone)
     doing = [each for each in courses if not why_no_sets(each.episode, today)]
     if not doing:
@@ -182,15 +162,14 @@ def on_sheet(talk: StaffTalk, person_id: str, _: str) -> None:
         talk.say("therapist.sheet", person.id, **facts)
 
 
-def on_export(talk: StaffTalk, person_id: str, _: str) -> None:
+def on_export(talk: StaffTalk, person: Person, _: str) -> None:
     """One patient's diary as two files."""
-    person = patient(talk, person_id, "export")
     rows = rows_of(talk.work, person)
     if not rows:
-        talk.say("therapist.export.nothing", person.id, **shown(person))
+        say_of(talk, person, "therapist.export.nothing")
         return
     for format_, written in (("csv", diary_csv(rows)), ("json", diary_json(rows))):
-        talk.say("therapist.export.one", person.id, **shown(person), format=format_, file=written)
+        say_of(talk, person, "therapist.export.one", format=format_, file=written)
 
 
 def export_all(talk: StaffTalk) -> None:
@@ -198,7 +177,8 @@ def export_all(talk: StaffTalk) -> None:
     people = sorted(patients_seen(talk.work, talk.staff), key=lambda person: (person.name.casefold(), person.id))
     found, unreadable = rows_of_all(talk.work, people)
     courses = [(alias, rows) for alias, rows in found if rows]
-    _note_export(talk, people)
+    for person in people:
+        audit(talk.work, talk.staff, "export", person)
     if unreadable:
         talk.say("therapist.export.unreadable", names=unreadable)
     if not courses:
@@ -207,8 +187,3 @@ def export_all(talk: StaffTalk) -> None:
     about = [person.id for person in people]
     for format_, written in (("csv", caseload_csv(courses)), ("json", caseload_json(courses))):
         talk.say("therapist.export.all", format=format_, file=written, people=about, count=len(courses))
-
-
-def _note_export(talk: StaffTalk, people: Iterable[Person]) -> None:
-    for person in people:
-        audit(talk.work, talk.staff, "export", person)

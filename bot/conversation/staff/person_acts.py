@@ -1,12 +1,14 @@
-"""Acts about the person beside the course: the hour, words to them, notes, scores, the therapist, the end."""
+"""What an act of staff for one patient is, and those beside the course: the hour, words, notes, scores, the end."""
 
 import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
 
-from bot.conversation.staff.act_kinds import ActKind, Facts, StaffAct
 from bot.conversation.staff.own_settings import WEEKDAYS
 from bot.conversation.typed import read_time
 from core.errors import RefusalError
-from core.records import Staff, Status
+from core.records import Course, Person, Staff, Status
 from core.scores.prtee import read_prtee
 from core.timetable import local_date
 from core.use_cases.gathering import side_of
@@ -14,6 +16,7 @@ from core.use_cases.overriding import (
     add_note,
     ask_every_second,
     ask_morning,
+    course_for,
     record_outcome,
     set_evening,
     write_to,
@@ -23,6 +26,7 @@ from core.use_cases.rights import at_work
 from core.use_cases.sides import add_side, course_to_end, end_side, side_to_add
 from core.use_cases.staffing import discharge, hand_over, is_written_to
 from core.use_cases.tasks import MOST_DAYS, add_task
+from core.use_cases.work import Work
 from core.weeks import WEEK_DAYS
 
 HOUR_BACK = "@"  # begins what stands in the button that puts an hour back
@@ -30,19 +34,61 @@ SATURDAY = 5
 RATINGS = tuple(map(str, range(11)))
 HOURS = ("1800", "1900", "2000", "2100")
 
+Facts = dict[str, Any]
 
-def _hour(written: str) -> dt.time:
-    """Of "1930"."""
-    return dt.time(int(written[:2]), int(written[2:]))
+
+@dataclass(frozen=True, slots=True)
+class StaffAct:
+    """One act under way: `arg` is what was chosen (a step, a date, an hour), `typed` what was written for it."""
+
+    work: Work
+    staff: Staff
+    person: Person
+    words: Callable[[str, str], frozenset[str]]  # (key, language) -> what may be typed for it
+    arg: str = ""
+    typed: str = ""
+    side: str = ""  # of which course, where the person has two
+
+    def course(self) -> Course:
+        """The person's course; RefusalError when there is none."""
+        return course_for(self.work, self.person, self.side)
+
+
+@dataclass(frozen=True, slots=True)
+class ActKind:
+    """One kind of act.
+
+    `check` tells what will happen and raises RefusalError for what cannot; it is asked again before every step. `do`
+    carries it out and returns how it can be taken back: "" or what stands in the undo button. `choices` are offered
+    where something has to be chosen, and `read` makes a choice of typed words ("" when it is none).
+    """
+
+    check: Callable[[StaffAct], Facts]
+    do: Callable[[StaffAct], str]
+    typed: str = "reason"  # "reason", "message", "note", "score", "diary", or "" for nothing
+    choices: Callable[[StaffAct], list[Any]] | None = None
+    read: Callable[[StaffAct, str], str] = lambda act, words: ""
+
+
+def _for_good(do: Callable[[StaffAct], object]) -> Callable[[StaffAct], str]:
+    """What cannot be taken back."""
+
+    def done(act: StaffAct) -> str:
+        do(act)
+        return ""
+
+    return done
+
+
+def _check_status(act: StaffAct, *none_of: Status) -> Facts:
+    if act.person.status in (none_of or (Status.UNCONFIRMED, Status.DISCHARGED)):
+        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
+    return {}
 
 
 def _check_evening(act: StaffAct) -> Facts:
-    if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
-        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
-    facts = {"before": act.person.evening}
-    if act.arg:
-        facts["after"] = dt.time.fromisoformat(_read_hour(act, act.arg))
-    return facts
+    facts = _check_status(act) | {"before": act.person.evening}
+    return facts | ({"after": dt.time.fromisoformat(_read_hour(act, act.arg))} if act.arg else {})
 
 
 def _read_hour(_: StaffAct, words: str) -> str:
@@ -62,25 +108,7 @@ def put_back_evening(act: StaffAct, written: str, reason: str) -> None:
     hour, _, day = written.partition("-")
     if day != str(local_date(act.work.now, act.person.zone).toordinal()) or not hour.isdecimal():
         raise RefusalError("an hour can be put back on the day of its change only", "undo_too_late")
-    set_evening(act.work, act.staff, act.person, _hour(hour), reason)
-
-
-def _check_morning(act: StaffAct) -> Facts:
-    return {"before": act.person.ask_morning}
-
-
-def _change_morning(act: StaffAct) -> str:
-    ask_morning(act.work, act.staff, act.person, act.typed)
-    return ""
-
-
-def _check_second(act: StaffAct) -> Facts:
-    return {"before": act.person.every_second}
-
-
-def _change_second(act: StaffAct) -> str:
-    ask_every_second(act.work, act.staff, act.person, act.typed)
-    return ""
+    set_evening(act.work, act.staff, act.person, dt.time(int(hour[:2]), int(hour[2:])), reason)
 
 
 def _check_written_to(act: StaffAct) -> Facts:
@@ -89,47 +117,22 @@ def _check_written_to(act: StaffAct) -> Facts:
     return {"therapist": act.staff.name}
 
 
-def _write(act: StaffAct) -> str:
-    write_to(act.work, act.staff, act.person, act.typed)
-    return ""
-
-
-def _check_note(act: StaffAct) -> Facts:
-    return {}
-
-
-def _note(act: StaffAct) -> str:
-    add_note(act.work, act.staff, act.person, act.typed)
-    return ""
-
-
 def _check_score(act: StaffAct) -> Facts:
     course = act.course()
     if not act.typed:
         return {}
     score = read_prtee(act.typed)
     days = (local_date(act.work.now, act.person.zone) - course.episode.started).days
-    earlier = [each for each in act.work.uow.people.outcomes(act.person.id) if _beside(act, each.course_id)]
-    facts: dict[str, object] = {
+    facts: Facts = {
         "week": max(round(days / WEEK_DAYS), 0),
         "total": score.total,
         "pain": score.pain,
         "function": score.function,
         "answered": score.answered,
     }
-    if earlier:
-        facts |= {"since": earlier[0].week, "first": earlier[0].total}
-    return facts
-
-
-def _beside(act: StaffAct, course_id: str) -> bool:
-    """Not of the other side, where the person has two."""
-    return not act.side or course_id == act.course().id
-
-
-def _record(act: StaffAct) -> str:
-    record_outcome(act.work, act.staff, act.person, read_prtee(act.typed), act.side)
-    return ""
+    outcomes = act.work.uow.people.outcomes(act.person.id)
+    earlier = [each for each in outcomes if not act.side or each.course_id == course.id]  # not of the other side
+    return facts | ({"since": earlier[0].week, "first": earlier[0].total} if earlier else {})
 
 
 def _check_diary(act: StaffAct) -> Facts:
@@ -142,11 +145,6 @@ def _check_diary(act: StaffAct) -> Facts:
             for each, known in as_known
         ]
     }
-
-
-def _type_in(act: StaffAct) -> str:
-    type_in(act.work, act.staff, act.person, act.typed, act.side)
-    return ""
 
 
 def _colleagues(act: StaffAct) -> list[list[str]]:
@@ -163,35 +161,17 @@ def _colleague(act: StaffAct) -> Staff:
 
 
 def _check_hand_over(act: StaffAct) -> Facts:
-    if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
-        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
-    if not act.arg:
-        if not _colleagues(act):
-            raise RefusalError("there is no other therapist at work", "no_colleague")
-        return {}
-    return {"colleague": _colleague(act).name, "out_of_sight": not act.staff.lead}
-
-
-def _hand_over(act: StaffAct) -> str:
-    hand_over(act.work, act.staff, act.person, _colleague(act))
-    return ""
-
-
-def _check_discharge(act: StaffAct) -> Facts:
-    if act.person.status in (Status.UNCONFIRMED, Status.DISCHARGED):
-        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
+    _check_status(act)
+    if act.arg:
+        return {"colleague": _colleague(act).name, "out_of_sight": not act.staff.lead}
+    if not _colleagues(act):
+        raise RefusalError("there is no other therapist at work", "no_colleague")
     return {}
 
 
-def _discharge(act: StaffAct) -> str:
-    discharge(act.work, act.staff, act.person, act.typed)
-    return ""
-
-
 def _check_task(act: StaffAct) -> Facts:
-    if act.person.status == Status.DISCHARGED:
-        raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
-    return {"due": dt.date.fromisoformat(act.arg)} if act.arg else {}
+    facts = _check_status(act, Status.DISCHARGED)
+    return facts | ({"due": dt.date.fromisoformat(act.arg)} if act.arg else {})
 
 
 def _task_days(act: StaffAct) -> list[str]:
@@ -215,49 +195,71 @@ def _read_task_day(act: StaffAct, words: str) -> str:
         return ""
 
 
-def _put_task_down(act: StaffAct) -> str:
-    add_task(act.work, act.staff, act.person, dt.date.fromisoformat(act.arg), act.typed)
-    return ""
-
-
-def _check_add_side(act: StaffAct) -> Facts:
-    return {"side": side_of(act.work.programmes.current, side_to_add(act.work, act.person))}
-
-
-def _add_side(act: StaffAct) -> str:
-    add_side(act.work, act.staff, act.person, int(act.arg), act.typed)
-    return ""
-
-
-def _read_rating(_: StaffAct, words: str) -> str:
-    return words if words in RATINGS else ""
-
-
 def _check_end_side(act: StaffAct) -> Facts:
     course_to_end(act.work, act.person, act.side)
     return {}
 
 
-def _end_side(act: StaffAct) -> str:
-    end_side(act.work, act.staff, act.person, act.typed, act.side)
-    return ""
-
-
 PERSON_ACTS: dict[str, ActKind] = {
-    "add_side": ActKind(check=_check_add_side, do=_add_side, choices=lambda act: list(RATINGS), read=_read_rating),
-    "end_side": ActKind(check=_check_end_side, do=_end_side),
+    "add_side": ActKind(
+        check=lambda act: {"side": side_of(act.work.programmes.current, side_to_add(act.work, act.person))},
+        do=_for_good(lambda act: add_side(act.work, act.staff, act.person, int(act.arg), act.typed)),
+        choices=lambda act: list(RATINGS),
+        read=lambda act, words: words if words in RATINGS else "",
+    ),
+    "end_side": ActKind(
+        check=_check_end_side,
+        do=_for_good(lambda act: end_side(act.work, act.staff, act.person, act.typed, act.side)),
+    ),
     "evening": ActKind(
         check=_check_evening, do=_change_evening, choices=lambda act: list(HOURS), read=_read_hour
     ),
-    "morning": ActKind(check=_check_morning, do=_change_morning),
-    "second": ActKind(check=_check_second, do=_change_second),
-    "write": ActKind(check=_check_written_to, do=_write, typed="message"),
-    "note": ActKind(check=_check_note, do=_note, typed="note"),
-    "score": ActKind(check=_check_score, do=_record, typed="score"),
-    "diary": ActKind(check=_check_diary, do=_type_in, typed="diary"),
-    "hand_over": ActKind(check=_check_hand_over, do=_hand_over, typed="", choices=_colleagues),
-    "task": ActKind(
-        check=_check_task, do=_put_task_down, typed="task", choices=_task_days, read=_read_task_day
+    "morning": ActKind(
+        check=lambda act: {"before": act.person.ask_morning},
+        do=_for_good(lambda act: ask_morning(act.work, act.staff, act.person, act.typed)),
     ),
-    "discharge": ActKind(check=_check_discharge, do=_discharge),
+    "second": ActKind(
+        check=lambda act: {"before": act.person.every_second},
+        do=_for_good(lambda act: ask_every_second(act.work, act.staff, act.person, act.typed)),
+    ),
+    "write": ActKind(
+        check=_check_written_to,
+        do=_for_good(lambda act: write_to(act.work, act.staff, act.person, act.typed)),
+        typed="message",
+    ),
+    "note": ActKind(
+        check=lambda act: {},
+        do=_for_good(lambda act: add_note(act.work, act.staff, act.person, act.typed)),
+        typed="note",
+    ),
+    "score": ActKind(
+        check=_check_score,
+        do=_for_good(
+            lambda act: record_outcome(act.work, act.staff, act.person, read_prtee(act.typed), act.side)
+        ),
+        typed="score",
+    ),
+    "diary": ActKind(
+        check=_check_diary,
+        do=_for_good(lambda act: type_in(act.work, act.staff, act.person, act.typed, act.side)),
+        typed="diary",
+    ),
+    "hand_over": ActKind(
+        check=_check_hand_over,
+        do=_for_good(lambda act: hand_over(act.work, act.staff, act.person, _colleague(act))),
+        typed="",
+        choices=_colleagues,
+    ),
+    "task": ActKind(
+        check=_check_task,
+        do=_for_good(
+            lambda act: add_task(act.work, act.staff, act.person, dt.date.fromisoformat(act.arg), act.typed)
+        ),
+        typed="task",
+        choices=_task_days,
+        read=_read_task_day,
+    ),
+    "discharge": ActKind(
+        check=_check_status, do=_for_good(lambda act: discharge(act.work, act.staff, act.person, act.typed))
+    ),
 }

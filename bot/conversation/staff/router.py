@@ -7,9 +7,13 @@ from bot.conversation.staff import acts, clinic, letter, own_settings, patients
 from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
+from core.records import Person
 from core.use_cases.escalating import staff_back, staff_gone
+from core.use_cases.letter import LETTER, SUMMARY
+from core.use_cases.open_matters import DEALT_WITH
 
 Tap = Callable[[StaffTalk, str, str], None]  # what the button is about, and what it adds
+TapOfPatient = Callable[[StaffTalk, Person, str], None]
 
 
 def handle_staff(talk: StaffTalk) -> None:
@@ -66,6 +70,10 @@ def _on_tap(talk: StaffTalk) -> None:
         COMMANDS[argument](talk)
     elif version == "1" and kind == "t" and verb in TAPS:
         TAPS[verb](talk, subject, value)
+    elif version == "1" and kind == "t" and verb in OF_A_PATIENT:
+        action, answer = OF_A_PATIENT[verb]
+        who, talk.side = patients.of_side(subject)
+        answer(talk, patients.patient(talk, who, action), value)
     elif version == "1" and kind == "t" and verb in acts.VERBS:
         acts.on_verb(talk, verb, subject, value)
     else:
@@ -80,15 +88,11 @@ def _on_text(talk: StaffTalk) -> None:
         patients.find(talk)
 
 
-def _cancel(talk: StaffTalk) -> None:
-    talk.say("therapist.nothing_changed")
-
-
 COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "start": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
     "help": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
-    "caseload": patients.caseload_list,
-    "notices": patients.notices_list,
+    "caseload": patients.on_page,
+    "notices": patients.on_notices_page,
     "invite": clinic.invite,
     "team": clinic.team,
     "clinic": clinic.stands,
@@ -100,20 +104,12 @@ COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "summary": letter.by_name,
     "export": patients.export_all,
     "privacy": lambda talk: talk.say("therapist.privacy"),
-    "cancel": _cancel,
+    "cancel": lambda talk: talk.say("therapist.nothing_changed"),
     "leave": own_settings.ask_leave,
 }
 TAPS: dict[str, Tap] = {
     "i": patients.on_page,
     "j": patients.on_notices_page,
-    "o": patients.on_open,
-    "d": patients.on_decisions,
-    "f": patients.on_dealt_with,
-    "did": patients.on_task_done,
-    "x": patients.on_export,
-    "papers": patients.on_papers,
-    "sheet": patients.on_sheet,
-    **{kind: letter.on_begin(kind) for kind in letter.KINDS},
     "signed": letter.on_signed,
     "c": clinic.on_confirm,
     "s": clinic.on_stranger,
@@ -125,7 +121,18 @@ TAPS: dict[str, Tap] = {
     "gone": own_settings.on_gone,
     "y": acts.on_yes,
     "m": acts.on_no,
-    "r": acts.on_undo,
+}
+OF_A_PATIENT: dict[str, tuple[str, TapOfPatient]] = {  # how it stands in the trail, and what it does
+    "o": ("ask", patients.open_page),
+    "d": ("ask", patients.on_decisions),
+    "f": (DEALT_WITH, patients.on_dealt_with),
+    "did": ("ask", patients.on_task_done),
+    "x": ("export", patients.on_export),
+    "papers": ("ask", patients.on_papers),
+    "sheet": ("sheet", patients.on_sheet),
+    LETTER: (LETTER, lambda talk, person, _: letter.begin(talk, LETTER, person)),
+    SUMMARY: (SUMMARY, lambda talk, person, _: letter.begin(talk, SUMMARY, person)),
+    "r": ("ask", acts.on_undo),
 }
 FLOWS: dict[str, Callable[[StaffTalk], None]] = {
     "act": acts.on_text,

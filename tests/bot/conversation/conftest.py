@@ -3,7 +3,7 @@ from typing import Any
 
 import pytest
 
-from bot.conversation import danger, evening, flows
+from bot.conversation import danger, evening, sides
 from core.answers import understand
 from core.model import Question, Understanding
 from core.store import SqlStore
@@ -47,6 +47,6 @@ def patient(clinic: Clinics) -> Patient:
 def ear(monkeypatch: pytest.MonkeyPatch) -> Ear:
     """What else is heard in a text, whatever the lists and the model of today make of it."""
     hears = Ear()
-    for module in (danger, evening, flows):
+    for module in (danger, evening, sides):
         monkeypatch.setattr(module, "understand", hears)
     return hears

@@ -123,7 +123,7 @@ def house(clinic: Clinics) -> House:
 def staff_buttons(house: House) -> Iterator[tuple[str, str]]:
     """(verb, data) of each button of staff: about the patient, about a member of staff, about oneself."""
     patient, colleague = house.of("patient"), house.of("colleague")
-    for verb in sorted({*router.TAPS, *acts.VERBS}):
+    for verb in sorted({*router.TAPS, *router.OF_A_PATIENT, *acts.VERBS}):
         if verb in LEAD_ONLY:
             yield verb, f"1.t.{verb}.{colleague}.number"
         elif verb == "a":

@@ -8,14 +8,14 @@ import random
 import pytest
 
 from bot.conversation.staff.acts import VERBS
-from bot.conversation.staff.router import COMMANDS, TAPS
+from bot.conversation.staff.router import COMMANDS, OF_A_PATIENT, TAPS
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days, whole
 
 pytestmark = pytest.mark.long
 
 MOST_REPLIES = 3  # an invitation, with what to do with it and the sheet
-ABOUT_ONE = sorted({*VERBS, *TAPS} - {"i", "j", "t", "a", "h", "zone", "end", "gone"})
+ABOUT_ONE = sorted({*VERBS, *TAPS, *OF_A_PATIENT} - {"i", "j", "t", "a", "h", "zone", "end", "gone"})
 TYPED = ("4", "yes", "no", "10 days", "20:00", "55", "because of the new job", "monday 8:00", "Lisbon", "Cellist", "\n")
 ARGS = ("", "3", "1900", "id-1", "2026-03-20", "staff-ben", "patient", "monday")
 
@@ -132,7 +132,7 @@ def test_whatever_staff_tap_and_type_in_whatever_order_they_are_answered(clinic:
         elif deed < 0.5 and (buttons := [b.data for shown in one.read()[-2:] for row in shown.buttons for b in row]):
             one.taps(dice.choice(buttons))
         elif deed < 0.8:
-            verb = dice.choice(sorted({*TAPS, *VERBS} - {"s", "gone"}))
+            verb = dice.choice(sorted({*TAPS, *OF_A_PATIENT, *VERBS} - {"s", "gone"}))
             arg = dice.choice(ARGS)
             one.taps(f"1.t.{verb}.{dice.choice([*ids, mine])}" + (f".{arg}" if arg else ""))
         else:

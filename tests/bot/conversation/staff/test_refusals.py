@@ -4,7 +4,7 @@ import pytest
 
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
 from bot.conversation.staff.acts import VERBS
-from bot.conversation.staff.router import COMMANDS, TAPS
+from bot.conversation.staff.router import COMMANDS, OF_A_PATIENT, TAPS
 from bot.ports import Came
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days, whole
@@ -189,7 +189,7 @@ def test_commands_of_the_therapists_mean_nothing_to_a_patient(clinic: Clinics, c
     assert whole(clinic) == before
 
 
-@pytest.mark.parametrize("verb", [*VERBS, *TAPS])
+@pytest.mark.parametrize("verb", [*VERBS, *TAPS, *OF_A_PATIENT])
 def test_buttons_of_the_therapists_mean_nothing_to_a_patient(clinic: Clinics, cook: Patient, verb: str):
     before = whole(clinic)
     assert cook.taps(f"1.t.{verb}.{cook.person().id}") == ["button.old"]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.conversation.staff.act_kinds import amounts_in, amounts_typed
+from bot.conversation.staff.course_acts import amounts_in, amounts_typed
 from bot.wording.catalogue import text_in
 from core.rule.dose import Amounts
 
