@@ -183,7 +183,7 @@ def _sheet(talk: PersonTalk, course: Course) -> None:
 
 
 def _moving(talk: PersonTalk, course: Course) -> None:
-    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+    programme = talk.programme_of(course)
     if not danger.still_stopped(talk, course):
         said = len(talk.replies)
         _look(talk, course, dose_facts(programme, _next_dose(talk, course)[1], how=True), moving=True)
@@ -199,7 +199,7 @@ def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = F
 
 
 def _why(talk: PersonTalk, course: Course) -> None:
-    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+    programme = talk.programme_of(course)
     latest = last_told(talk.work, course)
     talk.say(
         "why",

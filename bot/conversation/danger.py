@@ -107,7 +107,7 @@ def _injection(talk: PersonTalk) -> None:
     talk.refresh()
     course = talk.course()
     if decision and course:
-        programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+        programme = talk.programme_of(course)
         talk.say("injection.told", days=int(programme.rule.injection.rest_days.value))
     else:
         talk.say("injection.known")
@@ -154,7 +154,7 @@ def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
         decision = as_told(talk.work, course, decision)
         talk.refresh()
         talk.nothing_open()
-        programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+        programme = talk.programme_of(course)
         talk.say("red_flags.none", **decision_facts(programme, decision))
         ask_on(talk, course)
     else:

@@ -192,7 +192,7 @@ def _away(talk: PersonTalk, answer: str) -> None:
 def _days(talk: PersonTalk, answer: str) -> int:
     """Days from "7" or "7 days"; 0 when it is neither."""
     number, _, word = answer.strip().casefold().partition(" ")
-    if word and word.strip(" .!") not in talk.words("words.days", talk.person.language):
+    if word and word.strip(" .!") not in talk.chats.words("words.days", talk.person.language):
         return 0
     return int(number) if number.isdecimal() and len(number) <= _MOST_DIGITS else 0
 

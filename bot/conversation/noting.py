@@ -92,7 +92,7 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         talk.wait_for("evening", question_of(tonight).value, tonight.id)
         talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))
         return
-    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+    programme = talk.programme_of(course)
     latest = talk.work.uow.decisions.latest(course.id)
     before = latest.before if latest and latest.decision == decision else None
     if decision.ask_red_flags:
@@ -148,7 +148,7 @@ def no_sets_told(talk: PersonTalk) -> None:
         course = talk.work.uow.diary.course(check_in.course_id) if check_in else None
         stored = talk.work.uow.decisions.latest(course.id) if course else None
         if course and stored and each.facts["dose"]:
-            programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+            programme = talk.programme_of(course)
             told = decision_facts(programme, as_told(talk.work, course, stored.decision), stored.before)
             each.facts.update({key: told[key] for key in ("dose", "reasons", "ask_weight")})
 
@@ -185,7 +185,7 @@ def typed_weight(talk: PersonTalk) -> bool:
 
 def _say_weight(talk: PersonTalk, course: Course, decision: Decision) -> None:
     talk.refresh()
-    programme = talk.work.programmes.get(talk.work.uow, course.programme_version)
+    programme = talk.programme_of(course)
     talk.say("weight.noted", **decision_facts(programme, decision))
 
 

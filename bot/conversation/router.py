@@ -1,30 +1,17 @@
 """Where a thing a person did goes: the way in, a command, a button, an edit, or plain words."""
 
-import datetime as dt
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from bot.conversation import commands, danger, enrol, flows, guiding, questions, sides, signs, taps
 from bot.conversation.noting import ask_other_side
 from bot.conversation.staff.router import handle_staff
-from bot.conversation.talk import PersonTalk, StaffTalk, Talk, Who, Words, say_slow
+from bot.conversation.talk import ChatSettings, PersonTalk, StaffTalk, say_slow
 from bot.conversation.typed import typed_button
 from bot.ports import Came, Incoming
-from core.records import Clinic, Person, Priority, Staff, Status
+from core.records import Person, Priority, Staff, Status
 from core.use_cases.joining import accept_any, role_of
 from core.use_cases.leaving import cannot_reach, come_back
 from core.use_cases.work import Recipient, Work, queue
-
-
-@dataclass(frozen=True, slots=True)
-class ChatSettings:
-    """What every conversation in this clinic shares."""
-
-    clinic: Clinic
-    evening: dt.time
-    words: Words
-    link: str = ""  # an address that opens this chat with a code, by its gap {code}; empty where there is none
-    newest_copy: Callable[[], dt.datetime | None] = lambda: None  # that another program made of the database
 
 
 def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, flooded: bool = False) -> None:
@@ -37,7 +24,7 @@ def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, 
         flow = work.uow.dialogues.of_patient(person.id).flow
         if person.status is not Status.SCREENED_OUT:  # nothing is to be tapped until the therapist has looked
             came = _as_tap(work, came, chats, asked=bool(flow), numbers=False)
-        talk = replace(_talk(work, person, came, chats, update_key), flooded=flooded)
+        talk = PersonTalk(work, person, came, chats, update_key, flooded)
         _route(talk)
         talk.send()
         return
@@ -45,7 +32,7 @@ def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, 
     if staff and staff.left_at is None:
         flow = work.uow.dialogues.get(staff.id).flow
         came = _as_tap(work, came, chats, asked=bool(flow), numbers=not flow)
-        _on_staff(replace(_talk(work, staff, came, chats, update_key), flooded=flooded))
+        _on_staff(StaffTalk(work, staff, came, chats, update_key, flooded))
     elif came.came in (Came.BLOCKED, Came.UNBLOCKED):
         return
     elif flooded:
@@ -68,10 +55,6 @@ def _on_staff(talk: StaffTalk) -> None:
         handle_staff(talk)
 
 
-def _talk(work: Work, who: Who, came: Incoming, chats: ChatSettings, update_key: str) -> Talk[Who]:
-    return Talk(work, who, came, chats.words, chats.clinic.emergency, update_key, chats.link, chats.newest_copy)
-
-
 def _way_in(work: Work, came: Incoming, chats: ChatSettings, update_key: str) -> None:
     """A newcomer with a good code becomes a patient or staff; anybody else gets a polite way in and nothing else."""
     newcomer = _newcomer(work, came, chats)
@@ -80,14 +63,14 @@ def _way_in(work: Work, came: Incoming, chats: ChatSettings, update_key: str) ->
     if isinstance(joined, Staff):
         # as if they had only said hello: the code is used up, and means nothing more
         hello = replace(came, came=Came.COMMAND, command="start", text="")
-        staff_talk = _talk(work, joined, hello, chats, update_key)
+        staff_talk = StaffTalk(work, joined, hello, chats, update_key)
         if joined.lead:  # of whom nobody asks to be confirmed
             staff_talk.say("therapist.welcome", lead=True)
             staff_talk.send()
         else:
             handle_staff(staff_talk)
     elif joined:
-        talk = _talk(work, joined, came, chats, update_key)
+        talk = PersonTalk(work, joined, came, chats, update_key)
         if joined.status == Status.UNCONFIRMED:
             talk.say("newcomer.wait", emergency=talk.emergency)
         else:

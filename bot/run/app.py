@@ -5,7 +5,7 @@ import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from bot.conversation.router import ChatSettings
+from bot.conversation.talk import ChatSettings
 from bot.drawing import Drawing
 from bot.messaging.rendering import DigestRendering
 from bot.ports import UNMETERED, Incoming, Meter

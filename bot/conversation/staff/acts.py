@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from bot.conversation.staff.course_acts import COURSE_ACTS, going_on
-from bot.conversation.staff.patients import SIDE, of_side, patient, say_of
+from bot.conversation.staff.patients import SIDE, patient, say_of
 from bot.conversation.staff.person_acts import HOUR_BACK, PERSON_ACTS, ActKind, StaffAct, put_back_evening
 from bot.conversation.talk import StaffTalk
 from core.records import Person
@@ -30,13 +30,12 @@ OF_A_COURSE = frozenset({*COURSE_ACTS, "score", "diary", "end_side"}) - {"clear"
 UNDONE = "undone"  # the trail's reason where none was typed
 
 
-def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
+def on_verb(talk: StaffTalk, verb: str, person: Person, arg: str) -> None:
     """A button of an act; with `arg` a choice is made already, of the question that is open or of an older one."""
-    who, side = of_side(person_id)
-    person = patient(talk, who, "ask")
+    side = talk.side
     if arg and not side and talk.dialogue.flow == FLOW:
         side = str(talk.dialogue.facts["side"])  # a choice that was asked for
-    act = StaffAct(talk.work, talk.staff, person, talk.words, side=side)
+    act = _act(talk, person, side=side)
     name = VERBS[verb] or going_on(act)
     if name not in OF_A_COURSE:
         act = replace(act, side="")
@@ -48,8 +47,11 @@ def on_verb(talk: StaffTalk, verb: str, person_id: str, arg: str) -> None:
         return
     if not arg:
         talk.nothing_open()  # also where this one is refused: what is typed next must not go to an older question
-    number = talk.work.new_id()[-8:]
-    _go_on(talk, name, act, number, arg)
+    _go_on(talk, name, act, talk.work.new_id()[-8:], arg)
+
+
+def _act(talk: StaffTalk, person: Person, arg: str = "", typed: str = "", side: str = "") -> StaffAct:
+    return StaffAct(talk.work, talk.staff, person, talk.chats.words, arg, typed, side)
 
 
 def _ask_which_side(talk: StaffTalk, verb: str, person: Person) -> None:
@@ -125,15 +127,13 @@ def on_yes(talk: StaffTalk, person_id: str, number: str) -> None:
     if not _is_open(talk, person_id, number) or talk.dialogue.step != "confirm":
         talk.say("therapist.old_button")
         return
-    person = patient(talk, person_id, "ask")
-    act = _under_way(talk, person)
-    _do(talk, str(facts["act"]), act)
+    _do(talk, str(facts["act"]), _under_way(talk, patient(talk, person_id, "ask")))
 
 
 def _under_way(talk: StaffTalk, person: Person) -> StaffAct:
     facts = talk.dialogue.facts
     arg, typed, side = (str(facts[name]) for name in ("arg", "typed", "side"))
-    return StaffAct(talk.work, talk.staff, person, talk.words, arg, typed, side)
+    return _act(talk, person, arg, typed, side)
 
 
 def on_no(talk: StaffTalk, person_id: str, number: str) -> None:
@@ -166,7 +166,7 @@ def _do(talk: StaffTalk, name: str, act: StaffAct) -> None:
 def on_undo(talk: StaffTalk, person: Person, what: str) -> None:
     """Take back what was done today: a decision by its id, or a change of the hour."""
     if what.startswith(HOUR_BACK):
-        put_back_evening(StaffAct(talk.work, talk.staff, person, talk.words), what.removeprefix(HOUR_BACK), UNDONE)
+        put_back_evening(_act(talk, person), what.removeprefix(HOUR_BACK), UNDONE)
     else:
         undo(talk.work, talk.staff, person, what)
     talk.nothing_open()

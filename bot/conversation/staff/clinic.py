@@ -90,7 +90,7 @@ def _invite(talk: StaffTalk, role: Role) -> None:
     until = local_date(invitation.expires_at, talk.staff.zone)
     talk.say("therapist.invited", name=name, until=until)
     spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
-    way_in = {"code": spelled, "link": talk.link.format(code=code) if talk.link else "", "clinic": _clinic_name(talk)}
+    way_in = {"code": spelled, "link": talk.chats.link.format(code=code), "clinic": _clinic_name(talk)}
     talk.say("invitation", role=role.value, **way_in)
     if role == Role.PATIENT:
         talk.say("invitation.sheet", **way_in, until=until, **_routine(talk))
@@ -137,7 +137,7 @@ def stands(talk: StaffTalk) -> None:
     if clinic is None:
         return
     state, zone = clinic_state(talk.work, clinic), ZoneInfo(talk.staff.zone)
-    copies = [at for at in (state.copied, talk.newest_copy()) if at]
+    copies = [at for at in (state.copied, talk.chats.newest_copy()) if at]
     opens = opens_next(clinic.hours, talk.work.now, clinic.zone)
     talk.say(
         "therapist.clinic",

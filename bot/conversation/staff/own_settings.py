@@ -66,7 +66,7 @@ def on_hours_text(talk: StaffTalk) -> None:
 
 def _weekday(talk: StaffTalk, word: str) -> int | None:
     known = (f"words.{name}" for name in WEEKDAYS)
-    found = [place for place, key in enumerate(known) if word in talk.words(key, talk.staff.language)]
+    found = [place for place, key in enumerate(known) if word in talk.chats.words(key, talk.staff.language)]
     return found[0] if found else None
 
 

@@ -17,9 +17,19 @@ from core.use_cases.person_page import decisions_page, notice_line, person_page
 from core.use_cases.rights import REFUSED, audit, may_see, require
 from core.use_cases.tasks import finish_task
 
+SIDE = "~"  # between a patient and a side, in the buttons that are about one of two
+ON_A_PAGE = 10
+NOTICES_ON_A_PAGE = 5
+NOTICES_READ = 200
+LONGEST_NAME = 80
 
-def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
-    """The patient, locked and the access noted. RightsError, the same for all, when there is none or not theirs."""
+
+def patient(talk: StaffTalk, subject: str, action: str) -> Person:
+    """The patient, locked and the access noted, and the side turned to, if a button names one.
+
+    RightsError, the same for all, when there is none or not theirs.
+    """
+    person_id, _, talk.side = subject.partition(SIDE)
     person = talk.work.uow.people.get(person_id, lock=True) if person_id else None
     if person is None or not may_see(talk.staff, person):
         if person is not None:
@@ -29,24 +39,9 @@ def patient(talk: StaffTalk, person_id: str, action: str) -> Person:
     return person
 
 
-SIDE = "~"  # between a patient and a side, in the buttons that are about one of two
-
-
-def of_side(subject: str) -> tuple[str, str]:
-    """The patient's id and the side, "" for none, out of a button."""
-    who, _, side = subject.partition(SIDE)
-    return who, side
-
-
 def say_of(talk: StaffTalk, person: Person, kind: str, /, **facts: Any) -> None:
     """Answer with a message about one patient."""
     talk.say(kind, person.id, person=person.id, name=person.name, **facts)
-
-
-ON_A_PAGE = 10
-NOTICES_ON_A_PAGE = 5
-NOTICES_READ = 200
-LONGEST_NAME = 80
 
 
 def on_page(talk: StaffTalk, page: str = "0", therapist_id: str = "") -> None:

@@ -31,7 +31,7 @@ def _route(talk: StaffTalk) -> None:
     if came == Came.BLOCKED:
         staff_gone(talk.work, talk.staff)
         return
-    talk.staff = staff_back(talk.work, talk.staff)
+    talk.who = staff_back(talk.work, talk.staff)
     if came == Came.UNBLOCKED:
         return
     if talk.staff.left_at is not None:
@@ -72,10 +72,9 @@ def _on_tap(talk: StaffTalk) -> None:
         TAPS[verb](talk, subject, value)
     elif version == "1" and kind == "t" and verb in OF_A_PATIENT:
         action, answer = OF_A_PATIENT[verb]
-        who, talk.side = patients.of_side(subject)
-        answer(talk, patients.patient(talk, who, action), value)
+        answer(talk, patients.patient(talk, subject, action), value)
     elif version == "1" and kind == "t" and verb in acts.VERBS:
-        acts.on_verb(talk, verb, subject, value)
+        acts.on_verb(talk, verb, patients.patient(talk, subject, "ask"), value)
     else:
         talk.say("therapist.old_button")
 
