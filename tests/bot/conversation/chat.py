@@ -64,10 +64,13 @@ class Clinics:
     def keep(self) -> "Kept | None":
         """How it stands, for another one to go on from; None where the database cannot be copied."""
         rows = kept(self.store)
-        return Kept(rows, copy.copy(self._ids), copy.copy(self.numbers), list(self.delivered)) if rows else None
+        if rows is None:
+            return None
+        return Kept(rows, self.clock(), copy.copy(self._ids), copy.copy(self.numbers), list(self.delivered))
 
     def go_on_from(self, before: "Kept") -> None:
         fill(self.store, before.rows)
+        self.clock.move_to(before.now)
         self._ids, self.numbers = copy.copy(before.ids), copy.copy(before.numbers)
         self.delivered = list(before.delivered)
 
@@ -152,6 +155,7 @@ class Kept:
     """A clinic as it stood once."""
 
     rows: sqlite3.Connection
+    now: dt.datetime
     ids: "itertools.count[int]"
     numbers: "itertools.count[int]"
     delivered: list[tuple[dt.datetime, Outgoing, Rendered]]
