@@ -98,7 +98,7 @@ class House:
     def does(self, role: str, came: Came, **fields: str) -> "Deeds":
         return Deeds(self, role, came, [fields])
 
-    def is_refused(self, role: str, came: Came, each: list[dict[str, str]]) -> "Deeds":
+    def is_refused(self, role: str, came: Came, each: list[dict[str, Any]]) -> "Deeds":
         """They do one after the other, and all of it is refused."""
         deeds = Deeds(self, role, came, each)
         deeds.check_refused()
@@ -108,7 +108,7 @@ class House:
 class Deeds:
     """What somebody did, mostly one thing, and everything that came of it."""
 
-    def __init__(self, house: House, role: str, came: Came, each: list[dict[str, str]]) -> None:
+    def __init__(self, house: House, role: str, came: Came, each: list[dict[str, Any]]) -> None:
         self.each, self.what = each, f"{role}: {each}"
         who, own = house.people[role], house.of(role)
         before, trail, sent = house.tables(own), house.trail(role), len(house.clinic.delivered)
@@ -169,7 +169,7 @@ def patient_buttons(house: House) -> Iterator[str]:
 
 @pytest.mark.parametrize("role", ROLES)
 def test_a_button_of_staff_does_something_only_for_whoever_it_is_meant_for(house: House, role: str):
-    refused: dict[bool, list[dict[str, str]]] = {True: [], False: []}  # whether it is about a patient
+    refused: dict[bool, list[dict[str, Any]]] = {True: [], False: []}  # whether it is about a patient
     for verb, data in staff_buttons(house):
         if verb in OWN and role in MAY | {"colleague"} and (verb not in "ai" or role == "lead"):
             assert "therapist.refused" not in house.does(role, Came.TAP, data=data).kinds, data
