@@ -15,7 +15,7 @@ from tests.stores import KEY, opened
 
 # What takes longest begins first, or one core would be left with it at the end.
 LONGEST = (
-    "faults/test_faults.py", "blackbox/test_demo.py", "blackbox/test_transcripts.py", "bot/test_cli_streams.py",
+    "faults/test_faults.py", "blackbox/test_demo.py", "blackbox/test_transcripts.py", "bot/test_cli.py",
     "bot/conversation/test_who_may.py", "core/answers/test_tables.py", "bot/test_file.py", "bot/test_wording.py",
 )  # fmt: skip
 SECOND_STAGE = ("/blackbox/", "/faults/", "/fuzz/")

@@ -1,88 +1,28 @@
-"""`holdlower invite`, `notices`, `clear` and `staff`: what the clinic does on the machine itself."""
+"""`holdlower notices`, `clear`, `staff` and `results`: what the clinic does on the machine itself."""
 
 import argparse
-import asyncio
+import csv
+import datetime as dt
 import json
-import os
-import secrets
+import re
+import sys
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.cli.opened import make_sure, note, opened, person_of
-from bot.ports import DeliveryError
-from bot.run.app import App
-from bot.run.opening import CLINIC_ID, open_app
-from bot.settings import Settings, load_settings
-from bot.telegram import LINK, build_bot, greet
-from bot.wording.catalogue import Text, text_in
-from core.errors import HoldlowerError
-from core.records import Notice, Role, Staff, Status
+from bot.run.opening import CLINIC_ID
+from bot.wording.catalogue import Text
+from core.errors import HoldlowerError, SettingsError
+from core.records import Notice, Staff, Status
 from core.use_cases.clearing import clear
-from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
 from core.use_cases.escalating import has_arrived
+from core.use_cases.results import AtWeek, Results, quarter, results, rows
 from core.use_cases.rights import leads
 from core.use_cases.staffing import shut_out
 from core.use_cases.work import Work
 
-ASK_NAME_S = 8.0
-
-
-def invite_one(options: argparse.Namespace) -> int:
-    """Make one invitation and print its link and code; the code is shown here and never again."""
-    settings = load_settings(os.environ, options.settings)
-    app, store = open_app(settings)
-    try:
-        made = invitation_for(app, settings, Role(options.role), options.note.strip(), options.days)
-    finally:
-        store.close()
-    print(json.dumps(made.facts) if options.json else "\n".join(made.lines(text_in(settings.language))))
-    return 0
-
-
-@dataclass(frozen=True, slots=True)
-class Invited:
-    """A new invitation, to be shown once."""
-
-    role: Role
-    code: str
-    link: str | None
-    problem: str  # why there is no link
-    expires: str  # in the clinic's zone
-    zone: str
-
-    @property
-    def facts(self) -> Mapping[str, str | None]:
-        """For a program."""
-        return {"role": self.role.value, "code": self.code, "link": self.link, "expires": self.expires}
-
-    def lines(self, text: Text) -> list[str]:
-        """For a person."""
-        how = "cli.invite.how" if self.role == Role.PATIENT else "cli.invite.how.staff"
-        return [
-            *([text("cli.invite.link", link=self.link)] if self.link else []),
-            text("cli.invite.code", code=self.code),
-            text(how, expires=f"{self.expires} ({self.zone})"),
-            *([text("cli.invite.older")] if self.role == Role.LEAD else []),
-            *([text("cli.invite.no_link", why=self.problem)] if self.problem else []),
-        ]
-
-
-def invitation_for(app: App, settings: Settings, role: Role, name: str, days: int) -> Invited:
-    """Make an invitation; `name` says whom it is for."""
-    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
-    with app.store.writing() as uow:
-        work = app.work(uow)
-        if role == Role.THERAPIST and not leads(work):
-            raise HoldlowerError("no clinic lead is there to confirm a therapist: holdlower invite --role lead first")
-        invitation = invite(work, CLINIC_ID, code, name, days, role)
-        uow.commit()
-    bot, problem = _bot_name(settings)
-    expires = invitation.expires_at.astimezone(ZoneInfo(settings.clinic_zone))
-    spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
-    link = LINK.format(bot=bot, code=code) if bot else None
-    return Invited(role, spelled, link, problem, f"{expires:%Y-%m-%d %H:%M}", settings.clinic_zone)
+_QUARTER = re.compile(r"(\d{4})-?[Qq]([1-4])")
 
 
 def list_notices(options: argparse.Namespace) -> int:
@@ -177,23 +117,63 @@ def _colleague(work: Work, staff_id: str) -> Staff:
     return staff
 
 
-def _bot_name(settings: Settings) -> tuple[str | None, str]:
-    """The bot's name for the link, or why the code alone must do; neither while there is no token yet."""
-    if settings.token is None:
-        return None, ""
-    token = settings.token.get_secret_value()
+def print_results(options: argparse.Namespace) -> int:
+    """Print the quarter asked for, or the last one that is over."""
+    with opened(options) as (_, text, work):
+        since, until = _quarter(options.quarter, work.now.date())
+        found = results(work, CLINIC_ID, since, until)
+        note(work, "results", detail=since.isoformat())
+    if options.csv:
+        csv.writer(sys.stdout).writerows([("name", "value"), *rows(found, masked=True)])
+    elif options.json:
+        print(json.dumps(dict(rows(found)), indent=1))
+    else:
+        print("\n".join(page(text, found)))
+    return 0
 
-    async def ask() -> str:
-        bot = build_bot(token, settings.base_url)
-        try:
-            return await asyncio.wait_for(greet(bot, poll=False), ASK_NAME_S)
-        finally:
-            await bot.shutdown()
 
-    try:
-        return asyncio.run(ask()), ""
-    except (TimeoutError, DeliveryError) as error:
-        why = str(error) or f"{ASK_NAME_S:.0f} s"
-        return None, text_in(settings.language)("cli.invite.not_reached", why=why)
-    except HoldlowerError as error:
-        return None, str(error)
+def _quarter(written: str | None, today: dt.date) -> tuple[dt.date, dt.date]:
+    if written is None:
+        number = (today.month - 1) // 3
+        return quarter(today.year, number) if number else quarter(today.year - 1, 4)
+    match = _QUARTER.fullmatch(written)
+    if match is None:
+        raise SettingsError(f"{written}: expected a quarter such as 2026-Q2")
+    return quarter(int(match[1]), int(match[2]))
+
+
+def page(text: Text, found: Results) -> list[str]:
+    """The results in lines for a person."""
+    last = found.until - dt.timedelta(days=1)
+    dealt = found.dealt
+    lines = [
+        text("cli.results.head", first=found.since.isoformat(), last=last.isoformat()),
+        text("cli.results.people", began=found.began, finished=found.finished, left=found.left),
+        text("cli.results.flares", flares=found.flares, evenings=found.evenings),
+        text("cli.results.notices", notices=dealt.notices, dealt=dealt.dealt),
+    ]
+    if dealt.median_hours is not None:
+        lines.append(text("cli.results.hours", hours=text.number(dealt.median_hours)))
+    lines += ["", text("cli.results.change")]
+    for mark in found.marks:
+        lines += _mark(text, mark)
+    if found.source:
+        lines.append(text("cli.results.source", source=found.source))
+    return [*lines, text("cli.results.no_comparison")]
+
+
+def _mark(text: Text, mark: AtWeek) -> list[str]:
+    who = {"week": mark.week, "people": mark.people, "following": mark.following, "measured": mark.measured}
+    lines = [text("cli.results.mark", **who)]
+    if mark.change is not None:
+        change = text.hundredths(mark.change)
+        between = {"low": _number(text, mark.low), "high": _number(text, mark.high)}
+        lines.append(text("cli.results.mean", change=change, **between))
+    if mark.untreated:
+        most, least = (text.hundredths(value) for value in mark.untreated)
+        lines.append(text("cli.results.untreated", most=most, least=least))
+    return lines
+
+
+def _number(text: Text, value: float | None) -> str:
+    return text("therapist.file.none") if value is None else text.hundredths(value)

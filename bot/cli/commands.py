@@ -80,7 +80,7 @@ def _count(name: str, least: int, most: int, usual: int) -> Option:
 
 TABLE = (
     Command("setup", "bot.cli.setup:set_up"),
-    Command("try", "bot.cli.try_out:try_out", (
+    Command("try", "bot.cli.trying:try_out", (
         option("--file", "cli.try.file", type=Path, metavar="FILE"),
         option("--start", "cli.try.start", metavar="DATE"),
         option("--zone", "cli.try.zone", default="UTC"),
@@ -88,7 +88,7 @@ TABLE = (
         option("--rating", "cli.try.rating", type=whole(0, 10), default=4),
         PROGRAMME,
     ), settings=False),
-    Command("demo", "bot.cli.demo:demonstrate", (
+    Command("demo", "bot.cli.trying:demonstrate", (
         option("--folder", "cli.demo.folder", type=Path, metavar="FOLDER", default=Path("fennel-lane")),
         PROGRAMME,
         option("--database", "cli.demo.database", type=Path, metavar="FILE"),
@@ -98,7 +98,7 @@ TABLE = (
     )),
     Command("check", "bot.cli.check:check_all", (JSON,)),
     Command("notices", "bot.cli.clinic:list_notices", (JSON,)),
-    Command("invite", "bot.cli.clinic:invite_one", (
+    Command("invite", "bot.cli.setup:invite_one", (
         option("--for", "cli.invite.for", dest="note", default="", metavar="NAME"),
         option("--role", "cli.invite.role", choices=("patient", "therapist", "lead"), default="patient"),
         option("--days", "cli.invite.days", type=whole(1, 90), default=7),
@@ -122,7 +122,7 @@ TABLE = (
         option(f"--{name}", f"cli.audit.{name}", metavar=shown)
         for name, shown in (("person", "ID"), ("staff", "ID"), ("since", "DATE"), ("until", "DATE"))
     )),
-    Command("results", "bot.cli.results:print_results", (
+    Command("results", "bot.cli.clinic:print_results", (
         option("quarter", "cli.results.quarter", nargs="?", metavar="QUARTER"),
         option("--csv", "cli.results.csv", action="store_true"),
         JSON,
@@ -150,7 +150,7 @@ TABLE = (
     Command("programme check", "bot.cli.programme:check", (
         option("place", "cli.programme.file", metavar="FOLDER"),
     ), settings=False),
-    Command("simulate", "bot.cli.simulate:simulate", (
+    Command("simulate", "bot.cli.programme:simulate", (
         _count("people", 40, 100_000, 1000), _count("weeks", 13, 104, 26), _count("seed", 0, 10**9, 1),
         _count("jobs", 1, 256, os.cpu_count() or 1),
         option("--ablations", "cli.simulate.ablations", action="store_true"),

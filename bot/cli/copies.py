@@ -7,8 +7,7 @@ from functools import partial
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from bot.cli.opened import note, opened
-from bot.cli.streams import show_progress
+from bot.cli.opened import note, opened, show_progress
 from bot.run.app import utc_now
 from bot.run.opening import CLINIC_ID, keys_of, one_at_a_time, open_app
 from bot.settings import Settings, load_settings

@@ -9,8 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from bot.cli.opened import date_of, make_sure, note, opened, person_of
-from bot.cli.streams import show_progress
+from bot.cli.opened import date_of, make_sure, note, opened, person_of, show_progress
 from bot.run.opening import CLINIC_ID
 from bot.settings import Settings
 from core.errors import HoldlowerError

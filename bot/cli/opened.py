@@ -1,4 +1,4 @@
-"""What most commands begin with: the clinic that the settings name, one transaction on it, somebody in it, a yes."""
+"""What most commands begin with: the clinic that the settings name, a transaction on it, somebody in it, a yes."""
 
 import argparse
 import contextlib
@@ -6,7 +6,7 @@ import datetime as dt
 import os
 import sys
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import NamedTuple, TextIO
 
 from bot.run.opening import CLINIC_ID, open_app
 from bot.settings import Settings, load_settings
@@ -68,3 +68,9 @@ def make_sure(options: argparse.Namespace, text: Text, what: str) -> None:
     print(text("cli.sure.ask", what=what), end=" ", flush=True)
     if sys.stdin.readline().strip().casefold() not in text.words("cli.yes"):
         raise HoldlowerError(text("cli.sure.nothing"))
+
+
+def show_progress(err: TextIO, done: int, all_: int) -> None:
+    """A count that rewrites itself, for who watches long work; a file gets none."""
+    if err.isatty() and all_ > 1:
+        print(f"\r{done}/{all_}", end="\n" if done >= all_ else "", file=err, flush=True)

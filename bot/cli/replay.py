@@ -7,8 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import TextIO
 
-from bot.cli.opened import date_of, note, opened, person_of
-from bot.cli.streams import show_progress
+from bot.cli.opened import date_of, note, opened, person_of, show_progress
 from bot.run.app import utc_now
 from bot.run.opening import CLINIC_ID, keys_of, programme_of
 from bot.settings import load_settings

@@ -1,26 +1,38 @@
-"""`holdlower setup`: a few questions, then the settings file, the database with its keys, and the lead's link."""
+"""`holdlower setup`: a few questions, then the settings file, the database with its keys, and the lead's link.
+
+And `holdlower invite`, which makes the further links.
+"""
 
 import argparse
+import asyncio
 import getpass
+import json
 import os
+import secrets
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
+from zoneinfo import ZoneInfo
 
-from bot.cli.clinic import invitation_for
-from bot.run.opening import found_app
-from bot.settings import FILE_NAME, PREFIX, load_settings, settings_path, wrong_value
+from bot.ports import DeliveryError
+from bot.run.app import App
+from bot.run.opening import CLINIC_ID, found_app, open_app
+from bot.settings import PREFIX, Settings, load_settings, settings_file, wrong_value
 from bot.settings.file import write_entries
+from bot.telegram import LINK, build_bot, greet
 from bot.wording.catalogue import Text, text_in
-from core.errors import SettingsError
+from core.errors import HoldlowerError, SettingsError
 from core.records import Role
 from core.store import SqlStore
-from core.use_cases.rights import at_work
+from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
+from core.use_cases.rights import at_work, leads
 
 ASKED = ("clinic_name", "clinic_zone", "clinic_emergency", "token")
 SECRET = "token"
 LEAD_DAYS = 7
+ASK_NAME_S = 8.0
 UNCHANGED = 1  # the exit code when the file was to stay as it is
 
 Line = Callable[[str], str]  # shows a prompt, gives the answer
@@ -35,8 +47,7 @@ class Setup:
     """One set-up. Piped answers stand one a line, in the order of the questions; a wrong one ends it."""
 
     def __init__(self, environ: Mapping[str, str], file: Path | None, source: TextIO, out: TextIO) -> None:
-        named = file or (Path(environ[FILE_NAME]) if environ.get(FILE_NAME) else None)
-        self._environ, self._file, self._source, self._out = environ, named or settings_path(environ), source, out
+        self._environ, self._file, self._source, self._out = environ, settings_file(environ, file), source, out
         self._asks = source.isatty()
         self._present = load_settings(environ, self._file, may_be_missing=True)
         self._text: Text = text_in(self._present.language)
@@ -110,3 +121,81 @@ class Setup:
 def _has_lead(store: SqlStore) -> bool:
     with store.reading() as uow:
         return any(each.lead and at_work(each) for each in uow.staff.all())
+
+
+def invite_one(options: argparse.Namespace) -> int:
+    """Make one invitation and print its link and code; the code is shown here and never again."""
+    settings = load_settings(os.environ, options.settings)
+    app, store = open_app(settings)
+    try:
+        made = invitation_for(app, settings, Role(options.role), options.note.strip(), options.days)
+    finally:
+        store.close()
+    print(json.dumps(made.facts) if options.json else "\n".join(made.lines(text_in(settings.language))))
+    return 0
+
+
+@dataclass(frozen=True, slots=True)
+class Invited:
+    """A new invitation, to be shown once."""
+
+    role: Role
+    code: str
+    link: str | None
+    problem: str  # why there is no link
+    expires: str  # in the clinic's zone
+    zone: str
+
+    @property
+    def facts(self) -> Mapping[str, str | None]:
+        """For a program."""
+        return {"role": self.role.value, "code": self.code, "link": self.link, "expires": self.expires}
+
+    def lines(self, text: Text) -> list[str]:
+        """For a person."""
+        how = "cli.invite.how" if self.role == Role.PATIENT else "cli.invite.how.staff"
+        return [
+            *([text("cli.invite.link", link=self.link)] if self.link else []),
+            text("cli.invite.code", code=self.code),
+            text(how, expires=f"{self.expires} ({self.zone})"),
+            *([text("cli.invite.older")] if self.role == Role.LEAD else []),
+            *([text("cli.invite.no_link", why=self.problem)] if self.problem else []),
+        ]
+
+
+def invitation_for(app: App, settings: Settings, role: Role, name: str, days: int) -> Invited:
+    """Make an invitation; `name` says whom it is for."""
+    code = "".join(secrets.choice(CODE_LETTERS) for _ in range(CODE_LENGTH))
+    with app.store.writing() as uow:
+        work = app.work(uow)
+        if role == Role.THERAPIST and not leads(work):
+            raise HoldlowerError("no clinic lead is there to confirm a therapist: holdlower invite --role lead first")
+        invitation = invite(work, CLINIC_ID, code, name, days, role)
+        uow.commit()
+    bot, problem = _bot_name(settings)
+    expires = invitation.expires_at.astimezone(ZoneInfo(settings.clinic_zone))
+    spelled = "-".join(code[at : at + 4] for at in range(0, CODE_LENGTH, 4))
+    link = LINK.format(bot=bot, code=code) if bot else None
+    return Invited(role, spelled, link, problem, f"{expires:%Y-%m-%d %H:%M}", settings.clinic_zone)
+
+
+def _bot_name(settings: Settings) -> tuple[str | None, str]:
+    """The bot's name for the link, or why the code alone must do; neither while there is no token yet."""
+    if settings.token is None:
+        return None, ""
+    token = settings.token.get_secret_value()
+
+    async def ask() -> str:
+        bot = build_bot(token, settings.base_url)
+        try:
+            return await asyncio.wait_for(greet(bot, poll=False), ASK_NAME_S)
+        finally:
+            await bot.shutdown()
+
+    try:
+        return asyncio.run(ask()), ""
+    except (TimeoutError, DeliveryError) as error:
+        why = str(error) or f"{ASK_NAME_S:.0f} s"
+        return None, text_in(settings.language)("cli.invite.not_reached", why=why)
+    except HoldlowerError as error:
+        return None, str(error)

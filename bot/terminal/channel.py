@@ -24,9 +24,9 @@ class TerminalChannel:
     name = NAME
 
     def __init__(
-        self, out: TextIO, heading: Callable[[], str] = str, label: str = "  ", keep: Keep | None = None
+        self, out: TextIO, keep: Keep, heading: Callable[[], str] = str, label: str = "  "
     ) -> None:
-        self._out, self._heading, self._label, self._keep = out, heading, label, keep or in_a_new_file
+        self._out, self._heading, self._label, self._keep = out, heading, label, keep
         self._buttons: dict[str, str] = {}
         self._sent = 0
         self._said: dict[str, str] = {}  # by message: its text as it stands
@@ -110,9 +110,24 @@ def parse(update: Update) -> Incoming | None:
     return Incoming(Came.TEXT, NAME, update.address, at, text=line, message_id=message_id)
 
 
-def in_a_new_file(content: bytes, name: str) -> str:
-    """Keep what was sent; a picture has no name but its ending. Says where it is."""
-    suffix = name if name.startswith(".") else Path(name).suffix
-    with tempfile.NamedTemporaryFile(prefix="holdlower-", suffix=suffix, delete=False) as file:
-        file.write(content)
-    return file.name
+class Folder:
+    """Where everything that is sent as a file goes; without a `path` a new one, made for the first file."""
+
+    def __init__(self, path: Path | None = None) -> None:
+        self.path = path
+        self._pictures = 0
+        self._name = ""
+
+    def call_next(self, name: str) -> None:
+        """The name of the picture that is sent next."""
+        self._name = name
+
+    def keep(self, content: bytes, name: str) -> str:
+        """Write a file and say where it is; a picture has no name but its ending."""
+        self.path = self.path or Path(tempfile.mkdtemp(prefix="holdlower-"))
+        if name.startswith("."):
+            self._pictures += not self._name
+            name, self._name = self._name or f"picture-{self._pictures}{name}", ""
+        target = self.path / Path(name).name
+        target.write_bytes(content)
+        return str(target)

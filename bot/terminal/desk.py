@@ -1,9 +1,7 @@
 """The therapist's chat in the terminal: the whole program with people who are not there, on a Monday morning."""
 
-import asyncio
 import datetime as dt
 import io
-import signal
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TextIO
@@ -28,28 +26,6 @@ LAST_WEEK = "/digest 1"
 A_LINE = dt.timedelta(seconds=1)  # what was done later stands later in the file
 
 
-class Folder:
-    """Where everything that is sent as a file goes."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-        self._pictures = 0
-        self._name = ""
-
-    def call_next(self, name: str) -> None:
-        """The name of the picture that is sent next."""
-        self._name = name
-
-    def keep(self, content: bytes, name: str) -> str:
-        """Write a file and say where it is."""
-        if name.startswith("."):
-            self._pictures += not self._name
-            name, self._name = self._name or f"picture-{self._pictures}{name}", ""
-        target = self.path / Path(name).name
-        target.write_bytes(content)
-        return str(target)
-
-
 class Overheard:
     """The channel of the patients: what they would read is shown beside, under their name."""
 
@@ -64,7 +40,7 @@ class Overheard:
             person = uow.people.at(PATIENTS, address)
         name = person.name if person else address
         shown = io.StringIO()
-        told = terminal.TerminalChannel(shown, lambda: self._text("cli.demo.told", name=name), "    | ", self._keep)
+        told = terminal.TerminalChannel(shown, self._keep, lambda: self._text("cli.demo.told", name=name), "    | ")
         await told.send(address, message)
         print(shown.getvalue(), end="", file=self._out, flush=True)
         return None
@@ -81,8 +57,8 @@ class Desk:
 
     def __init__(self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing, folder: Path, text: Text) -> None:
         self._app, self._clock, self._out, self._text = app, clock, out, text
-        self._folder = Folder(folder)
-        self._channel = terminal.TerminalChannel(out, keep=self._folder.keep)
+        self._folder = terminal.Folder(folder)
+        self._channel = terminal.TerminalChannel(out, self._folder.keep)
         self._rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._digests = 0
         self._week: dict[str, str] = {}  # the buttons of the latest digest, which one would scroll back to on a phone
@@ -104,7 +80,7 @@ class Desk:
             self._folder.call_next(f"{_stem(message)}-{message.words.to_draw['part'] + 1}.png")
         return rendered
 
-    async def open(self) -> None:
+    async def begin(self) -> None:
         """The Monday morning: what the last evening brought, and the digest, again for whoever comes back."""
         local = self._text.day(self._clock().date()), self._text.time(self._clock().time())
         print(f"== {local[0]}, {local[1]} ==\n", file=self._out)
@@ -141,14 +117,3 @@ class Desk:
 
 def _stem(message: Outgoing) -> str:
     return f"digest-{message.words.to_draw['week']}"
-
-
-def run(desk: Desk, lines: Iterable[str], *, echo: bool) -> None:
-    """Open the desk and stay to the end of the lines."""
-
-    async def all_of_it() -> None:
-        signal.signal(signal.SIGINT, signal.default_int_handler)  # asyncio waits for a second one while a line is read
-        await desk.open()
-        await desk.run(lines, echo=echo)
-
-    asyncio.run(all_of_it())

@@ -39,7 +39,7 @@ BULK = 500
 LEASE_S = 60.0
 
 
-class Clinic:
+class People:
     """Everybody of Fennel Lane, and the therapist, who is the lead too."""
 
     def __init__(self, app: App, clock: SteppedClock, text: Text, channel: str) -> None:

@@ -1,11 +1,9 @@
 """A therapist for a trial: nobody acts for them, but what they would read is shown beside what the patient reads."""
 
-import asyncio
 import datetime as dt
 import io
 import math
-import signal
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TextIO
 from zoneinfo import ZoneInfo
@@ -84,31 +82,34 @@ class Enrolled:
 
 
 class Trial:
-    """One person at one terminal. `first_number` lies above the updates of every earlier trial on the same file."""
+    """One person at one terminal, let in through the enrolment's questions or `enrolled` past them.
+
+    `first_number` lies above the updates of every earlier trial on the same file.
+    """
 
     def __init__(
         self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing,
-        keep: terminal.Keep | None = None, first_number: int = 0,
+        keep: terminal.Keep, first_number: int, enrolled: Enrolled | None,
     ) -> None:  # fmt: skip
         self._app, self._clock, self._out = app, clock, out
         self._text = text_in(app.chats.clinic.language)
-        self._channel = terminal.TerminalChannel(out, self._heading, keep=keep)
+        self._channel = terminal.TerminalChannel(out, keep, self._heading)
         channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Bucket.unlimited()
         rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._delivery = Delivery(app.store, channels, rendering, pace, clock, at_once, owner="try")
         self._guiding = Guiding(app, channels, pace, at_once, per_second=math.inf)
-        self._number = first_number
+        self._number, self._enrolled = first_number, enrolled
         self._told: dt.datetime | None = None
 
-    async def begin(self, enrolled: Enrolled | None) -> None:
-        """Let the person in, through the enrolment's questions or past them."""
+    async def begin(self) -> None:
+        """Let the person in, or show what was open when they left."""
         if self._person() is None:
             with self._app.store.writing() as uow:
                 uow.staff.save(stand_in(self._app.chats.clinic, self._text, self._clock()))
                 invite(self._app.work(uow), self._app.chats.clinic.id, CODE, self._text("cli.try.you"))
                 uow.commit()
-            if enrolled:
-                await self._enrol_quietly(enrolled)
+            if self._enrolled:
+                await self._enrol_quietly(self._enrolled)
             else:
                 await self._do(f"/start {CODE}")
         else:
@@ -259,23 +260,3 @@ def starts_with_an_evening(lines: list[str]) -> bool:
     """Whether piped input begins with a check-in rather than with the enrolment's first answer."""
     first = next((line for line in lines if line.strip() and not line.startswith("#")), "")
     return not first.startswith("/") and understand(first, "en", "both", 4).pain is not None
-
-
-def typed_lines(prompt: str) -> Iterator[str]:
-    """Lines from a person at a terminal, until they end the input."""
-    while True:
-        try:
-            yield input(prompt)
-        except EOFError:
-            return
-
-
-def run(trial: Trial, lines: Iterable[str], enrolled: Enrolled | None, *, echo: bool) -> None:
-    """Run a whole trial to the end of its lines."""
-
-    async def all_of_it() -> None:
-        signal.signal(signal.SIGINT, signal.default_int_handler)  # asyncio waits for a second one while a line is read
-        await trial.begin(enrolled)
-        await trial.run(lines, echo=echo)
-
-    asyncio.run(all_of_it())

@@ -8,7 +8,7 @@ import time
 
 from bench_decide import bare_rate, lived
 
-from bot.cli.simulate import cohort
+from bot.cli.programme import cohort
 from core.programme.file import default_programme, default_programme_text
 
 WEEKS = 26

@@ -14,7 +14,7 @@ import pytest
 from pypdf import PdfReader
 
 from bot.cli import main
-from bot.cli.demo import demonstrate
+from bot.cli.trying import demonstrate
 from bot.run.opening import CLINIC_ID
 from bot.settings.keys import keys_apart, read_keys, read_or_make_keys
 from bot.terminal.living import MONDAY

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.cli.try_out import try_out
+from bot.cli.trying import try_out
 
 FOLDER = Path(__file__).parent / "transcripts"
 NAMES = (

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.cli.try_out import try_out
+from bot.cli.trying import try_out
 
 ENROLMENT = ("yes", "yes", "no", "no", "no", "no", "left", "4", "yes", "19:00")
 

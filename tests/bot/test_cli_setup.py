@@ -99,7 +99,7 @@ def test_at_a_terminal_a_wrong_answer_is_asked_again_and_the_token_is_not_echoed
 ):
     typed = iter(["not a token", TOKEN])
     monkeypatch.setattr("getpass.getpass", lambda prompt: next(typed))
-    monkeypatch.setattr("bot.cli.clinic._bot_name", lambda settings: ("fennel_bot", ""))  # no network here
+    monkeypatch.setattr("bot.cli.setup._bot_name", lambda settings: ("fennel_bot", ""))  # no network here
     source = Terminal("Fennel Lane\nLisboa\nEurope/Lisbon\n\n")
     code, said = set_up(environ, source)
     settings = load_settings(environ)

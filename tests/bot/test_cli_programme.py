@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from bot.cli import main
-from bot.cli.simulate import CHUNK, cohort
+from bot.cli.programme import CHUNK, cohort
 from bot.drawing.rule import WIDTH, draw_rule, height_of
 from bot.drawn.course import Mark, RuleFacts, RulePanel
 from bot.wording.catalogue import text_in
