@@ -8,8 +8,8 @@ from core.records import CheckIn, Course
 from core.rule.course import is_stopped
 from core.use_cases.answering import Said
 from core.use_cases.deciding import as_told
-from core.use_cases.escalating import telling
 from core.use_cases.gathering import decision_facts
+from core.use_cases.noticing import telling
 from core.use_cases.reporting import circumstance_told, danger_told, injection_told, signs_denied
 
 YES_OR_NO = ("yes", "no", "unsure")

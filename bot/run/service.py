@@ -34,8 +34,8 @@ from bot.wording.catalogue import text_in
 from core.answers.understand import understand
 from core.errors import SettingsError, StoreError
 from core.records import LOCKED, Box
-from core.use_cases.escalating import staff_gone
 from core.use_cases.leaving import cannot_reach
+from core.use_cases.staffing import staff_gone
 
 log = logging.getLogger(__name__)
 

@@ -40,13 +40,12 @@ from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_
 from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
 from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.entries import Entry
-from core.use_cases.escalating import look_at_danger
 from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, side_facts, side_of
 from core.use_cases.leaving import come_back, going_on, last_planned, replan
-from core.use_cases.noticing import reach
+from core.use_cases.noticing import look_at_danger, reach
 from core.use_cases.nudging import nudge, nudge_again
-from core.use_cases.open_matters import KEPT
 from core.use_cases.reporting import red_flags_left_open
+from core.use_cases.rights import KEPT
 from core.use_cases.sign_questions import no_sets_with, put_again
 from core.use_cases.work import Recipient, Work, emergency, queue
 

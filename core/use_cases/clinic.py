@@ -9,7 +9,7 @@ from core.model import NoticeKind
 from core.records import Audit, Clinic, Invitation, Person, Queues, ServiceWeek, Staff
 from core.timetable import ONE_WEEK
 from core.use_cases.noticing import responsible, tell_staff
-from core.use_cases.open_matters import LOOKING
+from core.use_cases.rights import LOOKING
 from core.use_cases.work import Work
 
 MOST_NOTICES = 1000

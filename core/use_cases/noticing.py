@@ -1,14 +1,15 @@
-"""The one way to note something the therapist must know: kept once for each matter, and told at once."""
+"""What the therapist must know: kept once for each matter, told at once; danger is told until somebody has it."""
 
 import datetime as dt
 from collections.abc import Sequence
+from contextlib import suppress
 from zoneinfo import ZoneInfo
 
 from core.errors import StoreError, UnreadableError
 from core.model import NoticeKind
-from core.records import Facts, Lost, Notice, Person, Priority, Staff
-from core.timetable import instant, local_date, next_evening
-from core.use_cases.rights import leads, reachable
+from core.records import Facts, Lost, Notice, OutboxState, Person, Priority, Staff
+from core.timetable import ONE_WEEK, instant, local_date, next_evening
+from core.use_cases.rights import leads, open_notices, reachable
 from core.use_cases.work import Recipient, Work, queue
 
 # A lead is told once of what an outage swallowed: when it is over, or each hour while it lasts. Judgement.
@@ -18,6 +19,8 @@ TOLD_EVERY = dt.timedelta(hours=1)
 CAN_WAIT = frozenset({NoticeKind.SILENT, NoticeKind.LONG_GAP})
 _UNREADABLE = "\N{REPLACEMENT CHARACTER}"  # a name that no key opens
 NIGHT = (dt.time(21), dt.time(7))
+ON_ITS_WAY = frozenset({OutboxState.PENDING, OutboxState.SENDING, OutboxState.SENT, OutboxState.UNKNOWN})
+AGAIN = dt.timedelta(minutes=30)  # judgement: how often we look whether there is somebody to tell by now
 
 
 def tell_therapist(
@@ -166,3 +169,68 @@ def _by_day(now: dt.datetime, zone: str) -> dt.datetime | None:
     if local < morning:
         return instant(today, morning, zone)
     return next_evening(today, morning, zone)[1] if local >= evening else None
+
+
+def look_at_danger(work: Work, notice_id: str) -> None:
+    """Whether somebody has it, and has done something: otherwise whoever is responsible, and the leads, are told.
+
+    The clinic says after how many hours. What is settled, or a week old, is not looked at again.
+    """
+    notice = work.uow.notices.get(notice_id)
+    person = work.uow.people.get(notice.person_id) if notice else None
+    clinic = work.uow.clinics.get(notice.clinic_id) if notice else None
+    if notice is None or person is None or clinic is None or not _open(work, person, notice):
+        work.uow.notices.look_again(notice_id, None)
+        return
+    age, told = work.now - notice.at, has_arrived(work, notice)
+    hours = {"undelivered": clinic.undelivered_hours, "open": clinic.open_hours}
+    due = {name: dt.timedelta(hours=count) for name, count in hours.items()}
+    tell_again(work, person, notice, responsible(work, person) if not told else ())
+    if age >= due["open"]:
+        tell_again(work, person, notice, leads(work), "open", hours["open"])
+    elif not told and age >= due["undelivered"]:
+        tell_again(work, person, notice, leads(work), "undelivered", hours["undelivered"])
+    done = told and age >= due["open"]
+    again = work.now + AGAIN if not told else notice.at + due["open"]
+    work.uow.notices.look_again(notice_id, None if done else max(again, work.now + dt.timedelta(minutes=1)))
+
+
+def has_arrived(work: Work, notice: Notice) -> bool:
+    """Whether anybody on the staff has been told of it."""
+    return any(state is OutboxState.SENT for _, state in work.uow.outbox.ways_of(notice.id))
+
+
+def telling(work: Work, person: Person) -> str:
+    """How far their latest danger has come: "told" the therapist, "clinic_told" somebody else, or as `reach`."""
+    notices = work.uow.notices.about(person.id, since=work.now - ONE_WEEK)
+    latest = next((each for each in notices if each.kind == NoticeKind.DANGER), None)
+    ways = work.uow.outbox.ways_of(latest.id) if latest else ()
+    have_it = {whose for whose, state in ways if state is OutboxState.SENT}
+    if have_it:
+        return "told" if person.therapist_id in have_it else "clinic_told"
+    return reach(work, person)
+
+
+def tell_again(
+    work: Work, person: Person, notice: Notice, staff: Sequence[Staff], late: str = "", hours: int = 0
+) -> None:
+    """Queue a notice for each of them who has not got it, nor is getting it; each lateness is told once."""
+    ways = work.uow.outbox.ways_of(notice.id)
+    for each in staff:
+        states = [state for whose, state in ways if whose == each.id]
+        if reachable(each) and (late or not ON_ITS_WAY.intersection(states)):
+            mark = late or (str(len(states)) if states else "")
+            tell_notice(work, person, notice, each, mark, late, hours)
+
+
+def raise_open(work: Work, people: Sequence[Person], *, danger_only: bool = True) -> None:
+    """What is open about these people goes to whoever is responsible now."""
+    for person in people:
+        with suppress(UnreadableError):  # of them nothing is known; what is open about the others goes on
+            for notice in reversed(open_notices(work, person)):
+                if notice.kind == NoticeKind.DANGER or not danger_only:
+                    tell_again(work, person, notice, responsible(work, person))
+
+
+def _open(work: Work, person: Person, notice: Notice) -> bool:
+    return notice.id in {each.id for each in open_notices(work, person)}

@@ -1,21 +1,13 @@
-"""Whose patient is whose: handing over, discharging, leaving. Invitations and rights have modules of their own."""
+"""Whose patient is whose, and who works here: handing over, discharging, leaving, a chat that refuses us."""
 
 from dataclasses import replace
 
 from core.errors import RefusalError
 from core.records import Audit, Dialogue, Person, Staff, Status
 from core.use_cases.clearing import tell
-from core.use_cases.escalating import raise_open
-from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
-from core.use_cases.noticing import responsible, tell_staff
-from core.use_cases.rights import at_work, audit, check, check_lead, leads, may_see, require, trimmed
+from core.use_cases.noticing import raise_open, tell_staff
+from core.use_cases.rights import at_work, audit, check, check_lead, leads, reachable, trimmed
 from core.use_cases.work import Work
-
-__all__ = [
-    "accept_any", "at_work", "audit", "check", "check_lead", "confirm_patient", "confirm_staff", "discharge",
-    "hand_over", "invite_as", "is_written_to", "leads", "leave_staff", "may_see", "require",
-    "responsible", "role_of", "shut_out", "trimmed",
-]  # fmt: skip
 
 
 def hand_over(work: Work, staff: Staff, person: Person, colleague: Staff) -> Person:
@@ -115,3 +107,29 @@ def shut_out(work: Work, staff: Staff) -> int:
     raise_open(work, theirs)
     work.uow.notices.look_now(work.now)
     return waiting
+
+
+def staff_gone(work: Work, staff: Staff) -> None:
+    """Their chat refuses us: marked, and the leads get what is open about their patients."""
+    if staff.unreachable_since or not at_work(staff):
+        return
+    work.uow.staff.save(replace(staff, unreachable_since=work.now))
+    work.uow.outbox.cancel_to(staff.id)
+    theirs = [each for each in work.uow.people.of(staff.id) if each.status != Status.DISCHARGED]
+    for lead in leads(work):
+        if reachable(lead):
+            key = f"staff_gone:{staff.id}:{work.now.isoformat()}:{lead.id}"
+            facts = {"name": staff.name, "count": len(theirs)}
+            tell_staff(work, lead, "therapist.gone", facts, key=key)
+    raise_open(work, theirs, danger_only=False)
+    work.uow.notices.look_now(work.now)
+
+
+def staff_back(work: Work, staff: Staff) -> Staff:
+    """They let us in again, or wrote: what reached nobody is told at the next look."""
+    if not staff.unreachable_since:
+        return staff
+    back = replace(staff, unreachable_since=None)
+    work.uow.staff.save(back)
+    work.uow.notices.look_now(work.now)
+    return back

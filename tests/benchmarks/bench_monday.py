@@ -28,7 +28,7 @@ from core.rule import begin, dose_on
 from core.scores.prtee import WEEKS, due_in_week
 from core.simulation.life import FIRST_DAY, Walk
 from core.simulation.people import Course, Model, draw, level, rated, spread_of
-from core.use_cases.open_matters import UNSEEN_FOR
+from core.use_cases.rights import UNSEEN_FOR
 
 SIZES = (20, 40, 100)
 PEOPLE, DAYS, CASELOADS = 200, 182, 400

@@ -8,9 +8,9 @@ from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
 from core.records import Person
-from core.use_cases.escalating import staff_back, staff_gone
 from core.use_cases.letter import LETTER, SUMMARY
-from core.use_cases.open_matters import DEALT_WITH
+from core.use_cases.rights import DEALT_WITH
+from core.use_cases.staffing import staff_back, staff_gone
 
 Tap = Callable[[StaffTalk, str, str], None]  # what the button is about, and what it adds
 TapOfPatient = Callable[[StaffTalk, Person, str], None]

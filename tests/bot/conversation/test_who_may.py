@@ -17,9 +17,8 @@ from core.guided import OTHER_SIDE
 from core.records import Role
 from core.store import SqlStore
 from core.store.tables import metadata
-from core.use_cases.open_matters import LOOKING
 from core.use_cases.reporting import injection_told
-from core.use_cases.rights import REFUSED
+from core.use_cases.rights import LOOKING, REFUSED
 from core.use_cases.sides import begin_beside
 from tests.bot.conversation.chat import Clinics, Kept, Patient
 from tests.bot.conversation.staff.desk import Desk, days

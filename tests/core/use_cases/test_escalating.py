@@ -8,11 +8,9 @@ import pytest
 from core.model import NoticeKind
 from core.records import Due, Outgoing, Staff
 from core.use_cases.asking import do_due, plan_again
-from core.use_cases.escalating import staff_back, staff_gone, telling
-from core.use_cases.noticing import tell_therapist
-from core.use_cases.open_matters import DEALT_WITH, open_notices
-from core.use_cases.rights import audit
-from core.use_cases.staffing import discharge, hand_over, leave_staff, shut_out
+from core.use_cases.noticing import tell_therapist, telling
+from core.use_cases.rights import DEALT_WITH, audit, open_notices
+from core.use_cases.staffing import discharge, hand_over, leave_staff, shut_out, staff_back, staff_gone
 from tests.builders import a_message
 from tests.core.use_cases.world import Sent, World, tell_danger
 

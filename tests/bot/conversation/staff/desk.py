@@ -6,7 +6,7 @@ from typing import Any
 
 from core.records import Dialogue, Person, Role, Staff, Status
 from core.use_cases.enrolling import begin_course
-from core.use_cases.staffing import invite_as
+from core.use_cases.joining import invite_as
 from tests.bot.conversation.chat import CHANNEL, CLINIC, MORNING, Clinics, Patient
 
 FIRST_ANSWERS = ("yes", "yes", "no", "no", "no", "no", "right", "4", "yes", "19:00")
