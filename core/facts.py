@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from core.model import Exercise, Provenance, ReasonCode
 from core.programme import Gate, Picture
-from core.scores.change import Change, Told
+from core.scores import Change, Told
 from core.scores.goals import GoalChange
 from core.weeks import Adherence, Week
 

@@ -10,7 +10,7 @@ from core.facts import CourseFacts, GoalFacts, ReasonFacts, SideFacts, Words
 from core.model import Move
 from core.records import Note, OutcomeScore, Person, Status, Task
 from core.rule.override import Act, Override
-from core.scores.change import Change
+from core.scores import Change
 
 WAITING = frozenset({Status.UNCONFIRMED, Status.SCREENED_OUT})  # nothing goes on until the therapist has acted
 

@@ -51,7 +51,7 @@ SPEAKS_TO_NO_PATIENT = {
     "core.programme.reading_level": "lists words and how many syllables they have",
     "core.programme.file": "words the errors of programme files",
     "core.programme.words": "words the errors of programme files",
-    "core.scores.change": "cites sources in their own words",
+    "core.scores": "cites sources in their own words",
     "core.store": "holds SQL and the words of database errors",
 }
 WORDS = re.compile(r"[A-Za-z']{2,}")

@@ -7,7 +7,7 @@ from bot.wording.filling import Pack, isolated, shown
 from core.digest.attention import WORSE_RANK, Attention
 from core.digest.patient_week import PatientWeek
 from core.digest.weekly_trend import LEAST_FOR_INTERVAL, LEAST_WEEKS, WEEKS, Direction, WeeklyTrend
-from core.scores.change import Band, Change, citations
+from core.scores import Band, Change, citations
 from core.scores.prtee import PrteeChange, score_of_total
 from core.scores.prtee import change as prtee_change
 

@@ -13,7 +13,7 @@ from core.digest.patient_week import CourseLine, PatientWeek, Told, WeekRow
 from core.facts import GoalFacts, ReasonFacts
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.rule.course import OWN_GATE
-from core.scores.change import SOURCES, Band
+from core.scores import SOURCES, Band
 from core.scores.prtee import COUNTS
 from core.weeks import HIGH_PAIN, Adherence
 

@@ -19,7 +19,7 @@ from bot.wording.progress import goals_for_staff
 from bot.wording.staff_lists import name_of
 from core.facts import LetterFacts, SetBack, Sign
 from core.records import Button, Status, Worded
-from core.scores.change import SOURCES
+from core.scores import SOURCES
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week
 
 Facts = Mapping[str, Any]

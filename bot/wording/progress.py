@@ -13,7 +13,7 @@ from bot.wording.keyboard import rows
 from core.digest.patient_week import CourseLine
 from core.facts import Compared, CourseFacts, GoalFacts, NextStep
 from core.records import Button, Worded
-from core.scores.change import Told
+from core.scores import Told
 from core.scores.goals import CHANGE_MOST, HIGHEST
 from core.weeks import Adherence
 

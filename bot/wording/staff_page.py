@@ -18,7 +18,7 @@ from core.facts import SideFacts
 from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
 from core.records import Button, OutcomeScore, Status, Task, Worded
 from core.rule.override import Act, Override
-from core.scores.change import Change
+from core.scores import Change
 from core.timetable import local_date
 
 Facts = Mapping[str, Any]

@@ -4,7 +4,7 @@ from collections.abc import Collection
 from enum import IntEnum, StrEnum
 
 from core.model import Flag, Move, NoticeKind
-from core.scores.change import Band, Change
+from core.scores import Band, Change
 
 
 class Attention(StrEnum):

@@ -9,7 +9,7 @@ from core.digest.weekly_trend import Direction, weekly_trend
 from core.model import Episode, Evening, Figure, Move
 from core.programme import Programme
 from core.rule.override import act_of
-from core.scores.change import change_in
+from core.scores import change_in
 from core.weeks import WEEK_DAYS, Adherence, fortnight, mean_change, weeks
 
 WEEK = dt.timedelta(days=WEEK_DAYS)

@@ -8,7 +8,7 @@ from core.digest.attention import Attention, Urgency, urgency
 from core.digest.weekly_trend import WeeklyTrend
 from core.model import Decision, Episode, Evening, Figure, Flag, Move, NoticeKind, Reason
 from core.rule.override import Override
-from core.scores.change import Change
+from core.scores import Change
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Adherence, Week, weeks
 
 

@@ -16,7 +16,7 @@ from core.model import Episode, Evening, Move, NoticeKind
 from core.page import CaseloadRow
 from core.programme import Programme
 from core.records import Course, Person, Staff, Status, StoredDecision, Whose
-from core.scores.change import change_in
+from core.scores import change_in
 from core.scores.prtee import due_in_week
 from core.timetable import evening_of
 from core.use_cases.gathering import outcomes_of, past_evenings

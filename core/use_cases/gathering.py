@@ -12,7 +12,7 @@ from core.programme import Programme
 from core.records import CheckIn, Course, OutcomeScore, Person, StoredDecision
 from core.rule.course import gates_into, is_stopped
 from core.rule.dose import training_dose
-from core.scores.change import told_apart
+from core.scores import told_apart
 from core.timetable import evening_of, local_date
 from core.use_cases.work import Work
 from core.weeks import fortnight, week_of_days, week_up_to

@@ -9,7 +9,7 @@ from core.model import Evening, NoticeKind
 from core.programme import Programme
 from core.records import Course, Notice, Person, Status, StoredDecision
 from core.rule.dose import training_dose
-from core.scores.change import Change, change_in
+from core.scores import Change, change_in
 from core.timetable import ONE_DAY, evening_of, local_date
 from core.use_cases.gathering import course_facts, dose_facts, past_evenings, why_no_sets
 from core.use_cases.goals import goal_facts

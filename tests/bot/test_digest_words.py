@@ -23,7 +23,7 @@ from core.programme.file import programme_at
 from core.records import Status
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override
-from core.scores.change import change_since
+from core.scores import change_since
 from core.weeks import Adherence
 from tests.bot.digest_cases import HEAD, TEXT, awkward, crowd, digest_of, file_of, usual
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, a_standing, lived

@@ -12,7 +12,7 @@ from core.digest.attention import ORDER, RANK, URGENCY, Attention, Urgency
 from core.digest.patient_facts import patient_week
 from core.digest.patient_week import Made, Moved, Standing
 from core.model import Evening, Flag, Move, NoticeKind
-from core.scores.change import Band
+from core.scores import Band
 from core.store.codec import dumps, loads
 from tests.builders import a_decision, an_episode
 from tests.caseload import MONDAY, SUNDAY, Lived, fennel_lane, lived, weeks_of

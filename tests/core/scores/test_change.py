@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.model import Provenance
-from core.scores.change import (
+from core.scores import (
     MINIMAL,
     MODERATE,
     POINTS,

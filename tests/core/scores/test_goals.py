@@ -6,7 +6,7 @@ detectable change with 90 % confidence 2 points of the mean, 3 of a single activ
 
 import pytest
 
-from core.scores.change import citations
+from core.scores import citations
 from core.scores.goals import COUNTS, goal_change
 
 

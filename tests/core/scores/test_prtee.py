@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from core.errors import HoldlowerError, ScoreError
 from core.model import Provenance
-from core.scores.change import citations
+from core.scores import citations
 from core.scores.prtee import (
     COUNTS,
     DETECTABLE,
