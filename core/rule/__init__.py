@@ -1,7 +1,7 @@
 """The rule: one evening's facts in, one decision out. Pure: the same input gives the same output for ever.
 
-In order: danger, what pain calls back (severe days, ceiling, flare), gaps, moving up,
-staying.
+In order: danger, what pain calls back (severe days, ceiling, flare), gaps, moving up, staying; beside them the
+looks for no important change.
 """
 
 import datetime as dt
@@ -9,13 +9,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
-from core.programme import Programme
+from core.programme import Plateau, Programme
 from core.rule.climb import climb
 from core.rule.course import begin, is_stopped, is_unloaded
 from core.rule.dose import dose_on
 from core.rule.draft import RULE_VERSION, Draft, reason, seal
 from core.rule.gaps import apply_gap, come_back, fold
-from core.rule.plateau import check_plateau
 from core.rule.reported import answer_weight, deny_signs, report_injection, report_weight
 from core.rule.setback import apply_setback, ease, settle
 from core.rule.trend import Trend, look
@@ -77,12 +76,12 @@ def _weigh(programme: Programme, out: Draft, trend: Trend, evening: Evening) -> 
     called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)
     latest = None
     if out.episode.idle_days >= programme.rule.gap.restart_days.value:
-        latest = trend.level(1)
+        latest = trend.latest()
     gone = apply_gap(programme, out, before.idle_days, trend.today, latest)
     if evening.pain is None:
         out.because(ReasonCode.NO_ANSWER)
         return
-    check_plateau(programme, out, trend, before.first_week_mean)
+    _look_for_plateau(programme, out, trend, before.first_week_mean)
     if evening.woke_worse:  # how the sets were borne shows on the next morning; tomorrow's are half
         out.halve = True
         out.because(ReasonCode.WORSE_ON_WAKING)
@@ -92,6 +91,43 @@ def _weigh(programme: Programme, out: Draft, trend: Trend, evening: Evening) -> 
         settle(programme, out, trend)
     else:
         climb(programme, out, trend)
+
+
+def _look_for_plateau(programme: Programme, out: Draft, trend: Trend, first_week_before: float | None) -> None:
+    """Adds a notice when a look is due and finds too small a fall; each look is made once and kept in `told`.
+
+    `first_week_before` is the first week's mean as it stood before tonight. A look that falls due before that
+    mean is known is passed over: there is nothing yet to compare with.
+    """
+    first, rule = out.episode.first_week_mean, programme.rule.plateau
+    if first is None or trend.week_ratings < programme.rule.weeks.ratings.value:
+        return
+    mean, day = trend.mean(rule.mean_days.value), (trend.today - out.episode.started).days + 1
+    for kind, due in (
+        (NoticeKind.PLATEAU_6_WEEKS, rule.early_days),
+        (NoticeKind.PLATEAU_12_WEEKS, rule.middle_days),
+        (NoticeKind.PLATEAU_26_WEEKS, rule.late_days),
+    ):
+        if day < due.value or kind.value in out.episode.told:
+            continue
+        out.episode = replace(out.episode, told=out.episode.told | {kind.value})
+        if first_week_before is not None and _too_small(rule, kind, first, mean):
+            out.notices.append(kind)
+            out.see_clinician = out.see_clinician or kind is not NoticeKind.PLATEAU_6_WEEKS
+
+
+def _too_small(rule: Plateau, kind: NoticeKind, first: float, mean: float) -> bool:
+    """Source of shares and points: Farrar 2001 and IMMPACT 2008, as the programme file names them."""
+    if mean <= rule.quiet_mean.value:
+        return False
+    fall = round(first - mean, 9)
+    if first < rule.low_start.value:
+        return kind is not NoticeKind.PLATEAU_6_WEEKS and fall < rule.points.value
+    if kind is NoticeKind.PLATEAU_6_WEEKS:
+        return fall < rule.early_share.value * first
+    if kind is NoticeKind.PLATEAU_12_WEEKS:
+        return fall < rule.middle_share.value * first and fall < rule.points.value
+    return fall < rule.late_share.value * first
 
 
 def report_danger(programme: Programme, episode: Episode, today: dt.date, flag: Flag) -> Decision:

@@ -195,8 +195,7 @@ def _test(programme: Programme, episode: Episode, trend: Trend, way: Way) -> Non
         way.bars.append(reason(ReasonCode.STAY_GATE_LATER, gate.mean, rule.every_days, days=wait))
         return
     long = max(rule.gate_days.value, gate.mean_days.value if gate.mean_days is not None else 0)
-    ratings = trend.ratings(long)
-    mean = max(trend.week_mean, sum(ratings) / len(ratings))
+    mean = max(trend.week_mean, trend.mean(long))
     if mean > gate.mean.value:
         way.shut = gate.mean.value
         way.bars.append(reason(ReasonCode.STAY_GATE, gate.mean, mean=mean, gate=gate.mean.value))

@@ -10,13 +10,6 @@ from core.rule.draft import Draft, reason
 from core.rule.trend import WEEK_DAYS, Trend, is_training_day, running_excess
 
 
-def ended(episode: Episode) -> Episode:
-    """The episode after an evening with a set done."""
-    if not (episode.idle_days or episode.idle_steps_taken):
-        return episode
-    return replace(episode, idle_days=0, idle_steps_taken=0)
-
-
 def steps_due(rule: Gap, idle_days: int) -> int:
     """How many steps a gap of that length takes back in all."""
     if idle_days >= rule.back_two_days.value:
@@ -111,7 +104,7 @@ _LEAST_FOR_LEVEL = 4
 
 def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening) -> Episode:
     """The episode with this evening counted."""
-    today = trend.today
+    today, counted = trend.today, programme.rule.attention.setback_days
     idle, silent = _days(episode, evening)
     excess, level = _excess(programme, episode, trend, evening.pain)
     folded = replace(
@@ -122,10 +115,12 @@ def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening)
         level=level,
         holds_days=episode.holds_days + _on_holds(programme, episode, evening),
         trained=episode.trained + _trained(episode, evening),
-        setbacks=_recent(programme, episode, today),
+        setbacks=tuple(day for day in episode.setbacks if (today - day).days < counted.value),
         first_week_mean=_first_week_mean(programme, episode, trend),
     )
-    return ended(folded) if evening.sets_done or evening.meanwhile is Meanwhile.MOST else folded
+    if evening.sets_done or evening.meanwhile is Meanwhile.MOST:
+        return replace(folded, idle_days=0, idle_steps_taken=0)
+    return folded
 
 
 def _days(episode: Episode, evening: Evening) -> tuple[int, int]:
@@ -157,9 +152,7 @@ def _on_holds(programme: Programme, episode: Episode, evening: Evening) -> int:
     return int(counts and holds)
 
 
-def _excess(
-    programme: Programme, episode: Episode, trend: Trend, pain: int | None
-) -> tuple[float, float]:
+def _excess(programme: Programme, episode: Episode, trend: Trend, pain: int | None) -> tuple[float, float]:
     """The running excess and the level; after so many evenings without a rating nothing is left of the excess."""
     rule = programme.rule.flare
     level = float(episode.start_rating) if episode.level is None else episode.level
@@ -168,25 +161,12 @@ def _excess(
         return excess, level
     if trend.unrated_days > programme.rule.gap.ease_days.value - 1:
         excess = 0.0
-    foretold = _foretold(rule.level_days.value, rule.half_life_weeks.value, episode, trend)
-    if foretold is not None:
-        level = foretold
+    enrolled = episode.started - dt.timedelta(days=1), episode.start_rating  # at whatever hour of that day
+    foretold = trend.level_before(rule.level_days.value, rule.half_life_weeks.value, enrolled, _LEAST_FOR_LEVEL)
+    level = level if foretold is None else foretold
     excess = running_excess(excess, pain, level, rule.allowance.value, rule.daily_cap.value)
     # it may wait at the limit, and then the first quieter evening counts
     return min(excess, rule.limit.value), level
-
-
-def _foretold(days: float, half_life_weeks: float, episode: Episode, trend: Trend) -> float | None:
-    enrolled = episode.started - dt.timedelta(days=1)  # before the first evening, whatever the hour
-    return trend.level_before(days, half_life_weeks, (enrolled, episode.start_rating), _LEAST_FOR_LEVEL)
-
-
-def _recent(programme: Programme, episode: Episode, today: dt.date) -> tuple[dt.date, ...]:
-    days = programme.rule.attention.setback_days.value
-    backs = episode.setbacks
-    if not backs or (today - backs[0]).days < days:
-        return backs
-    return tuple(day for day in backs if (today - day).days < days)
 
 
 def _first_week_mean(programme: Programme, episode: Episode, trend: Trend) -> float | None:

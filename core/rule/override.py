@@ -81,19 +81,21 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
     _check(programme, episode, today, act)
     if act.act in _MOVING:
         return _move(programme, episode, today, act)
-    if act.act in _OF_A_GATE:
-        return seal(programme, Draft(_with_gate(episode, act), reasons=[_why(act)]), today)
     if act.act is Act.GO_ON and episode.stopped is not None:
         days = max((today - episode.stopped).days, 0)
         first = _why(act, days=days)
         return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
     if act.act is Act.STOP:
         return seal(programme, Draft(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
+    return seal(programme, Draft(_with(episode, act), reasons=[_why(act)]), today)
+
+
+def _with(episode: Episode, act: Override) -> Episode:
+    if act.act in _OF_A_GATE:
+        return _with_gate(episode, act)
     if act.amounts is not None:
-        return seal(programme, Draft(with_amounts(episode, act.amounts), reasons=[_why(act)]), today)
-    if act.act is Act.LOOKED:
-        return seal(programme, Draft(replace(episode, awaits_look=False), reasons=[_why(act)]), today)
-    return seal(programme, Draft(replace(episode, pinned_until=act.until), reasons=[_why(act)]), today)
+        return with_amounts(episode, act.amounts)
+    return replace(episode, awaits_look=False) if act.act is Act.LOOKED else replace(episode, pinned_until=act.until)
 
 
 def replay(programme: Programme, episode: Episode, today: dt.date, act: Override) -> Decision:

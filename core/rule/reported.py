@@ -122,7 +122,7 @@ def _change(
 
 
 def _sealed(programme: Programme, out: Draft, diary: Sequence[Evening], today: dt.date) -> Decision:
-    """Tomorrow as the evening alone would have it, with the weight that was said."""
+    """Tomorrow as the evening alone would have it, with what was said beside."""
     if is_stopped(out.episode):
         out.move = Move.PAUSE
         out.because(ReasonCode.STILL_PAUSED)
@@ -158,11 +158,4 @@ def deny_signs(programme: Programme, episode: Episode, diary: Sequence[Evening],
     """The red-flag questions are answered with no: sets may be asked again, as after the evening `today` alone."""
     out = Draft(replace(episode, signs_asked=None))
     out.because(ReasonCode.NO_SIGNS)
-    if is_stopped(episode):
-        out.move = Move.PAUSE
-        out.because(ReasonCode.STILL_PAUSED)
-        return seal(programme, out, today, episode.paused_for)
-    evening = look(diary, today).evening
-    if evening is not None and evening.pain is not None:
-        ease(programme, out, evening.pain)
-    return seal(programme, out, today)
+    return _sealed(programme, out, diary, today)

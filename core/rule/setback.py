@@ -194,25 +194,22 @@ def _is_quiet(programme: Programme, out: Draft, trend: Trend) -> bool:
 
 
 def _high_day(programme: Programme, out: Draft, trend: Trend, pain: int) -> None:
-    """One day's pain changes tomorrow only: rest when severe, else half the sets as holds."""
-    severe, ceiling = programme.rule.severe, programme.rule.ceiling
+    """One day's pain changes tomorrow only; a severe one is asked about, and a second one is for a clinician."""
+    severe = programme.rule.severe
     if pain >= severe.limit.value:
-        out.rest = out.ask_red_flags = True
+        out.ask_red_flags = True
         again = trend.count_from(severe.limit.value, severe.days.value, None) >= severe.times.value
         out.see_clinician = out.see_clinician or again
-        if not {ReasonCode.SEVERE_ONCE, ReasonCode.SEVERE_TWICE} & {why.code for why in out.reasons}:
-            out.because(ReasonCode.SEVERE_ONCE, severe.limit, pain=pain, limit=severe.limit.value)
-    elif pain > ceiling.day.value:
-        out.halve = True
-        out.because(ReasonCode.ABOVE_CEILING_DAY, ceiling.day, pain=pain, limit=ceiling.day.value)
+    ease(programme, out, pain)
 
 
 def ease(programme: Programme, out: Draft, pain: int) -> None:
-    """What one bad evening means for the day after where nothing else is weighed: rest, or half the sets as holds."""
+    """What one bad evening means for the day after, whatever else is weighed: rest, or half the sets as holds."""
     severe, ceiling = programme.rule.severe, programme.rule.ceiling
     if pain >= severe.limit.value:
         out.rest = True
-        out.because(ReasonCode.SEVERE_ONCE, severe.limit, pain=pain, limit=severe.limit.value)
+        if not {ReasonCode.SEVERE_ONCE, ReasonCode.SEVERE_TWICE} & {why.code for why in out.reasons}:
+            out.because(ReasonCode.SEVERE_ONCE, severe.limit, pain=pain, limit=severe.limit.value)
     elif pain > ceiling.day.value:
         out.halve = True
         out.because(ReasonCode.ABOVE_CEILING_DAY, ceiling.day, pain=pain, limit=ceiling.day.value)

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
@@ -83,31 +83,36 @@ class Trend:
     @property
     def unrated_days(self) -> int:
         """Days without a rating since the latest before today; as many as are read where there is none."""
-        for place in range(self.end - 1, -1, -1):
-            evening = self.diary[place]
-            days = (self.today - evening.date).days
-            if days and evening.pain is not None:
-                return days - 1
-            if days > WINDOW_DAYS:
-                break
-        return WINDOW_DAYS
+        return next((days - 1 for days, _ in self._rated(WINDOW_DAYS + 1) if days), WINDOW_DAYS)
 
-    def ratings(self, days: float) -> list[int]:
-        """The ratings of the last `days` days, at most 42, latest first."""
-        first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
-        found: list[int] = []
+    def latest(self) -> int | None:
+        """The latest rating within 42 days."""
+        return next((pain for _, pain in self._rated(WINDOW_DAYS)), None)
+
+    def mean(self, days: float) -> float:
+        """Mean rating of the last `days` days; only to be asked for when there are ratings."""
+        ratings = [pain for _, pain in self._rated(days)]
+        return sum(ratings) / len(ratings)
+
+    def days_since_above(self, limit: float, days: float) -> int | None:
+        """How long ago a rating above the limit was given, within `days` days; None when there is none."""
+        return next((ago for ago, pain in self._rated(days) if pain > limit), None)
+
+    def count_from(self, limit: float, days: float, after: dt.date | None) -> int:
+        """Ratings of at least `limit` within `days` days and later than `after`."""
+        if after is not None:
+            days = min(days, (self.today - after).days)
+        return sum(pain >= limit for _, pain in self._rated(days))
+
+    def _rated(self, days: float) -> Iterator[tuple[int, int]]:
+        """(days ago, rating) of each rated evening of the last `days` days, the latest first."""
         for place in range(self.end - 1, -1, -1):
             evening = self.diary[place]
-            if evening.date.toordinal() <= first:
-                break
+            ago = (self.today - evening.date).days
+            if ago >= days:
+                return
             if evening.pain is not None:
-                found.append(evening.pain)
-        return found
-
-    def level(self, count: float, least: int = 1) -> float | None:
-        """Mean of the latest `count` ratings within 42 days; None with fewer than `least` of them."""
-        latest = self.ratings(WINDOW_DAYS)[: int(count)]
-        return sum(latest) / len(latest) if len(latest) >= least else None
+                yield ago, evening.pain
 
     def level_before(
         self, days: float, half_life_weeks: float, first: tuple[dt.date, int], least: int
@@ -131,31 +136,6 @@ class Trend:
             total += first[1] * fading[age]
             count += 1
         return total / count if count >= least else None
-
-    def days_since_above(self, limit: float, days: float) -> int | None:
-        """How long ago a rating above the limit was given, within `days` days; None when there is none."""
-        first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
-        for place in range(self.end - 1, -1, -1):
-            evening = self.diary[place]
-            if evening.date.toordinal() <= first:
-                break
-            if evening.pain is not None and evening.pain > limit:
-                return (self.today - evening.date).days
-        return None
-
-    def count_from(self, limit: float, days: float, after: dt.date | None) -> int:
-        """Ratings of at least `limit` within `days` days and later than `after`."""
-        first = self.today.toordinal() - min(int(days), WINDOW_DAYS)
-        if after is not None:
-            first = max(first, after.toordinal())
-        count = 0
-        for place in range(self.end - 1, -1, -1):
-            evening = self.diary[place]
-            if evening.date.toordinal() <= first:
-                break
-            if evening.pain is not None and evening.pain >= limit:
-                count += 1
-        return count
 
 
 @lru_cache(maxsize=16)

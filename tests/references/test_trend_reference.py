@@ -43,15 +43,13 @@ def test_weekly_means_and_their_change_agree_with_numpy(ratings: list[int | None
 
 @settings(max_examples=150, deadline=None)
 @given(RATINGS)
-def test_the_level_is_the_mean_of_the_latest_fourteen_ratings_of_six_weeks(ratings: list[int | None]) -> None:
-    values = series(ratings)[-42:]
-    answered = values[~np.isnan(values)][-14:]
+def test_the_mean_of_three_weeks_and_the_latest_rating_of_six_agree_with_numpy(ratings: list[int | None]) -> None:
+    trend, values = look(diary(ratings), TODAY), series(ratings)
+    three, six = (each[~np.isnan(each)] for each in (values[-21:], values[-42:]))
 
-    level = look(diary(ratings), TODAY).level(14)
-
-    assert (level is None) == (answered.size == 0)
-    if level is not None:
-        assert level == pytest.approx(np.mean(answered))
+    assert trend.latest() == (six[-1] if six.size else None)
+    if three.size:
+        assert trend.mean(21) == pytest.approx(np.mean(three))
 
 
 @settings(max_examples=100, deadline=None)
