@@ -9,6 +9,10 @@ class ProgrammeError(HoldlowerError):
     """A programme file is wrong; the message names the line or path, the field, the value and what was expected."""
 
 
+class LanguageError(HoldlowerError):
+    """A file of a language is wrong; the message names it, the key and what was wrong with it."""
+
+
 class SettingsError(HoldlowerError):
     """A setting is missing or wrong; the message names it and what was expected."""
 

@@ -9,6 +9,7 @@ from typing import Self
 from core.answers.lexicon import Lexicon
 from core.answers.phrases import Match, Phrasebook
 from core.answers.tokens import BREAKS, Token
+from core.answers.wordlists import Weights
 from core.model import Wish
 
 _MOST_GRAMS = 20_000  # nobody lowers more with one wrist; above it is something else
@@ -18,13 +19,14 @@ _DENIES = 3  # tokens between "not" and "worse on waking"
 
 def find_weight(tokens: Sequence[Token], lexicon: Lexicon) -> int | None:
     """The weight told as used today, in grams; None when none, several or nonsense is told."""
-    told = {grams for at, grams in _weights(tokens, lexicon) if _used(tokens, at, lexicon)}
+    words = lexicon.beside.weights
+    told = {grams for at, grams in _weights(tokens, words) if _used(tokens, at, words)}
     return told.pop() if len(told) == 1 and max(told) <= _MOST_GRAMS else None
 
 
 def is_told(tokens: Sequence[Token], said: Phrasebook[None], lexicon: Lexicon) -> bool:
     """Is it told, as of a morning that was worse or a weight too heavy? "No worse on waking", "if it is" are not."""
-    denies = lexicon.scope.not_ | lexicon.scope.no | lexicon.conditions
+    denies = lexicon.scope.not_ | lexicon.scope.no | lexicon.beside.conditions
     for match in said.find(tokens):
         around = {token.text for token in tokens[max(match.start - _DENIES, 0) : match.end]}
         if around.isdisjoint(denies):  # "it was not too heavy" denies within the phrase
@@ -32,26 +34,26 @@ def is_told(tokens: Sequence[Token], said: Phrasebook[None], lexicon: Lexicon) -
     return False
 
 
-def _weights(tokens: Sequence[Token], lexicon: Lexicon) -> Iterator[tuple[int, int]]:
+def _weights(tokens: Sequence[Token], words: Weights) -> Iterator[tuple[int, int]]:
     """Each number or half with a unit of weight behind it: where it stands, and the grams."""
     for at, token in enumerate(tokens):
-        number = token.value if token.value is not None else lexicon.weights.halves.get(token.text)
-        unit = next((after.text for after in tokens[at + 1 : at + 3] if after.text not in lexicon.weights.between), "")
-        grams = round((number or 0) * lexicon.weights.grams.get(unit, 0))
+        number = token.value if token.value is not None else words.halves.get(token.text)
+        unit = next((after.text for after in tokens[at + 1 : at + 3] if after.text not in words.between), "")
+        grams = round((number or 0) * words.grams.get(unit, 0))
         if grams > 0:
             yield at, grams
 
 
-def _used(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+def _used(tokens: Sequence[Token], at: int, words: Weights) -> bool:
     """Is it said to have been used, in a clause that speaks of nothing else, no other day and no wish?"""
     start = next((place + 1 for place in range(at - 1, -1, -1) if tokens[place].text in BREAKS), 0)
     end = next((place for place in range(at + 1, len(tokens)) if tokens[place].text in BREAKS), len(tokens))
-    words = {token.text for token in tokens[start:end]}
-    if not words.isdisjoint(lexicon.weights.other):
+    said = {token.text for token in tokens[start:end]}
+    if not said.isdisjoint(words.other):
         return False
     near = {token.text for token in tokens[max(at - _NEAR, start) : at]}
-    alone = all(token.value is not None or token.text in lexicon.weights.fillers for token in tokens[start:end])
-    return alone or not near.isdisjoint(lexicon.weights.using) or not words.isdisjoint(lexicon.weights.done)
+    alone = all(token.value is not None or token.text in words.fillers for token in tokens[start:end])
+    return alone or not near.isdisjoint(words.using) or not said.isdisjoint(words.done)
 
 
 _NEAR_A_WISH = 3  # words between somebody and what they do
@@ -69,10 +71,10 @@ class Wished:
 
 def find_wish(tokens: Sequence[Token], lexicon: Lexicon) -> Wished:
     """What is wanted of the messages, if anything. "stop until monday" is a pause."""
-    words = " ".join(token.text for token in tokens if token.text not in lexicon.polite)
+    words = " ".join(token.text for token in tokens if token.text not in lexicon.beside.polite)
     if words in lexicon.bare_wishes:
         return Wished(lexicon.bare_wishes[words], frozenset(range(len(tokens))))
-    last = " ".join(token.text for token in _last_clause(tokens) if token.text not in lexicon.polite)
+    last = " ".join(token.text for token in _last_clause(tokens) if token.text not in lexicon.beside.polite)
     if lexicon.bare_wishes.get(last) in (Wish.STOP, Wish.PAUSE):
         return Wished(lexicon.bare_wishes[last])
     wanted = list(lexicon.wanted.find(tokens))
@@ -127,7 +129,7 @@ def _is_wish(around: _Around, match: Match[Wish], lexicon: Lexicon) -> bool:
         return not _denied(around.tokens, match.start, frozenset(), lexicon)
     if match.start in around.told or _anothers(around, match, lexicon):
         return False
-    denied = _denied(around.tokens, match.start, lexicon.through_wish, lexicon)
+    denied = _denied(around.tokens, match.start, lexicon.beside.through_wish, lexicon)
     return denied == around.conditional(match.start)
 
 

@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
-from core.answers.lexicon import Lexicon, Signs
+from core.answers.lexicon import Lexicon
 from core.answers.phrases import Match
 from core.answers.taken_back import Taken, Told
 from core.answers.tokens import STOPS, Token
+from core.answers.wordlists import Signs
 from core.model import DANGER, Circumstance, Flag, Urgency
 
 _AT_ONCE = (Flag.URGENT, Flag.DISTRESS)
-_IMAGINED = Signs(Flag.CLINICAL_QUESTION, ())
+_IMAGINED = Signs(phrases=(), flag=Flag.CLINICAL_QUESTION)
 _SURE = 12  # grave signs of one family that stand: after so many all do
 _MASKED = Token("_")
 _ASKED = "?"
@@ -80,7 +81,7 @@ def _urgency(flag: Flag | None, told: Sequence[Signs], raised: Sequence[Signs], 
         return Urgency.NOW
     urgencies = {sign.urgency for sign in told}
     parts = {sign.part for sign in raised}
-    if flag is Flag.RED_FLAG and any(together <= parts for together in lexicon.together):
+    if flag is Flag.RED_FLAG and any(parts.issuperset(together) for together in lexicon.scope.together):
         urgencies.add(Urgency.TODAY)
     return next((urgency for urgency in Urgency if urgency in urgencies), None)
 

@@ -1,12 +1,13 @@
-"""A text as the things it says about pain and sets, in order."""
+"""A text as the things it says about pain and sets, in order; and the words that nothing was read from."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
-from itertools import product
 
-from core.answers.lexicon import Lexicon, Says
+from core.answers.lexicon import Lexicon
 from core.answers.phrases import Match
 from core.answers.tokens import BREAKS, Token
+from core.answers.wordlists import Says
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def _item_at(tokens: Sequence[Token], at: int, lexicon: Lexicon, match: Match[Sa
 def _two_answers(match: Match[Says], tokens: Sequence[Token], lexicon: Lexicon) -> bool:
     """ "6 / 3 sets": no part is greater than its whole, so the stroke parts pain from sets."""
     greater = match.kind is Says.OUT_OF and match.numbers[0] > match.numbers[-1]
-    return greater and tokens[match.start + 1].text == "/" and tokens[match.end - 1].text in lexicon.set_nouns
+    return greater and tokens[match.start + 1].text == "/" and tokens[match.end - 1].text in lexicon.words.set_nouns
 
 
 def _counts_something(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
@@ -57,97 +58,64 @@ def _counts_something(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> boo
     if at + 1 >= len(tokens) or not tokens[at + 1].is_word or tokens[at + 1].glued:
         return False
     word = tokens[at + 1].text
-    if word in lexicon.answer_words or word in lexicon.joins:
+    if word in lexicon.answer_words or word in lexicon.words.joins:
         return False
-    return word.endswith(lexicon.plural_endings) or tokens[at].text in lexicon.pronoun_numbers
+    return word.endswith(lexicon.words.plural_endings) or tokens[at].text in lexicon.words.pronoun_numbers
 
 
-_MOST_VALUES = 6  # more numbers than this are no answer, and would make the search long
-_ALONE = 12  # what it costs to leave a number without a word; nearer words are preferred
-_WORD_ALONE = 1  # the same for "all", "skipped": they need no word
+_MANY = 3  # words in a row that are kept, however known each is
+_NO_ANSWER = frozenset({Says.UNIT, Says.ELSEWHERE, Says.OTHER_DAY})
+_KEPT = _NO_ANSWER | {Says.SETS_OF, Says.TIMES}  # more is said than the number of sets: "3 sets of 15"
+BETWEEN = " … "
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """How far a word reaches to its number, in tokens; None: not on that side. A break costs, or forbids."""
+def unread(
+    tokens: Sequence[Token], items: Sequence[Item], taken: AbstractSet[int | None], heard: AbstractSet[int],
+    lexicon: Lexicon,
+) -> str:  # fmt: skip
+    """The runs of words that no item used nor a place of `heard`, in order; '' when they carry nothing.
 
-    after: int | None  # number after the word
-    before: int | None  # number before the word
-    over_break: int | None = None
-    before_cost: float = 0.5  # "pain 4" is likelier than "4 pain"
-
-
-LABELS: Mapping[Says, Reach] = {
-    Says.PAIN: Reach(after=10, before=2, over_break=3, before_cost=1.5),
-    Says.SETS: Reach(after=4, before=2, before_cost=-0.5),
-    Says.DID: Reach(after=4, before=None),
-    Says.DONE: Reach(after=0, before=None),
-    Says.ELSEWHERE: Reach(after=3, before=0),
-    Says.PAIN_WRONG: Reach(after=6, before=None, over_break=2),
-    Says.SETS_WRONG: Reach(after=6, before=None, over_break=2),
-}
-SETTINGS: Mapping[Says, Reach] = {
-    Says.OTHER_DAY: Reach(after=4, before=1),
-    Says.TODAY: Reach(after=4, before=2),
-    Says.PART: Reach(after=3, before=3),
-    Says.SIDE: Reach(after=3, before=3),
-    Says.AVERAGE: Reach(after=3, before=2),
-    Says.WORST: Reach(after=3, before=2),
-    Says.EARLIER: Reach(after=3, before=None),
-}
-
-
-def bind(items: Sequence[Item], values: Sequence[int], reaches: Mapping[Says, Reach]) -> dict[int, Says]:
-    """For each of `values` (places in `items`) the kind of word that belongs to it, where one does.
-
-    Every word serves one number, every number takes one word, only neighbours meet, and the sum of distances is least.
+    `taken`: the numbers taken as answers. A run is kept with a number in it, with a word that is neither known nor a
+    filler, or with three words.
     """
-    if len(values) > _MOST_VALUES:
-        return {}
-    choices = [_choices(items, place, set(values), reaches) for place in values]
-    best: tuple[tuple[float, int | None], ...] = ()
-    for chosen in product(*choices):
-        words = [word for _, word in chosen if word is not None]
-        if len(set(words)) == len(words) and (not best or _total(chosen) < _total(best)):
-            best = chosen
-    pairs = zip(values, best, strict=True)
-    return {place: items[word].says for place, (_, word) in pairs if word is not None}
+    used = {at for item in _used(items, taken) for at in range(item.start, item.end)}
+    runs = (run for run in _runs(tokens, used | heard) if _carries(run, lexicon))
+    return BETWEEN.join(map(_typed, runs))
 
 
-def _total(chosen: Sequence[tuple[float, int | None]]) -> float:
-    return sum(cost for cost, _ in chosen)
+def _used(items: Sequence[Item], taken: AbstractSet[int | None]) -> Iterator[Item]:
+    """All but what is no answer, and the number beside it in its clause: "knee 7", "yesterday 6"."""
+    clause: list[Item] = []
+    for item in (*items, Item(Says.BREAK, 0, 0)):
+        if item.says is not Says.BREAK:
+            clause.append(item)
+            continue
+        beside = any(said.says in _NO_ANSWER for said in clause)
+        for said in clause:
+            loose = beside and said.says is Says.NUMBER and taken.isdisjoint(said.numbers)
+            if said.says not in _KEPT and not loose:
+                yield said
+        clause = []
 
 
-def _choices(
-    items: Sequence[Item], place: int, values: set[int], reaches: Mapping[Says, Reach]
-) -> list[tuple[float, int | None]]:
-    alone = _ALONE if items[place].numbers or items[place].says is Says.NONE else _WORD_ALONE
-    found: list[tuple[float, int | None]] = [(alone, None)]
-    for step in (-1, 1):
-        for word in _neighbour(items, place, values, reaches, step):
-            cost = _cost(items, place, word, reaches[items[word].says])
-            if cost is not None:
-                found.append((cost, word))
-    return found
+def _runs(tokens: Sequence[Token], read: AbstractSet[int]) -> Iterator[list[Token]]:
+    run: list[Token] = []
+    for at, token in enumerate(tokens):
+        if at in read or token.text in BREAKS:
+            yield run
+            run = []
+        else:
+            run.append(token)
+    yield run
 
 
-def _neighbour(
-    items: Sequence[Item], place: int, values: set[int], reaches: Mapping[Says, Reach], step: int
-) -> Iterator[int]:
-    """The nearest word of interest on one side, unless another value stands between."""
-    at = place + step
-    while 0 <= at < len(items) and at not in values:
-        if items[at].says in reaches:
-            yield at
-            return
-        at += step
+def _carries(run: Sequence[Token], lexicon: Lexicon) -> bool:
+    words = [token for token in run if token.is_word]
+    if any(token.value is not None or (token.is_word and token.text not in lexicon.plain) for token in run):
+        return True
+    return len(words) >= _MANY and not all(token.text in lexicon.words.fillers for token in words)
 
 
-def _cost(items: Sequence[Item], place: int, word: int, reach: Reach) -> float | None:
-    first, last = min(place, word), max(place, word)
-    broken = any(item.says is Says.BREAK for item in items[first:last])
-    distance = items[last].start - items[first].end
-    furthest = reach.after if word < place else reach.before
-    if furthest is None or distance > furthest or (broken and reach.over_break is None):
-        return None
-    return distance + (0 if word < place else reach.before_cost) + (reach.over_break or 0 if broken else 0)
+def _typed(run: Sequence[Token]) -> str:
+    words = "".join(token.as_typed if token.glued else f" {token.as_typed}" for token in run if token.as_typed)
+    return words.strip(" -/()&*+")

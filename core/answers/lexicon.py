@@ -1,163 +1,62 @@
-"""What a language brings: words, phrases and spelling as data. The mechanism that reads them knows no language."""
+"""One language, read from its folder: words, phrases and spelling as data. What reads them knows no language."""
 
-import re
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from enum import StrEnum
-from functools import cached_property
+import tomllib
+from collections.abc import Callable, Mapping
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, is_dataclass
+from functools import cache, cached_property
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from typing import Annotated, TypeVar, get_args, get_origin, get_type_hints
 
-from core.answers.phrases import Classes, Phrasebook, Phrases, words_of
-from core.answers.scope import Scope, Weights
+from core.answers.phrases import Phrasebook, words_of
 from core.answers.tokens import Speller
-from core.model import Circumstance, Flag, Urgency, Wish
+from core.answers.wordlists import Beside, PhraseList, Says, Scope, Signs, Spelling, WordClasses, Words
+from core.errors import LanguageError
+from core.model import Wish
 
-_BROKEN = re.compile(r"\|\s*\n\s*")
-
-
-def phrases(text: str) -> Phrases:
-    """Phrases out of a block of text, one a line or with semicolons between; a line may break after "|"."""
-    lines = _BROKEN.sub("|", text).splitlines()
-    return tuple(phrase for line in lines for part in line.split(";") if (phrase := part.strip()))
+_FOLDERS = files("core.answers").joinpath("languages")
+_FIRST = "en"  # whatever has no folder of its own is read with this one
 
 
-class Says(StrEnum):
-    """What a run of words says about pain or sets."""
-
-    IDLE = "idle"  # looks like an answer and is none: "all day", "half past"
-    NUMBER = "number"  # a number by itself
-    BREAK = "break"
-
-    PAIN = "pain"  # a word that a pain number belongs to
-    SETS = "sets"  # a word that a number of sets belongs to, before or after it
-    DID = "did"  # the same, but only before its number
-    ELSEWHERE = "elsewhere"  # another part of the body
-
-    NO_PAIN = "no_pain"
-    ALL = "all"
-    DONE = "done"  # all, unless a number of sets is given as well
-    ALL_OF = "all_of"  # "all 4"
-    ALL_BUT = "all_but"  # "all but one", "missed 2"
-    HALF = "half"
-    SHARE = "share"  # "the first two", "the other two"
-    BOTH = "both"  # all, when 2 were prescribed
-    MORE_THAN_ALL = "more_than_all"
-    NONE = "none"  # no sets, or no pain: as 0 in a number's place
-    NO_SETS = "no_sets"
-    YES = "yes"
-    NO = "no"
-
-    OUT_OF = "out_of"  # "2 of 4", "4/10"
-    SETS_OF = "sets_of"  # "4 holds of 30 seconds": the number of sets comes first
-    TIMES = "times"  # "4 x 30"
-    RANGE = "range"
-    BOUND = "bound"  # "at least 4", "nearly 5"
-    PERCENT = "percent"
-    COMPARED = "compared"
-    VAGUE_PAIN = "vague_pain"
-    VAGUE_SETS = "vague_sets"
-    UNIT = "unit"  # seconds, repetitions, tablets, clock times ... with their number
-
-    OTHER_DAY = "other_day"
-    TODAY = "today"
-    PART = "part"  # a time or an activity of today
-    SIDE = "side"  # one arm
-    AVERAGE = "average"
-    WORST = "worst"
-
-    CHANGE = "change"  # "no wait", "sorry"
-    DECIDES = "decides"  # settles a range: "4 or 5, call it 5"
-    REPAIR = "repair"  # the same, strong enough to point at an earlier answer by itself: "meant", "should be"
-    EARLIER = "earlier"  # "i said", before a number
-    PAIN_WRONG = "pain_wrong"  # "the pain was wrong", before or after which the right one comes
-    SETS_WRONG = "sets_wrong"
-    NOT = "not"  # "not 4"
-
-
-SETS_IN_WORDS = frozenset({Says.ALL, Says.DONE, Says.NONE, Says.NO_SETS, Says.MORE_THAN_ALL, Says.YES, Says.NO})
-
-
-@dataclass(frozen=True, slots=True)
-class Signs:
-    """Phrases for one family of signs, with how soon they must be seen, or which circumstance they tell.
-
-    `flag` None: a complaint that is the condition itself (a weak grip), asked about and never stopped for.
-    `forgivable`: a harmless cause, given and gone, takes them back.
-    `anybodys`: may be said of someone else ("my wife called an ambulance" is not). `of_things`: may be said of a
-    thing ("the lift got stuck"). `literal`: meant, even inside a figure of speech ("my chest is killing me").
-    `stated`: a fact and no question, so that what takes a sign back takes it back. `unless`: the scope phrases that
-    take it back wherever they stand in its sentence. `part`: what it adds to a sign of two parts (`Lexicon.together`).
-    `limits`: least and most of its numbers in order; one within them is enough.
-    """
-
-    flag: Flag | None
-    phrases: Phrases
-    urgency: Urgency | None = None
-    circumstance: Circumstance | None = None
-    forgivable: bool = False
-    anybodys: bool = True
-    of_things: bool = False
-    literal: bool = False
-    stated: bool = True
-    unless: str = ""
-    part: str = ""
-    limits: tuple[tuple[float, float], ...] = ()
+def _book_of(name: str) -> cached_property[Phrasebook[None]]:
+    """The phrases of one list of `beside`, to be found."""
+    return cached_property(lambda lexicon: Phrasebook([(None, getattr(lexicon.beside, name))], lexicon.classes))
 
 
 @dataclass(frozen=True)
 class Lexicon:
-    """One language. Every phrase is in the notation of `core.answers.phrases`."""
+    """One language, a field for each of its files. Every phrase is in the notation of `core.answers.phrases`."""
 
-    number_words: Mapping[str, int]
-    tens: frozenset[str]
-    and_a_half: tuple[tuple[str, ...], ...]
-    point: str
-    of: str
-    out_of: tuple[str, str]  # "a for out of ten"
-    pronoun_numbers: frozenset[str]  # "one"
-    before_pronoun: frozenset[str]
-    determiners: frozenset[str]  # "the one set" is a number
-    after_pronoun: frozenset[str]
-    sound_alikes: Mapping[str, int]  # voice typing: "for", "ate"
-    sure_sound_alikes: frozenset[str]  # after such a word they can be nothing else
-    before_sound_alike: frozenset[str]
-    after_sound_alike: frozenset[str]
-    set_nouns: frozenset[str]
-    joins: frozenset[str]  # "and", "but"
-    plural_endings: tuple[str, ...]
-    glued_units: Mapping[str, str]
-    written_short: Mapping[str, str]  # "b4", "2day": words with digits inside
-    expansions: Mapping[str, str]  # "can't" to "can not"
-    contraction_endings: Mapping[str, str]  # "n't" to "not"
-    classes: Classes
-    says: Mapping[Says, Phrases]
-    idioms: Phrases  # figures of speech
-    signs: tuple[Signs, ...]
-    sign_adjectives: frozenset[str]  # not negated by a far "no": "no pain, numb hand"
-    together: tuple[frozenset[str], ...]  # parts of signs that are for today when told together
-    wishes: Mapping[Wish, Phrases]
-    bare_wishes: Mapping[str, Wish]  # the whole text
-    polite: frozenset[str]  # left out of a whole text
+    language: str
+    words: Spelling
+    classes: WordClasses
+    says: Mapping[Says, PhraseList]
+    idioms: Mapping[str, PhraseList]  # figures of speech
+    emergencies: Mapping[str, Signs]
+    despair: Mapping[str, Signs]
+    red_flags: Mapping[str, Signs]
+    circumstances: Mapping[str, Signs]
+    questions: Mapping[str, Signs]
     scope: Scope
-    weights: Weights
-    worse_morning: Phrases
-    too_heavy: Phrases
-    topics: frozenset[str]  # of which a therapist wants to read
-    turned_worse: Phrases  # of a complaint: "without pain", "suddenly"
-    conditions: frozenset[str]  # "if": what follows is not told
-    condition: Phrases  # "if i go": what follows is no wish
-    wish_told: Phrases  # "had to" stop
-    through_wish: frozenset[str]  # may stand between a denial and a wish: "do not ever stop"
-    run_together: frozenset[str]  # "didall"
-    spelled: frozenset[str]  # what slips are corrected to
-    real_words: frozenset[str] = field(repr=False)  # one slip from these, and left as typed
-    foreign_words: frozenset[str] = field(repr=False)  # the same, of other languages
-    fillers: frozenset[str] = field(repr=False)  # carry nothing by themselves
-    others: Mapping[str, frozenset[str]] = field(repr=False)  # small words of languages that this one is told from
+    beside: Beside
+    others: Mapping[str, Words]  # small words of languages that this one is told from
+
+    conditional = _book_of("condition")
+    told_wish = _book_of("wish_told")
+    worse_mornings = _book_of("worse_morning")
+    heavies = _book_of("too_heavy")
+    turns = _book_of("turned_worse")
+
+    @cached_property
+    def signs(self) -> tuple[Signs, ...]:
+        families = (self.emergencies, self.despair, self.red_flags, self.circumstances, self.questions)
+        return tuple(signs for each in families for signs in each.values())
 
     @cached_property
     def after_whole(self) -> frozenset[str]:
         """What goes on with a number: "and a half", "point 5"."""
-        return frozenset({self.point, *(words[0] for words in self.and_a_half)})
+        return frozenset({self.words.point, *(words[0] for words in self.words.and_a_half)})
 
     @cached_property
     def answers(self) -> Phrasebook[Says]:
@@ -165,7 +64,7 @@ class Lexicon:
 
     @cached_property
     def figures(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.idioms)], self.classes)
+        return Phrasebook([(None, phrases) for phrases in self.idioms.values()], self.classes)
 
     @cached_property
     def dangers(self) -> Phrasebook[Signs]:
@@ -182,27 +81,11 @@ class Lexicon:
 
     @cached_property
     def wanted(self) -> Phrasebook[Wish]:
-        return Phrasebook(self.wishes.items(), self.classes)
+        return Phrasebook(self.beside.wishes.items(), self.classes)
 
     @cached_property
-    def conditional(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.condition)], self.classes)
-
-    @cached_property
-    def told_wish(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.wish_told)], self.classes)
-
-    @cached_property
-    def worse_mornings(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.worse_morning)], self.classes)
-
-    @cached_property
-    def heavies(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.too_heavy)], self.classes)
-
-    @cached_property
-    def turns(self) -> Phrasebook[None]:
-        return Phrasebook([(None, self.turned_worse)], self.classes)
+    def bare_wishes(self) -> Mapping[str, Wish]:
+        return {text: wish for wish, texts in self.beside.bare_wishes.items() for text in texts}
 
     @cached_property
     def scopes(self) -> Phrasebook[str]:
@@ -213,18 +96,19 @@ class Lexicon:
 
     @cached_property
     def answer_words(self) -> frozenset[str]:
-        return frozenset[str]().union(*(words_of(group, self.classes) for group in self.says.values()))
+        return words_of(self.says.values(), self.classes)
 
     @cached_property
     def vocabulary(self) -> frozenset[str]:
-        groups = [*self.says.values(), self.idioms, *(family.phrases for family in self.signs)]
-        groups += [*self.wishes.values(), self.scope.gone, self.scope.causes, self.scope.passed]
-        words = frozenset[str]().union(*(words_of(group, self.classes) for group in groups))
-        return words | self.number_words.keys() | self.sound_alikes.keys() | self.expansions.keys()
+        groups = [*self.says.values(), *self.idioms.values(), *(family.phrases for family in self.signs)]
+        groups += [*self.beside.wishes.values(), self.scope.gone, self.scope.causes, self.scope.passed]
+        listed = self.words.numbers.keys() | self.words.sound_alikes.keys() | self.words.expansions.keys()
+        return words_of(groups, self.classes) | listed
 
     @cached_property
     def speller(self) -> Speller:
-        return Speller(self.spelled, self.known, self.run_together, self.foreign_words | self.languages_of.keys())
+        elsewhere = self.words.foreign_words | self.languages_of.keys()
+        return Speller(self.words.spelled, self.known, self.words.run_together, elsewhere)
 
     @cached_property
     def languages_of(self) -> Mapping[str, tuple[str, ...]]:
@@ -235,10 +119,84 @@ class Lexicon:
     @cached_property
     def plain(self) -> frozenset[str]:
         """Words that tell nothing but an answer or a wish, or nothing at all: not those of signs."""
-        wishes = frozenset[str]().union(*(words_of(group, self.classes) for group in self.wishes.values()))
-        return self.answer_words | wishes | self.polite | self.fillers
+        wishes = words_of(self.beside.wishes.values(), self.classes)
+        return self.answer_words | wishes | self.beside.polite | self.words.fillers
 
     @cached_property
     def known(self) -> frozenset[str]:
         """Every word of the language that is listed for whatever reason."""
-        return self.vocabulary | self.real_words | self.fillers
+        return self.vocabulary | self.words.real_words | self.words.fillers
+
+
+def lexicon_of(language: str) -> Lexicon:
+    """The lexicon of a language, the English one where it has no folder."""
+    code = language.partition("-")[0].lower()
+    return _language(code if code in _languages() else _FIRST)
+
+
+@cache
+def _languages() -> frozenset[str]:
+    return frozenset(folder.name for folder in _FOLDERS.iterdir() if folder.is_dir())
+
+
+@cache
+def _language(language: str) -> Lexicon:
+    return read_language(_FOLDERS.joinpath(language))
+
+
+def read_language(folder: Traversable) -> Lexicon:
+    """The language of a folder. Raises LanguageError that names the file and key that is unknown, missing or wrong."""
+    hints = get_type_hints(Lexicon, include_extras=True)
+    parts = {part: hint for part, hint in hints.items() if part not in ("language", "others")}
+    found = {file.name: _toml(file) for file in folder.iterdir() if file.name.endswith(".toml")}
+    _complain(folder.name, unknown=found.keys() - map(_file, parts), missing=set(map(_file, parts)) - found.keys())
+    read = {part: _read(hint, found[_file(part)], f"{folder.name}/{_file(part)}") for part, hint in parts.items()}
+    small = _toml(_FOLDERS.joinpath(_file("small_words")))
+    others = {name: words for name, words in small.items() if name != folder.name}
+    made: Callable[..., Lexicon] = Lexicon
+    return made(**read, language=folder.name, others=_read(hints["others"], others, _file("small_words")))
+
+
+def _file(part: str) -> str:
+    return f"{part}.toml"
+
+
+def _complain(at: str, **wrong: AbstractSet[str]) -> None:
+    for what, names in wrong.items():
+        if names:
+            raise LanguageError(f"{at}: {what}: {', '.join(sorted(names))}")
+
+
+def _toml(file: Traversable) -> Mapping[str, object]:
+    try:
+        return tomllib.loads(file.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        raise LanguageError(f"{file.name} is not TOML: {error}") from error
+
+
+Filled = TypeVar("Filled")
+
+
+def _filled(kind: Callable[..., Filled], table: Mapping[str, object], at: str) -> Filled:
+    """A dataclass out of a table that stands at `at`."""
+    hints = get_type_hints(kind, include_extras=True)
+    required = {name for name in hints if not hasattr(kind, name)}
+    _complain(at, unknown=table.keys() - hints, missing=required - table.keys())
+    return kind(**{name: _read(hints[name], value, f"{at}, {name}") for name, value in table.items()})
+
+
+def _read(hint: object, value: object, at: str) -> object:
+    """What a `hint` of a dataclass asks for, out of a value of TOML."""
+    kind, *details = get_args(hint) or (hint,)
+    if is_dataclass(kind) and isinstance(kind, type) and isinstance(value, Mapping):
+        return _filled(kind, value, at)
+    try:
+        if get_origin(hint) is Annotated:
+            return details[0](value)
+        if isinstance(value, Mapping) and details:
+            return {kind(key): _read(details[0], each, f"{at}, {key}") for key, each in value.items()}
+    except (AttributeError, TypeError, ValueError) as error:
+        raise LanguageError(f"{at}: {error}") from error
+    if not isinstance(value, kind):
+        raise LanguageError(f"{at}: expected {kind.__name__}, found {value!r:.60}")
+    return value

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from core.answers.items import LABELS, SETTINGS, Item, bind
-from core.answers.lexicon import Says
-from core.answers.values import Value, both_arms_alike, values_of, with_shares
+from core.answers.items import Item
+from core.answers.values import LABELS, SETTINGS, Value, bind, both_arms_alike, values_of, with_shares
+from core.answers.wordlists import Says
 from core.model import Question, Unclear
 
 _MOST_PAIN = 10

@@ -57,12 +57,12 @@ class Match(Generic[Kind]):
     numbers: tuple[float, ...]
 
 
-def words_of(phrases: Iterable[str], classes: Classes) -> frozenset[str]:
-    """Every literal word the phrases can match."""
-    choices = partial(_choices, classes=classes)
-    variants = (variant for phrase in phrases for variant in _variants(phrase, choices))
-    elements = (element for variant in variants for element in variant if not (element.ending or element.opening))
-    return frozenset(word for element in elements for word in element.words)
+def words_of(groups: Iterable[Phrases], classes: Classes) -> frozenset[str]:
+    """Every literal word the phrases of these groups can match."""
+    parts = {part for group in groups for phrase in group for part in phrase.split()}
+    elements = (element for part in parts for choice in _choices(part, classes) for element in choice)
+    words = (element.words for element in elements if not (element.ending or element.opening))
+    return frozenset[str]().union(*words)
 
 
 def _variants(phrase: str, choices: Choices) -> Iterator[tuple[_Element, ...]]:

@@ -3,27 +3,13 @@
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from types import MappingProxyType
 
-from core.answers.english.words import BETWEEN_SIDES, BOTH_SIDES, NO_SIDE, SIDE_NOUNS, SIDES
+from core.answers.lexicon import lexicon_of
 from core.answers.tokens import normalise
-from core.answers.understand import lexicon_of, understand
+from core.answers.understand import understand
+from core.answers.wordlists import Sides
 from core.model import Question
 
-
-@dataclass(frozen=True, slots=True)
-class SideWords:
-    """How one language names the sides."""
-
-    sides: Mapping[str, str]
-    nouns: frozenset[str]  # after a side, which is then surely one
-    both: frozenset[str]
-    between: frozenset[str]  # two numbers
-    not_a_side: frozenset[tuple[str, ...]]  # "right now", "sets left"
-
-
-_ENGLISH = SideWords(SIDES, SIDE_NOUNS, BOTH_SIDES, BETWEEN_SIDES, NO_SIDE)
-_WORDS: Mapping[str, SideWords] = MappingProxyType({"en": _ENGLISH})
 _TOKEN = re.compile(r"\d+(?:\.\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]")
 _OF_TEN = re.compile(r"\s*(/|out of|of) ?10\b")
 _NEAR = 3  # tokens between a side and its number
@@ -42,11 +28,11 @@ class BySide:
 def by_side(text: str, language: str) -> BySide:
     """The parts of a line by "left" and "right"; none where it names no side. Words that only look like a side, as in
     "right now" or "two sets left", name none. Pure."""
-    words = _words_of(language)
+    words = lexicon_of(language).beside.sides
     tokens, sure = _without_nouns(_TOKEN.findall(_OF_TEN.sub("", normalise(text))), words)
     numbers = [at for at, token in enumerate(tokens) if _is_number(token, language)]
     marks = [at for at in range(len(tokens)) if at in sure or _names_a_side(tokens, at, numbers, words)]
-    named = [words.sides[tokens[at]] for at in marks]
+    named = [words.names[tokens[at]] for at in marks]
     if len(set(named)) == 1:
         return BySide({named[0]: " ".join(token for at, token in enumerate(tokens) if at not in marks)})
     if marks:
@@ -59,16 +45,12 @@ def by_side(text: str, language: str) -> BySide:
     return BySide()
 
 
-def _words_of(language: str) -> SideWords:
-    return _WORDS.get(language.partition("-")[0].lower(), _ENGLISH)
-
-
-def _without_nouns(tokens: Sequence[str], words: SideWords) -> tuple[list[str], set[int]]:
+def _without_nouns(tokens: Sequence[str], words: Sides) -> tuple[list[str], set[int]]:
     """ "The left one" as "the left", and the places of those that are sides for sure."""
     kept: list[str] = []
     sure = set()
     for token in tokens:
-        if kept and kept[-1] in words.sides and token in words.nouns:
+        if kept and kept[-1] in words.names and token in words.nouns:
             sure.add(len(kept) - 1)
         else:
             kept.append(token)
@@ -76,21 +58,21 @@ def _without_nouns(tokens: Sequence[str], words: SideWords) -> tuple[list[str], 
 
 
 def _is_number(token: str, language: str) -> bool:
-    return token[0].isdecimal() or token in lexicon_of(language).number_words
+    return token[0].isdecimal() or token in lexicon_of(language).words.numbers
 
 
 def _near(at: int, numbers: Sequence[int]) -> int:
     return min((abs(number - at) for number in numbers), default=_NEAR + 1)
 
 
-def _names_a_side(tokens: Sequence[str], at: int, numbers: Sequence[int], words: SideWords) -> bool:
-    if tokens[at] not in words.sides or _near(at, numbers) > _NEAR:
+def _names_a_side(tokens: Sequence[str], at: int, numbers: Sequence[int], words: Sides) -> bool:
+    if tokens[at] not in words.names or _near(at, numbers) > _NEAR:
         return False
     before, after = (tokens[near] if 0 <= near < len(tokens) else "" for near in (at - 1, at + 1))
     return (before, tokens[at]) not in words.not_a_side and (tokens[at], after) not in words.not_a_side
 
 
-def _stands_ahead(tokens: Sequence[str], mark: int, numbers: Sequence[int], words: SideWords) -> bool:
+def _stands_ahead(tokens: Sequence[str], mark: int, numbers: Sequence[int], words: Sides) -> bool:
     """Does the side stand before its number ("right 3") and not behind it ("3 on the right")?"""
     after = next((number for number in numbers if number > mark), None)
     before = next((number for number in reversed(numbers) if number < mark), None)
@@ -103,7 +85,7 @@ def _stands_ahead(tokens: Sequence[str], mark: int, numbers: Sequence[int], word
 def _cut(
     tokens: Sequence[str], marks: Sequence[int], named: Sequence[str], numbers: Sequence[int], language: str
 ) -> BySide:
-    words = _words_of(language)
+    words = lexicon_of(language).beside.sides
     ahead = _stands_ahead(tokens, marks[0], numbers, words)
     ends = [*marks[1:], len(tokens)] if ahead else marks
     starts = [mark + 1 for mark in (marks if ahead else [-1, *marks[:-1]])]

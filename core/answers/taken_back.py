@@ -10,10 +10,10 @@ from enum import Enum, auto
 from itertools import accumulate
 from typing import Self
 
-from core.answers.lexicon import Lexicon, Signs
+from core.answers.lexicon import Lexicon
 from core.answers.phrases import Match
-from core.answers.scope import Scope
 from core.answers.tokens import BREAKS, STOPS, Token
+from core.answers.wordlists import Scope, Signs
 from core.model import Flag
 
 _ANYWHERE = 10_000
@@ -58,7 +58,7 @@ class Told:
             around.setdefault(match.kind, []).append(match)
         sentences = [at for at, token in enumerate(tokens) if token.text in STOPS]
         present = [0, *accumulate(token.text in lexicon.scope.present for token in tokens)]
-        return cls(tokens, inside, around, sentences, present, lexicon.scope, lexicon.sign_adjectives)
+        return cls(tokens, inside, around, sentences, present, lexicon.scope, lexicon.scope.sign_adjectives)
 
     def taken_back(self, sign: Match[Signs]) -> Taken:
         """Does the text take this sign back?"""
@@ -97,7 +97,7 @@ class Told:
         word = self.tokens[at].text
         if at in self.inside or word in self.scope.list_words:
             return True
-        return word in self.scope.through_not and self._follows(at)
+        return (word in self.scope.through_not or word in self.scope.sign_nouns) and self._follows(at)
 
     def _follows(self, at: int) -> bool:
         """Does this word stand after one of those that it must follow, if any?"""
@@ -107,7 +107,7 @@ class Told:
     def _through_no(self, at: int, sign: Match[Signs]) -> bool:
         """May "no" reach over this word: a noun, a list word, or the comma of a list of signs?"""
         word = self.tokens[at].text
-        if at in self.inside or word in self.scope.through_no or word in self.scope.list_words:
+        if at in self.inside or word in self.scope.through_no | self.scope.sign_nouns | self.scope.list_words:
             return True
         listed = at - 1 in self.inside or self._in_list(sign)
         return listed and (word == "," or word in self.scope.and_)

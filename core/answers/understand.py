@@ -3,22 +3,18 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from types import MappingProxyType
 
 from core.answers.beside import find_weight, find_wish, is_told
 from core.answers.danger import Danger, find_danger
 from core.answers.ear import load, weigh
-from core.answers.english import ENGLISH
-from core.answers.items import Item, items_of
-from core.answers.languages import readable, readable_part
-from core.answers.lexicon import SETS_IN_WORDS, Lexicon, phrases
+from core.answers.items import BETWEEN, Item, items_of, unread
+from core.answers.lexicon import Lexicon, lexicon_of
 from core.answers.pain_and_sets import Answers, find_answers
 from core.answers.phrases import Phrasebook
-from core.answers.reading import END, read
-from core.answers.unread import BETWEEN, unread
+from core.answers.reading import END, read, readable, readable_part
+from core.answers.wordlists import SETS_IN_WORDS, phrases
 from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
 
-LANGUAGES: Mapping[str, Lexicon] = MappingProxyType({"en": ENGLISH})
 _MOST_TOKENS = 250  # of one answer; danger is looked for in all of a text
 
 _NEEDS = {
@@ -42,12 +38,7 @@ def understand(
     if not readable(text, lexicon):
         part = understand_with(lexicon, readable_part(text, lexicon), Question(question), prescribed)
         return replace(part, unread=text.strip(), unreadable=True)
-    return understand_with(lexicon, text, Question(question), prescribed, "en")
-
-
-def lexicon_of(language: str) -> Lexicon:
-    """The lexicon of a language, the English one where it has none of its own."""
-    return LANGUAGES.get(language.partition("-")[0].lower(), ENGLISH)
+    return understand_with(lexicon, text, Question(question), prescribed, lexicon.language)
 
 
 def understand_with(
@@ -147,8 +138,8 @@ def _parts_of(line: str, text: str) -> bool:
 
 
 def _matters(line: str, language: str, lexicon: Lexicon) -> bool:
-    if not readable(line, lexicon) or any(token.text in lexicon.topics for token in read(line, lexicon)):
+    if not readable(line, lexicon) or any(token.text in lexicon.words.topics for token in read(line, lexicon)):
         return True
-    heard, ear = understand(line, language), load("en")
+    heard, ear = understand(line, language), load(lexicon.language)
     faintly = ear is not None and ear.hear(line).danger >= ear.agree
     return faintly or bool(heard.flag or heard.maybe or heard.complaint)

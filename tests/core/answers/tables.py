@@ -1,6 +1,7 @@
 """Tables of typed answers with what must be understood of each; empty cells mean nothing."""
 
 from dataclasses import dataclass
+from functools import cache, cached_property
 from pathlib import Path
 
 from core.answers import understand
@@ -19,7 +20,7 @@ class Case:
     wanted: tuple[str, ...]
     text: str
 
-    @property
+    @cached_property
     def found(self) -> tuple[str, ...]:
         understood = understand(self.text, "en", self.question, self.prescribed)
         return tuple(_cell(understood, column) for column in COLUMNS)
@@ -35,6 +36,7 @@ def _cell(understood: Understanding, column: str) -> str:
     return "" if cell is None else str(cell)
 
 
+@cache
 def cases(name: str) -> list[Case]:
     """The cases of one table, without comments and heading."""
     return [Case(row[0], int(row[1]), tuple(row[2:7]), row[7]) for row in _rows(name)]

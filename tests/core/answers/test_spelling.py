@@ -2,8 +2,10 @@
 
 import pytest
 
-from core.answers.english import ENGLISH
+from core.answers.lexicon import lexicon_of
 from core.answers.tokens import distance
+
+ENGLISH = lexicon_of("en")
 
 
 @pytest.mark.parametrize(

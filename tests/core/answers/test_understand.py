@@ -4,7 +4,6 @@ import statistics
 import sys
 import time
 import unicodedata
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -12,13 +11,13 @@ from hypothesis import strategies as st
 
 from core.answers import phrases, understand
 from core.answers.danger import find_danger
-from core.answers.english import ENGLISH
-from core.answers.lexicon import Says
+from core.answers.lexicon import lexicon_of
 from core.answers.phrases import Phrasebook
 from core.answers.reading import read
-from core.answers.understand import understand_with
 from core.model import Flag, Question, Unclear, Wish
 from tests.core.answers.tables import cases
+
+ENGLISH = lexicon_of("en")
 
 WORDS = [*sorted(ENGLISH.vocabulary), "4", "10", "4.5", "/", "-", ",", ".", "?", "\n", "4️⃣", "👍", "½", "٤"]
 TEXTS = st.one_of(st.text(max_size=80), st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join))
@@ -184,25 +183,6 @@ def test_a_whole_answer_of_the_longest_length_is_understood_soon(repeated: str) 
 
     assert time.process_time() - began < 0.5
 
-
-def test_another_language_is_another_lexicon_and_nothing_else() -> None:
-    """A few German words in place of the English ones; the mechanism stays."""
-    german = replace(
-        ENGLISH,
-        number_words={"vier": 4, "drei": 3},
-        of="von",
-        says={
-            Says.PAIN: ("schmerz",),
-            Says.ALL: ("alle",),
-            Says.OUT_OF: ("# von #",),
-            Says.SETS: ("übungen",),
-            Says.RANGE: ("# oder #",),
-        },
-    )
-
-    assert understand_with(german, "Schmerz vier, alle", Question.BOTH, 4).sets == 4
-    assert understand_with(german, "Schmerz vier, drei von vier", Question.BOTH, 4).sets == 3
-    assert understand_with(german, "drei oder vier", Question.PAIN, 4).pain is None
 
 LONG = ["my elbow hurt after the garden but no numbness today. ", "fell on it ", "i ", "3, did 4. ", "numb\n", "1/"]
 
