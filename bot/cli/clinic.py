@@ -15,7 +15,7 @@ from bot.run.opening import CLINIC_ID
 from bot.wording.catalogue import Text
 from core.errors import HoldlowerError, SettingsError
 from core.records import Notice, Staff, Status
-from core.use_cases.clearing import clear
+from core.use_cases.coming_back import clear
 from core.use_cases.noticing import has_arrived
 from core.use_cases.results import AtWeek, Results, quarter, results, rows
 from core.use_cases.rights import leads

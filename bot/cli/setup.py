@@ -26,7 +26,7 @@ from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError, SettingsError
 from core.records import Role
 from core.store import SqlStore
-from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS, invite
+from core.use_cases.joining import CODE_LENGTH, CODE_LETTERS, invite
 from core.use_cases.rights import at_work, leads
 
 ASKED = ("clinic_name", "clinic_zone", "clinic_emergency", "token")

@@ -23,9 +23,8 @@ from core.use_cases.gathering import (
     why_no_sets,
 )
 from core.use_cases.goals import goal_facts
-from core.use_cases.joining import role_of
+from core.use_cases.joining import MAY_RETURN, come_again, role_of
 from core.use_cases.leaving import go_away, leave
-from core.use_cases.returning import MAY_RETURN, come_again
 
 ALWAYS = frozenset({"privacy", "export", "erase", "help", "problem", "stop"})
 THEIR_OWN = frozenset({"privacy", "export", "erase"})  # also before the programme, and after it

@@ -9,9 +9,8 @@ from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
 from core.model import DANGER, Flag, Question, Urgency
 from core.records import Status
-from core.use_cases.enrolling import begin_course, enrolment_of, screen_out
+from core.use_cases.enrolling import begin_beside, begin_course, enrolment_of, screen_out
 from core.use_cases.gathering import dose_facts, side_of
-from core.use_cases.sides import begin_beside
 
 ANSWERS = ("yes", "no", "unsure")
 SIDES = ("left", "right")

@@ -14,9 +14,9 @@ from core.records import CheckInState, Status
 from core.rule.course import is_stopped
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import note_question
+from core.use_cases.coming_back import back_facts, come_back, long_break, tell_meanwhile
 from core.use_cases.deciding import all_stopped
-from core.use_cases.leaving import back_facts, change_evening, change_zone, come_back, go_away
-from core.use_cases.meanwhile import long_break, tell_meanwhile
+from core.use_cases.leaving import change_evening, change_zone, go_away
 from core.use_cases.reporting import red_flags_left_open
 
 SHORT = frozenset({"away", "time", "zone", "nudges", "problem", "erase", "goals"})  # a command lets them drop

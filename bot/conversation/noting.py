@@ -9,9 +9,10 @@ from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of
 from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
+from core.use_cases.coming_back import silence_before
 from core.use_cases.deciding import as_told
 from core.use_cases.gathering import check_in_facts, decision_facts
-from core.use_cases.meanwhile import silence_before, weight_asked, weight_felt, weight_used
+from core.use_cases.reporting import weight_asked, weight_felt, weight_used
 
 STOPS = frozenset({"danger", "danger.still", "override.still", "override.told"})
 LAST_MESSAGES = 6

@@ -9,8 +9,9 @@ from bot.conversation.talk import ChatSettings, PersonTalk, StaffTalk, say_slow
 from bot.conversation.typed import typed_button
 from bot.ports import Came, Incoming
 from core.records import Person, Priority, Staff, Status
+from core.use_cases.coming_back import come_back
 from core.use_cases.joining import accept_any, role_of
-from core.use_cases.leaving import cannot_reach, come_back
+from core.use_cases.leaving import cannot_reach
 from core.use_cases.work import Recipient, Work, queue
 
 

@@ -12,7 +12,7 @@ from core.records import CheckIn, Course, SignQuestion, Status
 from core.use_cases.answering import note_question
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.sign_questions import (
+from core.use_cases.reporting import (
     ask_about_sign,
     hurts,
     hurts_as_before,

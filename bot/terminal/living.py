@@ -21,9 +21,8 @@ from core.use_cases.digesting import plan_digest
 from core.use_cases.enrolling import begin_course
 from core.use_cases.gathering import next_gate
 from core.use_cases.leaving import go_away, leave
-from core.use_cases.meanwhile import weight_felt
 from core.use_cases.overriding import act, add_note, clear_stop, record_outcome
-from core.use_cases.reporting import danger_told, signs_denied
+from core.use_cases.reporting import danger_told, signs_denied, weight_felt
 from core.use_cases.rights import DEALT_WITH, open_notices, require
 from core.use_cases.work import Work
 

@@ -25,8 +25,8 @@ from bot.wording.messages import in_words
 from core.answers import understand
 from core.ports import UnitOfWork
 from core.records import CheckInState, Clinic, Person, Staff, Status
-from core.use_cases.enrolling import invite
 from core.use_cases.gathering import check_in_facts
+from core.use_cases.joining import invite
 
 ADDRESS = "therapist"
 

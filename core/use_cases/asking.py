@@ -37,16 +37,16 @@ from core.timetable import (
     too_late,
 )
 from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided, with_sign
+from core.use_cases.coming_back import come_back, said_something
 from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
 from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.entries import Entry
 from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, side_facts, side_of
-from core.use_cases.leaving import come_back, going_on, last_planned, replan
+from core.use_cases.leaving import going_on, last_planned, replan
 from core.use_cases.noticing import look_at_danger, reach
 from core.use_cases.nudging import nudge, nudge_again
-from core.use_cases.reporting import red_flags_left_open
+from core.use_cases.reporting import no_sets_with, put_again, red_flags_left_open
 from core.use_cases.rights import KEPT
-from core.use_cases.sign_questions import no_sets_with, put_again
 from core.use_cases.work import Recipient, Work, emergency, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
@@ -218,15 +218,11 @@ def _side(work: Work, course: Course) -> SideFacts:
 def silent_evenings(work: Work, course: Course, date: dt.date) -> int:
     """How many evenings in a row before `date` brought no word; those that were not asked stand aside."""
     last = work.uow.diary.check_in_on(course.id, date - ONE_DAY)
-    if last is None or _said_something(last):
+    if last is None or said_something(last):
         return 0
     lately = work.uow.diary.check_ins(course.id, date - SILENCE_SEEN, date - ONE_DAY)
-    silent = list(takewhile(lambda each: not _said_something(each), reversed(lately)))
+    silent = list(takewhile(lambda each: not said_something(each), reversed(lately)))
     return sum(each.state == CheckInState.SILENT for each in silent)
-
-
-def _said_something(check_in: CheckIn) -> bool:
-    return check_in.pain is not None or check_in.sets_done is not None or check_in.state == CheckInState.ANSWERED
 
 
 def question_after(silent: int) -> str | None:

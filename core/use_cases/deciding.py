@@ -9,6 +9,7 @@ from core.rule import dose_on
 from core.rule.course import is_stopped
 from core.rule.dose import rest_of
 from core.rule.override import QUIET, act_of
+from core.timetable import ONE_DAY, local_date
 from core.use_cases.entries import LOOK_BACK, Entry, decide_entry, entry_of
 from core.use_cases.noticing import CAN_WAIT, tell_therapist
 from core.use_cases.work import Work
@@ -179,3 +180,13 @@ def _notice(work: Work, person: Person, course: Course, decision: Decision) -> N
         # a look that is made once in a course is told once, whatever date a corrected answer moves it to
         when = "once" if kind in ONCE_IN_A_COURSE else decision.date.isoformat()
         tell_therapist(work, person, kind, f"{about}:{when}:{kind.value}", facts)
+
+
+def effective(work: Work, person: Person, course: Course) -> dt.date:
+    """The date of a decision that staff make now.
+
+    It is yesterday's, so that the dose begins today, unless today has an evening or a decision of its own already.
+    """
+    latest, decided = work.uow.diary.latest_check_in(course.id), work.uow.decisions.latest(course.id)
+    own = (each.date for each in (latest, decided) if each)
+    return max([local_date(work.now, person.zone) - ONE_DAY, *own])

@@ -1,20 +1,23 @@
-"""The way in: a single-use code, consent and screening before anything, then the first dose."""
+"""The way in: consent and screening before anything, then the first dose; a course for the other side, and its end."""
 
 import datetime as dt
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from core.errors import HoldlowerError
+from core.errors import HoldlowerError, RefusalError
+from core.guided import OTHER_SIDE
 from core.model import Dose, NoticeKind, Urgency
-from core.records import Course, Dialogue, Invitation, Person, Role, Status
+from core.records import Course, Dialogue, GuidedState, Person, Staff, Status
 from core.rule import begin, dose_on
+from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, local_date, plan_ahead
-from core.use_cases.noticing import tell_therapist
+from core.use_cases.answering import still_to_ask
+from core.use_cases.gathering import dose_facts, side_facts
+from core.use_cases.leaving import plan_next, replan
+from core.use_cases.noticing import tell_person, tell_therapist
+from core.use_cases.rights import audit, check, trimmed
 from core.use_cases.work import Work
 
-CODE_LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"  # none that are mistaken for another when read aloud or copied
-CODE_LENGTH = 16  # 78 bits: nobody who holds the hashes alone finds a code by trying, key or no key
 VALID_DAYS = 7
 
 
@@ -26,42 +29,6 @@ class Begun:
     course: Course
     dose: Dose
     first: dt.date
-
-
-def invite(
-    work: Work, clinic_id: str, code: str, note: str = "", days: int = VALID_DAYS, role: Role = Role.PATIENT
-) -> Invitation:
-    """Store an invitation made on the machine itself. Only a hash of `code` is kept, so it can be shown but once.
-
-    A lead's code opens everything and nobody confirms who used it: a new one ends every older one that is unused.
-    """
-    if role == Role.LEAD:
-        work.uow.invitations.void(role, work.now)
-    expires = work.now + dt.timedelta(days=days)
-    invitation = Invitation(code_hash(code), clinic_id, work.now, expires, note=note, role=role)
-    work.uow.invitations.add(invitation)
-    return invitation
-
-
-def code_hash(code: str) -> str:
-    """The stored form of a code; spaces, dashes and small letters do not matter to whoever types it."""
-    plain = "".join(letter for letter in code.upper() if letter.isalnum())
-    return hashlib.sha256(plain.encode()).hexdigest()
-
-
-def accept(work: Work, code: str, newcomer: Person) -> Person | None:
-    """Let a newcomer in by a code; None when it is unknown, used or expired.
-
-    The invitation's note, when it has one, is the name the therapist knows the person by.
-    """
-    hashed = code_hash(code)
-    invitation = work.uow.invitations.get(hashed, lock=True)
-    if invitation is None or not work.uow.invitations.use(hashed, newcomer.id, work.now):
-        return None
-    person = replace(newcomer, clinic_id=invitation.clinic_id, name=invitation.note or newcomer.name)
-    work.uow.people.save(person)
-    work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))
-    return person
 
 
 def enrolment_of(dialogue: Dialogue) -> Dialogue | None:
@@ -116,3 +83,75 @@ def _rating(answers: Mapping[str, object]) -> int:
     if not isinstance(rating, int):
         raise HoldlowerError(f"start rating {rating!r}: expected a whole number from 0 to 10")
     return rating
+
+
+def begin_beside(
+    work: Work, person: Person, side: str, rating: int, first: dt.date, *, gently: bool = False
+) -> tuple[Course, Dose]:
+    """Begin the course of the other side of somebody who has one, with its first dose on `first`.
+
+    Consent and screening are the person's and were passed; `gently`: after an injection, as in `begin_course`.
+    """
+    programme = work.programmes.current
+    episode = replace(begin(programme, first, rating, gently=gently), awaits_look=gently)
+    course = Course(work.new_id(), person.clinic_id, person.id, side, programme.version, episode)
+    work.uow.clinics.save_programme(programme.version, programme.text, work.now)
+    work.uow.diary.save_course(course)
+    return course, dose_on(programme, episode, first)
+
+
+def add_side(work: Work, staff: Staff, person: Person, rating: int, reason: str) -> Course:
+    """Begin the course of the other side too, from the next day that leaves time for its dose, or today; the person is
+    told. `rating` is what they say of it now, 0-10. RefusalError where they are not asked now, or have both."""
+    check(work, staff, person, "add_side")
+    reason = trimmed(reason)
+    side = side_to_add(work, person)
+    first, _ = plan_ahead(work.now, person.evening, person.zone, None)
+    course, dose = begin_beside(work, person, side, rating, first)
+    audit(work, staff, "add_side", person, f"{side}: {reason}")
+    replan(work, person)
+    programme = work.programmes.get(work.uow, course.programme_version)
+    facts: dict[str, object] = {"act": "add_side", "therapist": staff.name, "dose": dose_facts(programme, dose)}
+    facts |= {"date": first, "today": local_date(work.now, person.zone)}
+    tell_person(work, person, "override.told", facts | side_facts(work, course))
+    return course
+
+
+def side_to_add(work: Work, person: Person) -> str:
+    """The side that has no course; RefusalError where none can be begun now."""
+    courses = work.uow.diary.courses_of(person.id)
+    if len(courses) != 1 or len(work.programmes.current.sides) < len(OTHER_SIDE):
+        raise RefusalError(f"person {person.id} has {len(courses)} courses", "has_both" if courses else "no_course")
+    if person.status is not Status.ACTIVE or is_stopped(courses[0].episode):
+        raise RefusalError(f"person {person.id} is not asked now", "not_asked_now")
+    return OTHER_SIDE[courses[0].side]
+
+
+def end_side(work: Work, staff: Staff, person: Person, reason: str, side: str) -> None:
+    """End one of two courses; its diary stays, the other goes on, and the person is told. RefusalError for the only
+    one: that is a discharge."""
+    check(work, staff, person, "end_side")
+    reason = trimmed(reason)
+    course = course_to_end(work, person, side)
+    latest = work.uow.diary.latest_check_in(course.id)
+    if latest and latest.remind_at:
+        work.uow.diary.save_check_in(replace(latest, remind_at=still_to_ask(latest)))
+    if (guided := work.uow.sets.open_of(person.id)) and guided.course_id == course.id:
+        work.uow.sets.save(replace(guided, state=GuidedState.STOPPED, next_at=work.now))
+    which = side_facts(work, course)
+    work.uow.diary.save_course(replace(course, ended_at=work.now))
+    if work.uow.dialogues.get(person.id).check_in_id == (latest.id if latest else ""):
+        work.uow.dialogues.save(Dialogue(person.id, ""))
+    audit(work, staff, "end_side", person, f"{side}: {reason}")
+    plan_next(work, person)
+    if person.status in (Status.ACTIVE, Status.AWAY):
+        tell_person(work, person, "override.side_ended", {"therapist": staff.name, **which})
+
+
+def course_to_end(work: Work, person: Person, side: str) -> Course:
+    """One of two courses. RefusalError."""
+    courses = work.uow.diary.courses_of(person.id)
+    found = next((each for each in courses if each.side == side), None)
+    if found is None or len(courses) < 2:
+        raise RefusalError(f"person {person.id} has no two courses", "only_side" if courses else "no_course")
+    return found

@@ -1,19 +1,15 @@
-"""Pausing, coming back, moving house or hour, leaving: all about when we write, with the gap counted on return."""
+"""When we write: pausing, leaving, another hour or zone, and the evening on which somebody is asked next."""
 
 import datetime as dt
 from dataclasses import replace
 
-from core.model import Decision, NoticeKind
-from core.records import Course, Dialogue, Person, Priority, Status
+from core.model import NoticeKind
+from core.records import Course, Person, Status
 from core.rule.course import is_stopped
 from core.timetable import MORNING_CALL, ONE_DAY, instant, local_date, next_nudge, plan, plan_ahead
 from core.use_cases.answering import QUESTIONS
-from core.use_cases.deciding import decide_from, dose_for
-from core.use_cases.entries import Entry
-from core.use_cases.gathering import decision_facts, dose_facts, side_facts
-from core.use_cases.meanwhile import long_break
 from core.use_cases.noticing import tell_therapist
-from core.use_cases.work import Recipient, Work, emergency, queue
+from core.use_cases.work import Work
 
 BULK_KINDS = (*QUESTIONS, "evening.remind", "evening.gap", "evening.dose", "nudge")
 
@@ -32,29 +28,6 @@ def go_away(work: Work, person: Person, until: dt.date | None) -> Person:
     work.uow.people.save(away)
     work.uow.outbox.cancel(person.id, BULK_KINDS)
     return away
-
-
-def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[Person, dict[str, Decision]]:
-    """Ask again from now on. Whole days away count as a gap in loading, by the programme's table: the decision on it
-    of each course, by its id.
-
-    Who has no course yet goes on enrolling; a stop for danger stays a stop, and its own days are counted once it ends.
-    """
-    active = replace(person, status=Status.ACTIVE, away_since=None, away_until=None, next_due=None, next_date=None)
-    active = replace(active, next_nudge=next_nudge(work.now, person.nudges, person.zone))
-    if not work.uow.diary.courses_of(person.id):
-        active = replace(active, status=Status.ENROLLING)
-        work.uow.people.save(active)
-        return active, {}
-    decided = count_gaps(work, person)
-    if going := going_on(work, person):
-        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
-        active = replace(active, next_date=next_date, next_due=next_due)
-    work.uow.people.save(active)
-    if by_itself:
-        for course in work.uow.diary.courses_of(person.id):
-            _welcome_back(work, active, course, decided.get(course.id))
-    return active, decided
 
 
 def going_on(work: Work, person: Person) -> tuple[Course, ...]:
@@ -109,28 +82,6 @@ def replan(work: Work, person: Person) -> Person:
     return person
 
 
-def count_gaps(work: Work, person: Person) -> dict[str, Decision]:
-    """Of each course what the days away so far call for, by its id; nothing for those of which nothing is decided."""
-    courses = work.uow.diary.courses_of(person.id)
-    return {each.id: decided for each in courses if (decided := count_gap(work, person, each))}
-
-
-def count_gap(work: Work, person: Person, course: Course) -> Decision | None:
-    """Decide what the whole days away so far call for; None when there are none, or another reckoning has them."""
-    if is_stopped(course.episode) or course.episode.completed:
-        return None
-    today = local_date(work.now, person.zone)
-    decided = work.uow.decisions.latest(course.id)
-    last = max(
-        last_planned(work, course),
-        (person.away_since or dt.date.min + ONE_DAY) - ONE_DAY,
-        decided.date if decided else dt.date.min,
-    )
-    days = (today - last).days - 1
-    # dated on the last day away, so that the step it leads to begins today
-    return decide_from(work, person, course, Entry(today - ONE_DAY, "resume", days)) if days > 0 else None
-
-
 def last_planned(work: Work, *courses: Course) -> dt.date:
     """The last date that is not to be asked about any more: it has a check-in, or lies before the course begins.
 
@@ -151,31 +102,23 @@ def _away_since(work: Work, person: Person) -> dt.date:
     return person.away_since if gone and person.away_since else local_date(work.now, person.zone)
 
 
-def _welcome_back(work: Work, person: Person, course: Course, decision: Decision | None) -> None:
-    to, key = Recipient.of(person), f"away.back:{course.id}:{work.now.isoformat()}"
-    if stopped := course.episode.paused_for:
-        key = f"away.back:{person.id}:{work.now.isoformat()}"  # of two courses, which danger stops both, once
-        still = {"flag": stopped.value, "emergency": emergency(work, person.clinic_id)}
-        queue(work, to, "danger.still", still, key=key, priority=Priority.BULK)
-    elif course.episode.stopped:
-        queue(work, to, "override.still", side_facts(work, course), key=key, priority=Priority.BULK)
-    else:
-        facts = back_facts(work, person, course, decision) | side_facts(work, course)
-        queue(work, to, "away.back", facts, key=key, priority=Priority.BULK)
-        if long_break(decision):
-            question = {"course": course.id}
-            key = f"meanwhile:{person.id}:{work.now.isoformat()}"  # the answer is for both of two courses
-            queue(work, to, "meanwhile.ask", question, key=key, priority=Priority.BULK)
-            work.uow.dialogues.save(Dialogue(person.id, "meanwhile"))
+def plan_next(work: Work, person: Person) -> Person:
+    """Save when the person is asked next, now that they were stopped or let go on."""
+    planned = _planned(work, person)
+    work.uow.people.save(planned)
+    return planned
 
 
-def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
-    """What a person reads on coming back: the dose of today or of a first day to come, and the step down, if any."""
-    programme = work.programmes.get(work.uow, course.programme_version)
-    today, started = local_date(work.now, person.zone), course.episode.started
-    facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, max(today, started)))}
-    if started > today:  # still waiting, as after an injection
-        facts["first"] = started
-    if decision:
-        facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
-    return facts | {"evening": person.evening}
+def _planned(work: Work, person: Person) -> Person:
+    """Who is away stays away, who has left is not written to, who is stopped is not asked."""
+    today = local_date(work.now, person.zone)
+    if person.status == Status.AWAY and person.away_until and person.away_until <= today:
+        person = replace(person, status=Status.ACTIVE, away_since=None, away_until=None)
+    going = going_on(work, person)
+    if person.status == Status.ACTIVE and going:
+        date, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
+        return replace(person, next_date=date, next_due=due)
+    if person.status == Status.AWAY and person.away_until:
+        back = instant(person.away_until, MORNING_CALL, person.zone)
+        return replace(person, next_due=back, next_date=person.away_until if back else None)
+    return replace(person, next_due=None, next_date=None)

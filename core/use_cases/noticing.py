@@ -81,6 +81,11 @@ def tell_staff(work: Work, staff: Staff, kind: str, facts: Facts, *, key: str, a
     queue(work, Recipient.of(staff), kind, facts, key=key, priority=Priority.NOTICE, about=about)
 
 
+def tell_person(work: Work, person: Person, kind: str, facts: Facts) -> None:
+    """Tell the person what the staff did; goes ahead of the evening's questions."""
+    queue(work, Recipient.of(person), kind, facts, key=f"{kind}:{work.new_id()}", priority=Priority.NOTICE)
+
+
 def tell_unhandled(work: Work, chat: Recipient, emergency: str, *, key: str, text: str, name: str) -> None:
     """Danger words that the program could not work on: the advice goes out, and a person is told of them at once.
 

@@ -11,11 +11,12 @@ from core.rule.override import QUIET, Act, Override, act_of
 from core.scores.prtee import PrteeScore
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import still_to_ask
-from core.use_cases.clearing import clear, effective, plan_next, tell
-from core.use_cases.deciding import all_stopped, decide_from, decide_without, dose_for, first_name
+from core.use_cases.coming_back import clear
+from core.use_cases.deciding import all_stopped, decide_from, decide_without, dose_for, effective, first_name
 from core.use_cases.entries import Entry
 from core.use_cases.gathering import decision_facts, dose_facts, side_facts
-from core.use_cases.leaving import BULK_KINDS, change_evening, replan
+from core.use_cases.leaving import BULK_KINDS, change_evening, plan_next, replan
+from core.use_cases.noticing import tell_person
 from core.use_cases.rights import audit, check, trimmed
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work, emergency
@@ -170,7 +171,7 @@ def write_to(work: Work, staff: Staff, person: Person, text: str) -> None:
     if not is_written_to(person):
         raise RefusalError(f"person {person.id} is {person.status.value} and gets no messages", "not_written_to")
     audit(work, staff, "write", person)
-    tell(work, person, "therapist.wrote", {"therapist": staff.name, "text": text})
+    tell_person(work, person, "therapist.wrote", {"therapist": staff.name, "text": text})
 
 
 def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
@@ -242,4 +243,4 @@ def _told(work: Work, person: Person, course: Course, stored: StoredDecision | N
 
 def _tell(work: Work, person: Person, kind: str, facts: Facts) -> None:
     if is_written_to(person):
-        tell(work, person, kind, facts)
+        tell_person(work, person, kind, facts)

@@ -8,9 +8,9 @@ from core.errors import RefusalError
 from core.records import CheckIn, Course, Person, Staff
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, open_evening, record
-from core.use_cases.clearing import tell
 from core.use_cases.deciding import dose_for
 from core.use_cases.gathering import dose_facts, side_facts
+from core.use_cases.noticing import tell_person
 from core.use_cases.overriding import course_for
 from core.use_cases.rights import audit, check
 from core.use_cases.staffing import is_written_to
@@ -97,4 +97,4 @@ def _tell(work: Work, staff: Staff, person: Person, course: Course) -> None:
     programme = work.programmes.get(work.uow, course.programme_version)
     dose = None if course.episode.paused_for else dose_facts(programme, dose_for(work, course, today))
     facts = {"act": "diary", "therapist": staff.name, "dose": dose, "date": today, "today": today}
-    tell(work, person, "override.told", facts | side_facts(work, course))
+    tell_person(work, person, "override.told", facts | side_facts(work, course))

@@ -4,8 +4,7 @@ from dataclasses import replace
 
 from core.errors import RefusalError
 from core.records import Audit, Dialogue, Person, Staff, Status
-from core.use_cases.clearing import tell
-from core.use_cases.noticing import raise_open, tell_staff
+from core.use_cases.noticing import raise_open, tell_person, tell_staff
 from core.use_cases.rights import at_work, audit, check, check_lead, leads, reachable, trimmed
 from core.use_cases.work import Work
 
@@ -29,7 +28,7 @@ def hand_over(work: Work, staff: Staff, person: Person, colleague: Staff) -> Per
         key = f"handed_over:{work.new_id()}"
         tell_staff(work, colleague, "therapist.handed_over", facts, key=key, about=person.id)
     if is_written_to(person):
-        tell(work, moved, "handed_over", {"therapist": colleague.name})
+        tell_person(work, moved, "handed_over", {"therapist": colleague.name})
     raise_open(work, [moved])
     return moved
 
@@ -56,7 +55,7 @@ def discharge(work: Work, staff: Staff, person: Person, reason: str) -> Person:
     work.uow.dialogues.save(Dialogue(person.id, ""))
     work.uow.outbox.cancel_to(person.id, but_danger=True)
     if is_written_to(person):
-        tell(work, ended, "discharged", {})
+        tell_person(work, ended, "discharged", {})
     return ended
 
 

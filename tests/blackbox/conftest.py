@@ -20,7 +20,7 @@ from bot.telegram.updates import parse_update
 from core.programme.file import default_programme
 from core.records import Clinic
 from core.store import SqlStore
-from core.use_cases.enrolling import invite
+from core.use_cases.joining import invite
 from tests.standin import StandIn
 from tests.standin.server import TOKEN
 from tests.stores import opened

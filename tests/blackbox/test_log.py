@@ -9,7 +9,7 @@ import pytest
 import bot.messaging.inbox
 from bot.run.logs import set_up
 from core.records import Role
-from core.use_cases.enrolling import invite
+from core.use_cases.joining import invite
 from tests.blackbox.conftest import House, until
 from tests.blackbox.test_service import answered, asked, say, tap
 from tests.standin import forbidden, refusal

@@ -17,8 +17,7 @@ from bot.settings.file import read_entries, write_entries
 from core.errors import SettingsError
 from core.records import Role
 from core.store import open_store
-from core.use_cases.enrolling import code_hash, invite
-from core.use_cases.joining import role_of
+from core.use_cases.joining import code_hash, invite, role_of
 from tests.builders import a_staff
 
 TOKEN = "123456789:AAFexample_of-a-token"

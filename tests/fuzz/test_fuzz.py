@@ -22,7 +22,7 @@ from bot.telegram import channel as telegram
 from bot.telegram.updates import parse, parse_update
 from core.records import Role
 from core.store import SqlStore
-from core.use_cases.enrolling import invite
+from core.use_cases.joining import invite
 from tests.bot.conversation.chat import CLINIC, MORNING, Clinics
 from tests.fuzz.generate import CHATS, Dice
 

@@ -12,10 +12,16 @@ from core.records import Role, Staff, Status
 from core.timetable import local_date, opens_next
 from core.use_cases.caseload import caseload
 from core.use_cases.clinic import clinic_state
-from core.use_cases.enrolling import CODE_LENGTH, CODE_LETTERS
 from core.use_cases.gathering import dose_facts, step_facts
-from core.use_cases.joining import confirm_patient, confirm_staff, invite_as
-from core.use_cases.returning import confirm_return, waiting_return
+from core.use_cases.joining import (
+    CODE_LENGTH,
+    CODE_LETTERS,
+    confirm_patient,
+    confirm_return,
+    confirm_staff,
+    invite_as,
+    waiting_return,
+)
 from core.use_cases.rights import REFUSED, at_work, audit, check_lead, may_see
 from core.use_cases.work import emergency
 

@@ -13,7 +13,7 @@ from core.records import Course, Status
 from core.rule.dose import Amounts
 from core.rule.override import GATE_STEP, LONGEST_STAY, Act, Override, override
 from core.timetable import ONE_DAY, local_date
-from core.use_cases.clearing import effective
+from core.use_cases.deciding import effective
 from core.use_cases.gathering import dose_facts, next_gate
 from core.use_cases.overriding import act as carry_out
 from core.use_cases.overriding import change_start, clear_stop

@@ -11,6 +11,7 @@ from core.errors import RefusalError
 from core.records import Course, Person, Staff, Status
 from core.scores.prtee import read_prtee
 from core.timetable import local_date
+from core.use_cases.enrolling import add_side, course_to_end, end_side, side_to_add
 from core.use_cases.gathering import side_of
 from core.use_cases.overriding import (
     add_note,
@@ -23,7 +24,6 @@ from core.use_cases.overriding import (
 )
 from core.use_cases.paper import on_sheet, type_in
 from core.use_cases.rights import at_work
-from core.use_cases.sides import add_side, course_to_end, end_side, side_to_add
 from core.use_cases.staffing import discharge, hand_over, is_written_to
 from core.use_cases.tasks import MOST_DAYS, add_task
 from core.use_cases.work import Work

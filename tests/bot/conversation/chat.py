@@ -21,7 +21,7 @@ from core.programme.file import default_programme
 from core.records import Clinic, Course, Dialogue, Outgoing, Person, Update, Worded
 from core.store import SqlStore
 from core.use_cases.digesting import FILE, PICTURE, TEXT
-from core.use_cases.enrolling import invite
+from core.use_cases.joining import invite
 from tests.stores import fill, kept
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from bot.ports import Came
 from core.records import Status
-from core.use_cases.clearing import clear
+from core.use_cases.coming_back import clear
 from tests.bot.conversation.chat import MORNING, Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk
 

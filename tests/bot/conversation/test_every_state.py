@@ -12,7 +12,7 @@ from bot.conversation.router import handle
 from bot.ports import Came, Incoming
 from core.guided import OTHER_SIDE
 from core.records import Outgoing, Status
-from core.use_cases.sides import begin_beside
+from core.use_cases.enrolling import begin_beside
 from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
 
 

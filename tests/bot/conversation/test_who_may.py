@@ -17,9 +17,9 @@ from core.guided import OTHER_SIDE
 from core.records import Role
 from core.store import SqlStore
 from core.store.tables import metadata
+from core.use_cases.enrolling import begin_beside
 from core.use_cases.reporting import injection_told
 from core.use_cases.rights import LOOKING, REFUSED
-from core.use_cases.sides import begin_beside
 from tests.bot.conversation.chat import Clinics, Kept, Patient
 from tests.bot.conversation.staff.desk import Desk, days
 

@@ -8,7 +8,7 @@ from core.errors import HoldlowerError
 from core.model import Flag
 from core.records import CheckInState, Status
 from core.use_cases.answering import Said
-from core.use_cases.clearing import clear
+from core.use_cases.coming_back import clear
 from core.use_cases.leaving import go_away, leave
 from core.use_cases.reporting import danger_told
 from tests.core.use_cases.world import MORNING, World, answered_days, assert_replays, stopped, tell_danger

@@ -8,9 +8,10 @@ from core.errors import HoldlowerError
 from core.model import Flag
 from core.records import Dialogue, Status
 from core.use_cases.answering import Said
-from core.use_cases.clearing import clear
-from core.use_cases.enrolling import accept, begin_course, enrolment_of, invite, put_before, screen_out
-from core.use_cases.leaving import come_back, leave
+from core.use_cases.coming_back import clear, come_back
+from core.use_cases.enrolling import begin_course, enrolment_of, put_before, screen_out
+from core.use_cases.joining import accept_any, invite
+from core.use_cases.leaving import leave
 from core.use_cases.reporting import danger_told
 from tests.builders import CLINIC, a_person
 from tests.core.use_cases.world import MORNING, World
@@ -26,10 +27,10 @@ def newcomer(name: str = "Ilse"):
 def test_a_code_lets_one_person_in_however_it_is_spelled(world: World, typed: str):
     world.do(invite, CLINIC, CODE, "the upholsterer")
     first, second = newcomer(), newcomer()
-    person = world.do(accept, typed, first)
+    person = world.do(accept_any, typed, first)
     assert person
     assert person.name == "the upholsterer"
-    assert world.do(accept, CODE, second) is None
+    assert world.do(accept_any, CODE, second) is None
     assert world.read(lambda uow: uow.people.get(second.id)) is None
 
 
@@ -37,13 +38,13 @@ def test_a_code_lets_one_person_in_however_it_is_spelled(world: World, typed: st
 def test_an_invitation_ends_on_its_day(small: World, days: int, hours: int, works: bool):
     small.do(invite, CLINIC, CODE, days=days)
     small.now += dt.timedelta(days=days, hours=hours)
-    assert (small.do(accept, CODE, newcomer()) is not None) is works
+    assert (small.do(accept_any, CODE, newcomer()) is not None) is works
 
 
 def test_only_a_hash_of_the_code_is_kept(small: World):
     invitation = small.do(invite, CLINIC, CODE)
     assert "HJ4K" not in repr(invitation).upper()
-    assert small.do(accept, "", newcomer()) is None
+    assert small.do(accept_any, "", newcomer()) is None
 
 
 def test_two_weeks_pass_after_an_injection_and_it_begins_gently(world: World):
@@ -130,7 +131,7 @@ def test_a_question_put_before_another_still_keeps_the_enrolment():
 
 def test_erasing_leaves_nothing_of_the_person_and_the_code_stays_used(world: World):
     world.do(invite, CLINIC, CODE, "the cellist")
-    person = world.do(accept, CODE, newcomer())
+    person = world.do(accept_any, CODE, newcomer())
     assert person
     world.do(begin_course, person, {"side": "left", "rating": 4})
     world.live_to(0, "19:10")
@@ -142,6 +143,6 @@ def test_erasing_leaves_nothing_of_the_person_and_the_code_stays_used(world: Wor
     assert world.read(lambda uow: uow.people.at(person.channel, person.address)) is None
     assert world.read(lambda uow: uow.decisions.of(course.id)) == ()
     assert world.notices() == []
-    assert world.do(accept, CODE, newcomer()) is None
+    assert world.do(accept_any, CODE, newcomer()) is None
     world.live_to(5, "12:00")
     assert len(world.messages(person.id)) == 1

@@ -7,8 +7,7 @@ import pytest
 
 from core.errors import RefusalError
 from core.records import Dialogue, Person, Role, Staff, Status
-from core.use_cases.enrolling import invite
-from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
+from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite, invite_as, role_of
 from core.use_cases.staffing import discharge, leave_staff
 from tests.builders import CLINIC, a_person
 from tests.core.use_cases.world import World

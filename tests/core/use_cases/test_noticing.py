@@ -9,7 +9,7 @@ from core.model import Flag, NoticeKind
 from core.records import OutboxState, Priority
 from core.rule.override import Act, Override
 from core.use_cases.answering import Said, note_question
-from core.use_cases.clearing import clear
+from core.use_cases.coming_back import clear
 from core.use_cases.leaving import cannot_reach, leave
 from core.use_cases.noticing import SETTLED_AFTER, tell_lost, tell_therapist
 from core.use_cases.overriding import act, clear_stop

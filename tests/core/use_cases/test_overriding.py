@@ -16,8 +16,9 @@ from core.rule.override import Act, Override, act_of
 from core.scores.prtee import score
 from core.timetable import ONE_DAY, evening_of, local_date
 from core.use_cases.answering import Said
+from core.use_cases.coming_back import come_back
 from core.use_cases.deciding import first_name
-from core.use_cases.leaving import cannot_reach, come_back, go_away, leave
+from core.use_cases.leaving import cannot_reach, go_away, leave
 from core.use_cases.overriding import act, change_start, clear_stop, record_outcome, set_evening, undo, write_to
 from core.use_cases.reporting import danger_told
 from tests.core.use_cases.world import MORNING, World, assert_replays

@@ -18,8 +18,8 @@ from core.records import StoredDecision
 from core.rule.override import Act, Override
 from core.timetable import evening_of
 from core.use_cases.answering import Said
-from core.use_cases.clearing import clear
-from core.use_cases.leaving import come_back, go_away
+from core.use_cases.coming_back import clear, come_back
+from core.use_cases.leaving import go_away
 from core.use_cases.overriding import act, undo
 from core.use_cases.replaying import Replayed, Sum, other_moves, replay_person
 from core.use_cases.reporting import danger_told

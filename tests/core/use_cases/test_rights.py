@@ -14,6 +14,7 @@ from core.rule.override import Act, Override
 from core.scores.prtee import score_of_total
 from core.timetable import ONE_DAY
 from core.use_cases.answering import Said
+from core.use_cases.enrolling import add_side, end_side
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
 from core.use_cases.overriding import (
     act,
@@ -28,7 +29,6 @@ from core.use_cases.overriding import (
 from core.use_cases.paper import type_in
 from core.use_cases.reporting import danger_told, injection_told
 from core.use_cases.rights import require
-from core.use_cases.sides import add_side, end_side
 from core.use_cases.staffing import discharge, hand_over, leave_staff
 from core.use_cases.work import Work
 from tests.builders import a_person

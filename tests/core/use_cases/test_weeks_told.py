@@ -9,10 +9,11 @@ from core.model import NoticeKind, Reason, ReasonCode
 from core.records import Notice
 from core.rule.override import Act, Override
 from core.use_cases.caseload import caseload_row
+from core.use_cases.coming_back import come_back
 from core.use_cases.digesting import gather
 from core.use_cases.exporting import subjects_of
 from core.use_cases.gathering import course_facts, flares_of
-from core.use_cases.leaving import come_back, go_away
+from core.use_cases.leaving import go_away
 from core.use_cases.overriding import act
 from core.use_cases.person_page import decisions_on, person_page
 from tests.builders import a_decision, a_stored_decision, an_episode

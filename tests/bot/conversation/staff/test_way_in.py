@@ -5,7 +5,7 @@ import pytest
 from bot.conversation.commands import COMMANDS, THEIR_OWN
 from bot.ports import Came
 from core.records import Role, Status
-from core.use_cases.enrolling import invite
+from core.use_cases.joining import invite
 from core.use_cases.staffing import discharge
 from tests.bot.conversation.chat import CLINIC, Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, whole
