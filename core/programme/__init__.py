@@ -7,7 +7,6 @@ they fit.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Annotated, Literal
 
 import pydantic.dataclasses
@@ -15,35 +14,18 @@ from pydantic import Field
 
 from core.errors import ProgrammeError
 from core.model import Dose, Figure, Provenance
-from core.programme.stated import CLOSED, Days, Key, LongWindow, Rating, Weight, Window
 from core.programme.thresholds import (
-    Advance,
-    Attention,
-    Begin,
-    Ceiling,
-    Flare,
-    Gap,
+    CLOSED,
+    Days,
     Guiding,
-    Injection,
-    Load,
-    Plateau,
+    Key,
+    LongWindow,
     Progress,
+    Rating,
     Rule,
-    Severe,
-    Weeks,
-)  # fmt: skip
-
-__all__ = [
-    "Advance", "Attention", "Begin", "Ceiling", "Entry", "Equipment", "Flare", "Gap", "Gate", "Guiding", "Injection",
-    "Load", "Picture", "Plateau", "Programme", "Progress", "Rule", "Severe", "Source", "Step", "Topic", "Weeks",
-]  # fmt: skip
-
-
-class Entry(StrEnum):
-    """The load a step begins with: its own start load, or the one carried over from the step before."""
-
-    START = "start"
-    CARRY = "carry"
+    Weight,
+    Window,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +65,6 @@ class Step:
     rhythm: tuple[bool, ...]  # training days, repeated from the first day of the step
     least_days: Figure
     gates: tuple[Gate, ...]  # one of them must be open; none at all lets everybody in
-    entry: Entry
     entry_rise_g: int
     floor_g: int  # easing the load never goes below
     cap_g: int

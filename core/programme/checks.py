@@ -1,49 +1,15 @@
-"""Gates that nobody could come through, and short cuts that never open before the long way."""
+"""What does not fit together in a programme's file: sources, the ladder, loads, gates that can never open."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import inf
 from typing import Any
 
-from core.programme import Gate, Rule
-from core.programme.schema import ExercisePart, Path, ProgrammePart, StepPart
+from core.programme import Equipment, Gate, Picture
+from core.programme.schema import ExercisePart, Place, ProgrammePart, StepPart, TopicPart
+from core.programme.thresholds import Rule
 
-Problem = tuple[Path, str]
-
-
-def shut_gates(file: ProgrammePart) -> Iterator[Problem]:
-    """Every gate of `file` that can never open, or never sooner than a wider one."""
-    keys = [step.key for step in file.step]
-    begins = keys.index(file.rule.begin.usual_step) if file.rule.begin.usual_step in keys else 0
-    held = 0.0  # days on holds of who begins there and comes on as soon as can be
-    for place in range(1, len(file.step)):
-        left, gates = file.step[place - 1], file.step[place].gate
-        days = [_opens(left, gate, held) for gate in gates]
-        for number, gate in enumerate(gates):
-            path: Path = ("step", place, "gate", number)
-            wider = [opens for other, opens in zip(gates, days, strict=True) if other.mean.value > gate.mean.value]
-            if days[number] == inf and gate.hold_days is not None:
-                need = f"found {gate.hold_days.value:g}; expected {held:g} at most"
-                yield (*path, "hold_days", "value"), f"{need}: after the steps of holds no more of them are served"
-            elif wider and min(wider) <= days[number]:
-                yield path, "opens no sooner than the gate with the higher mean; expected fewer after_days or hold_days"
-        if place > begins and holds_only(left):
-            held += min([*days, left.least_days.value])
-
-
-def _opens(left: StepPart, gate: Gate, held: float) -> float:
-    """The day of the step that is left on which the gate may open, its mean aside; infinite when it never does."""
-    days = gate.after_days.value if gate.after_days else left.least_days.value
-    missing = gate.hold_days.value - held if gate.hold_days else 0.0
-    if missing > 0 and not holds_only(left):
-        return inf
-    return max(days, missing)
-
-
-def holds_only(step: StepPart) -> bool:
-    return {each.kind for each in step.exercise} <= {"mobilising", "isometric"}
-
-
+Problem = tuple[Place, str]
 
 _NEEDS = {
     "mobilising": ("last_s",),
@@ -79,7 +45,7 @@ def source_problems(data: dict[str, Any]) -> Iterator[Problem]:
             yield (*path, "derived"), "nothing to derive from; expected a row that is no judgement"
 
 
-def _stated(part: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any]]]:
+def _stated(part: Any, path: Place) -> Iterator[tuple[Place, dict[str, Any]]]:
     if isinstance(part, dict):
         if isinstance(part.get("from"), list):
             yield path, part
@@ -103,13 +69,19 @@ def fit_problems(file: ProgrammePart) -> Iterator[Problem]:
         for path, message in (*_exercises(step, len(file.every_day)), *_load(step, place), *_gates(step)):
             yield ("step", place, *path), message
     yield from _pictures(file)
-    for section in ("equipment", "picture", "screen", "education", "question", "suggest"):
-        keys = [one.key for one in getattr(file, section)]
-        for place, key in enumerate(keys):
-            if key in keys[:place]:
-                yield (section, place, "key"), f"found {key!r} twice; expected a key of its own for each"
-    yield from shut_gates(file)
+    for section in ("step", "equipment", "picture", "screen", "education", "question", "suggest"):
+        yield from _twice(section, getattr(file, section))
+    yield from _shut_gates(file)
     yield from _rule(file.rule)
+
+
+def _twice(
+    section: str, parts: Sequence[StepPart | ExercisePart | TopicPart | Equipment | Picture]
+) -> Iterator[Problem]:
+    keys = [one.key for one in parts]
+    for place, key in enumerate(keys):
+        if key in keys[:place]:
+            yield (section, place, "key"), f"found {key!r} twice; expected a key of its own for each"
 
 
 def _pictures(file: ProgrammePart) -> Iterator[Problem]:
@@ -133,16 +105,14 @@ def _source_kinds(file: ProgrammePart) -> Iterator[Problem]:
 def _ladder(file: ProgrammePart) -> Iterator[Problem]:
     keys = [step.key for step in file.step]
     for place, step in enumerate(file.step):
-        if step.key in keys[:place]:
-            yield ("step", place, "key"), f"found {step.key!r} twice; expected a key of its own for each step"
         if step.maintenance and place != len(keys) - 1:
             yield ("step", place, "maintenance"), "only the last step can be the one that keeps going"
-        if step.back_above and not holds_only(step):
+        if step.back_above and not _holds_only(step):
             yield (
                 ("step", place, "back_above"),
                 "only for isometric steps; after them rule.ceiling.week counts",
             )
-    if not holds_only(file.step[0]):
+    if not _holds_only(file.step[0]):
         yield ("step", 0, "exercise"), "expected holds only ('isometric'), so that there is a hold to return to"
     if file.step[0].gate:
         yield ("step", 0, "gate"), "the first step has no gate: nobody enters it from below"
@@ -160,14 +130,12 @@ def _ladder(file: ProgrammePart) -> Iterator[Problem]:
 
 
 def _exercises(step: StepPart, daily: int) -> Iterator[Problem]:
-    keys = [each.key for each in step.exercise]
+    yield from _twice("exercise", step.exercise)
     for place, exercise in enumerate(step.exercise):
-        if exercise.key in keys[:place]:
-            yield ("exercise", place, "key"), f"found {exercise.key!r} twice; expected another exercise"
         for path, message in _exercise(exercise):
             yield ("exercise", place, *path), message
-    if len(keys) + daily > _MOST_EXERCISES:
-        yield ("exercise",), f"found {len(keys)} and {daily} of every day; expected {_MOST_EXERCISES} at most in all"
+    if (own := len(step.exercise)) + daily > _MOST_EXERCISES:
+        yield ("exercise",), f"found {own} and {daily} of every day; expected {_MOST_EXERCISES} at most in all"
     if all(each.kind == "mobilising" for each in step.exercise):
         yield ("exercise",), "expected an exercise with sets, for the evening question to count"
     if step.rhythm and not step.rhythm.value.startswith("x"):
@@ -235,3 +203,36 @@ def _rule(rule: Rule) -> Iterator[Problem]:
             ("rule", "severe", "limit", "value"),
             f"found {severe:g}; expected more than rule.ceiling.day, {ceiling:g}",
         )
+
+
+def _shut_gates(file: ProgrammePart) -> Iterator[Problem]:
+    """Every gate of `file` that can never open, or never sooner than a wider one."""
+    keys = [step.key for step in file.step]
+    begins = keys.index(file.rule.begin.usual_step) if file.rule.begin.usual_step in keys else 0
+    held = 0.0  # days on holds of who begins there and comes on as soon as can be
+    for place in range(1, len(file.step)):
+        left, gates = file.step[place - 1], file.step[place].gate
+        days = [_opens(left, gate, held) for gate in gates]
+        for number, gate in enumerate(gates):
+            path: Place = ("step", place, "gate", number)
+            wider = [opens for other, opens in zip(gates, days, strict=True) if other.mean.value > gate.mean.value]
+            if days[number] == inf and gate.hold_days is not None:
+                need = f"found {gate.hold_days.value:g}; expected {held:g} at most"
+                yield (*path, "hold_days", "value"), f"{need}: after the steps of holds no more of them are served"
+            elif wider and min(wider) <= days[number]:
+                yield path, "opens no sooner than the gate with the higher mean; expected fewer after_days or hold_days"
+        if place > begins and _holds_only(left):
+            held += min([*days, left.least_days.value])
+
+
+def _opens(left: StepPart, gate: Gate, held: float) -> float:
+    """The day of the step that is left on which the gate may open, its mean aside; infinite when it never does."""
+    days = gate.after_days.value if gate.after_days else left.least_days.value
+    missing = gate.hold_days.value - held if gate.hold_days else 0.0
+    if missing > 0 and not _holds_only(left):
+        return inf
+    return max(days, missing)
+
+
+def _holds_only(step: StepPart) -> bool:
+    return {each.kind for each in step.exercise} <= {"mobilising", "isometric"}

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import re
 import tomllib
 from collections.abc import Mapping
 from functools import lru_cache
@@ -15,16 +16,20 @@ from pydantic import ValidationError
 from core.errors import ProgrammeError
 from core.model import Provenance
 from core.programme import Programme
-from core.programme.build import build
 from core.programme.checks import Problem, fit_problems, source_problems
-from core.programme.schema import Path as Place
-from core.programme.schema import ProgrammePart, line_of, written
-from core.programme.stated import placed
+from core.programme.schema import Place, ProgrammePart, build
+from core.programme.thresholds import placed
 from core.programme.words import FILE, read_words, word_problems
 
 _FOLDERS = resources.files("core").joinpath("programmes")
 NUMBERS = "programme.toml"
 DEFAULT = _FOLDERS.joinpath("default").read_text(encoding="utf-8").strip()  # one of those that come along
+
+_HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
+_KEY = re.compile(
+    r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*="""
+)
+_PART = re.compile(r"""[A-Za-z0-9_-]+|"[^"]*"|'[^']*'""")
 
 
 def load_folder(folder: Path | Traversable, origin: str = "") -> Programme:
@@ -150,5 +155,57 @@ def _short(value: object) -> str:
 
 
 def _told(path: Place, message: str, text: str) -> str:
-    line = line_of(text, path)
-    return f"{written(path)} (line {line}): {message}" if line else f"{written(path)}: {message}"
+    line = _line_of(text, path)
+    return f"{_written(path)} (line {line}): {message}" if line else f"{_written(path)}: {message}"
+
+
+def _written(path: Place) -> str:
+    """The path as people write it, counting from 1: `step[3].exercise[1].sets`."""
+    text = ""
+    for part in path:
+        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else part
+    return text or "the file"
+
+
+def _line_of(text: str, path: Place) -> int | None:
+    """The line, from 1, of the path or of the nearest table around it; None when nothing of it is written.
+
+    Reads headers and keys only, not values: within a value of several lines it may name the value's first
+    line.
+    """
+    index = _lines(text)
+    for end in range(len(path), 0, -1):
+        if path[:end] in index:
+            return index[path[:end]]
+    return None
+
+
+def _lines(text: str) -> dict[Place, int]:
+    index: dict[Place, int] = {}
+    counts: dict[Place, int] = {}
+    table: Place = ()
+    for number, line in enumerate(text.splitlines(), start=1):
+        if header := _HEADER.match(line):
+            table = _resolve(_parts(header[2]), counts, new_item=header[1] == "[[")
+            index.setdefault(table, number)
+        elif key := _KEY.match(line):
+            path = (*table, *_parts(key[1]))
+            for end in range(len(table) + 1, len(path) + 1):
+                index.setdefault(path[:end], number)
+    return index
+
+
+def _parts(dotted: str) -> tuple[str, ...]:
+    return tuple(part.strip("\"'") for part in _PART.findall(dotted))
+
+
+def _resolve(names: tuple[str, ...], counts: dict[Place, int], *, new_item: bool) -> Place:
+    """Puts the index of the latest item after each name of an array of tables."""
+    path: Place = ()
+    for place, name in enumerate(names):
+        path = (*path, name)
+        if new_item and place == len(names) - 1:
+            counts[path] = counts.get(path, -1) + 1
+        if path in counts:
+            path = (*path, counts[path])
+    return path

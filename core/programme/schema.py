@@ -1,87 +1,35 @@
-"""The shape of a programme's file, and where in its text a part stands."""
+"""The shape of a programme's file, and the values that one which passed every check is built into."""
 
-import re
-from typing import Annotated, Literal
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import fields
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from core.programme import Equipment, Gate, Guiding, Picture, Progress, Rule
-from core.programme.stated import (
+from core.model import Dose, Effort, Exercise, Figure, Kind, Provenance
+from core.programme import Equipment, Gate, Picture, Programme, Source, Step, Topic
+from core.programme.thresholds import (
     Count,
     Days,
     Grams,
+    Guiding,
     Key,
     Pain,
     Part,
     Passed,
+    Progress,
     Rating,
     Repetitions,
     Rests,
     Rhythm,
+    Rule,
     Seconds,
     Stated,
     Words,
+    origin,
 )  # fmt: skip
 
-Path = tuple[str | int, ...]
-
-_HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
-_KEY = re.compile(
-    r"""^\s*((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'))*)\s*="""
-)
-_PART = re.compile(r"""[A-Za-z0-9_-]+|"[^"]*"|'[^']*'""")
-
-
-def written(path: Path) -> str:
-    """The path as people write it, counting from 1: `step[3].exercise[1].sets`."""
-    text = ""
-    for part in path:
-        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else part
-    return text or "the file"
-
-
-def line_of(text: str, path: Path) -> int | None:
-    """The line, from 1, of the path or of the nearest table around it; None when nothing of it is written.
-
-    Reads headers and keys only, not values: within a value of several lines it may name the value's first
-    line.
-    """
-    index = _lines(text)
-    for end in range(len(path), 0, -1):
-        if path[:end] in index:
-            return index[path[:end]]
-    return None
-
-
-def _lines(text: str) -> dict[Path, int]:
-    index: dict[Path, int] = {}
-    counts: dict[Path, int] = {}
-    table: Path = ()
-    for number, line in enumerate(text.splitlines(), start=1):
-        if header := _HEADER.match(line):
-            table = _resolve(_parts(header[2]), counts, new_item=header[1] == "[[")
-            index.setdefault(table, number)
-        elif key := _KEY.match(line):
-            path = (*table, *_parts(key[1]))
-            for end in range(len(table) + 1, len(path) + 1):
-                index.setdefault(path[:end], number)
-    return index
-
-
-def _parts(dotted: str) -> tuple[str, ...]:
-    return tuple(part.strip("\"'") for part in _PART.findall(dotted))
-
-
-def _resolve(names: tuple[str, ...], counts: dict[Path, int], *, new_item: bool) -> Path:
-    """Puts the index of the latest item after each name of an array of tables."""
-    path: Path = ()
-    for place, name in enumerate(names):
-        path = (*path, name)
-        if new_item and place == len(names) - 1:
-            counts[path] = counts.get(path, -1) + 1
-        if path in counts:
-            path = (*path, counts[path])
-    return path
+Place = tuple[str | int, ...]
 
 
 class SourcePart(Part):
@@ -165,3 +113,106 @@ class ProgrammePart(Part):
     guiding: Guiding | None = None
     progress: Progress | None = None
     rule: Rule
+
+
+def build(file: ProgrammePart, version: str, text: str, words: Mapping[str, Mapping[str, str]]) -> Programme:
+    """The programme of a file that passed every check."""
+    kinds = {key: Provenance(one.kind) for key, one in file.sources.items()}
+    sources = (
+        Source(key, kinds[key], one.citation, one.known, one.note) for key, one in file.sources.items()
+    )
+    daily = tuple(map(_exercise, file.every_day))
+    steps: list[Step] = []
+    for part in file.step:
+        steps.append(_step(part, steps, daily))
+    return Programme(
+        name=file.name,
+        version=version,
+        body=file.body,
+        sides=tuple(file.sides),
+        steps=tuple(steps),
+        rule=file.rule,
+        guiding=file.guiding,
+        progress=file.progress,
+        sources=tuple(sources),
+        equipment=tuple(file.equipment),
+        pictures=tuple(file.picture),
+        screens=_topics(file.screen, kinds),
+        education=_topics(file.education, kinds),
+        questions=_topics(file.question, kinds),
+        suggestions=_topics(file.suggest, kinds),
+        figures=tuple(_figures(file)),
+        text=text,
+        words=words,
+    )
+
+
+def _topics(parts: Sequence[TopicPart], kinds: Mapping[str, Provenance]) -> tuple[Topic, ...]:
+    return tuple(
+        Topic(one.key, origin(one.rows, kinds, derived=bool(one.derived)), tuple(one.rows), one.why or one.derived)
+        for one in parts
+    )
+
+
+def _step(part: StepPart, before: list[Step], daily: tuple[Exercise, ...]) -> Step:
+    number, load = len(before) + 1, part.load
+    floor = load.start_g.value if load.start_g else before[-1].floor_g
+    dose = Dose(number, (*daily, *map(_exercise, part.exercise)), floor)
+    return Step(
+        number=number,
+        key=part.key,
+        dose=dose,
+        training_days=part.training_days,
+        rhythm=tuple(day == "x" for day in part.rhythm.value) if part.rhythm else (True,),
+        least_days=part.least_days,
+        gates=tuple(part.gate),
+        entry_rise_g=load.entry_rise_g.value if load.entry_rise_g else 0,
+        floor_g=floor,
+        cap_g=load.cap_g.value if load.cap_g else floor,
+        rises=load.rises,
+        back_above=part.back_above,
+        maintenance=part.maintenance,
+        passed_days=(part.passed_days.value[0], part.passed_days.value[1]) if part.passed_days else None,
+        holds=number if dose.kind is Kind.ISOMETRIC else before[-1].holds,
+    )
+
+
+def _exercise(part: ExercisePart) -> Exercise:
+    given: dict[str, Any] = {}
+    for field in type(part).model_fields:
+        stated = getattr(part, field)
+        if isinstance(stated, Stated):
+            given[field] = tuple(stated.value) if isinstance(stated.value, list) else stated.value
+    effort = Effort(given.pop("effort")) if "effort" in given else None
+    return Exercise(key=part.key, kind=Kind(part.kind), effort=effort, **given)
+
+
+def _figures(part: Any) -> Iterator[Figure]:
+    """Every number below, in the order of the declarations; of a range both ends, of a word that it is there."""
+    if isinstance(part, Figure):
+        yield part
+    elif isinstance(part, Stated):
+        yield from _of_stated(part)
+    elif isinstance(part, list):
+        for each in part:
+            yield from _figures(each)
+    elif isinstance(part, Part):
+        for name in type(part).model_fields:
+            yield from _figures(getattr(part, name))
+    elif hasattr(part, "__dataclass_fields__"):
+        for field in fields(part):
+            yield from _figures(getattr(part, field.name))
+
+
+def _of_stated(stated: Stated[Any]) -> Iterator[Figure]:
+    value = stated.value
+    if value in tuple(Effort):
+        yield stated.figure(1, value)
+    elif isinstance(value, list):
+        yield stated.figure(value[0], "least")
+        yield stated.figure(value[1], "most")
+    elif isinstance(value, str):
+        yield stated.figure(value.count("x"), "training_days")
+        yield stated.figure(len(value), "days")
+    else:
+        yield stated.figure()

@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKind, Reason, ReasonCode
-from core.programme import Plateau, Programme
+from core.programme import Programme
+from core.programme.thresholds import Plateau
 from core.rule.climb import climb
 from core.rule.course import begin, is_stopped, is_unloaded
 from core.rule.dose import dose_on

@@ -4,7 +4,8 @@ import datetime as dt
 from dataclasses import replace
 
 from core.model import Episode, Evening, Kind, Meanwhile, Move, NoticeKind, Reason, ReasonCode
-from core.programme import Gap, Programme
+from core.programme import Programme
+from core.programme.thresholds import Gap
 from core.rule.course import enter
 from core.rule.draft import Draft, reason
 from core.rule.trend import WEEK_DAYS, Trend, is_training_day, running_excess

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from core.model import Figure, Provenance
-from core.programme import Programme, Progress, Source
+from core.programme import Programme, Source
+from core.programme.thresholds import Progress
 from core.weeks import Week
 
 _ROWS = (  # key, citation, how it is known, what it says

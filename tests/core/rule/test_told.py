@@ -7,7 +7,7 @@ import pytest
 
 from core.errors import OverrideError
 from core.model import Flag, Move
-from core.programme import Injection
+from core.programme.thresholds import Injection
 from core.rule import clear_danger, decide, deny_signs, dose_on, report_danger, report_injection
 from core.rule.override import Act, Override, override
 from tests.courses import PROGRAMME, TODAY, codes, diary, episode, evening, live, numbers, said, tonight
