@@ -15,9 +15,9 @@ from bot.run.opening import CLINIC_ID
 from bot.wording.catalogue import Text
 from core.errors import HoldlowerError, SettingsError
 from core.records import Notice, Staff, Status
+from core.use_cases.clinic import AtWeek, Results, quarter, result_rows, results
 from core.use_cases.coming_back import clear
 from core.use_cases.noticing import has_arrived
-from core.use_cases.results import AtWeek, Results, quarter, results, rows
 from core.use_cases.rights import leads
 from core.use_cases.staffing import shut_out
 from core.use_cases.work import Work
@@ -124,9 +124,9 @@ def print_results(options: argparse.Namespace) -> int:
         found = results(work, CLINIC_ID, since, until)
         note(work, "results", detail=since.isoformat())
     if options.csv:
-        csv.writer(sys.stdout).writerows([("name", "value"), *rows(found, masked=True)])
+        csv.writer(sys.stdout).writerows([("name", "value"), *result_rows(found, masked=True)])
     elif options.json:
-        print(json.dumps(dict(rows(found)), indent=1))
+        print(json.dumps(dict(result_rows(found)), indent=1))
     else:
         print("\n".join(page(text, found)))
     return 0

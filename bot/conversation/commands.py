@@ -22,9 +22,9 @@ from core.use_cases.gathering import (
     side_of,
     why_no_sets,
 )
-from core.use_cases.goals import goal_facts
 from core.use_cases.joining import MAY_RETURN, come_again, role_of
 from core.use_cases.leaving import go_away, leave
+from core.use_cases.patient_file import goal_facts
 
 ALWAYS = frozenset({"privacy", "export", "erase", "help", "problem", "stop"})
 THEIR_OWN = frozenset({"privacy", "export", "erase"})  # also before the programme, and after it

@@ -6,7 +6,7 @@ A button carries the id of the asking it belongs to, so that it works whatever i
 from bot.conversation.talk import PersonTalk
 from core.records import Course, GoalReview
 from core.scores.goals import CHANGE_MOST, HIGHEST, MOST_GOALS
-from core.use_cases.goals import (
+from core.use_cases.patient_file import (
     CHANGE,
     add_goal,
     answer,

@@ -11,9 +11,9 @@ from core.records import Course, GuidedSet, GuidedState, SignQuestion, Status
 from core.rule.course import is_stopped
 from core.timetable import NUDGE_HOURS, evening_of, local_date
 from core.use_cases.deciding import dose_for
+from core.use_cases.due import MOST_NUDGES, choose_hours, is_spread, not_today
 from core.use_cases.gathering import side_of
 from core.use_cases.guiding import NoSet, count, set_facts, start_set, stop_set, take_back
-from core.use_cases.nudging import MOST_NUDGES, choose_hours, is_spread, not_today
 
 WORKING = (GuidedState.STARTING, GuidedState.RUNNING)
 UNFINISHED = (GuidedState.STOPPED, GuidedState.CUT)

@@ -18,9 +18,9 @@ from bot.run.in_store import InStore
 from bot.run.logs import trail
 from core.errors import StoreError, StoreTroubleError, UnreadableError
 from core.records import Due
-from core.use_cases.asking import ACTS, plan_again
-from core.use_cases.clinic import retain
+from core.use_cases.due import ACTS, plan_again
 from core.use_cases.noticing import tell_lost, tell_unreadable
+from core.use_cases.staffing import retain
 
 log = logging.getLogger(__name__)
 

@@ -16,12 +16,13 @@ from core.rule.override import Act, Override
 from core.scores.prtee import score_of_total
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, record
-from core.use_cases.asking import do_due
 from core.use_cases.digesting import plan_digest
+from core.use_cases.due import do_due
 from core.use_cases.enrolling import begin_course
 from core.use_cases.gathering import next_gate
 from core.use_cases.leaving import go_away, leave
-from core.use_cases.overriding import act, add_note, clear_stop, record_outcome
+from core.use_cases.overriding import act, clear_stop
+from core.use_cases.patient_file import add_note, record_outcome
 from core.use_cases.reporting import danger_told, signs_denied, weight_felt
 from core.use_cases.rights import DEALT_WITH, open_notices, require
 from core.use_cases.work import Work

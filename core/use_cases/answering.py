@@ -61,40 +61,54 @@ def _opened(work: Work, person: Person, course: Course, date: dt.date) -> CheckI
     due = instant(date, person.evening, person.zone) or work.now
     close = end_of_day(date, person.zone)
     remind = reminder(due, person.zone)
+    check_in, _ = begin_evening(
+        work, person, course, date, due,
+        sets_asked=0 if date < course.episode.started else dose_for(work, course, date).asked,
+        remind_at=remind if remind and remind > work.now else None,
+        # after midnight the evening before stays open for a while, so that a first half of an answer gets its other
+        close_at=close if close > work.now else work.now + TOO_LATE,
+    )  # fmt: skip
+    return check_in
+
+
+def begin_evening(
+    work: Work, person: Person, course: Course, date: dt.date, due: dt.datetime, *, sets_asked: int,
+    remind_at: dt.datetime | None, close_at: dt.datetime | None, asked: bool = True,
+) -> tuple[CheckIn, bool]:  # fmt: skip
+    """The check-in of that date, and whether it is new; sets that were counted through count already, and a question
+    about a sign that was open the evening before stays open.
+    """
     check_in = CheckIn(
         id=work.new_id(),
         clinic_id=person.clinic_id,
         course_id=course.id,
         person_id=person.id,
         date=date,
-        state=CheckInState.ASKED,
+        state=CheckInState.ASKED if asked else CheckInState.NOT_ASKED,
         due_at=due,
-        sets_asked=0 if date < course.episode.started else dose_for(work, course, date).asked,
-        remind_at=remind if remind and remind > work.now else None,
-        # after midnight the evening before stays open for a while, so that a first half of an answer gets its other
-        close_at=close if close > work.now else work.now + TOO_LATE,
+        sets_asked=sets_asked,
+        remind_at=remind_at,
+        close_at=close_at,
     )
-    check_in = with_sign(work, with_guided(work, check_in))
-    work.uow.diary.add_check_in(check_in)
-    return check_in
+    check_in = _with_sign(work, _with_guided(work, check_in))
+    return check_in, work.uow.diary.add_check_in(check_in)
 
 
-def with_guided(work: Work, check_in: CheckIn) -> CheckIn:
-    """A new evening, with the sets of its date that were counted through and so count already."""
+def _with_guided(work: Work, check_in: CheckIn) -> CheckIn:
     counted = sum(each.counted for each in work.uow.sets.on(check_in.course_id, check_in.date))
     known = min(counted, check_in.sets_asked)
     return replace(check_in, sets_done=known, sets_guided=known) if known else check_in
 
 
-def with_sign(work: Work, check_in: CheckIn) -> CheckIn:
-    """A new evening, with the question about a sign that was open the evening before: it stays open until answered."""
+def _with_sign(work: Work, check_in: CheckIn) -> CheckIn:
     latest = work.uow.diary.latest_check_in(check_in.course_id)
     if latest is None or latest.sign is not SignQuestion.WHICH or latest.date >= check_in.date:
         return check_in
     work.uow.diary.save_check_in(replace(latest, sign=None, sign_words="", sign_again=False))
     later = check_in.remind_at or (None if latest.sign_again else latest.remind_at)
-    carried = replace(check_in, sign=latest.sign, sign_words=latest.sign_words, sign_again=latest.sign_again)
-    return replace(carried, remind_at=later)
+    return replace(
+        check_in, sign=latest.sign, sign_words=latest.sign_words, sign_again=latest.sign_again, remind_at=later
+    )
 
 
 def only_guided(check_in: CheckIn) -> bool:

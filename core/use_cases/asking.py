@@ -1,11 +1,10 @@
 """What the clock makes happen: ask, remind once, close the day. Each is safe to repeat and to interrupt."""
 
 import datetime as dt
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import takewhile
 
-from core.errors import UnreadableError
 from core.facts import DoseFacts, SideFacts
 from core.model import Decision, Dose, Move
 from core.records import (
@@ -13,7 +12,6 @@ from core.records import (
     CheckInState,
     Course,
     Dialogue,
-    Due,
     Facts,
     OutboxState,
     Person,
@@ -25,28 +23,23 @@ from core.rule.course import keeps_up
 from core.rule.dose import unheard
 from core.timetable import (
     ONE_DAY,
-    ONE_WEEK,
     TOO_LATE,
     end_of_day,
     local_date,
     morning_call,
     next_evening,
-    plan_ahead,
     reminder,
     reminders_end,
     too_late,
 )
-from core.use_cases.answering import QUESTIONS, only_guided, still_to_ask, with_guided, with_sign
+from core.use_cases.answering import QUESTIONS, begin_evening, only_guided, still_to_ask
 from core.use_cases.coming_back import come_back, said_something
 from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
-from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.entries import Entry
 from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, side_facts, side_of
-from core.use_cases.leaving import going_on, last_planned, replan
-from core.use_cases.noticing import look_at_danger, reach
-from core.use_cases.nudging import nudge, nudge_again
+from core.use_cases.leaving import going_on
+from core.use_cases.noticing import reach
 from core.use_cases.reporting import no_sets_with, put_again, red_flags_left_open
-from core.use_cases.rights import KEPT
 from core.use_cases.work import Recipient, Work, emergency, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
@@ -149,23 +142,16 @@ def _evening(
     work: Work, person: Person, course: Course, date: dt.date, due: dt.datetime, silent: int
 ) -> tuple[CheckIn, Dose] | None:
     """The check-in of that date, made now; None where there is one already."""
-    close = end_of_day(date, person.zone)
-    dose = dose_for(work, course, date)
+    close, dose = end_of_day(date, person.zone), dose_for(work, course, date)
     late = too_late(due, work.now) or work.now >= close or _left_out(work, person, course, date, dose)
-    check_in = CheckIn(
-        id=work.new_id(),
-        clinic_id=person.clinic_id,
-        course_id=course.id,
-        person_id=person.id,
-        date=date,
-        state=CheckInState.NOT_ASKED if late else CheckInState.ASKED,
-        due_at=due,
+    check_in, is_new = begin_evening(
+        work, person, course, date, due,
         sets_asked=dose.asked,
         remind_at=None if late or silent >= SILENT_EVENINGS else reminder(max(due, work.now), person.zone),
         close_at=None if late else close,
-    )
-    check_in = with_sign(work, with_guided(work, check_in))
-    return (check_in, dose) if work.uow.diary.add_check_in(check_in) else None
+        asked=not late,
+    )  # fmt: skip
+    return (check_in, dose) if is_new else None
 
 
 def _left_out(work: Work, person: Person, course: Course, date: dt.date, dose: Dose) -> bool:
@@ -301,65 +287,3 @@ def _tell_in_the_morning(
     _queue(work, person, check_in, kind, facts, not_before=morning_call(work.now, person.zone), expires_at=ends)
 
 
-ACTS: dict[Due, Callable[[Work, str], None]] = {
-    Due.CLOSE: close, Due.ASK: ask, Due.REMIND: remind, Due.NUDGE: nudge, Due.DIGEST: send_digest,
-    Due.DANGER: look_at_danger,
-}  # fmt: skip
-
-
-def do_due(work: Work, what: Due, limit: int = 200) -> int:
-    """Do what is due of one kind in this unit of work; returns how much that was."""
-    found = work.uow.due.ids(what, work.now, limit)
-    for which in found:
-        ACTS[what](work, which)
-    return len(found)
-
-
-TWO_DAYS = dt.timedelta(days=2)  # later than the plan gives: no zone, hour or clock change explains more
-
-
-def plan_again(work: Work) -> int:
-    """Plan anew what lies more than two days later than its plan gives; returns how much that was.
-
-    A clock that was far ahead for seconds would otherwise leave people unasked, and danger untold, for as long.
-    A return that the person planned, and a first day that lies ahead, stay where they are. Danger is looked at once
-    more: under that clock it was long past, or has yet to come.
-    """
-    horizon = work.now + TWO_DAYS
-    people = sum(_readable(_ask_again, work, which) for which in work.uow.due.astray(Due.ASK, horizon))
-    nudges = sum(_readable(nudge_again, work, which) for which in work.uow.due.astray(Due.NUDGE, horizon))
-    staff = sum(_digest_again(work, which) for which in work.uow.due.astray(Due.DIGEST, horizon + ONE_WEEK))
-    danger = work.uow.notices.look_anew(work.now, work.now - KEPT)
-    return people + nudges + staff + danger + work.uow.due.bring_forward(work.now, horizon)
-
-
-def _readable(plan: Callable[[Work, str], bool], work: Work, person_id: str) -> bool:
-    """Plan for one, who is left where they are if theirs cannot be read."""
-    try:
-        return plan(work, person_id)
-    except UnreadableError:
-        return False
-
-
-def _ask_again(work: Work, person_id: str) -> bool:
-    person = work.uow.people.get(person_id, lock=True)
-    if person is None or person.status != Status.ACTIVE or person.next_due is None:
-        return False
-    going = going_on(work, person)
-    for course in going:
-        work.uow.diary.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
-    if not going:
-        return False
-    _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
-    if person.next_due - due <= TWO_DAYS:
-        return False
-    replan(work, person)
-    return True
-
-
-def _digest_again(work: Work, staff_id: str) -> bool:
-    staff = work.uow.staff.get(staff_id, lock=True)
-    if staff is None:
-        return False
-    work.uow.staff.save(plan_digest(staff, work.now))
-    return True

@@ -20,8 +20,8 @@ from core.scores import change_in
 from core.scores.prtee import due_in_week
 from core.timetable import evening_of
 from core.use_cases.gathering import outcomes_of, past_evenings
+from core.use_cases.patient_file import due_tasks
 from core.use_cases.rights import OpenMatters, audit, open_matters, unseen
-from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Work
 from core.weeks import WEEK_DAYS, fortnight, mean_change, monday_of, week_of_days, week_up_to
 

@@ -1,19 +1,31 @@
-"""What a lead looks at: the clinic, how the service did in a week; and the end of what is kept too long."""
+"""What a lead looks at: the clinic as it is, how the service did in a week, and the results of a quarter.
+
+Nothing in the results compares treatments: those who stay differ from those who leave, and most pain falls by itself.
+"""
 
 import datetime as dt
 import statistics
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from statistics import fmean, stdev
 
 from core.model import NoticeKind
-from core.records import Audit, Clinic, Invitation, Person, Queues, ServiceWeek, Staff
-from core.timetable import ONE_WEEK
-from core.use_cases.noticing import responsible, tell_staff
+from core.ports import UnitOfWork
+from core.records import Clinic, Course, Invitation, Person, Queues, ServiceWeek, Staff, Status
+from core.timetable import ONE_DAY, ONE_WEEK
+from core.use_cases.gathering import flares_of
+from core.use_cases.noticing import tell_staff
 from core.use_cases.rights import LOOKING
 from core.use_cases.work import Work
+from core.weeks import LEAST_RATINGS, WEEK_DAYS, week_of_days
 
 MOST_NOTICES = 1000
 NEEDS_NOTHING = frozenset({NoticeKind.CLEARED})
+MARKS = (6, 12, 26)  # weeks: as the rule looks for a plateau
+SMALL = 5  # people; fewer are hidden from a researcher: common practice, no source
+NATURAL_ROW = "G1"  # the programme's source on the untreated course, where it has one
+HALVES_WEEKS = (13.0, 17.4)  # untreated pain halves in 3 to 4 months: Ikonen 2022
+_Z = 1.959964  # of a normal distribution, 95 % within
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,58 +87,169 @@ def tell_service(work: Work, lead: Staff, monday: dt.datetime) -> None:
     tell_staff(work, lead, "therapist.service", facts, key=key)
 
 
-WARNING = dt.timedelta(days=14)
-MONTH_DAYS = 365.2425 / 12
-MOST = 200  # people a look, so that no transaction grows long
-ANONYMOUS, ERASE = "anonymous", "erase"
+@dataclass(frozen=True, slots=True)
+class AtWeek:
+    """Everybody whose mark of so many weeks fell into the quarter. Changes are points of 10, down is better."""
+
+    week: int
+    people: int
+    following: int  # of them, not left by then
+    measured: int  # of those, with ratings enough in the first week and in this one
+    change: float | None
+    low: float | None  # 95 % interval of the mean
+    high: float | None
+    untreated: tuple[float, float] | None  # what the published untreated course gives from the same beginnings
 
 
-def retain(work: Work, clinic_id: str) -> int:
-    """One look: tell of what is due in two weeks, do what was told two weeks ago. Returns how many were dealt with."""
-    clinic = work.uow.clinics.get(clinic_id)
-    if clinic is None or not clinic.keep_months:
-        return 0
-    silent_since = work.now - dt.timedelta(days=clinic.keep_months * MONTH_DAYS) + WARNING
-    closed = work.uow.people.closed(silent_since, MOST)
-    done = _give_up_kept(work, {each.id for each in closed}) + sum(_end(work, clinic, each) for each in closed)
-    fresh = [each for each in closed if each.fades_at is None]
-    _announce(work, clinic, fresh)
-    return done + len(fresh)
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    course: Course
+    end: dt.date | None  # None while it goes on
 
 
-def _give_up_kept(work: Work, still_closed: set[str]) -> int:
-    """Whose fading was announced and about whom something has happened since: they stay."""
-    kept = [each for each in work.uow.people.fading(MOST) if each.id not in still_closed]
-    for person in kept:
-        work.uow.people.save(replace(person, fades_at=None))
-    return len(kept)
+@dataclass(frozen=True, slots=True)
+class Results:
+    since: dt.date
+    until: dt.date  # the day after the last one
+    began: int
+    finished: int
+    left: int
+    evenings: int  # decided
+    flares: int
+    marks: tuple[AtWeek, ...]
+    dealt: Dealt
+    source: str  # the untreated course's, "" where the programme has none
 
 
-def _end(work: Work, clinic: Clinic, person: Person) -> bool:
-    if person.fades_at is None or person.fades_at > work.now:
-        return False
-    if clinic.after_keeping == ERASE:
-        work.uow.people.erase(person.id)
-        work.uow.audit.add(Audit(clinic.id, "", work.now, "erase"))
-    else:
-        work.uow.people.anonymise(person.id)
-        work.uow.audit.add(Audit(clinic.id, "", work.now, "anonymous", person.id))
-    return True
+def quarter(year: int, number: int) -> tuple[dt.date, dt.date]:
+    """The first day of a quarter from 1 to 4, and the day after its last."""
+    first = dt.date(year, 3 * number - 2, 1)
+    return first, dt.date(year + (number == 4), 3 * number % 12 + 1, 1)
 
 
-def _announce(work: Work, clinic: Clinic, people: Sequence[Person]) -> None:
-    """One message to each of the staff, with the names of those who were theirs."""
-    due = work.now + WARNING
-    told: dict[str, tuple[Staff, list[Person]]] = {}
-    for person in people:
-        work.uow.people.save(replace(person, fades_at=due))
-        for staff in responsible(work, person):
-            told.setdefault(staff.id, (staff, []))[1].append(person)
-    for staff, theirs in told.values():
-        facts = {
-            "people": [each.id for each in theirs], "names": [each.name for each in theirs],
-            "until": due.astimezone(dt.UTC).date(), "months": clinic.keep_months,
-            "after": clinic.after_keeping,
-        }  # fmt: skip
-        key = f"fading:{staff.id}:{work.now.isoformat()}"
-        tell_staff(work, staff, "therapist.fading", facts, key=key)
+def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Results:
+    """Everything of the days from `since` to before `until`, for the whole clinic."""
+    found = [
+        _Followed(course, _ended(person, course))
+        for person in work.uow.people.all(clinic_id)
+        for course in work.uow.diary.courses(person.id)
+    ]
+    over = [each.course.episode for each in found if each.end and since <= each.end < until]
+    decided = [
+        [decision for decision in work.uow.decisions.of(each.course.id) if since <= decision.date < until]
+        for each in found
+    ]
+    source = next((each for each in work.programmes.current.sources if each.key == NATURAL_ROW), None)
+    midnight = dt.time(tzinfo=dt.UTC)
+    return Results(
+        since=since,
+        until=until,
+        began=sum(since <= each.course.episode.started < until for each in found),
+        finished=sum(episode.completed for episode in over),
+        left=sum(not episode.completed for episode in over),
+        evenings=sum(each.kind == "evening" for one in decided for each in one),
+        flares=sum(len(flares_of(one)) for one in decided),
+        marks=tuple(_mark(work.uow, found, week, since, until, natural=bool(source)) for week in MARKS),
+        dealt=dealt_with(
+            work, clinic_id, dt.datetime.combine(since, midnight), dt.datetime.combine(until, midnight)
+        ),
+        source=source.citation if source else "",
+    )
+
+
+def interval(values: Sequence[float]) -> tuple[float, float] | None:
+    """The 95 % interval of their mean by Student's t; None for fewer than two."""
+    if len(values) < 2:
+        return None
+    half = student(len(values) - 1) * stdev(values) / len(values) ** 0.5
+    return fmean(values) - half, fmean(values) + half
+
+
+def student(freedom: int) -> float:
+    """The two-sided 95 % quantile of Student's t, by its expansion around the normal one (within 1 % from four on)."""
+    if freedom < len(_EXACT) + 1:
+        return _EXACT[freedom - 1]
+    z, n = _Z, freedom
+    return (
+        z + (z**3 + z) / (4 * n) + (5 * z**5 + 16 * z**3 + 3 * z) / (96 * n**2)
+        + (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / (384 * n**3)
+    )  # fmt: skip
+
+
+_EXACT = (12.706, 4.303, 3.182)  # for one to three degrees of freedom, from any table of t
+
+
+def result_rows(found: Results, *, masked: bool = False) -> Iterator[tuple[str, str]]:
+    """(name, value) of each number; `masked` hides cells of one to four people, and what would give them away."""
+    yield "since", found.since.isoformat()
+    yield "until", found.until.isoformat()
+    counts = {"began": found.began, "finished": found.finished, "left": found.left, "flares": found.flares}
+    for name, count in counts.items():
+        yield name, _cell(count, masked=masked)
+    yield "evenings", str(found.evenings)
+    yield "notices", _cell(found.dealt.notices, masked=masked)
+    yield "notices_dealt_with", _cell(found.dealt.dealt, masked=masked, whole=found.dealt.notices)
+    hours = found.dealt.median_hours
+    yield "hours_to_deal_median", "" if hours is None or (masked and found.dealt.dealt < SMALL) else f"{hours:.1f}"
+    for mark in found.marks:
+        yield from _mark_rows(mark, masked=masked)
+
+
+def _mark_rows(mark: AtWeek, *, masked: bool) -> Iterator[tuple[str, str]]:
+    at = f"week_{mark.week}_"
+    yield f"{at}people", _cell(mark.people, masked=masked)
+    yield f"{at}following", _cell(mark.following, masked=masked, whole=mark.people)
+    yield f"{at}measured", _cell(mark.measured, masked=masked, whole=mark.following)
+    hidden = masked and mark.measured < SMALL
+    numbers = {"change": mark.change, "low": mark.low, "high": mark.high}
+    if mark.untreated:
+        numbers |= {"untreated_least": mark.untreated[1], "untreated_most": mark.untreated[0]}
+    for name, value in numbers.items():
+        yield at + name, "" if value is None or hidden else f"{value:.2f}"
+
+
+def _cell(count: int, *, masked: bool, whole: int | None = None) -> str:
+    """A count; hidden when it is small, or when what it leaves of the whole is."""
+    rest = 0 if whole is None else whole - count
+    small = any(0 < each < SMALL for each in (count, rest))
+    if not (masked and small):
+        return str(count)
+    return f"<{SMALL}" if 0 < count < SMALL else ""
+
+
+def _ended(person: Person, course: Course) -> dt.date | None:
+    """When somebody left or the course was over; None while it goes on."""
+    if course.ended_at:
+        return course.ended_at.date()
+    gone = person.status in (Status.LEFT, Status.DISCHARGED, Status.UNREACHABLE)
+    if gone and person.away_since:
+        return person.away_since
+    return course.episode.since if course.episode.completed else None
+
+
+def _mark(
+    uow: UnitOfWork, found: Sequence[_Followed], week: int, since: dt.date, until: dt.date, *, natural: bool
+) -> AtWeek:
+    people = following = 0
+    pairs: list[tuple[float, float]] = []
+    for each in found:
+        course, end = each.course, each.end
+        last = course.episode.started + dt.timedelta(days=week * WEEK_DAYS) - ONE_DAY
+        if not since <= last < until:
+            continue
+        people += 1
+        if end is not None and end <= last:
+            continue
+        following += 1
+        mean = week_of_days(uow.diary.evenings(course.id, last - 6 * ONE_DAY, last), last)
+        first = course.episode.first_week_mean
+        if first is not None and mean.mean is not None and mean.rated >= LEAST_RATINGS:
+            pairs.append((first, mean.mean))
+    changes = [now - first for first, now in pairs]
+    low, high = interval(changes) or (None, None)
+    untreated = None
+    if natural and pairs:
+        start = fmean(first for first, _ in pairs)
+        most, least = (start * (0.5 ** (week / half) - 1) for half in HALVES_WEEKS)
+        untreated = (most, least)
+    return AtWeek(week, people, following, len(pairs), fmean(changes) if changes else None, low, high, untreated)

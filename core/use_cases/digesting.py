@@ -19,10 +19,9 @@ from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, instant, local_date
 from core.use_cases.clinic import tell_service
 from core.use_cases.entries import days_counted
 from core.use_cases.gathering import outcomes_of
-from core.use_cases.goals import goal_facts
+from core.use_cases.patient_file import due_tasks, goal_facts
 from core.use_cases.person_page import told_on
 from core.use_cases.rights import open_matters, unseen
-from core.use_cases.tasks import due_tasks
 from core.use_cases.work import Programmes, Recipient, Work, queue
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"

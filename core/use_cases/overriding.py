@@ -5,10 +5,9 @@ from dataclasses import replace
 
 from core.errors import RefusalError
 from core.model import Decision
-from core.records import Course, Facts, Note, OutcomeScore, Person, Staff, StoredDecision
+from core.records import Course, Facts, Person, Staff, StoredDecision
 from core.rule.course import is_stopped
 from core.rule.override import QUIET, Act, Override, act_of
-from core.scores.prtee import PrteeScore
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import still_to_ask
 from core.use_cases.coming_back import clear
@@ -17,11 +16,10 @@ from core.use_cases.entries import Entry
 from core.use_cases.gathering import decision_facts, dose_facts, side_facts
 from core.use_cases.leaving import BULK_KINDS, change_evening, plan_next, replan
 from core.use_cases.noticing import tell_person
-from core.use_cases.rights import audit, check, trimmed
+from core.use_cases.rights import LONGEST_TEXT, audit, check, course_for, trimmed
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work, emergency
 
-LONGEST_TEXT = 1000
 UNDOABLE = frozenset({"override", "clear"})
 
 
@@ -174,37 +172,6 @@ def write_to(work: Work, staff: Staff, person: Person, text: str) -> None:
     tell_person(work, person, "therapist.wrote", {"therapist": staff.name, "text": text})
 
 
-def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
-    """Keep a note for the file; the person is not told."""
-    check(work, staff, person, "note")
-    note = Note(work.new_id(), person.clinic_id, person.id, staff.id, work.now, trimmed(text, LONGEST_TEXT))
-    work.uow.people.add_note(note)
-    audit(work, staff, "note", person)
-    return note
-
-
-def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore, side: str = "") -> OutcomeScore:
-    """Keep a questionnaire's score, for the week of the course it was filled in, rounded."""
-    check(work, staff, person, "outcome")
-    course = course_for(work, person, side)
-    days = (local_date(work.now, person.zone) - course.episode.started).days
-    outcome = OutcomeScore(
-        id=work.new_id(),
-        clinic_id=person.clinic_id,
-        person_id=person.id,
-        course_id=course.id,
-        at=work.now,
-        week=max(round(days / 7), 0),
-        total=score.total,
-        pain=score.pain,
-        function=score.function,
-        answered=score.answered,
-    )
-    work.uow.people.save_outcome(outcome)
-    audit(work, staff, "outcome", person)
-    return outcome
-
-
 def change_start(
     work: Work, staff: Staff, person: Person, step: int, reason: str, side: str = ""
 ) -> StoredDecision:
@@ -214,16 +181,6 @@ def change_start(
     if work.uow.diary.latest_check_in(course.id):
         raise RefusalError(f"person {person.id} has begun already; move them to the step instead", "has_begun")
     return _do(work, staff, person, Override(Act.TO, step), trimmed(reason), side)
-
-
-def course_for(work: Work, person: Person, side: str) -> Course:
-    """The person's course for that side, the only one where none is named; RefusalError when there is none."""
-    found = [each for each in work.uow.diary.courses_of(person.id) if side in ("", each.side)]
-    if len(found) > 1:
-        raise RefusalError(f"person {person.id} has a course for each side; name one", "which_side")
-    if not found:
-        raise RefusalError(f"person {person.id} is {person.status.value} and has no course now", "no_course")
-    return found[0]
 
 
 def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:

@@ -11,8 +11,7 @@ from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.deciding import dose_for
 from core.use_cases.gathering import dose_facts, side_facts
 from core.use_cases.noticing import tell_person
-from core.use_cases.overriding import course_for
-from core.use_cases.rights import audit, check
+from core.use_cases.rights import audit, check, course_for
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work
 

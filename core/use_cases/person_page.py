@@ -16,7 +16,7 @@ from core.timetable import evening_of, local_date
 from core.use_cases.caseload import caseload_row
 from core.use_cases.enrolling import side_to_add
 from core.use_cases.gathering import course_facts, next_gate, past_evenings, reason_facts, side_of
-from core.use_cases.goals import goal_facts, score_due
+from core.use_cases.patient_file import goal_facts, score_due
 from core.use_cases.rights import open_notices, require
 from core.use_cases.work import Work
 from core.weeks import FORTNIGHT_DAYS, WEEK_DAYS, fortnight, week_up_to

@@ -9,12 +9,13 @@ from core.errors import RefusalError, RightsError
 from core.export.csv_rows import guarded, table
 from core.model import NoticeKind
 from core.ports import UnitOfWork
-from core.records import Audit, Notice, Person, Staff, Status
+from core.records import Audit, Course, Notice, Person, Staff, Status
 from core.rule.override import Act
 from core.timetable import ONE_WEEK, end_of_day
 from core.use_cases.work import Work
 
-LONGEST_REASON = 500
+LONGEST_REASON = 500  # characters
+LONGEST_TEXT = 1000
 REFUSED = "refused"  # the trail's word for what somebody tried and may not do
 KEPT = 4 * ONE_WEEK  # judgement: what asks for an act stays open longer than what is good to see once
 DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
@@ -177,3 +178,13 @@ def acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
 def _kept(kind: NoticeKind) -> dt.timedelta:
     code = NOTICED.get(kind)
     return ONE_WEEK if code and URGENCY[code] is not Urgency.ACT else KEPT
+
+
+def course_for(work: Work, person: Person, side: str) -> Course:
+    """The person's course for that side, the only one where none is named; RefusalError when there is none."""
+    found = [each for each in work.uow.diary.courses_of(person.id) if side in ("", each.side)]
+    if len(found) > 1:
+        raise RefusalError(f"person {person.id} has a course for each side; name one", "which_side")
+    if not found:
+        raise RefusalError(f"person {person.id} is {person.status.value} and has no course now", "no_course")
+    return found[0]

@@ -18,7 +18,7 @@ from core.scores.prtee import score_of_total
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.enrolling import begin_course
 from core.use_cases.joining import role_of
-from core.use_cases.overriding import record_outcome
+from core.use_cases.patient_file import record_outcome
 from core.use_cases.work import Work
 from tests.builders import a_person, a_staff
 

@@ -13,7 +13,7 @@ from bot.conversation.typed import typed_button
 from core.errors import RefusalError
 from core.records import Person
 from core.timetable import local_date
-from core.use_cases.letter import letter_facts
+from core.use_cases.exporting import letter_facts
 from core.use_cases.rights import audit, trimmed
 
 FLOW = "letter"

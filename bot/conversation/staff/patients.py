@@ -12,9 +12,9 @@ from core.timetable import local_date
 from core.use_cases.caseload import caseload, caseload_row, notices_seen, patients_seen
 from core.use_cases.exporting import rows_of, rows_of_all
 from core.use_cases.gathering import sheet_facts, side_facts, why_no_sets
+from core.use_cases.patient_file import finish_task
 from core.use_cases.person_page import decisions_page, notice_line, person_page
 from core.use_cases.rights import REFUSED, audit, may_see, open_notices, require
-from core.use_cases.tasks import finish_task
 
 SIDE = "~"  # between a patient and a side, in the buttons that are about one of two
 ON_A_PAGE = 10

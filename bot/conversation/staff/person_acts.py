@@ -13,19 +13,11 @@ from core.scores.prtee import read_prtee
 from core.timetable import local_date
 from core.use_cases.enrolling import add_side, course_to_end, end_side, side_to_add
 from core.use_cases.gathering import side_of
-from core.use_cases.overriding import (
-    add_note,
-    ask_every_second,
-    ask_morning,
-    course_for,
-    record_outcome,
-    set_evening,
-    write_to,
-)
+from core.use_cases.overriding import ask_every_second, ask_morning, set_evening, write_to
 from core.use_cases.paper import on_sheet, type_in
-from core.use_cases.rights import at_work
+from core.use_cases.patient_file import MOST_DAYS, add_note, add_task, record_outcome
+from core.use_cases.rights import at_work, course_for
 from core.use_cases.staffing import discharge, hand_over, is_written_to
-from core.use_cases.tasks import MOST_DAYS, add_task
 from core.use_cases.work import Work
 from core.weeks import WEEK_DAYS
 

@@ -8,7 +8,7 @@ from bot.conversation.talk import StaffTalk
 from bot.ports import Came
 from core.errors import RefusalError
 from core.records import Person
-from core.use_cases.letter import LETTER, SUMMARY
+from core.use_cases.exporting import LETTER, SUMMARY
 from core.use_cases.rights import DEALT_WITH
 from core.use_cases.staffing import staff_back, staff_gone
 

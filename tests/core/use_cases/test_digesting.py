@@ -9,8 +9,8 @@ from core.ports import Store
 from core.programme.file import default_programme
 from core.records import Due, OutboxState, OutcomeScore, Status
 from core.rule import begin
-from core.use_cases.asking import do_due
 from core.use_cases.digesting import gather, last_week, plan_digest
+from core.use_cases.due import do_due
 from core.use_cases.work import Programmes, Work
 from tests.builders import a_clinic, a_course, a_person, a_staff, new_id
 from tests.core.use_cases.world import unworded

@@ -7,7 +7,7 @@ import pytest
 
 from core.model import NoticeKind
 from core.records import Due, Outgoing, Staff
-from core.use_cases.asking import do_due, plan_again
+from core.use_cases.due import do_due, plan_again
 from core.use_cases.noticing import tell_therapist, telling
 from core.use_cases.rights import DEALT_WITH, audit, open_notices
 from core.use_cases.staffing import discharge, hand_over, leave_staff, shut_out, staff_back, staff_gone

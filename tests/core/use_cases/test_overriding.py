@@ -19,7 +19,8 @@ from core.use_cases.answering import Said
 from core.use_cases.coming_back import come_back
 from core.use_cases.deciding import first_name
 from core.use_cases.leaving import cannot_reach, go_away, leave
-from core.use_cases.overriding import act, change_start, clear_stop, record_outcome, set_evening, undo, write_to
+from core.use_cases.overriding import act, change_start, clear_stop, set_evening, undo, write_to
+from core.use_cases.patient_file import record_outcome
 from core.use_cases.reporting import danger_told
 from tests.core.use_cases.world import MORNING, World, assert_replays
 from tests.examples import examples

@@ -10,8 +10,7 @@ from core.ports import Store
 from core.programme.file import default_programme
 from core.records import CheckInState, Status
 from core.rule import begin
-from core.use_cases.clinic import Dealt
-from core.use_cases.results import HALVES_WEEKS, AtWeek, Results, interval, quarter, results, rows, student
+from core.use_cases.clinic import HALVES_WEEKS, AtWeek, Dealt, Results, interval, quarter, result_rows, results, student
 from core.use_cases.work import Programmes, Work
 from tests.builders import a_check_in, a_clinic, a_course, a_person, a_staff, new_id
 from tests.core.use_cases.world import unworded
@@ -73,7 +72,7 @@ def test_small_cells_and_what_would_give_them_away_are_hidden_from_a_researcher(
     found = Results(
         dt.date(2026, 4, 1), dt.date(2026, 7, 1), 20, 3, 0, 900, 12, (mark,), Dealt(9, 7, 3.5), "",
     )  # fmt: skip
-    hidden, whole = dict(rows(found, masked=True)), dict(rows(found))
+    hidden, whole = dict(result_rows(found, masked=True)), dict(result_rows(found))
 
     assert (hidden["began"], hidden["finished"], hidden["left"]) == ("20", "<5", "0")
     assert hidden["week_6_people"] == "20"

@@ -9,7 +9,7 @@ from cryptography.fernet import Fernet
 
 from core.records import Note, Status
 from core.store import SqlStore
-from core.use_cases.clinic import retain
+from core.use_cases.staffing import retain
 from tests.builders import CLINIC, a_clinic
 from tests.core.store.test_privacy import raw_rows, sealed_texts
 from tests.core.use_cases.world import World, tell_danger

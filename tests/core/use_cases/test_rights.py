@@ -16,17 +16,9 @@ from core.timetable import ONE_DAY
 from core.use_cases.answering import Said
 from core.use_cases.enrolling import add_side, end_side
 from core.use_cases.joining import accept_any, confirm_patient, confirm_staff, invite_as, role_of
-from core.use_cases.overriding import (
-    act,
-    add_note,
-    change_start,
-    clear_stop,
-    record_outcome,
-    set_evening,
-    undo,
-    write_to,
-)
+from core.use_cases.overriding import act, change_start, clear_stop, set_evening, undo, write_to
 from core.use_cases.paper import type_in
+from core.use_cases.patient_file import add_note, record_outcome
 from core.use_cases.reporting import danger_told, injection_told
 from core.use_cases.rights import require
 from core.use_cases.staffing import discharge, hand_over, leave_staff

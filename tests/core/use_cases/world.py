@@ -27,7 +27,7 @@ from core.rule.override import act_of, replay
 from core.store import SqlStore
 from core.timetable import evening_of
 from core.use_cases.answering import Recorded, Said, open_evening, record
-from core.use_cases.asking import do_due
+from core.use_cases.due import do_due
 from core.use_cases.enrolling import begin_course
 from core.use_cases.reporting import danger_told
 from core.use_cases.work import Programmes, Work

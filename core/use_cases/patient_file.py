@@ -1,16 +1,25 @@
-"""What somebody wants to do again: kept in their words, rated, and asked again at some weeks."""
+"""What is kept of a patient beside the diary: what they want to do again, and the staff's tasks, notes and scores."""
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
+from core.digest.patient_week import DueTask
+from core.errors import RefusalError
 from core.facts import GoalFacts
-from core.records import Course, GoalReview, Person
+from core.ports import UnitOfWork
+from core.records import Course, GoalReview, Note, OutcomeScore, Person, Staff, Task
 from core.scores.goals import MOST_GOALS, WEEKS, goal_change
-from core.timetable import evening_of
+from core.scores.prtee import PrteeScore
+from core.timetable import evening_of, local_date
+from core.use_cases.rights import LONGEST_TEXT, audit, check, course_for, require, trimmed
 from core.use_cases.work import Work
 from core.weeks import WEEK_DAYS
 
 CHANGE = "change"  # the question of how it is all in all
+LONGEST_TASK = 100  # characters: it has to fit a line of the week
+MOST_DAYS = 90  # ahead; judgement: later is another appointment
+MOST_OPEN = 5  # of one patient
 
 
 def first_review(work: Work, person: Person, course: Course) -> GoalReview:
@@ -101,3 +110,64 @@ def _new(work: Work, person: Person, course: Course, week: int, goals: list[str]
 def _save(work: Work, review: GoalReview) -> GoalReview:
     work.uow.people.save_goals(review)
     return review
+
+
+def add_task(work: Work, staff: Staff, person: Person, due: dt.date, text: str) -> Task:
+    """Put a task down; the patient is not told. RefusalError for a day that is over or far, and for a sixth task."""
+    require(work, staff, person, "task")
+    today = local_date(work.now, staff.zone)
+    if not today <= due <= today + dt.timedelta(days=MOST_DAYS):
+        raise RefusalError(f"{due} is no day from {today} on within {MOST_DAYS} days", "task_day", most=MOST_DAYS)
+    if len(work.uow.people.tasks(person.id)) >= MOST_OPEN:
+        raise RefusalError(f"person {person.id} has {MOST_OPEN} open tasks", "task_many", most=MOST_OPEN)
+    one_line = " ".join(trimmed(text, LONGEST_TASK).split())
+    task = Task(work.new_id(), person.clinic_id, person.id, staff.id, work.now, due, one_line)
+    work.uow.people.save_task(task)
+    return task
+
+
+def finish_task(work: Work, staff: Staff, person: Person, ending: str) -> Task:
+    """The open task whose id ends so is done. RefusalError when it is not open any more."""
+    check(work, staff, person, "task_done")
+    task = next((each for each in work.uow.people.tasks(person.id) if ending and each.id.endswith(ending)), None)
+    if task is None:
+        raise RefusalError(f"person {person.id} has no open task {ending!r}", "task_gone")
+    require(work, staff, person, "task_done")
+    work.uow.people.save_task(replace(task, done_at=work.now))
+    return task
+
+
+def due_tasks(uow: UnitOfWork, person: Person, until: dt.date) -> tuple[DueTask, ...]:
+    """What is open and due by `until`, the earliest first."""
+    return tuple(DueTask(each.id, each.due, each.text) for each in uow.people.tasks(person.id) if each.due <= until)
+
+
+def add_note(work: Work, staff: Staff, person: Person, text: str) -> Note:
+    """Keep a note for the file; the person is not told."""
+    check(work, staff, person, "note")
+    note = Note(work.new_id(), person.clinic_id, person.id, staff.id, work.now, trimmed(text, LONGEST_TEXT))
+    work.uow.people.add_note(note)
+    audit(work, staff, "note", person)
+    return note
+
+
+def record_outcome(work: Work, staff: Staff, person: Person, score: PrteeScore, side: str = "") -> OutcomeScore:
+    """Keep a questionnaire's score, for the week of the course it was filled in, rounded."""
+    check(work, staff, person, "outcome")
+    course = course_for(work, person, side)
+    days = (local_date(work.now, person.zone) - course.episode.started).days
+    outcome = OutcomeScore(
+        id=work.new_id(),
+        clinic_id=person.clinic_id,
+        person_id=person.id,
+        course_id=course.id,
+        at=work.now,
+        week=max(round(days / 7), 0),
+        total=score.total,
+        pain=score.pain,
+        function=score.function,
+        answered=score.answered,
+    )
+    work.uow.people.save_outcome(outcome)
+    audit(work, staff, "outcome", person)
+    return outcome
