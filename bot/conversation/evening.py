@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 from bot.conversation import danger, questions, signs
 from bot.conversation.danger import heard_beside
 from bot.conversation.noting import ask_again, confirmed, note, question_of, tried, typed_weight
-from bot.conversation.signs import kept_unread, put, wonders
+from bot.conversation.signs import kept_unread, put_if_any, wonders
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
 from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
 from core.records import CheckIn, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of, is_morning
-from core.use_cases.answering import Said, is_complete, note_question, only_guided, open_evening
+from core.use_cases.answering import Said, is_complete, only_guided, open_evening
 from core.use_cases.deciding import dose_for
 from core.use_cases.gathering import check_in_facts
 
@@ -45,8 +45,7 @@ def on_line(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | Non
     """What was heard of an evening, and what stands beside it."""
     command = _on_heard(talk, now_open, heard)
     kept_unread(talk, heard)
-    if (question := wonders(heard)) and not danger.stops(heard):
-        put(talk, question, worse=heard.worse)
+    put_if_any(talk, heard)
     return command
 
 
@@ -65,9 +64,7 @@ def _on_heard(talk: PersonTalk, now_open: Open, heard: Understanding) -> str | N
     if asked := _answered_at_once(talk, heard):
         heard = replace(heard, flag=None)
     elif heard.flag == Flag.CLINICAL_QUESTION:
-        note_question(talk.work, talk.person, talk.came.text)
-        talk.say("question.passed_on")
-        talk.say_if_closed()
+        questions.hand_on(talk, talk.came.text)
     if ((told or asked) and _asks_nothing(now_open, heard)) or (wonders(heard) and not has_values(heard)):
         command = None
     else:

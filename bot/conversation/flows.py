@@ -6,14 +6,12 @@ from dataclasses import replace
 
 from bot.conversation import danger, enrol, evening, goals, guiding, questions, sides, signs
 from bot.conversation.noting import ask_meanwhile
-from bot.conversation.signs import put, wonders
 from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
 from core.model import Decision, Meanwhile, Wish
 from core.records import CheckInState, Status
 from core.rule.course import is_stopped
 from core.timetable import evening_of, local_date
-from core.use_cases.answering import note_question
 from core.use_cases.coming_back import back_facts, come_back, long_break, tell_meanwhile
 from core.use_cases.deciding import all_stopped
 from core.use_cases.leaving import change_evening, change_zone, go_away
@@ -220,12 +218,10 @@ def _zone(talk: PersonTalk, answer: str) -> None:
 def _problem(talk: PersonTalk) -> str | None:
     heard = signs.heard_danger(talk, asks=False)
     if not heard:
-        note_question(talk.work, talk.person, talk.came.text, problem=True)
-        talk.say("problem.noted", emergency=talk.emergency)
-        talk.say_if_closed()
+        questions.hand_on(talk, talk.came.text, "problem.noted", problem=True)
     _go_on(talk)
-    if not heard and (question := wonders(again := danger.listen(talk))):
-        put(talk, question, worse=again.worse)
+    if not heard:
+        signs.put_if_any(talk, danger.listen(talk))
     return danger.wish_beside(talk) if heard else None
 
 

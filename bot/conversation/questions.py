@@ -58,6 +58,13 @@ def on_topic(talk: PersonTalk, key: str) -> None:
         _say(talk, topic)
 
 
+def hand_on(talk: PersonTalk, text: str, said: str = "question.passed_on", /, *, problem: bool = False) -> None:
+    """To the therapist with it; what is `said` tells so, and when the clinic opens."""
+    note_question(talk.work, talk.person, text, problem=problem)
+    talk.say(said, **({"emergency": talk.emergency} if problem else {}))
+    talk.say_if_closed()
+
+
 def pass_on(talk: PersonTalk) -> None:
     """Send the question just answered to the therapist; where none was typed, ask for it."""
     dialogue = talk.dialogue
@@ -68,9 +75,7 @@ def pass_on(talk: PersonTalk) -> None:
         return
     facts = {name: value for name, value in dialogue.facts.items() if name != "asked"}
     talk.work.uow.dialogues.save(replace(dialogue, facts=facts))
-    note_question(talk.work, talk.person, str(text))
-    talk.say("question.passed_on")
-    talk.say_if_closed()
+    hand_on(talk, str(text))
 
 
 def cannot_read(talk: PersonTalk) -> None:
@@ -110,9 +115,7 @@ def on_in_the_way(talk: PersonTalk, argument: str) -> None:
         talk.say(f"silence.{name}")
     elif name == "tell" and why in IN_THE_WAY:
         told = talk.work.wording(f"silence.told.{why}", talk.person.language, {})
-        note_question(talk.work, talk.person, told.text, problem=True)
-        talk.say("silence.passed")
-        talk.say_if_closed()
+        hand_on(talk, told.text, "silence.passed", problem=True)
     else:
         talk.say("button.old")
 

@@ -1,18 +1,28 @@
-"""Where a thing a person did goes: the way in, a command, a button, an edit, or plain words."""
+"""Where a thing a person did goes: the way in, a command, a button, an edit, or plain words.
 
+Whose button it is, and whether it is too late for it, is looked at here for all of them.
+"""
+
+from collections.abc import Callable
 from dataclasses import replace
 
-from bot.conversation import commands, danger, enrol, flows, guiding, questions, sides, signs, taps
-from bot.conversation.noting import ask_other_side
+from bot.conversation import commands, danger, enrol, flows, goals, guiding, questions, sides, signs
+from bot.conversation.danger import tapped_red_flags
+from bot.conversation.noting import ask_again, ask_other_side, confirmed, note, on_weight
 from bot.conversation.staff.router import handle_staff
 from bot.conversation.talk import ChatSettings, PersonTalk, StaffTalk, say_slow
 from bot.conversation.typed import typed_button
 from bot.ports import Came, Incoming
-from core.records import Person, Priority, Staff, Status
+from core.records import CheckIn, Course, Person, Priority, Staff, Status
+from core.timetable import ONE_DAY
+from core.use_cases.answering import Said, is_complete, record
 from core.use_cases.coming_back import come_back
+from core.use_cases.gathering import check_in_facts
 from core.use_cases.joining import accept_any, role_of
 from core.use_cases.leaving import cannot_reach
 from core.use_cases.work import Recipient, Work, queue
+
+HIGHEST_PAIN = 10
 
 
 def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, flooded: bool = False) -> None:
@@ -24,7 +34,7 @@ def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, 
     if person:
         flow = work.uow.dialogues.of_patient(person.id).flow
         if person.status is not Status.SCREENED_OUT:  # nothing is to be tapped until the therapist has looked
-            came = _as_tap(work, came, chats, asked=bool(flow), numbers=False)
+            came = _as_tap(work, came, asked=bool(flow), numbers=False)
         talk = PersonTalk(work, person, came, chats, update_key, flooded)
         _route(talk)
         talk.send()
@@ -32,7 +42,7 @@ def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, 
     staff = work.uow.staff.at(came.channel, came.address, lock=True)
     if staff and staff.left_at is None:
         flow = work.uow.dialogues.get(staff.id).flow
-        came = _as_tap(work, came, chats, asked=bool(flow), numbers=not flow)
+        came = _as_tap(work, came, asked=bool(flow), numbers=not flow)
         _on_staff(StaffTalk(work, staff, came, chats, update_key, flooded))
     elif came.came in (Came.BLOCKED, Came.UNBLOCKED):
         return
@@ -42,7 +52,7 @@ def handle(work: Work, came: Incoming, chats: ChatSettings, update_key: str, *, 
         _way_in(work, came, chats, update_key)
 
 
-def _as_tap(work: Work, came: Incoming, chats: ChatSettings, *, asked: bool, numbers: bool) -> Incoming:
+def _as_tap(work: Work, came: Incoming, *, asked: bool, numbers: bool) -> Incoming:
     """A typed label as the tap it stands for; the words stay with it."""
     data = typed_button(work.uow, came, asked=asked, numbers=numbers)
     return replace(came, came=Came.TAP, data=data) if data else came
@@ -123,13 +133,30 @@ def _route(talk: PersonTalk) -> None:
             guiding.say_interrupted(talk, stopped)
 
 
+def _unblocked(talk: PersonTalk) -> None:
+    if talk.person.status == Status.UNREACHABLE:
+        _reached_us(talk, at_once=True)
+    elif talk.person.status in commands.STILL:
+        commands.say_still(talk)
+    else:
+        flows.say_back(talk, {})
+
+
+def _reached_us(talk: PersonTalk, *, at_once: bool = False) -> None:
+    """Who could not be reached and writes again is back; what they wrote is answered like anything else."""
+    if talk.person.status == Status.UNREACHABLE:
+        talk.person, decided = come_back(talk.work, talk.person)
+        if decided or at_once:
+            flows.say_back(talk, decided)
+
+
 def _said(talk: PersonTalk) -> str | None:
     """Answer it; the name of a command that is to follow."""
     came = talk.came.came
     if came == Came.EDIT:
         return sides.on_edit(talk)
     if came == Came.TAP:
-        return taps.on_tap(talk)
+        return _on_tap(talk)
     if came == Came.COMMAND:
         commands.on_command(talk)
         return None
@@ -156,18 +183,83 @@ def _on_text(talk: PersonTalk) -> str | None:
     return None
 
 
-def _unblocked(talk: PersonTalk) -> None:
-    if talk.person.status == Status.UNREACHABLE:
-        _reached_us(talk, at_once=True)
-    elif talk.person.status in commands.STILL:
-        commands.say_still(talk)
+def _on_tap(talk: PersonTalk) -> str | None:
+    """A button that was tapped, or typed by its label; the name of a command that is to follow."""
+    version, _, rest = talk.came.data.partition(".")
+    verb, _, argument = rest.partition(".")
+    if version == "1" and verb in BUTTONS:
+        return BUTTONS[verb](talk, argument)
+    if version == "1" and verb in OF_AN_EVENING:
+        _of_an_evening(talk, verb, *argument.partition(".")[::2])
     else:
-        flows.say_back(talk, {})
+        talk.say("button.old")
+    return None
 
 
-def _reached_us(talk: PersonTalk, *, at_once: bool = False) -> None:
-    """Who could not be reached and writes again is back; what they wrote is answered like anything else."""
-    if talk.person.status == Status.UNREACHABLE:
-        talk.person, decided = come_back(talk.work, talk.person)
-        if decided or at_once:
-            flows.say_back(talk, decided)
+def _of_an_evening(talk: PersonTalk, verb: str, check_in_id: str, value: str) -> None:
+    """The check-in's id is in the button, never the day it is tapped."""
+    check_in = talk.work.uow.diary.check_in(check_in_id)
+    course = talk.about(check_in.course_id) if check_in else None
+    if check_in is None or course is None or check_in.person_id != talk.person.id:
+        talk.say("button.old")
+        return
+    latest = talk.work.uow.diary.latest_check_in(course.id)
+    last_day = check_in.date + ONE_DAY * (verb == commands.LAST_ANSWER)
+    if verb not in NEVER_LATE and latest and latest.date > last_day:
+        talk.say("button.other_day", date=check_in.date)
+    else:
+        OF_AN_EVENING[verb](talk, course, check_in, value)
+
+
+def _pain(talk: PersonTalk, course: Course, check_in: CheckIn, value: str) -> None:
+    _number(talk, course, check_in, value, HIGHEST_PAIN, lambda number: Said(pain=number, source="tapped"))
+
+
+def _sets(talk: PersonTalk, course: Course, check_in: CheckIn, value: str) -> None:
+    _number(talk, course, check_in, value, check_in.sets_asked, lambda number: Said(sets_done=number, source="tapped"))
+
+
+def _number(
+    talk: PersonTalk, course: Course, check_in: CheckIn, value: str, most: int, said: Callable[[int], Said]
+) -> None:
+    if not value.isdecimal() or int(value) > most:
+        talk.say("button.old")
+        return
+    changing = talk.dialogue.step == "change" and talk.dialogue.check_in_id == check_in.id
+    note(talk, course, check_in, said(int(value)), changing=changing)
+
+
+def _woke_worse(talk: PersonTalk, course: Course, check_in: CheckIn, _: str) -> None:
+    """The morning was worse: kept with the evening, which goes on; one that is answered is decided again."""
+    said = Said(source="tapped", woke_worse=True)
+    if is_complete(check_in):
+        note(talk, course, check_in, said)
+    else:
+        recorded = record(talk.work, talk.person, course, check_in, said)
+        talk.say("evening.morning", **check_in_facts(recorded.check_in))
+
+
+BUTTONS: dict[str, Callable[[PersonTalk, str], str | None]] = {
+    "f": flows.on_tap,
+    "m": commands.on_button,
+    "b": flows.on_meanwhile,
+    "g": guiding.on_tap,
+    "h": questions.on_in_the_way,
+    "x": questions.pass_file,
+    "o": goals.on_tap,
+    "q": questions.on_topic,
+    "l": questions.learn,
+}
+OF_AN_EVENING: dict[str, Callable[[PersonTalk, Course, CheckIn, str], None]] = {
+    "p": _pain,
+    "s": _sets,
+    "v": _woke_worse,
+    "c": lambda talk, _, check_in, __: ask_again(talk, check_in),
+    commands.LAST_ANSWER: lambda talk, _, check_in, __: ask_again(talk, check_in),
+    "y": lambda talk, course, check_in, _: confirmed(talk, course, check_in, yes=True),
+    "n": lambda talk, course, check_in, _: confirmed(talk, course, check_in, yes=False),
+    "r": tapped_red_flags,
+    "w": lambda talk, _, check_in, value: signs.on_tap(talk, check_in, value),
+    "k": on_weight,
+}
+NEVER_LATE = frozenset("rwk")  # a sign of danger, and "too much" a little late, too

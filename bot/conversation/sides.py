@@ -80,8 +80,7 @@ def _edit_of_one(talk: PersonTalk) -> str | None:
         talk.say("change.not_clear", **check_in_facts(check_in))
     elif _differs(check_in, heard):
         note(talk, course, check_in, replace(evening.said_in(talk, heard), flag=None, source="edited"))
-    if (wondered := signs.wonders(heard)) and not danger.stops(heard):
-        signs.put(talk, wondered, worse=heard.worse)
+    signs.put_if_any(talk, heard)
     return None
 
 

@@ -9,7 +9,6 @@ from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
 from core.model import Flag, NoticeKind, Understanding, Urgency
 from core.records import CheckIn, Course, SignQuestion, Status
-from core.use_cases.answering import note_question
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.reporting import (
@@ -31,6 +30,14 @@ def wonders(heard: Understanding) -> SignQuestion | None:
     if heard.maybe or heard.unreadable:
         return SignQuestion.WHICH
     return SignQuestion.WEAK if heard.complaint else None
+
+
+def put_if_any(talk: PersonTalk, heard: Understanding) -> bool:
+    """Ask what was heard may be a sign of; False where there is nothing to ask, or it is danger already."""
+    question = wonders(heard)
+    if question and not danger.stops(heard):
+        put(talk, question, worse=heard.worse)
+    return question is not None
 
 
 def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> None:
@@ -100,7 +107,7 @@ def _as_before(talk: PersonTalk, course: Course) -> None:
         ask_on(talk, course)
 
 
-def answers_the_question(talk: PersonTalk) -> bool:
+def _answers_the_question(talk: PersonTalk) -> bool:
     """Whether a line is an hour, a town or a plain yes, no or "I don't know", whatever else an ear makes of it."""
     plain = any(talk.typed(f"words.{word}") for word in ("yes", "no", "unsure"))
     return plain or bool(read_time(talk.came.text) or read_zones(talk.came.text)[0])
@@ -227,12 +234,6 @@ def heard_danger(talk: PersonTalk, *, asks: bool = True) -> bool:
         questions.remember(talk)
         return True
     if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
-        note_question(talk.work, talk.person, talk.came.text)
-        talk.say("question.passed_on")
-        talk.say_if_closed()
+        questions.hand_on(talk, talk.came.text)
         return True
-    told = danger.heard_beside(talk, heard)
-    question = wonders(heard) if asks and not answers_the_question(talk) else None
-    if question:
-        put(talk, question, worse=heard.worse)
-    return told or question is not None
+    return asks and not _answers_the_question(talk) and put_if_any(talk, heard)
