@@ -114,22 +114,14 @@ def _start(talk: PersonTalk) -> None:
         talk.say("help.menu", **flows.next_question(talk))
 
 
-def _of_each(tell: Callable[[PersonTalk, Course], None]) -> Callable[[PersonTalk], None]:
-    """The command for the person's course, or for both of them one after the other."""
-
-    def run_for(talk: PersonTalk) -> None:
-        for course in talk.each_course():
-            tell(talk, course)
-
-    return run_for
-
-
-def _of_dose(tell: Callable[[PersonTalk, Course], None]) -> Callable[[PersonTalk], None]:
-    """The same of what tells a dose, which is told once where both arms have the same."""
+def _of_each(
+    tell: Callable[[PersonTalk, Course], None], *, of_dose: bool = False
+) -> Callable[[PersonTalk], None]:
+    """The command for each course of the person; `of_dose`: it is told once where both arms have the same dose."""
 
     def run_for(talk: PersonTalk) -> None:
         courses = talk.courses()
-        if len(courses) > 1 and not any(is_stopped(each.episode) for each in courses):
+        if of_dose and len(courses) > 1 and not any(is_stopped(each.episode) for each in courses):
             one, other = (_next_dose(talk, each) for each in courses)
             talk.of_both = one == other
         for course in talk.each_course():
@@ -182,19 +174,18 @@ def _sheet(talk: PersonTalk, course: Course) -> None:
 
 
 def _moving(talk: PersonTalk, course: Course) -> None:
-    programme = talk.programme_of(course)
-    if not danger.still_stopped(talk, course):
-        said = len(talk.replies)
-        _look(talk, course, dose_facts(programme, _next_dose(talk, course)[1], how=True), moving=True)
-        if len(talk.replies) == said:
-            _how(talk, course)
+    if danger.still_stopped(talk, course):
+        return
+    if not _look(talk, course, dose_facts(talk.programme, _next_dose(talk, course)[1], how=True), moving=True):
+        _how(talk, course)
 
 
-def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = False) -> None:
-    """How each exercise of the dose looks, those that the programme has a picture of."""
-    for each in dose.exercises:
-        if each.key in dose.pictures:
-            talk.say("how.look", dose=dose, exercise=each.key, side=course.side, moving=moving)
+def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = False) -> bool:
+    """How each exercise of the dose looks; False where the programme has a picture of none."""
+    seen = [each.key for each in dose.exercises if each.key in dose.pictures]
+    for key in seen:
+        talk.say("how.look", dose=dose, exercise=key, side=course.side, moving=moving)
+    return bool(seen)
 
 
 def _why(talk: PersonTalk, course: Course) -> None:
@@ -248,24 +239,24 @@ def _stop(talk: PersonTalk) -> None:
     talk.say("left")
 
 
-def _evening(talk: PersonTalk) -> None:
-    talk.wait_for("time")
-    talk.say("time.ask", evening=talk.person.evening)
+def _ask(flow: str, facts: Callable[[PersonTalk], dict[str, object]]) -> Callable[[PersonTalk], None]:
+    """Put a short question, whatever else was open."""
+
+    def ask(talk: PersonTalk) -> None:
+        talk.wait_for(flow)
+        talk.say(f"{flow}.ask", **facts(talk))
+
+    return ask
 
 
-def _zone(talk: PersonTalk) -> None:
-    talk.wait_for("zone")
-    talk.say("zone.ask", zone=talk.person.zone, zones=[])
+def _cut_in(flow: str) -> Callable[[PersonTalk], None]:
+    """Put one before what is open."""
 
+    def ask(talk: PersonTalk) -> None:
+        talk.cut_in(flow)
+        talk.say(f"{flow}.ask", emergency=talk.emergency)
 
-def _problem(talk: PersonTalk) -> None:
-    talk.cut_in("problem")
-    talk.say("problem.ask", emergency=talk.emergency)
-
-
-def _erase(talk: PersonTalk) -> None:
-    talk.cut_in("erase")
-    talk.say("erase.ask")
+    return ask
 
 
 def _export(talk: PersonTalk) -> None:
@@ -276,27 +267,27 @@ def _export(talk: PersonTalk) -> None:
 
 
 COMMANDS: dict[str, Callable[[PersonTalk], None]] = {
-    "today": _of_dose(_today),
+    "today": _of_each(_today, of_dose=True),
     "set": lambda talk: guiding.start(talk),
-    "how": _of_dose(_how),
+    "how": _of_each(_how, of_dose=True),
     "sheet": _of_each(_sheet),
-    "moving": _of_dose(_moving),
+    "moving": _of_each(_moving, of_dose=True),
     "why": _of_each(_why),
     "progress": _of_each(_progress),
     "goals": goals.show,
     "change": _change,
     "pause": _pause,
     "resume": lambda talk: flows.resume(talk),
-    "evening": _evening,
+    "evening": _ask("time", lambda talk: {"evening": talk.person.evening}),
     "nudges": lambda talk: guiding.ask_hours(talk),
-    "zone": _zone,
-    "problem": _problem,
+    "zone": _ask("zone", lambda talk: {"zone": talk.person.zone, "zones": []}),
+    "problem": _cut_in("problem"),
     "questions": questions.offer,
     "ask": questions.pass_on,
     "learn": lambda talk: questions.learn(talk),
     "privacy": lambda talk: talk.say("privacy"),
     "export": _export,
-    "erase": _erase,
+    "erase": _cut_in("erase"),
     "stop": _stop,
     "help": lambda talk: talk.say("help", emergency=talk.emergency),
 }

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from bot.conversation import danger, goals, questions, signs
 from bot.conversation.talk import PersonTalk
@@ -35,16 +36,6 @@ GROUPS: Mapping[str, Group] = {
 URGENCIES = dict.fromkeys((*GROUPS["signs"].items, "cancer", "weight", "neck", "joints"), Urgency.SOON) | {
     "hot": Urgency.TODAY, "injury": Urgency.TODAY,
 }  # fmt: skip
-
-
-def left_to_ask(group: str, told: list[str]) -> tuple[str, ...]:
-    """The items of a group that were not told yet."""
-    return tuple(item for item in GROUPS[group].items if item not in told)
-
-
-def next_place(group: str, told: list[str]) -> str:
-    """Where the enrolment goes on once a therapist has looked at what was told: the rest of the group, or the next."""
-    return group if left_to_ask(group, told) else GROUPS[group].then
 
 
 def welcome(talk: PersonTalk) -> None:
@@ -154,26 +145,27 @@ def _consent(talk: PersonTalk, answer: str) -> bool:
     return answer in ("yes", "no")
 
 
-def _group(name: str) -> Callable[[PersonTalk, str], bool]:
+def _group(name: str, talk: PersonTalk, answer: str) -> bool:
     """A group of the screening: what is fine goes on, an item or not sure needs a person to look first."""
+    group = GROUPS[name]
+    told = [*talk.dialogue.facts.get("told", ())]
+    if answer == group.fine:
+        ask(talk, group.then)
+    elif answer in _left_to_ask(name, told):
+        told.append(answer)  # the rest of the group is asked once a therapist has looked at it
+        _out(talk, answer, name if _left_to_ask(name, told) else group.then, told=told)
+    elif name == "heart" and answer == "unsure":
+        ask(talk, "heart_ok")
+    elif answer in ANSWERS:
+        _out(talk, name, group.then)
+    else:
+        return False
+    return True
 
-    def answered(talk: PersonTalk, answer: str) -> bool:
-        group = GROUPS[name]
-        told = [*talk.dialogue.facts.get("told", ())]
-        if answer == group.fine:
-            ask(talk, group.then)
-        elif answer in left_to_ask(name, told):
-            told.append(answer)
-            _out(talk, answer, next_place(name, told), told=told)
-        elif name == "heart" and answer == "unsure":
-            ask(talk, "heart_ok")
-        elif answer in ANSWERS:
-            _out(talk, name, group.then)
-        else:
-            return False
-        return True
 
-    return answered
+def _left_to_ask(group: str, told: list[str]) -> tuple[str, ...]:
+    """The items of a group that were not told yet."""
+    return tuple(item for item in GROUPS[group].items if item not in told)
 
 
 def _heart_ok(talk: PersonTalk, answer: str) -> bool:
@@ -217,12 +209,9 @@ def _next_to_rate(talk: PersonTalk) -> str:
 def _rating(talk: PersonTalk, answer: str) -> bool:
     if not answer.isdecimal() or int(answer) > 10:
         return False
-    if talk.dialogue.facts.get("side") == BOTH and _next_to_rate(talk) == "right":
-        ask(talk, "rating", rating=int(answer))
-    elif talk.dialogue.facts.get("side") == BOTH:
-        ask(talk, "zone", rating_left=int(answer))
-    else:
-        ask(talk, "zone", rating=int(answer))
+    both, left = talk.dialogue.facts.get("side") == BOTH, _next_to_rate(talk) == "left"
+    rated = {"rating_left" if both and left else "rating": int(answer)}
+    ask(talk, "rating" if both and not left else "zone", **rated)
     return True
 
 
@@ -283,7 +272,7 @@ def _finish(talk: PersonTalk, evening: dt.time) -> None:
 
 _STEPS: dict[str, Callable[[PersonTalk, str], bool]] = {
     "consent": _consent,
-    **{name: _group(name) for name in GROUPS},
+    **{name: partial(_group, name) for name in GROUPS},
     "injection": _injection,
     "heart_ok": _heart_ok,
     "side": _side,

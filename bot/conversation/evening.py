@@ -117,14 +117,20 @@ def _take_before_leaving(talk: PersonTalk, now_open: Open, heard: Understanding)
 
 
 def said_in(talk: PersonTalk, heard: Understanding) -> Said:
-    morning = heard.worse_on_waking
-    said = Said(heard.pain, heard.sets, heard.flag, "typed", talk.came.message_id, woke_worse=morning)
-    return replace(said, sets_above=heard.sets_above)
+    """What was heard of an evening, to be recorded."""
+    return Said(
+        pain=heard.pain,
+        sets_done=heard.sets,
+        flag=heard.flag,
+        message_id=talk.came.message_id,
+        woke_worse=heard.worse_on_waking,
+        sets_above=heard.sets_above,
+    )
 
 
 def has_values(heard: Understanding) -> bool:
+    """Whether a pain or sets were heard."""
     return heard.pain is not None or heard.sets is not None
-
 
 
 def hear(talk: PersonTalk, now_open: Open) -> Understanding:
@@ -165,7 +171,7 @@ def _which_evening_unclear(talk: PersonTalk, now_open: Open, heard: Understandin
     check_in = now_open.check_in
     if check_in is None or check_in.date == today or talk.dialogue.step == "change":
         return False
-    if heard.pain is None and heard.sets is None:
+    if not has_values(heard):
         return False
     talk.wait_for("which_day", "", check_in.id, text=talk.came.text)
     talk.say("evening.which_day")

@@ -6,10 +6,11 @@ import datetime as dt
 import itertools
 import json
 import sqlite3
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from bot.conversation.router import handle
 from bot.drawing import Drawing
 from bot.messaging.inbox import handle_next
 from bot.ports import Came, Incoming, Rendered
@@ -40,6 +41,20 @@ def parse(update: Update) -> Incoming | None:
     fields = json.loads(update.payload)
     at = dt.datetime.fromisoformat(fields.pop("at"))
     return Incoming(Came(fields.pop("came")), CHANNEL, update.address, at, **fields)
+
+
+class Watched:
+    """An outbox that remembers what was queued."""
+
+    def __init__(self, outbox: Any) -> None:
+        self._outbox, self.queued = outbox, []
+
+    def put(self, message: Outgoing) -> bool:
+        self.queued.append(message)
+        return bool(self._outbox.put(message))
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._outbox, name)
 
 
 class Clinics:
@@ -89,6 +104,19 @@ class Clinics:
             uow.inbox.put([Update(CHANNEL, number, address, now, json.dumps(payload))])
             uow.commit()
 
+    def answers(self, address: str, each: Sequence[dict[str, Any]], *, keep: bool) -> list[Outgoing]:
+        """What is queued when somebody does one thing after the other, or would be; nothing is delivered."""
+        with self.store.writing() as uow:
+            watched = uow.outbox = Watched(uow.outbox)
+            for fields in each:
+                number = str(next(self.numbers))
+                came = Incoming(channel=CHANNEL, address=address, at=self.clock(), **{"message_id": number} | fields)
+                handle(self.app.work(uow), came, self.app.chats, f"{CHANNEL}:{number}")
+            if keep:
+                uow.commit()
+        assert not self.unworded
+        return watched.queued
+
     def work(self) -> None:
         """Handle what came in, and deliver what goes out."""
         while handle_next(self.app):
@@ -105,7 +133,7 @@ class Clinics:
             if not items:
                 return
             for item in items:
-                self.delivered.append((self.clock(), item.message, self._worded(item.message)))
+                self.delivered.append((self.clock(), item.message, self.worded(item.message)))
             assert not self.unworded, "the apology went out in place of what was said"
 
     def _in_words(self, kind: str, language: str, facts: Mapping[str, object]) -> Worded:
@@ -115,7 +143,7 @@ class Clinics:
             self.unworded.append(f"{kind}: {error!r}")
             raise
 
-    def _worded(self, message: Outgoing) -> Rendered:
+    def worded(self, message: Outgoing) -> Rendered:
         """As it is sent, but for what only the drawing process makes."""
         if message.kind == TEXT:
             return asyncio.run(self.app.digests(_at_once, Drawing())(message))

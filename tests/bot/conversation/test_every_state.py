@@ -8,12 +8,11 @@ import pytest
 
 from bot.conversation.commands import COMMANDS
 from bot.conversation.flows import FLOWS
-from bot.conversation.router import handle
-from bot.ports import Came, Incoming
+from bot.ports import Came
 from core.guided import OTHER_SIDE
-from core.records import Outgoing, Status
+from core.records import Status
 from core.use_cases.enrolling import begin_beside
-from tests.bot.conversation.chat import CHANNEL, Clinics, Patient
+from tests.bot.conversation.chat import Clinics, Patient
 
 
 def state(status: Status) -> Callable[[Patient], None]:
@@ -159,20 +158,6 @@ TAPS = (
 )  # fmt: skip
 
 
-class Watched:
-    """An outbox that remembers what was queued."""
-
-    def __init__(self, outbox: Any) -> None:
-        self._outbox, self.queued = outbox, []
-
-    def put(self, message: Outgoing) -> bool:
-        self.queued.append(message)
-        return bool(self._outbox.put(message))
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(self._outbox, name)
-
-
 def everything(check_in: str) -> Iterator[dict[str, Any]]:
     for name in (*COMMANDS, "start", "nothing_of_ours"):
         yield {"came": Came.COMMAND, "command": name}
@@ -187,14 +172,9 @@ def everything(check_in: str) -> Iterator[dict[str, Any]]:
 
 def answered(clinic: Clinics, fields: dict[str, Any]) -> list[str]:
     """What it would be answered with; worded as it would be read, then undone."""
-    came = Incoming(channel=CHANNEL, address="cellist", at=clinic.clock(), **{"message_id": "99999"} | fields)
-    with clinic.store.writing() as uow:
-        watched = uow.outbox = Watched(uow.outbox)
-        handle(clinic.app.work(uow), came, clinic.app.chats, f"{CHANNEL}:99999")
-        for message in watched.queued:
-            shown = message.words
-            assert shown.text.strip()
-        return [message.kind for message in watched.queued]
+    queued = clinic.answers("cellist", [fields], keep=False)
+    assert all(message.words.text.strip() for message in queued)
+    return [message.kind for message in queued]
 
 
 SHOWN = ("how.look", "guided.look", "guided.clip")

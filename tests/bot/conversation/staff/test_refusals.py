@@ -3,14 +3,12 @@
 import pytest
 
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
-from bot.conversation.staff.acts import VERBS
-from bot.conversation.staff.router import COMMANDS, OF_A_PATIENT, TAPS
+from bot.conversation.staff.router import COMMANDS
 from bot.ports import Came
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import Desk, days, whole
 
 REASON = "agreed on the phone"
-ABOUT_ONE = [*VERBS, "o", "d", "f", "x", "c", "s", "y", "m", "r"]
 HARD_NAMES = (
     "<b>bold</b> & *stars* _under_ [link](tel:1) {name} {0}",
     "a\u202eb\x00c\nd\te",
@@ -19,10 +17,6 @@ HARD_NAMES = (
     "🎻 Ana 🎻",
     "\u200b\u2066",
 )
-
-
-def messages_to(clinic: Clinics, address: str) -> int:
-    return sum(message.address == address for _, message, _ in clinic.delivered)
 
 
 @pytest.mark.parametrize("text", ["", "   \n ", "x" * 501, "ä" * 10_000, "\u0000" * 700])
@@ -62,23 +56,6 @@ def test_a_name_may_hold_anything_and_stays_within_its_line(clinic: Clinics, ben
     assert ben.opened(patient).split("\n")[0] == listed[2].removeprefix("1. ").rpartition(": PRTEE due (")[0]
     patient.types("my hand has gone numb")
     assert ben.last().count("\n") == 1
-
-
-@pytest.mark.parametrize("verb", ABOUT_ONE)
-def test_nobody_does_anything_with_a_colleagues_patient(
-    clinic: Clinics, ben: Desk, cook: Patient, verb: str
-):
-    cleo = Desk(clinic, "cleo")
-    days(clinic, {cook: ["4, all"]})
-    before, heard = whole(clinic), messages_to(clinic, cook.address)
-    for arg in ("", "3", "id-1"):
-        (kind,) = cleo.tap_about(verb, cook, arg)
-        assert kind in ("therapist.refused", "therapist.old_button")
-        assert "Pastry" not in cleo.last()
-    assert whole(clinic) == before
-    assert messages_to(clinic, cook.address) == heard
-    if verb not in "ym":  # those belong to a question that is not open
-        assert "refused" in cleo.trail(cook) or verb in "cs"
 
 
 def test_a_button_from_a_colleagues_chat_does_not_carry_the_deed_over(
@@ -182,38 +159,12 @@ def test_a_button_we_never_made_changes_nothing(clinic: Clinics, ben: Desk, cook
     assert whole(clinic) == before
 
 
-@pytest.mark.parametrize("command", sorted({*COMMANDS, "notacommand"} - {"start"} - {*PATIENT_COMMANDS}))
-def test_commands_of_the_therapists_mean_nothing_to_a_patient(clinic: Clinics, cook: Patient, command: str):
+def test_commands_of_patients_are_explained_to_a_therapist(clinic: Clinics, ben: Desk, cook: Patient):
     before = whole(clinic)
-    assert cook.sends(command, "Bricklayer") == ["help.unknown_command"]
+    for command in sorted({*PATIENT_COMMANDS} - {*COMMANDS}):
+        assert ben.sends(command) == ["therapist.for_patients"]
+        assert "is for patients" in ben.last()
     assert whole(clinic) == before
-
-
-@pytest.mark.parametrize("verb", [*VERBS, *TAPS, *OF_A_PATIENT])
-def test_buttons_of_the_therapists_mean_nothing_to_a_patient(clinic: Clinics, cook: Patient, verb: str):
-    before = whole(clinic)
-    assert cook.taps(f"1.t.{verb}.{cook.person().id}") == ["button.old"]
-    assert whole(clinic) == before
-
-
-@pytest.mark.parametrize("command", sorted({*PATIENT_COMMANDS} - {*COMMANDS}))
-def test_commands_of_patients_are_explained_to_a_therapist(clinic: Clinics, ben: Desk, cook: Patient, command: str):
-    before = whole(clinic)
-    assert ben.sends(command) == ["therapist.for_patients"]
-    assert "is for patients" in ben.last()
-    assert whole(clinic) == before
-
-
-def test_whoever_is_not_confirmed_sees_and_does_nothing(clinic: Clinics, cook: Patient):
-    dora, kind = Desk(clinic, "dora", confirmed=False), "therapist.unconfirmed"
-    before = whole(clinic)
-    for command in COMMANDS:
-        assert dora.sends(command, "Bricklayer") == [kind]
-    for verb in ABOUT_ONE:
-        assert dora.tap_about(verb, cook) == [kind]
-    assert dora.types("pastry") == [kind]
-    assert whole(clinic) == before
-    assert "Pastry" not in " ".join(shown.text for shown in dora.read())
 
 
 def test_a_sticker_and_an_edit_change_nothing_and_a_block_marks_who_did_it(clinic: Clinics, ben: Desk, cook: Patient):
