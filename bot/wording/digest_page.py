@@ -9,7 +9,7 @@ from bot.wording.catalogue import Text
 from bot.wording.dose import amounts_words, figure_words, gate_words, kilos, noted, rung, step_name
 from bot.wording.filling import shown
 from bot.wording.progress import goals_for_staff, line_facts
-from core.digest.patient_week import CourseLine, PatientWeek, Told, WeekRow
+from core.digest.patient_week import CourseLine, Made, PatientWeek, WeekRow
 from core.facts import GoalFacts, ReasonFacts
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
 from core.rule.course import OWN_GATE
@@ -164,7 +164,7 @@ def decisions_table(text: Text, week: PatientWeek) -> Table:
     )
 
 
-def _row(text: Text, told: Told, evening: Evening | None) -> tuple[str, ...]:
+def _row(text: Text, told: Made, evening: Evening | None) -> tuple[str, ...]:
     none = text("therapist.file.none")
     rated = evening is not None and evening.pain is not None
     answered = evening is not None and evening.sets_done is not None and evening.sets_asked
@@ -172,17 +172,17 @@ def _row(text: Text, told: Told, evening: Evening | None) -> tuple[str, ...]:
         text.day(told.date),
         str(evening.pain) if evening and rated else none,
         text("therapist.file.of", done=evening.sets_done, asked=evening.sets_asked) if evening and answered else none,
-        text(f"therapist.file.move.{told.move.value}", step=told.step),
+        text(f"therapist.file.move.{told.decision.move.value}", step=told.decision.step),
         _because(text, told),
     )
 
 
-def _because(text: Text, told: Told) -> str:
-    reasons = list(told.reasons)
+def _because(text: Text, told: Made) -> str:
+    reasons = list(told.decision.reasons)
     said = []
     if told.act is not None:
         until = text.day(told.act.until) if told.act.until else ""
-        gate, step = gate_words(text, told.act.gate), told.act.step or told.step
+        gate, step = gate_words(text, told.act.gate), told.act.step or told.decision.step
         amounts = amounts_words(text, told.act.amounts)
         key = f"therapist.because.act.{told.act.act.value}"
         said.append(text(key, step=step, until=until, gate=gate, amounts=amounts))
@@ -198,7 +198,7 @@ def _because(text: Text, told: Told) -> str:
 
 def notice_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
     """What the therapist was told of this week, and what still waits for them; each matter once."""
-    told = [(kind, each.flag, text.day(each.date)) for each in week.told for kind in each.notices]
+    told = [(kind, each.decision.flag, text.day(each.date)) for each in week.told for kind in each.decision.notices]
     kinds = {kind for kind, _, _ in told}
     still = [(kind, week.stopped_for, "") for kind in week.who.notices if kind not in kinds]
     return tuple(dict.fromkeys(_notice(text, *each) for each in (*told, *still)))

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from enum import IntEnum, StrEnum
 
-from core.model import Flag, Move, NoticeKind
+from core.model import NoticeKind
 from core.scores import Band, Change
 
 
@@ -104,56 +104,17 @@ NOTICED = {
 # A mean that rose by a point does so by chance in 4 to 10 % of a stable person's weeks, by half a point in a fifth to a
 # quarter (simulated, daily SD 1): half a point would fill the digest with nothing. Judgement.
 RISING_POINTS = 1.0
-
-
 # Few sets alone are the usual state of half a caseload; to be seen are those whose share fell by two fifths or more
 # against the fortnight before, from enough to too few, and for the first time. Judgement.
 FELL_SHARE = 0.4
 
 
 def reasons_to_look(
-    notices: Collection[NoticeKind],
-    moves: Collection[Move],
-    *,
-    stopped_for: Flag | None,
-    silent: bool,
-    unreachable: bool,
-    left: bool,
-    flared: bool,
-    change: float | None,
-    few_sets: bool,
-    away: bool,
-    halted: bool = False,
-    worsening: bool = False,
-    fewer_sets: bool = False,
-    task: bool = False,
-    score_due: bool = False,
+    codes: Collection[Attention], notices: Collection[NoticeKind], settled: Collection[Attention] = (), *,
     unseen: bool = False,
-    settled: Collection[Attention] = (),
-) -> tuple[Attention, ...]:
-    """Every reason that holds, the most urgent first and what is `settled` last.
-
-    `change` is this week's mean minus the last one's.
-    """
-    holds = {NOTICED[kind] for kind in notices if kind in NOTICED}
-    for code, given in (
-        (Attention.STOPPED, stopped_for is not None),
-        (Attention.SILENT, silent),
-        (Attention.UNREACHABLE, unreachable),
-        (Attention.LEFT, left),
-        (Attention.FLARE, flared),
-        (Attention.STEPPED_BACK, Move.REGRESS in moves),
-        (Attention.RISING, change is not None and change >= RISING_POINTS),
-        (Attention.WORSENING, worsening),
-        (Attention.FEWER_SETS, fewer_sets),
-        (Attention.TASK, task),
-        (Attention.SCORE_DUE, score_due),
-        (Attention.FEW_SETS, few_sets),
-        (Attention.AWAY, away),
-        (Attention.HALTED, halted),
-    ):
-        if given:
-            holds.add(code)
+) -> tuple[Attention, ...]:  # fmt: skip
+    """Every reason that holds, of notices that are open too: the most urgent first and what is `settled` last."""
+    holds = {*codes, *(NOTICED[kind] for kind in notices if kind in NOTICED)}
     if unseen and urgency(holds, settled) not in (Urgency.ACT, Urgency.LOOK):  # those are looked at anyway
         holds.add(Attention.UNSEEN)
     return tuple(sorted(holds, key=lambda code: (code in settled, RANK[code])))

@@ -3,12 +3,11 @@
 import datetime as dt
 from collections.abc import Iterable, Sequence
 
-from core.digest.attention import FELL_SHARE, reasons_to_look
-from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, Told, WeekRow
+from core.digest.attention import FELL_SHARE, RISING_POINTS, Attention, reasons_to_look
+from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, WeekRow
 from core.digest.weekly_trend import Direction, weekly_trend
-from core.model import Episode, Evening, Figure, Move
+from core.model import Episode, Evening, Figure
 from core.programme import Programme
-from core.rule.override import act_of
 from core.scores import change_in
 from core.weeks import WEEK_DAYS, Adherence, fortnight, mean_change, weeks
 
@@ -36,58 +35,50 @@ def patient_week(
     past = [each for each in made if each.decision.date <= sunday]
     states = _states(start, past)
     week = [each for each in past if each.decision.date >= monday]
-    rows = _rows(diary, states, start.started, sunday)
-    now = states[-1][1]
-    moves = _moves(past, states, monday)
-    flares = tuple(dict.fromkeys(d.date for d in (each.decision for each in week) if d.after.flared == d.date))
-    sets, needed = fortnight(diary, sunday), programme.rule.attention.sets_share
-    silent = now.silent_days >= programme.rule.attention.silent_days.value
-    week_change = _week_change(programme, rows)
+    rows, now = _rows(diary, states, start.started, sunday), states[-1][1]
+    moves, flares = _moves(past, states, monday), _flares(week)
+    change = _week_change(programme, rows)
+    calls = week_calls(
+        programme, now, diary, sunday, back=any(not each.up for each in moves), flared=bool(flares), change=change
+    )
+    quiet = {Attention.SILENT} if who.away or who.left else set()
     step = programme.step(now.step)
     return PatientWeek(
-        who=who,
-        monday=monday,
-        started=start.started,
-        step=now.step,
-        steps=sum(not each.maintenance for each in programme.steps),
-        step_key=step.key,
+        who=who, monday=monday, started=start.started,
+        step=now.step, steps=sum(not each.maintenance for each in programme.steps), step_key=step.key,
         words=programme.said("side", f"step.{step.key}", "suggest"),
-        load_g=now.load_g,
         evenings=tuple(each for each in diary if monday <= each.date <= sunday),
-        weeks=rows,
-        fortnight=sets,
-        change=change_in(programme, now.first_week_mean, rows[-1].week),
-        week_change=week_change,
-        trend=weekly_trend(diary, sunday),
-        moves=moves,
-        flares=flares,
-        silent_days=now.silent_days,
-        silent=silent,
-        stopped_for=now.paused_for,
-        halted=now.stopped,
+        weeks=rows, week_change=change, change=change_in(programme, now.first_week_mean, rows[-1].week),
+        fortnight=fortnight(diary, sunday), trend=weekly_trend(diary, sunday),
+        moves=moves, flares=flares, told=tuple(week), numbers=_numbers(programme, week),
+        load_g=now.load_g, silent_days=now.silent_days, stopped_for=now.paused_for, halted=now.stopped,
         completed=now.completed,
-        told=tuple(map(_told, week)),
-        numbers=_numbers(programme, week),
-        attention=reasons_to_look(
-            who.notices,
-            [Move.ADVANCE if each.up else Move.REGRESS for each in moves],
-            stopped_for=now.paused_for,
-            silent=silent and not (who.away or who.left),
-            unreachable=who.unreachable,
-            left=who.left,
-            flared=bool(flares),
-            change=week_change,
-            few_sets=_few(sets, needed),
-            away=who.away,
-            halted=now.stopped is not None,
-            worsening=newly_worsening(diary, sunday),
-            fewer_sets=newly_fewer_sets(diary, sunday, needed),
-            task=bool(who.tasks),
-            score_due=who.score_due,
-            unseen=who.unseen,
-            settled=who.settled,
-        ),
-    )
+        attention=reasons_to_look(calls - quiet | who.codes, who.notices, who.settled, unseen=who.unseen),
+    )  # fmt: skip
+
+
+def week_calls(
+    programme: Programme, now: Episode, diary: Sequence[Evening], until: dt.date, *, back: bool, flared: bool,
+    change: float | None,
+) -> frozenset[Attention]:  # fmt: skip
+    """What of a course calls for a look as it stood after the week up to `until`, whoever the patient is.
+
+    `back`: a step was taken back in it; `change` is its mean minus the last one's.
+    """
+    attention = programme.rule.attention
+    given = {
+        Attention.STOPPED: now.paused_for is not None,
+        Attention.SILENT: now.silent_days >= attention.silent_days.value,
+        Attention.FLARE: flared,
+        Attention.STEPPED_BACK: back,
+        Attention.RISING: change is not None and change >= RISING_POINTS,
+        Attention.WORSENING: _worsens(diary, until) and not _worsens(diary, until - WEEK),
+        Attention.FEWER_SETS: _fell(diary, until, attention.sets_share)
+        and not _fell(diary, until - WEEK, attention.sets_share),
+        Attention.FEW_SETS: _few(fortnight(diary, until), attention.sets_share),
+        Attention.HALTED: now.stopped is not None,
+    }
+    return frozenset(code for code, holds in given.items() if holds)
 
 
 def _states(start: Episode, made: Iterable[Made]) -> list[tuple[dt.date, Episode]]:
@@ -116,17 +107,8 @@ def _few(sets: Adherence, needed: Figure) -> bool:
     return sets.share is not None and sets.done < needed.value * sets.asked
 
 
-def newly_worsening(diary: Sequence[Evening], until: dt.date) -> bool:
-    """Whether the trend of the weeks up to `until` surely rises, and did not a week before."""
-    return _worsens(diary, until) and not _worsens(diary, until - WEEK)
-
-
-def newly_fewer_sets(diary: Sequence[Evening], until: dt.date, needed: Figure) -> bool:
-    """Whether the share of sets fell far in the fortnight up to `until`, and had not a week before."""
-    return _fell(diary, until, needed) and not _fell(diary, until - WEEK, needed)
-
-
 def _worsens(diary: Sequence[Evening], sunday: dt.date) -> bool:
+    """Whether the trend of the weeks surely rises."""
     return weekly_trend(diary, sunday).direction is Direction.RISING
 
 
@@ -153,20 +135,9 @@ def _week_change(programme: Programme, rows: Sequence[WeekRow]) -> float | None:
     return mean_change(this, last, programme.rule.weeks.ratings.value) if last else None
 
 
-def _told(made: Made) -> Told:
-    decision = made.decision
-    return Told(
-        date=made.on or decision.date,
-        move=decision.move,
-        step=decision.step,
-        load_g=decision.after.load_g,
-        reasons=decision.reasons,
-        notices=decision.notices,
-        flag=decision.flag,
-        act=act_of(decision),
-        by=made.by,
-        note=made.note,
-    )
+def _flares(week: Iterable[Made]) -> tuple[dt.date, ...]:
+    decided = (each.decision for each in week)
+    return tuple(dict.fromkeys(each.date for each in decided if each.after.flared == each.date))
 
 
 def _numbers(programme: Programme, week: Iterable[Made]) -> tuple[Cited, ...]:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from core.digest.attention import Attention, Urgency, urgency
 from core.digest.weekly_trend import WeeklyTrend
-from core.model import Decision, Episode, Evening, Figure, Flag, Move, NoticeKind, Reason
-from core.rule.override import Override
+from core.model import Decision, Episode, Evening, Figure, Flag, NoticeKind
+from core.rule.override import Override, act_of
 from core.scores import Change
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Adherence, Week, weeks
 
@@ -53,6 +53,15 @@ class Standing:
     one_of_two: bool = False  # the other side has a course, too
 
     @property
+    def codes(self) -> frozenset[Attention]:
+        """Why to look, apart from the course."""
+        given = {
+            Attention.UNREACHABLE: self.unreachable, Attention.LEFT: self.left, Attention.AWAY: self.away,
+            Attention.TASK: bool(self.tasks), Attention.SCORE_DUE: self.score_due,
+        }  # fmt: skip
+        return frozenset(code for code, holds in given.items() if holds)
+
+    @property
     def key(self) -> str:
         """Of the course among those of a digest."""
         return f"{self.id}~{self.side}" if self.one_of_two else self.id
@@ -67,6 +76,16 @@ class Made:
     note: str = ""
     on: dt.date | None = None  # when it was done, where that is not the decision's date
 
+    @property
+    def date(self) -> dt.date:
+        """The one it is told under."""
+        return self.on or self.decision.date
+
+    @property
+    def act(self) -> Override | None:
+        """What the therapist did."""
+        return act_of(self.decision)
+
 
 @dataclass(frozen=True, slots=True)
 class Moved:
@@ -75,22 +94,6 @@ class Moved:
     date: dt.date
     up: bool
     step: int
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """One decision of the week, without what only the rule needs."""
-
-    date: dt.date
-    move: Move
-    step: int
-    load_g: int
-    reasons: tuple[Reason, ...]
-    notices: tuple[NoticeKind, ...] = ()
-    flag: Flag | None = None
-    act: Override | None = None  # of the therapist
-    by: str = ""
-    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,11 +139,10 @@ class PatientWeek:
     moves: tuple[Moved, ...]
     flares: tuple[dt.date, ...]
     silent_days: int
-    silent: bool  # for as long as the programme calls silence
     stopped_for: Flag | None  # danger
     halted: dt.date | None  # since when the therapist has stopped the programme
     completed: bool
-    told: tuple[Told, ...]
+    told: tuple[Made, ...]
     numbers: tuple[Cited, ...]
     attention: tuple[Attention, ...]  # the most urgent first
     others: tuple["PatientWeek", ...] = ()  # of the other side, in the digest of whoever has two courses

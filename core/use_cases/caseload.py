@@ -4,31 +4,35 @@ The codes, their order and the week are the digest's: on a Monday before the eve
 """
 
 import datetime as dt
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from core.digest.attention import Attention, reasons_to_look
-from core.digest.patient_facts import newly_fewer_sets, newly_worsening
+from core.digest.patient_facts import week_calls
 from core.digest.patient_week import DueTask
 from core.digest.weekly_trend import WEEKS
 from core.errors import UnreadableError
-from core.model import Episode, Evening, Move, NoticeKind
+from core.model import Evening, NoticeKind
 from core.page import CaseloadRow
 from core.programme import Programme
 from core.records import Course, Person, Staff, Status, StoredDecision, Whose
 from core.scores import change_in
 from core.scores.prtee import due_in_week
-from core.timetable import evening_of
+from core.timetable import ONE_DAY, evening_of
 from core.use_cases.gathering import outcomes_of, past_evenings
 from core.use_cases.patient_file import due_tasks
 from core.use_cases.rights import OpenMatters, audit, open_matters, unseen
 from core.use_cases.work import Work
-from core.weeks import WEEK_DAYS, fortnight, mean_change, monday_of, week_of_days, week_up_to
+from core.weeks import WEEK_DAYS, mean_change, monday_of, week_of_days, week_up_to
 
 WEEK = dt.timedelta(days=WEEK_DAYS)
-ONE_DAY = dt.timedelta(days=1)
 READ = (WEEKS + 2) * WEEK  # back: a trend, and the one of a week before
 NOT_SHOWN = frozenset({Status.DISCHARGED})
+BY_STATUS = {
+    Status.UNREACHABLE: Attention.UNREACHABLE, Status.LEFT: Attention.LEFT, Status.AWAY: Attention.AWAY,
+}  # fmt: skip
+GONE = frozenset({*BY_STATUS, Status.COMPLETED})
+OF_WHO_IS_HERE = frozenset({Attention.SILENT, Attention.FEW_SETS, Attention.FEWER_SETS})
 FROM_STATUS = frozenset({NoticeKind.LEFT, NoticeKind.UNREACHABLE})  # they hold for as long as the status does
 
 
@@ -84,20 +88,22 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
     today = evening_of(work.now, person.zone)
     matters, tasks = open_matters(work.uow, person, work.now, work.now), due_tasks(work.uow, person, today)
     if course is None:
-        attention = _look(person, None, "", matters, tasks)
+        attention = _look(person, (), "", matters, tasks)
         return CaseloadRow(person.id, person.name, person.status, attention, tasks=tasks, settled=matters.settled)
     programme = work.programmes.get(work.uow, course.programme_version)
     diary = past_evenings(work, course, today - READ, today)
     until = week_up_to(diary, today)
     decided = work.uow.decisions.of(course.id, since=until - WEEK + ONE_DAY)
-    week = _week(programme, course.episode, diary, decided, until)
+    calls = _calls(programme, person, course, diary, decided, until)
+    if _score_due(work, person, course, today):
+        calls |= {Attention.SCORE_DUE}
     this, number = week_of_days(diary, until), max((today - course.episode.started).days, 0) // WEEK_DAYS + 1
     return CaseloadRow(
         id=person.id,
         name=person.name,
         status=person.status,
         attention=_look(
-            person, week, course.side, matters, tasks, score_due=_score_due(work, person, course, today),
+            person, calls, course.side, matters, tasks,
             unseen=unseen(person, matters, course.episode.started, work.now),
         ),
         step=course.episode.step,
@@ -114,43 +120,6 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Week:
-    """The week up to the last evening that is over, as the digest would tell it."""
-
-    now: Episode
-    moves: frozenset[Move]
-    flared: bool
-    change: float | None  # against the week before
-    few_sets: bool
-    worsening: bool
-    fewer_sets: bool
-    silent: bool
-
-
-def _week(
-    programme: Programme,
-    episode: Episode,
-    diary: Sequence[Evening],
-    decisions: Sequence[StoredDecision],
-    until: dt.date,
-) -> _Week:
-    this, last = week_of_days(diary, until), week_of_days(diary, until - WEEK)
-    made = [each for each in decisions if until - WEEK < each.date <= until]
-    steps = [(each.before.step, each.decision.after.step) for each in made]
-    share, needed = fortnight(diary, until).share, programme.rule.attention.sets_share
-    return _Week(
-        now=episode,
-        moves=frozenset(Move.ADVANCE if after > before else Move.REGRESS for before, after in steps if after != before),
-        flared=any(each.decision.after.flared == each.date for each in made),
-        change=mean_change(this, last, programme.rule.weeks.ratings.value),
-        few_sets=share is not None and share < needed.value,
-        worsening=newly_worsening(diary, until),
-        fewer_sets=newly_fewer_sets(diary, until, needed),
-        silent=episode.silent_days >= programme.rule.attention.silent_days.value,
-    )
-
-
 def _score_due(work: Work, person: Person, course: Course, today: dt.date) -> bool:
     """Whether the clinic's questionnaire is due this week."""
     monday, started = monday_of(today), course.episode.started
@@ -160,26 +129,28 @@ def _score_due(work: Work, person: Person, course: Course, today: dt.date) -> bo
     return due_in_week(started, scored, monday) is not None
 
 
+def _calls(
+    programme: Programme, person: Person, course: Course, diary: Sequence[Evening],
+    decided: Sequence[StoredDecision], until: dt.date,
+) -> frozenset[Attention]:  # fmt: skip
+    """What of the course calls for a look; who is gone is not asked for sets, and a halt is the therapist's own."""
+    made = [each for each in decided if until - WEEK < each.date <= until]
+    codes = week_calls(
+        programme, course.episode, diary, until,
+        back=any(each.decision.after.step < each.before.step for each in made),
+        flared=any(each.decision.after.flared == each.date for each in made),
+        change=mean_change(
+            week_of_days(diary, until), week_of_days(diary, until - WEEK), programme.rule.weeks.ratings.value
+        ),
+    )  # fmt: skip
+    return codes - {Attention.HALTED} - (OF_WHO_IS_HERE if person.status in GONE else frozenset())
+
+
 def _look(
-    person: Person, week: _Week | None, side: str, matters: OpenMatters, tasks: Sequence[DueTask], *,
-    score_due: bool = False, unseen: bool = False,
+    person: Person, codes: Collection[Attention], side: str, matters: OpenMatters, tasks: Sequence[DueTask], *,
+    unseen: bool = False,
 ) -> tuple[Attention, ...]:  # fmt: skip
-    gone = person.status in (Status.AWAY, Status.LEFT, Status.UNREACHABLE, Status.COMPLETED)
-    return reasons_to_look(
-        set(matters.kinds(side)) - FROM_STATUS,
-        week.moves if week else (),
-        stopped_for=week.now.paused_for if week else None,
-        silent=bool(week and week.silent and not gone),
-        unreachable=person.status == Status.UNREACHABLE,
-        left=person.status == Status.LEFT,
-        flared=bool(week and week.flared),
-        change=week.change if week else None,
-        few_sets=bool(week and week.few_sets and not gone),
-        worsening=bool(week and week.worsening),
-        fewer_sets=bool(week and week.fewer_sets and not gone),
-        away=person.status == Status.AWAY,
-        task=bool(tasks),
-        score_due=score_due,
-        unseen=unseen,
-        settled=matters.settled,
-    )
+    own = {BY_STATUS[person.status]} if person.status in BY_STATUS else set()
+    task = {Attention.TASK} if tasks else set()
+    notices = set(matters.kinds(side)) - FROM_STATUS
+    return reasons_to_look({*codes, *own, *task}, notices, matters.settled, unseen=unseen)

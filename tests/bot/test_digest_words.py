@@ -14,10 +14,10 @@ from bot.wording.filling import isolated, shown
 from bot.wording.staff_lists import reasons
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency
-from core.digest.patient_week import DueTask, Moved, Standing, Told
+from core.digest.patient_week import DueTask, Made, Moved, Standing
 from core.digest.weekly_trend import WeeklyTrend
 from core.facts import ReasonFacts
-from core.model import Flag, Move, NoticeKind, ReasonCode
+from core.model import Flag, NoticeKind, ReasonCode
 from core.page import CaseloadRow
 from core.programme.file import programme_at
 from core.records import Status
@@ -26,6 +26,7 @@ from core.rule.override import Act, Override
 from core.scores import change_since
 from core.weeks import Adherence
 from tests.bot.digest_cases import HEAD, TEXT, awkward, crowd, digest_of, file_of, usual
+from tests.builders import a_decision
 from tests.caseload import HARD_NAMES, MONDAY, SUNDAY, a_standing, lived
 
 
@@ -207,12 +208,13 @@ def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
 
 
 @pytest.mark.parametrize("act", Act)
-def test_what_the_therapist_did_stands_with_their_reason(act):
+def test_what_the_therapist_did_stands_with_their_reason(act, monkeypatch: pytest.MonkeyPatch):
     step = 4 if act in (Act.TO, Act.GATE, Act.UNGATE) else None
     amounts = Amounts(1500, 2) if act is Act.DOSE else None
     override = Override(act, step, SUNDAY if act is Act.PIN else None, 2.5 if act is Act.GATE else None, amounts)
     note = "seen in the clinic,\n<b>strong</b> grip"
-    week = replace(PLAIN, told=(Told(MONDAY, Move.HOLD, 4, 0, (), act=override, by="Ines", note=note),), evenings=())
+    monkeypatch.setattr("core.digest.patient_week.act_of", lambda _: override)
+    week = replace(PLAIN, told=(Made(a_decision(date=MONDAY, step=4), by="Ines", note=note),), evenings=())
 
     (row,) = decisions_table(TEXT, week).rows
 
@@ -221,7 +223,7 @@ def test_what_the_therapist_did_stands_with_their_reason(act):
 
 
 def test_each_kind_of_notice_has_words_once():
-    told = (Told(MONDAY, Move.HOLD, 4, 0, (), notices=(NoticeKind.SILENT,)),)
+    told = (Made(a_decision(date=MONDAY, notices=(NoticeKind.SILENT,))),)
     week = replace(PLAIN, told=told, who=replace(PLAIN.who, notices=tuple(NoticeKind)))
 
     lines = notice_lines(TEXT, week)

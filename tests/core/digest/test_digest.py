@@ -65,7 +65,7 @@ def test_a_week_worked_by_hand():
     assert week.change
     assert week.change.points == pytest.approx(-0.6)
     assert week.change.band is Band.MINIMAL  # a tenth exactly
-    assert (week.silent_days, week.silent, week.stopped_for, week.attention) == (1, False, None, ())
+    assert (week.silent_days, week.stopped_for, week.attention) == (1, None, ())
     assert week.week_number == 6
 
 
@@ -158,7 +158,7 @@ def test_numbers_behind_the_decisions_stand_once_with_their_citations():
     week = course.week(ANA)
 
     figures = [each.figure for each in week.numbers]
-    used = {figure for each in week.told for reason in each.reasons for figure in reason.figures}
+    used = {figure for each in week.told for reason in each.decision.reasons for figure in reason.figures}
     assert len(figures) == len(set(figures))
     assert set(figures) == used
     for each in week.numbers:
