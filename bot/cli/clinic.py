@@ -28,9 +28,9 @@ _QUARTER = re.compile(r"(\d{4})-?[Qq]([1-4])")
 def list_notices(options: argparse.Namespace) -> int:
     """Print the notices, newest first, each with the person's id."""
     with opened(options) as (settings, text, work):
-        notices = work.uow.notices.newest(CLINIC_ID)
+        notices = work.uow.notices.newest()
         untold = {each.id for each in notices if each.look_at and not has_arrived(work, each)}
-        names = {person.id: person.name for person in work.uow.people.all(CLINIC_ID)}
+        names = {person.id: person.name for person in work.uow.people.all()}
         note(work, "notices")
     zone = ZoneInfo(settings.clinic_zone)
     facts = [_notice(text, zone, each, names.get(each.person_id, ""), each.id in untold) for each in notices]

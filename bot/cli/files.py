@@ -10,7 +10,6 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.cli.opened import date_of, make_sure, note, opened, person_of, show_progress
-from bot.run.opening import CLINIC_ID
 from bot.settings import Settings
 from core.errors import HoldlowerError
 from core.export.csv_rows import caseload_csv, caseload_json
@@ -29,7 +28,7 @@ def export_some(options: argparse.Namespace) -> int:
     if options.names and options.format == "fhir":
         raise HoldlowerError("--names does not go with --format fhir, which carries ids only; leave it out")
     with opened(options) as (settings, text, work):
-        people = work.uow.people.all(CLINIC_ID) if options.person is None else (person_of(work, options.person),)
+        people = work.uow.people.all() if options.person is None else (person_of(work, options.person),)
         written = FORMATS[options.format](work, _counted(people), options.names)
         for person in people:
             note(work, "export", person.id)

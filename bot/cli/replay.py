@@ -9,7 +9,7 @@ from typing import TextIO
 
 from bot.cli.opened import date_of, note, opened, person_of, show_progress
 from bot.run.app import utc_now
-from bot.run.opening import CLINIC_ID, keys_of, programme_of
+from bot.run.opening import keys_of, programme_of
 from bot.settings import load_settings
 from bot.wording.catalogue import Text, text_in
 from bot.wording.staff_page import in_full
@@ -51,7 +51,7 @@ def _each(
 ) -> Iterator[Replayed]:
     """One person at a time, each in a transaction of its own, so that a large clinic needs no more memory."""
     with store.reading() as uow:
-        ids = list(people) or [person.id for person in uow.people.all(CLINIC_ID)]
+        ids = list(people) or [person.id for person in uow.people.all()]
     for number, person_id in enumerate(ids):
         show_progress(err, number, len(ids))
         with store.reading() as uow:

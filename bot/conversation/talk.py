@@ -112,7 +112,7 @@ class Talk(Generic[Who]):
 
     def say_if_closed(self) -> None:
         """That nobody at the clinic reads it before it opens, where it has told its hours and is closed."""
-        clinic = self.work.uow.clinics.get(self.who.clinic_id)
+        clinic = self.work.uow.clinics.get()
         opens = opens_next(clinic.hours, self.work.now, clinic.zone) if clinic else None
         if opens:
             at = {"date": opens.date(), "evening": opens.time()}

@@ -13,7 +13,7 @@ from sqlalchemy import bindparam, delete, func, or_, select, update
 
 from core.records import Box, InboxItem, Update
 from core.store import tables as t
-from core.store.transaction import Part, fields, insert_new, mine, values
+from core.store.transaction import Part, fields, mine
 
 RETRY_MOST_S = 60  # a failed update is tried again after 2, 4, 8 ... s, at most this
 _row, _before = t.inbox, t.inbox.alias("earlier")
@@ -31,7 +31,7 @@ _WAITED_FOR = (
     .scalar_subquery()
 )  # fmt: skip
 _CLAIM = (
-    select(_row.c.id, *fields(_row, Update), _row.c.tries)
+    select(_row.c.id, *fields(Update), _row.c.tries)
     .where(mine(_row), _row.c.done_at.is_(None), _WAITED_FOR.is_(None))
     .where(or_(_row.c.retry_at.is_(None), _row.c.retry_at <= bindparam("now")))
     .order_by(_row.c.turn, _row.c.id)
@@ -74,10 +74,7 @@ class Inbox(Part):
     def put(self, updates: Sequence[Update]) -> int:
         """Keep what is new and say how many were; the same number of the same channel is kept once."""
         self._tx.left.add(Box.IN)
-        new = insert_new(self._tx.dialect, t.inbox, ("clinic_id", "channel", "update_id"))
-        return sum(
-            self._tx.insert(new, {**values(one), "turn": self._turn(one), "tries": 0, "dead": False}) for one in updates
-        )
+        return sum(self._tx.add_new(one, turn=self._turn(one), tries=0, dead=False) for one in updates)
 
     def _turn(self, one: Update) -> dt.datetime:
         row = self._tx.one(_LAST_TURN, channel=one.channel, address=one.address)

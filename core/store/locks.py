@@ -30,7 +30,7 @@ from core.records import Turns
 from core.store import faults
 from core.store import tables as t
 from core.store.engine import connect, one_connection
-from core.store.transaction import Part, insert_new, mine
+from core.store.transaction import Part, mine
 
 SILENT_S = 8  # judgement: a busy process is heard each second; a frozen one should not keep the others waiting
 
@@ -182,7 +182,7 @@ class Pace(Part):
         self._tx.must_write()
         row = self._tx.one(_PACE[self._tx.dialect])
         if row is None:
-            self._tx.insert(insert_new(self._tx.dialect, t.pace, ("clinic_id",)), {"next_at": 0, "halted_until": 0})
+            self._tx.add_row(t.pace, next_at=0, halted_until=0)
             row = self._tx.one(_PACE[self._tx.dialect])
             assert row is not None
         # a server clock that was set back must not stop all sending until it has caught up

@@ -12,12 +12,13 @@ from sqlalchemy import and_, bindparam, delete, or_, select, update
 from core.records import Box, Lost, OutboxState, Outgoing, Priority, Worded
 from core.store import tables as t
 from core.store.sealed import NO_WORDS
-from core.store.transaction import Part, fields, insert_new, mine, values
+from core.store.transaction import Part, mine, rows
 
 _row = t.outbox
 _NOW = bindparam("now", type_=t.outbox.c.at.type)
 OPEN = and_(mine(_row), _row.c.done_at.is_(None))
 PENDING = and_(OPEN, _row.c.state == OutboxState.PENDING, _row.c.lease_until.is_(None))
+WAITING = rows(Outgoing, "person_id").where(PENDING)
 _LOST = (
     select(_row.c.id, _row.c.kind, _row.c.priority, _row.c.at, _row.c.done_at)
     .where(mine(_row), _row.c.lost)
@@ -35,9 +36,8 @@ _ARRIVED_AS = select(_row.c.message_id).where(
     mine(_row), _row.c.key == bindparam("wanted"), _row.c.state == OutboxState.SENT
 )
 _LAST = (
-    select(*fields(_row, Outgoing))
-    .where(mine(_row), _row.c.channel == bindparam("to"), _row.c.address == bindparam("chat"), ~_row.c.forgotten)
-    .where(_row.c.state.in_((OutboxState.PENDING, OutboxState.SENDING, OutboxState.SENT)))
+    rows(Outgoing, "channel", "address")
+    .where(~_row.c.forgotten, _row.c.state.in_((OutboxState.PENDING, OutboxState.SENDING, OutboxState.SENT)))
     .order_by(_row.c.id.desc())
     .limit(bindparam("most"))
 )
@@ -71,17 +71,16 @@ _ANY_MESSAGE = select(
     .exists()
     | select(_row.c.id).where(mine(_row), _row.c.lease_until.is_not(None)).exists()
 )
-NONE_WAITS = "nothing waits for this person"
 
 
 class Outbox(Part):
     """Rows about what goes out."""
 
     def put(self, message: Outgoing) -> bool:
-        new = insert_new(self._tx.dialect, t.outbox, ("clinic_id", "key"))
-        fresh = {"state": OutboxState.PENDING, "tries": 0, "unknowns": 0, "forgotten": False, "lost": False}
         self._tx.left.add(Box.OUT)
-        return self._tx.insert(new, {**values(message), **fresh})
+        return self._tx.add_new(
+            message, state=OutboxState.PENDING, tries=0, unknowns=0, forgotten=False, lost=False
+        )
 
     def word(self, key: str, words: Worded) -> None:
         """The words of a message that could be worded only when it was drawn."""
@@ -92,7 +91,7 @@ class Outbox(Part):
 
         With `course_id` only those whose key names that course.
         """
-        if self._tx.kept(t.outbox, (NONE_WAITS, person_id)):
+        if self._tx.kept(Outgoing, WAITING, person_id=person_id) == ():
             return 0
         if course_id:
             return self._tx.change(_CANCEL_OF_COURSE, person=person_id, kinds=list(kinds), course=f":{course_id}:")
@@ -121,7 +120,7 @@ class Outbox(Part):
 
     def latest(self, channel: str, address: str, limit: int) -> tuple[Outgoing, ...]:
         """The latest messages to a chat that were sent or soon will be, the latest first."""
-        return tuple(Outgoing(*row) for row in self._tx.as_it_stands(_LAST, to=channel, chat=address, most=limit))
+        return self._tx.standing(Outgoing, _LAST, channel=channel, address=address, most=limit)
 
     def waits(self, now: dt.datetime) -> bool:
         """Whether a message could leave, or is in somebody's hand; without a lock."""
@@ -130,7 +129,7 @@ class Outbox(Part):
 
     def lost(self, limit: int = 1000) -> tuple[Lost, ...]:
         """What was given up and not yet told to a lead, oldest first."""
-        return tuple(Lost(*row) for row in self._tx.as_it_stands(_LOST, most=limit))
+        return self._tx.standing(Lost, _LOST, most=limit)
 
     def lost_told(self, item_ids: Sequence[int]) -> None:
         self._tx.change(_TOLD, items=list(item_ids))

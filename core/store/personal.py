@@ -3,11 +3,13 @@
 from dataclasses import replace
 from typing import Any
 
-from sqlalchemy import BindParameter, and_, bindparam, delete, literal_column, or_, select, update
+from sqlalchemy import BindParameter, Table, and_, bindparam, delete, literal_column, or_, select, update
 
 from core.records import (
+    Answer,
     CheckIn,
     Course,
+    Dialogue,
     Facts,
     GoalReview,
     GuidedSet,
@@ -21,10 +23,8 @@ from core.records import (
 )
 from core.store import codec
 from core.store import tables as t
-from core.store.dialogues import Dialogues
-from core.store.diary import Diary
 from core.store.sealed import NO_WORDS
-from core.store.transaction import Transaction, fields, mine, upsert, values
+from core.store.transaction import Transaction, mine, rows
 
 NAME_SHOWN = 39  # characters; of a longer name messages show the beginning
 _PERSON: BindParameter[str] = bindparam("person")
@@ -34,33 +34,58 @@ _IN_CHAT = {
     table: (table.c.channel == bindparam("in_channel")) & (table.c.address == bindparam("in_chat"))
     for table in (t.inbox, t.outbox)
 }
+_THEIRS = {
+    **{
+        table: and_(mine(table), table.c.person_id == _PERSON)
+        for table in (t.answers, t.courses, t.notices, t.notes, t.tasks, t.dialogues, t.audits)
+    },
+    **{
+        table: and_(mine(table), table.c.course_id.in_(_COURSES))
+        for table in (t.decisions, t.guided_sets, t.check_ins, t.outcomes, t.goal_reviews)
+    },
+    t.outbox: and_(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox])),
+    t.inbox: and_(mine(t.inbox), _IN_CHAT[t.inbox]),
+    t.invitations: and_(mine(t.invitations), t.invitations.c.used_by == _PERSON),
+    t.people: and_(mine(t.people), t.people.c.id == _PERSON),
+}
 # the empty text written out, or the partial index would not be known to hold
 _ABOUT = and_(mine(t.outbox), t.outbox.c.about == _PERSON, t.outbox.c.about != literal_column("''"))
-# children before parents: foreign keys hold
-_ERASE = (
-    delete(t.answers).where(mine(t.answers), t.answers.c.person_id == _PERSON),
-    delete(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)),
-    delete(t.guided_sets).where(mine(t.guided_sets), t.guided_sets.c.course_id.in_(_COURSES)),
-    delete(t.check_ins).where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES)),
-    delete(t.outcomes).where(mine(t.outcomes), t.outcomes.c.course_id.in_(_COURSES)),
-    delete(t.goal_reviews).where(mine(t.goal_reviews), t.goal_reviews.c.course_id.in_(_COURSES)),
-    delete(t.courses).where(mine(t.courses), t.courses.c.person_id == _PERSON),
-    delete(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON),
-    delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
-    delete(t.tasks).where(mine(t.tasks), t.tasks.c.person_id == _PERSON),
-    delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
-    delete(t.outbox).where(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox])),
-    delete(t.inbox).where(mine(t.inbox), _IN_CHAT[t.inbox]),
+_FORGOTTEN: dict[str, Any] = {"words": NO_WORDS, "address": "", "about": "", "forgotten": True}
+
+
+def _delete(*tables: Table) -> list[Any]:
+    return [delete(table).where(_THEIRS[table]) for table in tables]
+
+
+def _empty(table: Table, **values: Any) -> Any:
+    return update(table).where(_THEIRS[table]).values(**values)
+
+
+_MESSAGES = (
+    *_delete(t.outbox, t.inbox),
     delete(t.outbox).where(_ABOUT, t.outbox.c.done_at.is_(None)),
-    # told already: the key stays taken
-    update(t.outbox).where(_ABOUT).values(words=NO_WORDS, address="", about="", forgotten=True),
-    # who of the staff did what and when, no longer to whom
-    update(t.audits).where(mine(t.audits), t.audits.c.person_id == _PERSON).values(person_id=None, detail=""),
-    # that it was used must stay, or somebody could use it again
-    update(t.invitations)
-    .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
-    .values(used_by=None, note=""),
-    delete(t.people).where(mine(t.people), t.people.c.id == _PERSON),
+    update(t.outbox).where(_ABOUT).values(**_FORGOTTEN),  # told already: the key stays taken
+)
+# that it was used must stay, or somebody could use it again
+_INVITATION = _empty(t.invitations, used_by=None, note="")
+_ERASE = (
+    # children before parents: foreign keys hold
+    *_delete(t.answers, t.decisions, t.guided_sets, t.check_ins, t.outcomes, t.goal_reviews, t.courses),
+    *_delete(t.notices, t.notes, t.tasks, t.dialogues),
+    *_MESSAGES,
+    _empty(t.audits, person_id=None, detail=""),  # who of the staff did what and when, no longer to whom
+    _INVITATION,
+    *_delete(t.people),
+)
+_FADE = (
+    *_delete(t.notes, t.tasks, t.dialogues),
+    *_MESSAGES,
+    _empty(t.notices, text="", facts={}),
+    _empty(t.check_ins, sign_words="", unread=""),
+    _empty(t.goal_reviews, said={}),
+    _empty(t.decisions, note=""),
+    _empty(t.audits, detail=""),
+    _INVITATION,
 )
 _STAFF = select(t.staff.c.id).where(mine(t.staff))
 # sealed, so that only reading them tells whom they name
@@ -74,76 +99,15 @@ _BREAK_OFF = delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_i
 _BLANK = (
     update(t.outbox)
     .where(mine(t.outbox), t.outbox.c.id == bindparam("item"))
-    .values(words=NO_WORDS, address="", about="", forgotten=True)
+    .values(**_FORGOTTEN)
 )
-_FADE = (
-    delete(t.notes).where(mine(t.notes), t.notes.c.person_id == _PERSON),
-    delete(t.tasks).where(mine(t.tasks), t.tasks.c.person_id == _PERSON),
-    delete(t.dialogues).where(mine(t.dialogues), t.dialogues.c.person_id == _PERSON),
-    *(each for each in _ERASE if each.table in (t.outbox, t.inbox)),
-    update(t.notices).where(mine(t.notices), t.notices.c.person_id == _PERSON).values(text="", facts={}),
-    update(t.check_ins)
-    .where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES))
-    .values(sign_words="", unread=""),
-    update(t.goal_reviews).where(mine(t.goal_reviews), t.goal_reviews.c.course_id.in_(_COURSES)).values(said={}),
-    update(t.decisions).where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES)).values(note=""),
-    update(t.audits).where(mine(t.audits), t.audits.c.person_id == _PERSON).values(detail=""),
-    update(t.invitations)
-    .where(mine(t.invitations), t.invitations.c.used_by == _PERSON)
-    .values(used_by=None, note=""),
-)
-_EXPORT: dict[str, tuple[type, Any]] = {
-    "courses": (
-        Course,
-        select(*fields(t.courses, Course)).where(mine(t.courses), t.courses.c.person_id == _PERSON),
-    ),
-    "check_ins": (
-        CheckIn,
-        select(*fields(t.check_ins, CheckIn))
-        .where(mine(t.check_ins), t.check_ins.c.course_id.in_(_COURSES))
-        .order_by(t.check_ins.c.date),
-    ),
-    "guided_sets": (
-        GuidedSet,
-        select(*fields(t.guided_sets, GuidedSet))
-        .where(mine(t.guided_sets), t.guided_sets.c.course_id.in_(_COURSES))
-        .order_by(t.guided_sets.c.made_at),
-    ),
-    "decisions": (
-        StoredDecision,
-        select(*fields(t.decisions, StoredDecision))
-        .where(mine(t.decisions), t.decisions.c.course_id.in_(_COURSES))
-        .order_by(t.decisions.c.made_at),
-    ),
-    "outcomes": (
-        OutcomeScore,
-        select(*fields(t.outcomes, OutcomeScore))
-        .where(mine(t.outcomes), t.outcomes.c.person_id == _PERSON)
-        .order_by(t.outcomes.c.at),
-    ),
-    "goals": (
-        GoalReview,
-        select(*fields(t.goal_reviews, GoalReview))
-        .where(mine(t.goal_reviews), t.goal_reviews.c.person_id == _PERSON)
-        .order_by(t.goal_reviews.c.at),
-    ),
-    "notices": (
-        Notice,
-        select(*fields(t.notices, Notice))
-        .where(mine(t.notices), t.notices.c.person_id == _PERSON)
-        .order_by(t.notices.c.at),
-    ),
-    "messages_out": (
-        Outgoing,
-        select(*fields(t.outbox, Outgoing))
-        .where(mine(t.outbox), or_(t.outbox.c.person_id == _PERSON, _IN_CHAT[t.outbox]))
-        .order_by(t.outbox.c.id),
-    ),
-    "messages_in": (
-        Update,
-        select(*fields(t.inbox, Update)).where(mine(t.inbox), _IN_CHAT[t.inbox]).order_by(t.inbox.c.id),
-    ),
-}
+# each with what gives its order
+_EXPORT: dict[str, tuple[type, str]] = {
+    "courses": (Course, "id"), "check_ins": (CheckIn, "date"), "guided_sets": (GuidedSet, "made_at"),
+    "decisions": (StoredDecision, "made_at"), "outcomes": (OutcomeScore, "at"), "goals": (GoalReview, "at"),
+    "notices": (Notice, "at"), "messages_out": (Outgoing, "id"), "messages_in": (Update, "id"),
+    "answers": (Answer, "id"),
+}  # fmt: skip
 
 
 def erase(tx: Transaction, person: Person) -> None:
@@ -171,8 +135,7 @@ def anonymise(tx: Transaction, person: Person) -> None:
         tx.change(statement, person=person.id, in_channel=person.channel, in_chat=person.address)
     _erase_from_staff(tx, person)
     nobody = replace(person, channel="", address=person.id, name="", status=Status.DISCHARGED, fades_at=None)
-    nobody = replace(nobody, nudges=(), next_nudge=None)
-    tx.insert(upsert(tx.dialect, t.people), values(nobody))
+    tx.save(replace(nobody, nudges=(), next_nudge=None))
     tx.erased = True
 
 
@@ -194,11 +157,11 @@ def export(tx: Transaction, person: Person) -> Facts:
     With outcome scores and every override, who made it and why. Without the therapist's own notes, messages to
     staff and the trail of access: those are the clinic's file, for the clinic to hand over.
     """
-    whole: dict[str, Any] = {"person": values(person)}
-    for name, (record, query) in _EXPORT.items():
-        rows = tx.all(query, person=person.id, in_channel=person.channel, in_chat=person.address)
-        whole[name] = [record(*row) for row in rows]
-    whole["answers"] = Diary(tx).answers(person.id)
-    whole["dialogue"] = Dialogues(tx).get(person.id)
+    whole: dict[str, Any] = {"person": person}
+    for name, (record, order) in _EXPORT.items():
+        table = t.OF[record]
+        theirs = rows(record).where(_THEIRS[table]).order_by(table.c[order])
+        whole[name] = tx.every(record, theirs, person=person.id, in_channel=person.channel, in_chat=person.address)
+    whole["dialogue"] = tx.find(Dialogue, rows(Dialogue, "person_id"), person_id=person.id) or Dialogue(person.id, "")
     facts: Facts = codec.plain(whole)
     return facts

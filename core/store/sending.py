@@ -50,7 +50,7 @@ _NOT_OVERTAKEN = _none_of_this_chat(
         and_(_first.c.priority == _row.c.priority, _first.c.id < _row.c.id),
     ),
 )
-_ITEM = [_row.c.id, *fields(_row, Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
+_ITEM = [_row.c.id, *fields(Outgoing), _row.c.state, _row.c.tries, _row.c.unknowns]
 _NONE_JUST_SENT = _none_of_this_chat(
     _first.c.state == OutboxState.SENT,
     _first.c.done_at > bindparam("quiet_since"),

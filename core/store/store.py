@@ -14,18 +14,15 @@ from core.records import Worded
 from core.store import codec, faults, sealed
 from core.store import tables as t
 from core.store.bell import Bell, Heard
-from core.store.clinic import Audits, Clinics, Invitations, StaffRoom
-from core.store.decisions import Decisions, Notices
-from core.store.dialogues import Dialogues
-from core.store.diary import Diary
+from core.store.course import Decisions, Diary, Notices
+from core.store.dialogues import Dialogues, GuidedSets
 from core.store.due import Dues, Figures
 from core.store.engine import connect, empty_log, make_engine, others
-from core.store.guided import GuidedSets
 from core.store.inbox import Inbox
 from core.store.locks import Lock, Locks, Pace
 from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
-from core.store.people import People
+from core.store.people import Audits, Clinics, Invitations, People, StaffRoom
 from core.store.reseal import Watched, reseal, unwatched
 from core.store.sending import Sending
 from core.store.transaction import Transaction, insert_new
@@ -174,7 +171,7 @@ def _check_key(engine: Engine, seal: sealed.Seal, clinic_id: str) -> None:
     try:
         with connect(engine) as connection:
             row = {"clinic_id": clinic_id, "proof": seal.close(_PROOF)}
-            connection.execute(insert_new(engine.dialect.name, t.keyring, ("clinic_id",)), row)
+            connection.execute(insert_new(engine.dialect.name, t.keyring), row)
             proof = connection.execute(ours).scalar_one()
             connection.commit()
     except faults.OF_DRIVERS as error:

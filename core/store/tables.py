@@ -26,7 +26,34 @@ from sqlalchemy.sql.elements import ColumnElement
 
 from core.guided import SetPlan
 from core.model import Decision, Episode, Flag, Meanwhile, NoticeKind
-from core.records import OPEN_STATES, CheckInState, GuidedState, OutboxState, Priority, Role, SignQuestion, Status
+from core.records import (
+    OPEN_STATES,
+    Answer,
+    Audit,
+    CheckIn,
+    CheckInState,
+    Clinic,
+    Course,
+    Dialogue,
+    GoalReview,
+    GuidedSet,
+    GuidedState,
+    Invitation,
+    Note,
+    Notice,
+    OutboxState,
+    OutcomeScore,
+    Outgoing,
+    Person,
+    Priority,
+    Role,
+    SignQuestion,
+    Staff,
+    Status,
+    StoredDecision,
+    Task,
+    Update,
+)
 from core.store.columns import Frozen, UtcTime, Word, growing_key
 from core.store.sealed import Sealed, SealedFacts, SealedWords
 
@@ -300,3 +327,9 @@ pace = Table(
     _text("clinic_id"), Column("next_at", BigInteger, nullable=False),
     Column("halted_until", BigInteger, nullable=False), _keys(),
 )  # fmt: skip
+
+OF: dict[type, Table] = {
+    Clinic: clinics, Person: people, Staff: staff, Audit: audits, Note: notes, Task: tasks, Invitation: invitations,
+    Course: courses, OutcomeScore: outcomes, GoalReview: goal_reviews, CheckIn: check_ins, GuidedSet: guided_sets,
+    Answer: answers, StoredDecision: decisions, Notice: notices, Dialogue: dialogues, Update: inbox, Outgoing: outbox,
+}  # fmt: skip

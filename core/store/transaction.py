@@ -1,4 +1,7 @@
-"""One transaction and the few ways to run a statement in it; what the parts of a unit of work share."""
+"""One transaction and the few ways to run a statement in it; what the parts of a unit of work share.
+
+A record is a row of its table (`tables.OF`), field by field: `rows` selects them, `Transaction` reads and saves them.
+"""
 
 import dataclasses
 import functools
@@ -7,45 +10,66 @@ from collections.abc import Callable, Sequence
 from itertools import chain
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, CursorResult, Engine, Executable, Row, Select, Table, bindparam
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    CursorResult,
+    Engine,
+    Executable,
+    Row,
+    Select,
+    Table,
+    UniqueConstraint,
+    bindparam,
+    select,
+)
 from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy.sql import visitors
 from sqlalchemy.sql.dml import Insert
 
 from core.errors import StoreError, UnreadableError
 from core.records import Box
 from core.store import codec, faults
+from core.store import tables as t
 from core.store.columns import Torn
 from core.store.engine import connect
 
 AnyRow = Row[*tuple[Any, ...]]
+Rows = Select[*tuple[Any, ...]]
 Record = TypeVar("Record")
 
 
 def mine(table: Table) -> ColumnElement[bool]:
     """Rows of the clinic this store serves."""
-    condition: ColumnElement[bool] = table.c.clinic_id == bindparam("clinic")
-    return condition
+    clinic = t.clinics.c.id if table is t.clinics else table.c.clinic_id
+    return clinic == bindparam("clinic")
 
 
-def fields(table: Table, record: type) -> list[ColumnElement[Any]]:
-    """The columns of `table` in the order of the record's fields, so that `record(*row)` builds it."""
-    return [table.c[field.name] for field in dataclasses.fields(record)]
+def fields(record: type) -> list[ColumnElement[Any]]:
+    """The columns of a record's table in the order of its fields, so that `record(*row)` builds it."""
+    return [t.OF[record].c[field.name] for field in dataclasses.fields(record)]
 
 
-def values(record: Any) -> dict[str, Any]:
-    """The record's fields by name, not looked into."""
-    return {name: getattr(record, name) for name in codec.field_names(record)}
+def rows(record: type, *by: str) -> Rows:
+    """The rows of this clinic that are such records; each column in `by` equals the parameter of its name."""
+    table = t.OF[record]
+    return select(*fields(record)).where(mine(table), *(table.c[name] == bindparam(name) for name in by))
 
+
+_BY_ID = {record: rows(record, "id") for record, table in t.OF.items() if "id" in table.c}
 
 @functools.cache
-def insert_new(dialect: str, table: Table, unique: tuple[str, ...]) -> Insert:
-    """An insert that leaves a row alone which has the same `unique` columns."""
-    statement = _inserting(dialect, table).on_conflict_do_nothing(index_elements=list(unique)).inline()
+def insert_new(dialect: str, table: Table) -> Insert:
+    """An insert that leaves a row alone which has the same unique columns; without such, the same key."""
+    unique = next((each for each in table.constraints if isinstance(each, UniqueConstraint)), table.primary_key)
+    names = [column.name for column in unique.columns]
+    statement = _inserting(dialect, table).on_conflict_do_nothing(index_elements=names).inline()
     return statement.execution_options(preserve_rowcount=True)  # otherwise kept for updates and deletes only
 
 
 @functools.cache
-def upsert(dialect: str, table: Table) -> Insert:
+def _upsert(dialect: str, table: Table) -> Insert:
     """An insert that replaces the row with the same primary key."""
     keys = [column.name for column in table.primary_key]
     statement = _inserting(dialect, table)
@@ -54,13 +78,23 @@ def upsert(dialect: str, table: Table) -> Insert:
 
 
 @functools.cache
-def _locked(query: Select[*tuple[Any, ...]]) -> Select[*tuple[Any, ...]]:
+def _plain_insert(table: Table) -> Insert:
+    return table.insert().inline()  # nobody needs the number it gets
+
+
+@functools.cache
+def _locked(query: Rows) -> Rows:
     """With a lock that still lets other rows refer to the found one."""
     return query.with_for_update(key_share=True)
 
 
 def _inserting(dialect: str, table: Table) -> sqlite.Insert | postgresql.Insert:
     return postgresql.insert(table) if dialect == "postgresql" else sqlite.insert(table)
+
+
+def _values(record: Any) -> dict[str, Any]:
+    """The record's fields by name, not looked into."""
+    return {name: getattr(record, name) for name in codec.field_names(record)}
 
 
 def _whole(statement: Any, row: AnyRow) -> AnyRow:
@@ -71,16 +105,16 @@ def _whole(statement: Any, row: AnyRow) -> AnyRow:
     raise UnreadableError(column.table.name, str(found.get(column.table.c.get("id"), "")), column.name)
 
 
-def _among(kept: Any, record: Any) -> bool:
-    rows = kept if isinstance(kept, tuple) else (kept,)
-    return any(each is not None and each.id == record.id for each in rows)
+@functools.cache
+def _looks_at(query: Rows) -> frozenset[str]:
+    """The columns that say which rows a query finds, and in which order."""
+    parts = (*query._where_criteria, *query._order_by_clauses)
+    return frozenset(each.name for part in parts for each in visitors.iterate(part) if isinstance(each, Column))
 
 
-def _renewed(kept: Any, record: Any) -> Any:
-    """What was kept, with the record in the place of the one that it replaces."""
-    if not _among(kept, record):
-        return kept
-    return tuple(record if each.id == record.id else each for each in kept) if isinstance(kept, tuple) else record
+def _same_row(one: Any, other: Any) -> bool:
+    keys = [column.name for column in t.OF[type(other)].primary_key if column.name != "clinic_id"]
+    return type(one) is type(other) and all(getattr(one, key) == getattr(other, key) for key in keys)
 
 
 class Transaction:
@@ -166,60 +200,76 @@ class Transaction:
         else:
             self._kept.pop(table.name, None)
 
-    def once(
-        self, table: Table, query: Select[*tuple[Any, ...]], record: Callable[..., Record], *, lock: bool = False,
-        **parameters: Any,
-    ) -> Record | None:  # fmt: skip
-        """The record of the row that `query` finds in `table`, read anew only where it may have changed."""
-        statement, key = self.locking(query, lock), (query, *parameters.values())
-        kept = self._kept[table.name]
-        if key in kept:
-            known: Record | None = kept[key]
-            return known
-        row = self.one(statement, **parameters)
-        found = record(*row) if row else None
-        if self._writing:
-            kept[key] = found
-        return found
+    def get(self, record: type[Record], id_: str, *, lock: bool = False) -> Record | None:
+        """The record of that id; one that was read by another name is not read again, but for a lock."""
+        known = None if lock else self.seen(record, lambda each: each.id == id_)
+        return known or self.find(record, _BY_ID[record], lock=lock, id=id_)
+
+    def find(self, record: type[Record], query: Rows, *, lock: bool = False, **parameters: Any) -> Record | None:
+        """The first of `every`. A lock is held until the unit ends and means nothing in a reading unit."""
+        return next(iter(self.every(record, query, lock=lock, **parameters)), None)
 
     def every(
-        self, table: Table, query: Select[*tuple[Any, ...]], record: Callable[..., Record], **parameters: Any
+        self, record: type[Record], query: Rows, *, lock: bool = False, **parameters: Any
     ) -> tuple[Record, ...]:
-        """As `once`, of all the rows that `query` finds, in its order."""
-        key = (query, *parameters.values())
-        if known := self.kept(table, key):
-            found: tuple[Record, ...] = known[0]
-            return found
-        found = tuple(record(*row) for row in self.all(query, **parameters))
-        self.keep(table, key, found)
+        """The records that `query` finds, read anew only where they may have changed."""
+        statement = self.locking(query, lock)
+        known: tuple[Record, ...] | None = self.kept(record, query, **parameters)
+        if known is not None:
+            return known
+        found = tuple(record(*row) for row in self.all(statement, **parameters))
+        self.keep(record, query, found, **parameters)
         return found
 
-    def keep(self, table: Table, key: tuple[Any, ...], found: Any) -> None:
-        """What was read along with something else: the answer that `once` would have for `key`, query first."""
-        if self._writing:
-            self._kept[table.name][key] = found
+    def standing(self, record: type[Record], query: Executable, **parameters: Any) -> tuple[Record, ...]:
+        """As `every`, for lists of many people: with what cannot be read, and nothing is kept."""
+        return tuple(record(*row) for row in self.as_it_stands(query, **parameters))
 
-    def kept(self, table: Table, key: tuple[Any, ...]) -> tuple[Any] | None:
-        """What was kept for `key`, by itself in a tuple; None where nothing was, or it may have changed."""
-        kept = self._kept[table.name]
-        return (kept[key],) if key in kept else None
-
-    def seen(self, table: Table, record: type[Record], which: Callable[[Record], bool]) -> Record | None:
-        """A record of `table` that was read by another name."""
-        kept = (each if isinstance(each, tuple) else (each,) for each in self._kept[table.name].values())
-        return next((each for each in chain.from_iterable(kept) if isinstance(each, record) and which(each)), None)
-
-    def put(self, table: Table, record: Any) -> None:
-        """Insert or replace; a row that was read before stays kept, as it is now."""
-        kept = self._kept.pop(table.name, {})
-        self.insert(upsert(self.dialect, table), values(record))
-        if any(_among(old, record) for old in kept.values()):
-            self._kept[table.name] = {key: _renewed(old, record) for key, old in kept.items()}
-
-    def locking(self, query: Select[*tuple[Any, ...]], lock: bool) -> Select[*tuple[Any, ...]]:
+    def locking(self, query: Rows, lock: bool) -> Rows:
         if lock:
             self._kept.clear()
         return _locked(query) if lock and self._writing else query
+
+    def keep(self, record: type, query: Rows, found: tuple[Any, ...], **parameters: Any) -> None:
+        """What was read along with something else: what `every` is to find."""
+        if self._writing:
+            self._kept[t.OF[record].name][(query, *parameters.values())] = found
+
+    def kept(self, record: type, query: Rows, **parameters: Any) -> tuple[Any, ...] | None:
+        """What was kept so; None where nothing was, or it may have changed."""
+        return self._kept[t.OF[record].name].get((query, *parameters.values()))
+
+    def seen(self, record: type[Record], which: Callable[[Any], bool]) -> Record | None:
+        """A record that was read by whatever name."""
+        kept = chain.from_iterable(self._kept[t.OF[record].name].values())
+        return next((each for each in kept if type(each) is record and which(each)), None)
+
+    def save(self, record: Any) -> None:
+        """Insert or replace. What was read stays kept where the change takes no row out of it, nor any into it."""
+        table = t.OF[type(record)]
+        before = self.seen(type(record), lambda each: _same_row(each, record))
+        kept = self._kept.pop(table.name, {})
+        self._insert(_upsert(self.dialect, table), table, _values(record))
+        if before is not None:
+            moved = {name for name, value in _values(record).items() if value != getattr(before, name)}
+            self._kept[table.name] = {
+                key: tuple(record if _same_row(each, record) else each for each in found)
+                for key, found in kept.items()
+                if not moved & _looks_at(key[0])
+            }
+
+    def add(self, record: Any) -> None:
+        """Insert. Raises StoreError where there is such a row, or not the one that it belongs to."""
+        table = t.OF[type(record)]
+        self._insert(_plain_insert(table), table, _values(record))
+
+    def add_new(self, record: Any, **more: Any) -> bool:
+        """Insert, with `more` columns than the record has; False: there is such a row, and it was left alone."""
+        return self.add_row(t.OF[type(record)], **_values(record), **more)
+
+    def add_row(self, table: Table, **row: Any) -> bool:
+        """The same for a row that is no record."""
+        return self._insert(insert_new(self.dialect, table), table, row)
 
     def change(self, statement: Executable, **parameters: Any) -> int:
         """Run an update or delete and say how many rows it met."""
@@ -232,10 +282,9 @@ class Transaction:
         if rows:
             self.run(statement, [{"clinic": self._clinic, **row} for row in rows])
 
-    def insert(self, statement: Insert, row: dict[str, Any]) -> bool:
-        """Insert one row of this clinic; False when the statement left an older one alone."""
+    def _insert(self, statement: Insert, table: Table, row: dict[str, Any]) -> bool:
         self.must_write()
-        clinic = row.setdefault("clinic_id", self._clinic)
+        clinic = row.setdefault("clinic_id", self._clinic) if "clinic_id" in table.c else row["id"]
         if clinic != self._clinic:
             raise StoreError(
                 f"this store was opened for the clinic {self._clinic!r} and cannot keep a record of {clinic!r}; "

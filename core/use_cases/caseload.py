@@ -55,7 +55,7 @@ def patients_seen(
     if therapist is not None:
         found = work.uow.people.of(therapist.id) if staff.lead or therapist.id == staff.id else ()
     elif staff.lead:
-        everybody = work.uow.people.all(staff.clinic_id)
+        everybody = work.uow.people.all()
         found = tuple(each for each in everybody if not staff.therapist or each.therapist_id in (staff.id, None))
     else:
         found = work.uow.people.of(staff.id)

@@ -57,7 +57,7 @@ def dealt_with(work: Work, clinic_id: str, since: dt.datetime, until: dt.datetim
     """Looking at a page is not doing something; the first act after a notice answers it."""
     notices = [
         each
-        for each in work.uow.notices.newest(clinic_id, MOST_NOTICES)
+        for each in work.uow.notices.newest(MOST_NOTICES)
         if since <= each.at < until and each.kind not in NEEDS_NOTHING
     ]
     acts = {
@@ -131,7 +131,7 @@ def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Resul
     """Everything of the days from `since` to before `until`, for the whole clinic."""
     found = [
         _Followed(course, _ended(person, course))
-        for person in work.uow.people.all(clinic_id)
+        for person in work.uow.people.all()
         for course in work.uow.diary.courses(person.id)
     ]
     over = [each.course.episode for each in found if each.end and since <= each.end < until]

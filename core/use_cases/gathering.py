@@ -72,7 +72,7 @@ def step_facts(programme: Programme, number: int, episode: Episode | None = None
 def sheet_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
     """The present step of a course on paper."""
     programme = work.programmes.get(work.uow, course.programme_version)
-    clinic = work.uow.clinics.get(person.clinic_id)
+    clinic = work.uow.clinics.get()
     step = step_facts(programme, course.episode.step, course.episode)
     return {
         "step": step, "dose": step.dose, "side": course.side, "made": work.now,

@@ -43,7 +43,7 @@ def tell_therapist(
 
 def _first_look(work: Work, person: Person, told: Sequence[Staff]) -> dt.datetime:
     """At once when there is nobody to tell."""
-    clinic = work.uow.clinics.get(person.clinic_id)
+    clinic = work.uow.clinics.get()
     hours = clinic.undelivered_hours if clinic else 0
     return work.now + dt.timedelta(hours=hours) if told else work.now
 
@@ -183,7 +183,7 @@ def look_at_danger(work: Work, notice_id: str) -> None:
     """
     notice = work.uow.notices.get(notice_id)
     person = work.uow.people.get(notice.person_id) if notice else None
-    clinic = work.uow.clinics.get(notice.clinic_id) if notice else None
+    clinic = work.uow.clinics.get() if notice else None
     if notice is None or person is None or clinic is None or not _open(work, person, notice):
         work.uow.notices.look_again(notice_id, None)
         return

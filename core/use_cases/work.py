@@ -102,5 +102,5 @@ def _worded(work: Work, to: Recipient, kind: str, facts: Mapping[str, object]) -
 
 def emergency(work: Work, clinic_id: str) -> str:
     """The clinic's sentence for an emergency; empty where it has none."""
-    clinic = work.uow.clinics.get(clinic_id)
+    clinic = work.uow.clinics.get()
     return clinic.emergency if clinic else ""

@@ -104,7 +104,7 @@ def put(app: App, updates: list[Update]) -> None:
 def asked(app: App, clock: SteppedClock) -> list[tuple[Person, CheckIn]]:
     """Everybody with tonight's check-in."""
     with app.store.reading() as uow:
-        evenings = [(person, uow.diary.course_of(person.id)) for person in uow.people.all(CLINIC_ID)]
+        evenings = [(person, uow.diary.course_of(person.id)) for person in uow.people.all()]
         found = [
             (person, uow.diary.check_in_on(course.id, clock().date()))
             for person, course in evenings
@@ -187,7 +187,7 @@ def report(name: str, store: SqlStore, people: int, evenings: int, at_once: int)
     app, clock = a_house(store, people)
     answers = [evening(app, clock, people, 0, at_once)]
     with store.reading() as uow:
-        person = uow.people.all(CLINIC_ID)[0]
+        person = uow.people.all()[0]
         course = uow.diary.course_of(person.id)
         check_in = uow.diary.latest_check_in(course.id) if course else None
     assert check_in is not None

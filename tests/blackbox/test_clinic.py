@@ -211,7 +211,7 @@ async def test_two_therapists_with_patients_hear_of_their_own_only(house: House)
 
 def diaries(store: SqlStore) -> dict[str, object]:
     with store.reading() as uow:
-        people = uow.people.all("clinic")
+        people = uow.people.all()
         return {
             each.id: (each, uow.diary.course_of(each.id), uow.diary.answers(each.id), uow.people.notes(each.id))
             for each in people

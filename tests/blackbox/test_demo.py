@@ -96,9 +96,9 @@ def test_the_readme_shows_the_digest_that_it_prints(shown: Shown):
 
 def test_something_of_everything_happens_and_only_what_is_meant_to(store: SqlStore):
     with store.reading() as uow:
-        people = uow.people.all(CLINIC_ID)
+        people = uow.people.all()
         courses = [uow.diary.course_of(person.id) for person in people]
-        noticed = {each.kind for each in uow.notices.newest(CLINIC_ID, limit=1000)}
+        noticed = {each.kind for each in uow.notices.newest(limit=1000)}
         acts = {done.act for course in courses if course for each in uow.decisions.of(course.id)
                 if (done := act_of(each.decision))}  # fmt: skip
     assert len(people) == 20
@@ -116,7 +116,7 @@ def test_evenings_are_answered_and_sets_done_as_often_as_the_literature_says(sto
     """Replies 85 % falling to 70 % within half a year (Axén 2012, Ono 2019); sets done on 87 % of days falling to
     55 % (Clifford 2020, Gatz 2020), as the cohort's model cites them; the bounds leave room for twenty people."""
     with store.reading() as uow:
-        courses = [course for person in uow.people.all(CLINIC_ID) if (course := uow.diary.course_of(person.id))]
+        courses = [course for person in uow.people.all() if (course := uow.diary.course_of(person.id))]
         nights = [
             each
             for course in courses
@@ -134,7 +134,7 @@ def test_evenings_are_answered_and_sets_done_as_often_as_the_literature_says(sto
 def test_every_decision_of_the_twenty_weeks_comes_out_the_same_again(store: SqlStore):
     programmes = Programmes(default_programme())
     with store.reading() as uow:
-        everybody = uow.people.all(CLINIC_ID)
+        everybody = uow.people.all()
         replayed = [each for person in everybody for each in replay_person(uow, programmes, person, MONDAY)]
 
     assert sum(each.decisions for each in replayed) > 1800
@@ -163,7 +163,7 @@ def test_what_the_therapist_does_is_read_by_the_patient_and_kept(shown: Shown, t
 
     store = shown.open()
     with store.reading() as uow:
-        pit, studio = (next(each for each in uow.people.all(CLINIC_ID) if each.name == f"{name} cellist")
+        pit, studio = (next(each for each in uow.people.all() if each.name == f"{name} cellist")
                        for name in ("Pit", "Studio"))  # fmt: skip
         assert 2.5 in dict(uow.diary.course_of(pit.id).episode.own_gates).values()
         assert uow.decisions.latest(uow.diary.course_of(studio.id).id).note == "flared at work"

@@ -45,7 +45,7 @@ def invited(house: House, role: Role, note: str) -> str:
 
 def status(house: House) -> str:
     with house.store.reading() as uow:
-        return next(person.status.value for person in uow.people.all("clinic"))
+        return next(person.status.value for person in uow.people.all())
 
 
 @pytest.mark.parametrize("store_url", ["sqlite"], indirect=True)

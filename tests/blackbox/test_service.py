@@ -99,7 +99,7 @@ async def test_danger_beside_a_number_stops_the_programme_and_is_noticed_at_once
         house.at(1, "19:30")
         assert "stopped" in await say(hygienist, "/today")
     with house.store.reading() as uow:
-        (notice,) = uow.notices.newest("clinic")
+        (notice,) = uow.notices.newest()
         course = uow.diary.course_of(notice.person_id)
         assert uow.diary.latest_check_in(course.id).pain == 5
     assert notice.text == "5, did all but my hand has gone numb"
@@ -159,7 +159,7 @@ async def test_somebody_who_blocks_the_bot_is_left_alone_and_the_clinic_is_told(
         await answered(cellist, len(cellist.got))
         assert any("Welcome back." in text for text in cellist.texts)  # a question comes right behind it
     with house.store.reading() as uow:
-        assert [notice.kind.value for notice in uow.notices.newest("clinic")] == ["unreachable"]
+        assert [notice.kind.value for notice in uow.notices.newest()] == ["unreachable"]
 
 
 async def test_a_send_whose_delivery_is_unknown_is_repeated_once_and_no_more(house: House):
@@ -191,7 +191,7 @@ async def test_a_stranger_gets_a_polite_way_in_and_nothing_else(house: House):
         assert "therapist has invited" in await say(stranger, "hello, 4 and all done")
         assert "did not work" in await say(stranger, "/start AAAABBBBCCCC")
     with house.store.reading() as uow:
-        assert uow.people.all("clinic") == ()
+        assert uow.people.all() == ()
 
 
 async def test_two_people_at_once_do_not_cross(house: House):

@@ -41,7 +41,7 @@ def saves(store: SqlStore, *ids: str) -> None:
 def names(home: Path) -> list[str]:
     store = opened(home)
     with store.reading() as uow:
-        found = [person.name for person in uow.people.all("clinic")]
+        found = [person.name for person in uow.people.all()]
     store.close()
     return found
 

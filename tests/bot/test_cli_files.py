@@ -117,7 +117,7 @@ def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path)
     assert main(["erase", "quillon", "--yes"]) == 0
     app, store = found_app(load_settings({"HOME": str(home)}))
     with store.reading() as uow:
-        left, trail = uow.people.all("clinic"), uow.audit.latest()
+        left, trail = uow.people.all(), uow.audit.latest()
     store.close()
     assert [each.id for each in left] == ["other"]
     assert [(each.action, each.staff_id, each.person_id) for each in trail if each.action == "erase"] == [

@@ -114,7 +114,7 @@ def check_rotated(home: Path, old: bytes) -> None:
     assert not [token for token in left if opens(old, token)]
     store = open_store(str(database(home)), new)
     with store.reading() as uow:
-        assert [person.name for person in uow.people.all(CLINIC)] == [f"patient number {n}" for n in range(PEOPLE)]
+        assert [person.name for person in uow.people.all()] == [f"patient number {n}" for n in range(PEOPLE)]
     store.close()
     retired = key_file(home).with_name("keys.retired")
     assert retired.read_bytes().splitlines() == [old]
@@ -146,7 +146,7 @@ def test_a_change_that_was_killed_can_be_lived_with_and_is_finished_by_running_i
         assert renewed >= 500, "what was committed stays"
     store = opened(home)  # as the bot would
     with store.reading() as uow:
-        assert len({person.name for person in uow.people.all(CLINIC)}) == PEOPLE
+        assert len({person.name for person in uow.people.all()}) == PEOPLE
     store.close()
 
     assert main(["keys", "rotate"]) == 0
@@ -218,7 +218,7 @@ def test_on_postgresql_everything_opens_with_the_new_key_alone(
         (new,) = read_keys(key_file(tmp_path))
         store = open_store(settings.database, new)
         with store.reading() as uow:
-            assert len({person.name for person in uow.people.all(CLINIC)}) == BATCH + 1
+            assert len({person.name for person in uow.people.all()}) == BATCH + 1
         store.close()
         with pytest.raises(StoreError):
             open_store(settings.database, old)

@@ -62,7 +62,7 @@ def test_four_answers_give_settings_a_database_keys_and_a_leads_code(environ: di
     store = open_store(settings.database, (settings.key_file.read_bytes().strip(),))
     with store.reading() as uow:
         invitation = uow.invitations.get(code_hash(spelled[1]))
-        clinic = uow.clinics.get("clinic")
+        clinic = uow.clinics.get()
     store.close()
     assert invitation
     assert (invitation.role, invitation.inviter_id, invitation.used_at) == (Role.LEAD, None, None)

@@ -180,7 +180,7 @@ async def live_through(name: str) -> Heard:
 
 def _noticed(trial: Trial) -> int:
     with trial.store.reading() as unit:
-        return sum(each.kind.value == "danger" for each in unit.notices.newest("clinic"))
+        return sum(each.kind.value == "danger" for each in unit.notices.newest())
 
 
 def _hire(trial: Trial, phones: dict[str, Phone]) -> None:

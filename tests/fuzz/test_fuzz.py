@@ -99,8 +99,8 @@ class Line(Clinics):
             for one in uow.staff.all():
                 if one.left_at is None:
                     uow.staff.save(replace(one, confirmed=True))
-            found = [*(each.id for each in uow.staff.all()), *(each.id for each in uow.people.all(CLINIC))]
-            courses = [uow.diary.course_of(each.id) for each in uow.people.all(CLINIC)]
+            found = [*(each.id for each in uow.staff.all()), *(each.id for each in uow.people.all())]
+            courses = [uow.diary.course_of(each.id) for each in uow.people.all()]
             evenings = [uow.diary.latest_check_in(course.id) for course in courses if course]
             uow.commit()
         self.dice.ids = [*found, *(each.id for each in evenings if each)]

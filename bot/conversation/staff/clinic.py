@@ -125,7 +125,7 @@ def programme(talk: StaffTalk) -> None:
 
 
 def _clinic_name(talk: StaffTalk) -> str:
-    clinic = talk.work.uow.clinics.get(talk.staff.clinic_id)
+    clinic = talk.work.uow.clinics.get()
     return clinic.name if clinic else ""
 
 
@@ -139,7 +139,7 @@ def team(talk: StaffTalk) -> None:
 def stands(talk: StaffTalk) -> None:
     """/clinic: the clinic as it stands; for the lead only."""
     check_lead(talk.work, talk.staff, "clinic")
-    clinic = talk.work.uow.clinics.get(talk.staff.clinic_id)
+    clinic = talk.work.uow.clinics.get()
     if clinic is None:
         return
     state, zone = clinic_state(talk.work, clinic), ZoneInfo(talk.staff.zone)

@@ -133,7 +133,7 @@ def on_signed(talk: StaffTalk, person_id: str, number: str) -> None:
         return
     person = patient(talk, person_id, "ask")
     audit(talk.work, talk.staff, str(facts["kind"]), person, "files")
-    clinic = talk.work.uow.clinics.get(talk.staff.clinic_id)
+    clinic = talk.work.uow.clinics.get()
     made = {"clinic": clinic.name if clinic else "", "made": local_date(talk.work.now, talk.staff.zone)}
     words = {name: facts[name] for name in ("kind", "parts", "closing")}
     talk.nothing_open()

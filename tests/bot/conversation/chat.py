@@ -74,7 +74,7 @@ class Clinics:
     def is_new(self) -> bool:
         """Whether nobody has come to it yet."""
         with self.store.reading() as uow:
-            return not self.delivered and self.clock() == MORNING and not uow.staff.all() and not uow.people.all(CLINIC)
+            return not self.delivered and self.clock() == MORNING and not uow.staff.all() and not uow.people.all()
 
     def keep(self) -> "Kept | None":
         """How it stands, for another one to go on from; None where the database cannot be copied."""
@@ -168,14 +168,14 @@ class Clinics:
     def snapshot(self) -> dict[str, Any]:
         """Everything kept about everybody, except the traffic itself."""
         with self.store.reading() as uow:
-            whole = {person.id: dict(uow.people.export(person.id)) for person in uow.people.all(CLINIC)}
+            whole = {person.id: dict(uow.people.export(person.id)) for person in uow.people.all()}
         for rows in whole.values():
             rows.pop("messages_in"), rows.pop("messages_out")
         return whole
 
     def notices(self) -> list[str]:
         with self.store.reading() as uow:
-            return [each.kind.value for each in uow.notices.newest(CLINIC)]
+            return [each.kind.value for each in uow.notices.newest()]
 
 
 @dataclass(frozen=True, slots=True)

@@ -241,7 +241,7 @@ def test_a_database_in_use_is_not_replaced(home: Path, sqlite_store: SqlStore, k
     with sqlite_store.writing(), pytest.raises(StoreError, match="in use"):
         put_back(home / "copy.sqlite", url(home), [key], aside=ASIDE, replace=True)
     with sqlite_store.reading() as uow:
-        assert len(uow.people.all("clinic")) == 1
+        assert len(uow.people.all()) == 1
 
 
 def test_a_change_of_files_that_breaks_off_leaves_the_database_where_it_was(

@@ -160,7 +160,7 @@ def test_a_full_disk_is_called_that_and_nothing_is_lost(sqlite_store: SqlStore) 
         assert isinstance(failed.value.__cause__, sa.exc.OperationalError)
 
     with sqlite_store.reading() as unit:
-        assert unit.people.all("clinic") == (person,)
+        assert unit.people.all() == (person,)
 
 
 def test_a_lock_that_another_program_keeps_is_called_that(

@@ -123,7 +123,7 @@ def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_ur
     new, _ = lived_in(both)
 
     with both.reading() as unit:
-        assert [person.name for person in unit.people.all("clinic")] == [old.name, new.name]
+        assert [person.name for person in unit.people.all()] == [old.name, new.name]
     assert both.reseal() == 14 + 1, "the older texts, and the proof of the key"
     assert both.reseal() == 0
     both.close()
@@ -131,7 +131,7 @@ def test_after_a_change_of_keys_old_and_new_texts_open(store: SqlStore, store_ur
     only_new = open_store(store_url, newer)
     with only_new.reading() as unit:
         assert unit.people.get(old.id) == old
-        assert unit.notices.newest("clinic")[0].text == WORDS
+        assert unit.notices.newest()[0].text == WORDS
     only_new.close()
 
 
@@ -267,7 +267,7 @@ def test_erased_bytes_leave_the_file_and_its_log(
 
     reader = sqlite_store.reading()
     if a_reader_is_in_the_way:
-        reader.__enter__().people.all("clinic")
+        reader.__enter__().people.all()
     with sqlite_store.writing() as unit:
         unit.people.erase(person.id)
         unit.commit()

@@ -49,7 +49,7 @@ def test_a_clinic_and_its_programmes_come_back(store: SqlStore) -> None:
         unit.clinics.save_programme("1", "first text", NOW)
         unit.clinics.save_programme("1", "a known version is left alone", NOW)
 
-        assert unit.clinics.get("clinic") == a_clinic(emergency="Call 112.")
+        assert unit.clinics.get() == a_clinic(emergency="Call 112.")
         assert unit.clinics.programme("1") == "first text"
         assert unit.clinics.programme("2") is None
 
@@ -66,7 +66,7 @@ def test_a_person_comes_back_and_is_replaced_as_a_whole(store: SqlStore) -> None
         plain = replace(full, name="", next_due=None, next_date=None, away_since=None, away_until=None)
         unit.people.save(plain)
         assert unit.people.at(full.channel, full.address) == plain
-        assert unit.people.all("clinic") == (plain,)
+        assert unit.people.all() == (plain,)
 
 
 def test_two_people_cannot_share_one_chat(store: SqlStore) -> None:
@@ -181,8 +181,8 @@ def test_no_matter_is_noticed_twice_and_the_newest_comes_first(store: SqlStore) 
         assert unit.notices.add(new)
         assert not unit.notices.add(a_notice(person, key=old.key))
 
-        assert unit.notices.newest("clinic") == (new, old)
-        assert unit.notices.newest("clinic", limit=1) == (new,)
+        assert unit.notices.newest() == (new, old)
+        assert unit.notices.newest(limit=1) == (new,)
 
 
 def test_an_invitation_lets_one_person_in_before_it_expires(store: SqlStore) -> None:

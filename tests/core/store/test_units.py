@@ -12,10 +12,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from core.errors import StoreError
-from core.records import Course, Dialogue, Due, Person, Status
+from core.records import Course, Dialogue, Due, GuidedState, Person, Status
 from core.store import SqlStore, open_store
 from core.store.store import SqlUnit
-from tests.builders import NOW, TODAY, a_check_in, a_course, a_person, a_stored_decision, an_episode
+from tests.builders import NOW, TODAY, a_check_in, a_course, a_guided_set, a_person, a_stored_decision, an_episode
 
 
 def test_what_was_committed_lasts(store: SqlStore) -> None:
@@ -53,7 +53,7 @@ def test_an_error_undoes_what_came_after_the_last_commit(store: SqlStore) -> Non
         half_done()
 
     with store.reading() as unit:
-        assert unit.people.all("clinic") == (first,)
+        assert unit.people.all() == (first,)
 
 
 def test_a_reading_unit_changes_nothing(store: SqlStore) -> None:
@@ -154,6 +154,11 @@ CHANGES: dict[str, Callable[[SqlUnit, Person, Course, dt.date], object]] = {
         a_check_in(course, date=date, id=f"on {date}", pain=date.day % 10)
     ),
     "decide": lambda unit, person, course, date: unit.decisions.add(a_stored_decision(course, date=date)),
+    "count": lambda unit, person, course, date: unit.sets.save(a_guided_set(course, id="set-1")),
+    "counted": lambda unit, person, course, date: unit.sets.save(
+        a_guided_set(course, id="set-1", state=GuidedState.DONE)
+    ),
+    "moved": lambda unit, person, course, date: unit.people.save(replace(person, address=f"chat {date}")),
     "supersede": lambda unit, person, course, date: unit.decisions.supersede_since(course.id, date),
 }  # fmt: skip
 
@@ -165,7 +170,7 @@ def everything(unit: SqlUnit, person: Person, course: Course) -> list[object]:
     found += [unit.dialogues.get(person.id), unit.diary.course_of(person.id), unit.diary.course(course.id)]
     found += [unit.diary.latest_check_in(course.id), *(unit.diary.check_in_on(course.id, date) for date in dates)]
     found += [unit.diary.check_in(f"on {date}") for date in dates]
-    found += [unit.dialogues.of_patient(person.id), unit.sets.open_of(person.id)]
+    found += [unit.dialogues.of_patient(person.id), unit.sets.open_of(person.id), unit.sets.get("set-1")]
     found += [unit.decisions.of(course.id, since=date) for date in reversed(dates)]
     return [*found, unit.decisions.latest(course.id), *(unit.decisions.on(course.id, date) for date in dates)]
 

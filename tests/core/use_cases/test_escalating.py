@@ -57,7 +57,7 @@ def test_a_therapist_whose_chat_is_gone_is_marked_and_the_leads_get_what_is_open
 
 def test_danger_that_reached_nobody_is_told_to_the_lead_after_the_clinic_s_hours(small: World):
     _, _, who = a_clinic_of_two(small)
-    clinic = small.read(lambda uow: uow.clinics.get("clinic"))
+    clinic = small.read(lambda uow: uow.clinics.get())
     assert clinic
     small.do(lambda work: work.uow.clinics.save(replace(clinic, undelivered_hours=3)))
     tell_danger(small, who)

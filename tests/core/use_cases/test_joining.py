@@ -49,7 +49,7 @@ def test_of_a_stranger_nothing_stays_but_a_polite_word_and_the_code_stays_used(w
     person = comes(world, code)
     assert isinstance(person, Person)
     world.do(confirm_patient, ben, person, False)
-    assert world.read(lambda uow: (uow.people.get(person.id), uow.people.all(CLINIC))) == (None, ())
+    assert world.read(lambda uow: (uow.people.get(person.id), uow.people.all())) == (None, ())
     world.deliver()
     (farewell,) = (each for _, each in world.sent)
     assert (farewell.kind, farewell.person_id, farewell.address) == ("stranger.not_confirmed", "", person.address)

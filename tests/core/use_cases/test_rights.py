@@ -136,7 +136,7 @@ def _used(work: Work, therapist: Staff) -> Person:
 
 def _kept(small: World, who: str) -> object:
     return small.read(
-        lambda uow: (uow.people.export(who), uow.people.notes(who), uow.dialogues.get(who), uow.people.all("clinic"))
+        lambda uow: (uow.people.export(who), uow.people.notes(who), uow.dialogues.get(who), uow.people.all())
     )
 
 

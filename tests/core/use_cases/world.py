@@ -31,7 +31,7 @@ from core.use_cases.due import do_due
 from core.use_cases.enrolling import begin_course
 from core.use_cases.reporting import danger_told
 from core.use_cases.work import Programmes, Work
-from tests.builders import CLINIC, a_clinic, a_person, a_staff
+from tests.builders import a_clinic, a_person, a_staff
 
 T = TypeVar("T")
 PROGRAMME: Programme = default_programme()
@@ -118,7 +118,7 @@ class World:
         return self.read(lambda uow: uow.decisions.of(course.id))
 
     def notices(self, kind: str = "") -> list[Notice]:
-        return [each for each in self.read(lambda uow: uow.notices.newest(CLINIC)) if not kind or each.kind == kind]
+        return [each for each in self.read(lambda uow: uow.notices.newest()) if not kind or each.kind == kind]
 
     # time
     def at(self, day: int, time: str) -> None:

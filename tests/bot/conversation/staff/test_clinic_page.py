@@ -14,7 +14,7 @@ HOURS = "Mon-Fri 08:00-18:00"
 
 def with_hours(clinic: Clinics, **given: Any) -> None:
     with clinic.store.writing() as uow:
-        uow.clinics.save(replace(uow.clinics.get(CLINIC), hours=HOURS, **given))
+        uow.clinics.save(replace(uow.clinics.get(), hours=HOURS, **given))
         uow.commit()
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from core.records import Role, Status
 from core.use_cases.staffing import shut_out
-from tests.bot.conversation.chat import CLINIC, Clinics, Patient
+from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.staff.desk import FIRST_ANSWERS, Desk, days, whole
 
 DISCHARGED, LEFT = Status.DISCHARGED, Status.LEFT
@@ -119,7 +119,7 @@ def test_a_code_for_staff_or_a_stale_one_brings_nobody_back(
     assert former.person().status in (before["people"][former.person().id]["person"]["status"], Status.ACTIVE)
     with clinic.store.reading() as uow:
         assert len(uow.diary.courses(former.person().id)) == 1
-        assert len(uow.people.all(CLINIC)) == 1
+        assert len(uow.people.all()) == 1
 
 
 def test_leaving_once_more_needs_one_more_invitation(ben: Desk, former: Patient):

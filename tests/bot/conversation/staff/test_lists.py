@@ -6,7 +6,7 @@ import pytest
 from bot.drawn.course import ProgressFacts
 from bot.messaging.rendering import read
 from core.digest.attention import RANK
-from core.store.decisions import Notices
+from core.store.course import Notices
 from core.use_cases.caseload import caseload, caseload_row
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk, days
