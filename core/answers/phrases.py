@@ -114,26 +114,9 @@ class _Entry(Generic[Kind]):
     second: _Element | None
     needed: tuple[frozenset[str], ...]
 
-    def may_be_in(self, words: AbstractSet[str]) -> bool:
-        return not any(map(words.isdisjoint, self.needed))
 
-
-class _Shelf(Generic[Kind]):
-    """The phrases that begin alike, each under every word of its rarest place: a text has few of those words."""
-
-    def __init__(self) -> None:
-        self._by_rarest: dict[str, dict[int, _Entry[Kind]]] = {_ANY: {}}
-
-    def add(self, entry: _Entry[Kind], rarest: frozenset[str]) -> None:
-        for word in rarest or (_ANY,):
-            self._by_rarest.setdefault(word, {})[entry.place] = entry
-
-    def in_text(self, words: AbstractSet[str]) -> dict[int, _Entry[Kind]]:
-        """Those that may be found among the words of a text, by their places."""
-        near = self._by_rarest[_ANY].copy()
-        for word in self._by_rarest.keys() & words:
-            near.update(self._by_rarest[word])
-        return near
+# Phrases that begin alike, each under every word of its rarest place: a text has few of those words.
+_Shelf = dict[str, dict[int, _Entry[Kind]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +144,7 @@ class Phrasebook(Generic[Kind]):
         """`not_over`: words that no gap skips."""
         self._gaps = _Gaps(BREAKS | not_over, over_numbers)
         self._by_word: dict[str, _Shelf[Kind]] = {}
-        self._by_number: _Shelf[Kind] = _Shelf()
+        self._by_number: _Shelf[Kind] = {}
         choices = cache(partial(_choices, classes=classes))  # the same words stand in thousands of phrases
         variants = [
             (kind, phrase, elements)
@@ -185,10 +168,10 @@ class Phrasebook(Generic[Kind]):
         rarest, *needed = _needed(elements[1:], frequency) or (frozenset[str](),)
         second = next((element for element in elements[1:2] if not (element.gap or element.ending)), None)
         entry = _Entry(place, kind, opening, elements, second, tuple(needed))
-        if elements[0].number:
-            self._by_number.add(entry, rarest)
-        for word in elements[0].words:
-            self._by_word.setdefault(word, _Shelf()).add(entry, rarest)
+        shelves = [self._by_word.setdefault(word, {}) for word in elements[0].words]
+        for shelf in [*shelves, self._by_number] if elements[0].number else shelves:
+            for word in rarest or (_ANY,):
+                shelf.setdefault(word, {})[place] = entry
 
     def longest(self, tokens: Sequence[Token]) -> Callable[[int], Match[Kind] | None]:
         """For a place the longest phrase that begins there; of equals the first in the lexicon."""
@@ -213,7 +196,7 @@ class Phrasebook(Generic[Kind]):
 
     def _beginning(self, tokens: Sequence[Token]) -> Callable[[Token], Sequence[_Entry[Kind]]]:
         """For a token of a text the phrases that begin with it and may be found in this text, as in the lexicon."""
-        words = {token.text for token in tokens}
+        words = {_ANY, *(token.text for token in tokens)}
         looked_up: dict[tuple[str, bool], Sequence[_Entry[Kind]]] = {}
 
         def beginning(token: Token) -> Sequence[_Entry[Kind]]:
@@ -238,15 +221,15 @@ class Phrasebook(Generic[Kind]):
                 yield Match(entry.kind, start, end, numbers)
 
     def _in_text(self, token: Token, words: AbstractSet[str]) -> Sequence[_Entry[Kind]]:
-        shelves = [self._by_word[token.text]] if token.text in self._by_word else []
-        if token.value is not None:
-            shelves.append(self._by_number)
-        if not shelves:
-            return ()
+        shelves = [self._by_word.get(token.text, {}), self._by_number if token.value is not None else {}]
         near: dict[int, _Entry[Kind]] = {}
         for shelf in shelves:
-            near |= shelf.in_text(words)
-        return [near[place] for place in sorted(near) if near[place].may_be_in(words)]
+            for word in shelf.keys() & words:
+                near.update(shelf[word])
+        if not near:
+            return ()
+        found = map(near.__getitem__, sorted(near))
+        return [entry for entry in found if not any(map(words.isdisjoint, entry.needed))]
 
 
 def _needed(elements: Sequence[_Element], frequency: Mapping[str, int]) -> tuple[frozenset[str], ...]:
