@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
@@ -50,7 +50,10 @@ def find_danger(
     found = [*lexicon.dangers.find(_without_figures(tokens, lexicon)), *lexicon.literal_dangers.find(tokens)]
     signs = [sign for sign in found if _within_limits(sign)]
     questions = [sign for sign in signs if not sign.kind.stated and sign.start not in of_messages]
-    raised, grave, heard, doubted = _raised(tokens, [sign for sign in signs if sign.kind.stated], lexicon)
+    standing = list(_standing(tokens, [sign for sign in signs if sign.kind.stated], lexicon))
+    raised = [_IMAGINED if taken is Taken.IMAGINED else sign.kind for sign, taken in standing]
+    real = [sign for sign, taken in standing if taken is not Taken.IMAGINED]
+    doubted = {id(sign.kind) for sign, taken in standing if taken is Taken.DOUBTED}
     flags = {sign.flag for sign in raised}
     if questions:
         flags.add(Flag.CLINICAL_QUESTION)
@@ -60,13 +63,17 @@ def find_danger(
     return Danger(
         flag,
         asked,
-        grave,
+        _places(sign for sign in real if sign.kind.flag in _AT_ONCE),
         _urgency(flag, told, raised, lexicon),
         next((sign.circumstance for sign in raised if sign.circumstance), None),
         complaint=flag not in DANGER and None in flags,
-        heard=heard | asked | frozenset(sign.start for sign in questions),
+        heard=_places(real) | asked | frozenset(sign.start for sign in questions),
         doubted=all(id(sign) in doubted for sign in told) and bool(told),
     )
+
+
+def _places(signs: Iterable[Match[Signs]]) -> frozenset[int]:
+    return frozenset(at for sign in signs for at in range(sign.start, sign.end))
 
 
 def _within_limits(sign: Match[Signs]) -> bool:
@@ -108,33 +115,22 @@ def _without_figures(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
     return seen
 
 
-def _raised(
+def _standing(
     tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon
-) -> tuple[list[Signs], frozenset[int], frozenset[int], AbstractSet[int]]:
-    """The families of the signs that stand, in order, the places of the words of grave ones and of all, and which of
-    the families (by id) are doubted.
+) -> Iterator[tuple[Match[Signs], Taken]]:
+    """The signs that stand, in order, and those only imagined ("what if it goes numb"), which are questions.
 
-    A sign only imagined ("what if it goes numb") is a question.
+    Of a family one that stands is enough; of a grave one the words of all are wanted.
     """
     told = Told.of(tokens, signs, lexicon)
-    raised: list[Signs] = []
-    grave: set[int] = set()
-    heard: set[int] = set()
-    doubted: set[int] = set()
-    stand: Counter[int] = Counter()  # families by how many of their signs stand: once is enough
+    stand: Counter[int] = Counter()  # families by how many of their signs stand
     for sign in signs:
-        enough = stand[id(sign.kind)] >= (_SURE if sign.kind.flag in _AT_ONCE else 1)
-        if enough and sign.kind.flag not in _AT_ONCE:
+        grave = sign.kind.flag in _AT_ONCE
+        enough = stand[id(sign.kind)] >= (_SURE if grave else 1)
+        if enough and not grave:
             continue
         taken = Taken.NOT if enough else told.taken_back(sign)
-        if taken in (Taken.NOT, Taken.DOUBTED):
-            if taken is Taken.DOUBTED:
-                doubted.add(id(sign.kind))
-            raised.append(sign.kind)
-            stand[id(sign.kind)] += 1
-            heard.update(range(sign.start, sign.end))
-            if sign.kind.flag in _AT_ONCE:
-                grave.update(range(sign.start, sign.end))
-        elif taken is Taken.IMAGINED and sign.kind.flag is not None:
-            raised.append(_IMAGINED)
-    return raised, frozenset(grave), frozenset(heard), doubted
+        if taken is Taken.BACK or (taken is Taken.IMAGINED and sign.kind.flag is None):
+            continue
+        stand[id(sign.kind)] += taken is not Taken.IMAGINED
+        yield sign, taken

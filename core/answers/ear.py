@@ -7,7 +7,6 @@ are only added up.
 """
 
 import math
-import re
 import zlib
 from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
@@ -18,12 +17,11 @@ from itertools import pairwise
 from operator import itemgetter
 
 from core.answers.danger import Danger
-from core.answers.tokens import normalise
+from core.answers.tokens import WORD, normalise
 from core.model import DANGER, Flag, Urgency
 
 PLACES = 1 << 16
 HEARS = (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG, Flag.CIRCULATION)  # after them one class for nothing
-_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
 _MOST_WORDS = 40  # heard at once; a longer text is heard in stretches of so many, each half over the one before
 _FURTHEST = 4  # words apart, of a pair
 _ANSWERS = frozenset(
@@ -87,7 +85,7 @@ def stretches(text: str) -> Iterator[list[str]]:
 
 
 def _words(text: str) -> list[str]:
-    return [word.replace("'", "") for word in _WORD.findall(normalise(text)) if word not in _ANSWERS]
+    return [word.replace("'", "") for word in WORD.findall(normalise(text)) if word not in _ANSWERS]
 
 
 def _heard_at_once(text: str) -> Iterator[AbstractSet[int]]:

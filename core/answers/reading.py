@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from core.answers.lexicon import Lexicon
-from core.answers.tokens import BREAKS, Token, normalise, tokenise
+from core.answers.tokens import BREAKS, WORD, Token, normalise, tokenise
 
 END = Token(".")
 _WITH_DIGITS = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*")
@@ -160,7 +160,6 @@ _MANY = 4  # words from which a text of unknown words is another language
 _KNOWN = 0.25  # of them that a text in a language that can be read has at least
 _SURE = 3  # known words in a row of which a sentence amid another language is read
 _PLAIN = str.maketrans("łøıđ", "loid")  # letters that keep their stroke or lose their dot when accents are left out
-_A_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*")
 _SENTENCE = re.compile(r"[;!?]|\.(?!\d)|(?<!\d)\.")
 _CLAUSE = re.compile(r",(?!\d)|(?<!\d),")  # "4,5" is a decimal where points are commas
 _BARE = re.compile(r"\d{1,2}(?: ?/ ?\d{1,2})?")
@@ -194,7 +193,7 @@ def readable_part(text: str, lexicon: Lexicon) -> str:
 
 
 def _words_in(plain: str) -> list[str]:
-    return _A_WORD.findall(plain.translate(_PLAIN))
+    return WORD.findall(plain.translate(_PLAIN))
 
 
 def _other_script(words: Sequence[str]) -> bool:

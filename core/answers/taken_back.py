@@ -48,7 +48,6 @@ class Told:
     sentences: Sequence[int]
     present: Sequence[int]
     scope: Scope
-    adjectives: frozenset[str]
 
     @classmethod
     def of(cls, tokens: Sequence[Token], signs: Sequence[Match[Signs]], lexicon: Lexicon) -> Self:
@@ -58,7 +57,7 @@ class Told:
             around.setdefault(match.kind, []).append(match)
         sentences = [at for at, token in enumerate(tokens) if token.text in STOPS]
         present = [0, *accumulate(token.text in lexicon.scope.present for token in tokens)]
-        return cls(tokens, inside, around, sentences, present, lexicon.scope, lexicon.scope.sign_adjectives)
+        return cls(tokens, inside, around, sentences, present, lexicon.scope)
 
     def taken_back(self, sign: Match[Signs]) -> Taken:
         """Does the text take this sign back?"""
@@ -86,7 +85,7 @@ class Told:
             if word in self.scope.not_ and all(self._through_not(place) for place in between):
                 return self.tokens[sign.end].text not in self.scope.until_now
             if word in self.scope.no and all(self._through_no(place, sign) for place in between):
-                adjective = self.tokens[sign.start].text in self.adjectives
+                adjective = self.tokens[sign.start].text in self.scope.sign_adjectives
                 return at == sign.start - 1 or not (adjective or self._stands_beside(sign))
             if not (self._through_not(at) or self._through_no(at, sign)):
                 return False

@@ -55,10 +55,12 @@ STOPS = frozenset(".;!?")  # end a sentence
 BREAKS = STOPS | {","}  # end a clause
 _MOST_DIGITS = 9  # longer runs are telephone numbers and cats on keyboards
 
+_LETTERS = r"[^\W\d_]+(?:'[^\W\d_]+)*"
+WORD = re.compile(_LETTERS)
 _TOKEN = re.compile(
     r"(?P<ordinal>\d+(?:st|nd|rd|th)\b)"
     r"|(?P<number>(?:(?<!\S)-)?\d+(?:\.\d+)?)"
-    r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)"
+    rf"|(?P<word>{_LETTERS})"
     r"|(?P<mark><=|>=|[.,;!?():/%+<>=*&-])"
 )
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Self
 
 from core.answers.danger import Danger, find_danger
-from core.answers.ear import load, weigh
+from core.answers.ear import Ear, load, weigh
 from core.answers.items import BETWEEN, Item, find_weight, is_told, items_of, unread
 from core.answers.lexicon import Lexicon, lexicon_of
 from core.answers.pain_and_sets import Answers, find_answers
@@ -38,20 +38,19 @@ def understand(
     digits that stand alone, and all of it as unread. ValueError for an unknown `question`.
     """
     lexicon = lexicon_of(language)
-    if not readable(text, lexicon):
-        part = understand_with(lexicon, readable_part(text, lexicon), Question(question), prescribed)
-        return replace(part, unread=text.strip(), unreadable=True)
-    return understand_with(lexicon, text, Question(question), prescribed, lexicon.language)
+    if readable(text, lexicon):
+        return _understood(lexicon, text, Question(question), prescribed, load(lexicon.language))
+    part = _understood(lexicon, readable_part(text, lexicon), Question(question), prescribed)
+    return replace(part, unread=text.strip(), unreadable=True)
 
 
-def understand_with(
-    lexicon: Lexicon, text: str, question: Question, prescribed: int, ear: str = ""
+def _understood(
+    lexicon: Lexicon, text: str, question: Question, prescribed: int, ear: Ear | None = None
 ) -> Understanding:
-    """The same with a given lexicon and a language's `ear`, '' for none: the way to try one before it is listed."""
     tokens = read(text, lexicon)
     wished = find_wish(tokens, lexicon)
     danger = find_danger(tokens, lexicon, of_messages=wished.places)
-    verdict = weigh(danger, load(ear), text)
+    verdict = weigh(danger, ear, text)
     answer = tokens if len(tokens) <= _MOST_TOKENS else [*tokens[:_MOST_TOKENS], END]
     said = items_of(answer, lexicon)
     items = [item for item in said if _may_answer(item, danger)]
