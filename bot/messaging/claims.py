@@ -12,7 +12,7 @@ from functools import partial
 from typing import TypeVar
 
 from bot.ports import DeliveryUnknown, NotDelivered
-from bot.run.in_store import InStore, Told
+from bot.run.in_store import InStore, Together, Told
 from bot.run.logs import trail
 from core.errors import StoreError
 from core.ports import Store, UnitOfWork
@@ -86,96 +86,45 @@ def later(error: NotDelivered | DeliveryUnknown, item: OutboxItem, now: dt.datet
 
 MARK_RETRIES_S = (0.1, 0.5, 2.0, 5.0, 10.0, 20.0)  # judgement
 
-_Waiting = tuple[int, Mark, "asyncio.Future[None]"]
-
-
-class Leaving:
-    """Notes that messages leave, each just before its call."""
-
-    def __init__(self, store: Store, in_store: InStore, owner: str) -> None:
-        self._store, self._in_store, self._owner = store, in_store, owner
-        self._waiting: list[tuple[int, asyncio.Future[bool]]] = []
-        self._writing: asyncio.Task[None] | None = None
-
-    async def __call__(self, item_id: int) -> bool:
-        """Whether it is still ours to send; then that is committed. Raises StoreError: it must not be sent now."""
-        ours: asyncio.Future[bool] = asyncio.get_running_loop().create_future()
-        self._waiting.append((item_id, ours))
-        if self._writing is None or self._writing.done():
-            self._writing = asyncio.create_task(self._write())
-        return await ours
-
-    async def _write(self) -> None:
-        while self._waiting:
-            group, self._waiting = self._waiting, []
-            try:
-                left = await self._in_store(partial(self._commit, [item_id for item_id, _ in group]))
-            except Exception as error:
-                why = error if isinstance(error, StoreError) else StoreError(trail(error))
-                for _, ours in group:
-                    if not ours.done():
-                        ours.set_exception(StoreError(str(why)))
-            else:
-                for item_id, ours in group:
-                    if not ours.done():
-                        ours.set_result(item_id in left)
-
-    def _commit(self, item_ids: Sequence[int]) -> frozenset[int]:
-        with self._store.writing() as unit:
-            left = unit.sending.leaves(item_ids, self._owner)
-            unit.commit()
-        return left
-
 
 class Marker:
     """Writes marks. After a send this must not fail lightly: unmarked means sent again."""
 
     def __init__(self, store: Store, in_store: InStore) -> None:
         self._store, self._in_store = store, in_store
-        self._waiting: list[_Waiting] = []
-        self._writing: asyncio.Task[None] | None = None
+        self._put = Together(self._write)
 
     async def __call__(self, item_id: int, mark: Mark) -> None:
         """Write one mark; returns when it is committed. Raises StoreError when that fails again and again."""
-        done: asyncio.Future[None] = asyncio.get_running_loop().create_future()
-        self._waiting.append((item_id, mark, done))
-        if self._writing is None or self._writing.done():
-            self._writing = asyncio.create_task(self._write())
-        await done
+        await self._put((item_id, mark))
 
     async def stop(self) -> None:
         """Give up what is not written yet: its lease gives it back, as unknown."""
-        if self._writing is not None:
-            self._writing.cancel()
-            await asyncio.gather(self._writing, return_exceptions=True)
+        await self._put.close(at_once=True)
 
-    async def _write(self) -> None:
-        while self._waiting:
-            group, self._waiting = self._waiting, []
-            try:
-                await self._in_store(partial(self._commit, [mark for _, mark, _ in group]))
-            except Exception as error:
-                # one bad mark must not spoil the others
-                log.error("outcomes not stored together", extra={"count": len(group), "why": type(error).__name__})
-                await asyncio.gather(*(self._alone(one) for one in group))
-            else:
-                for _, _, done in group:
-                    _settle(done)
+    async def _write(self, group: Sequence[tuple[int, Mark]]) -> Sequence[Exception | None]:
+        try:
+            await self._in_store(partial(self._commit, [mark for _, mark in group]))
+        except Exception as error:
+            # one bad mark must not spoil the others
+            log.error("outcomes not stored together", extra={"count": len(group), "why": type(error).__name__})
+            return await asyncio.gather(*(self._alone(item_id, mark) for item_id, mark in group))
+        return [None] * len(group)
 
-    async def _alone(self, one: _Waiting) -> None:
-        item_id, mark, done = one
+    async def _alone(self, item_id: int, mark: Mark) -> Exception | None:
+        """Write one by itself; returns the error in which that ended."""
         for pause in (*MARK_RETRIES_S, None):
             try:
                 await self._in_store(partial(self._commit, [mark]))
             except StoreError as error:
                 if pause is None:
-                    return _settle(done, error)
+                    return error
                 log.error("outcome not stored, trying again", extra={"outbox": item_id, "pause_s": pause})
                 await asyncio.sleep(pause)
             except Exception as error:
-                return _settle(done, error)
+                return error
             else:
-                return _settle(done)
+                return None
         return None
 
     def _commit(self, marks: Sequence[Mark]) -> None:
@@ -186,15 +135,6 @@ class Marker:
                 if not isinstance(mark, Sent):
                     mark(unit)
             unit.commit()
-
-
-def _settle(done: "asyncio.Future[None]", error: Exception | None = None) -> None:
-    if done.done():  # whoever waited for it has gone
-        return
-    if error is None:
-        done.set_result(None)
-    else:
-        done.set_exception(error)
 
 
 T = TypeVar("T")
@@ -231,6 +171,7 @@ class Claims:
         self._ours_until: dict[int, float] = {}
         self._recover_at = self._look_at = monotonic()
         self._free: dict[str, float] = {}  # since when the locks of others have been found free
+        self._leaving = Together(self._leave)
 
     async def anything(self) -> bool:
         """Whether there is anything to take or to take back: a look without a lock. Raises StoreError."""
@@ -244,7 +185,14 @@ class Claims:
         self._ours_until |= {item.id: began + LEASE_S for item in items}
         return items
 
-    def sure(self, item: OutboxItem) -> bool:
+    async def leaves(self, item: OutboxItem) -> bool:
+        """Note, just before its call, that it leaves; False when it is not ours to send any more.
+
+        Raises StoreError: it must not be sent now.
+        """
+        return self._sure(item) and await self._leaving(item.id) and self._sure(item)
+
+    def _sure(self, item: OutboxItem) -> bool:
         """Whether the lease holds: a process that stood still must not send what another one may have taken over."""
         return self._monotonic() < self._ours_until.get(item.id, -1.0)
 
@@ -293,6 +241,17 @@ class Claims:
         still = await self._in_store(lambda: self._commit(lambda unit: unit.sending.renew(ids, self._owner, until)))
         if still == len(ids):  # else some are done, or another's by now; the rest is renewed the next time
             self._ours_until |= {number: began + LEASE_S for number in ids if number in self._ours_until}
+
+    async def _leave(self, item_ids: Sequence[int]) -> Sequence[bool]:
+        try:
+            left = await self._in_store(
+                lambda: self._commit(lambda unit: unit.sending.leaves(item_ids, self._owner))
+            )
+        except StoreError:
+            raise
+        except Exception as error:
+            raise StoreError(trail(error)) from error
+        return [item_id in left for item_id in item_ids]
 
     def _look(self, now: dt.datetime) -> bool:
         with self._store.reading() as unit:

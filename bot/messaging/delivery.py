@@ -8,7 +8,7 @@ import random
 import time
 from collections.abc import Awaitable, Callable, Mapping
 
-from bot.messaging.claims import Claims, Leaving, Mark, Marker, Sent, failed, later, put_back, retry
+from bot.messaging.claims import Claims, Mark, Marker, Sent, failed, later, put_back, retry
 from bot.messaging.pace import PER_CHAT_S, Bucket, SharedPace, turn_of_all
 from bot.ports import UNMETERED, Channel, DeliveryUnknown, Meter, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.run.in_store import InStore, Told, any_of
@@ -69,7 +69,7 @@ class Delivery:
         self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
         self._in_flight, self._idle_s = in_flight, idle_s
         self._monotonic, self._dice = monotonic, dice or random.Random()
-        self._mark, self._leaving = Marker(store, in_store), Leaving(store, in_store, owner)
+        self._mark = Marker(store, in_store)
         self._sending: set[asyncio.Task[None]] = set()
         self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
         self._changed = asyncio.Event()
@@ -215,7 +215,7 @@ class Delivery:
             )
             if wait:
                 return put_back(item, self._clock() + dt.timedelta(seconds=wait))
-            ours = self._claims.sure(item) and await self._leaving(item.id) and self._claims.sure(item)
+            ours = await self._claims.leaves(item)
         except StoreError as error:
             return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
         if not ours:

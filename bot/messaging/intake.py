@@ -10,7 +10,7 @@ from functools import partial
 from typing import Any
 
 from bot.ports import DeliveryError, Rendered
-from bot.run.in_store import InStore
+from bot.run.in_store import InStore, Together
 from bot.telegram.updates import NAME, address_of, parse_update, tap_id, update_id
 from bot.wording.messages import in_words
 from core.answers import understand
@@ -73,11 +73,10 @@ class Intake:
         clock: Callable[[], dt.datetime],
         unwritten: Unwritten | None = None,
     ) -> None:
-        self._store, self._in_store, self._unwritten = store, in_store, unwritten
+        self._store, self._unwritten = store, unwritten
         self._confirm, self._wake, self._clock = confirm, wake, clock
         self._taps: set[asyncio.Task[None]] = set()
-        self._waiting: list[tuple[Sequence[Update], asyncio.Future[int]]] = []
-        self._committing: asyncio.Task[None] | None = None
+        self._put: Together[Sequence[Update], int] = Together(lambda parts: in_store(partial(self._commit, parts)))
 
     def rows(self, payloads: Sequence[object]) -> list[Update]:
         """The updates as rows; one without a number that could be stored is left out."""
@@ -89,12 +88,8 @@ class Intake:
         self._confirm_taps(payloads)
         if not rows:
             return 0
-        done: asyncio.Future[int] = asyncio.get_running_loop().create_future()
-        self._waiting.append((rows, done))
-        if self._committing is None or self._committing.done():
-            self._committing = asyncio.create_task(self._commit_all())
         try:
-            new = await done
+            new = await self._put(rows)
         except StoreError:
             if self._unwritten is not None:
                 await self._unwritten.answer(rows)
@@ -108,24 +103,7 @@ class Intake:
         """Confirm no further tap; a commit under way is waited for."""
         for task in self._taps:
             task.cancel()
-        rest = [*self._taps, *([self._committing] if self._committing else [])]
-        await asyncio.gather(*rest, return_exceptions=True)
-
-    async def _commit_all(self) -> None:
-        while self._waiting:
-            group, self._waiting = self._waiting, []
-            news: Sequence[int | Exception]
-            try:
-                news = await self._in_store(partial(self._commit, [rows for rows, _ in group]))
-            except Exception as error:
-                news = [error] * len(group)
-            for (_, done), new in zip(group, news, strict=True):
-                if done.done():  # whoever waited for it has gone
-                    continue
-                if isinstance(new, int):
-                    done.set_result(new)
-                else:
-                    done.set_exception(_same(new))
+        await asyncio.gather(*self._taps, self._put.close(), return_exceptions=True)
 
     def _commit(self, parts: Sequence[Sequence[Update]]) -> list[int]:
         with self._store.writing() as unit:
@@ -155,8 +133,3 @@ def _row(payload: object, now: dt.datetime) -> Update | None:
     # ASCII JSON keeps lone surrogates and NUL as escapes, so that every database takes it.
     text = json.dumps(payload, ensure_ascii=True, separators=(",", ":"))
     return Update(NAME, number, address_of(payload), now, text)
-
-
-def _same(error: Exception) -> Exception:
-    """One error object for each who waits: raised twice, an error's traceback grows."""
-    return StoreError(str(error)) if isinstance(error, StoreError) else error
