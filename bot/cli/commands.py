@@ -127,16 +127,16 @@ TABLE = (
         option("--csv", "cli.results.csv", action="store_true"),
         JSON,
     )),
-    Command("backup", "bot.cli.copies:back_up_to", (
+    Command("backup", "bot.cli.files:back_up_to", (
         option("file", "cli.backup.file", type=Path, metavar="FILE"),
         option("--keep", "cli.backup.keep", type=whole(1, 1000), default=0, metavar="N"),
     )),
-    Command("restore", "bot.cli.copies:restore_from", (
+    Command("restore", "bot.cli.files:restore_from", (
         option("file", "cli.restore.file", type=Path, metavar="FILE"),
         option("--replace", "cli.restore.replace", action="store_true"),
         option("--damaged", "cli.restore.damaged", action="store_true"),
     )),
-    Command("keys rotate", "bot.cli.copies:rotate"),
+    Command("keys rotate", "bot.cli.files:rotate"),
     Command("replay", "bot.cli.replay:replay_stored", (
         option("people", "cli.replay.people", nargs="*", metavar="PERSON"),
         option("--programme", "cli.replay.programme", metavar="FOLDER"),

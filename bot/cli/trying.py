@@ -19,7 +19,7 @@ from typing import TextIO
 from bot.drawing import Drawing
 from bot.run.app import App, SteppedClock, build, random_id, utc_now
 from bot.run.opening import CLINIC_ID, keys_or_founded
-from bot.settings.keys import keys_apart
+from bot.settings.file import keys_apart
 from bot.terminal import channel as terminal
 from bot.terminal.desk import Desk
 from bot.terminal.living import BEGINS, EVENING, MONDAY, THERAPIST, People

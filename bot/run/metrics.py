@@ -10,7 +10,7 @@ from contextlib import AbstractContextManager
 from aiohttp import web
 from prometheus_client import CONTENT_TYPE_PLAIN_0_0_4, CollectorRegistry, Counter, Gauge, Histogram, generate_latest
 
-from bot.messaging.listening import Listener
+from bot.messaging.webhook import Listener
 from bot.run.in_store import InStore
 from bot.settings.file import Place
 from core.errors import StoreError

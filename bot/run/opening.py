@@ -11,7 +11,7 @@ from pathlib import Path
 from bot.messaging.inbox import MOST_A_MINUTE
 from bot.run.app import App, build, random_id, utc_now
 from bot.settings import Settings, newest_copy
-from bot.settings.keys import keys_if_any, read_keys, read_or_make_keys
+from bot.settings.file import keys_if_any, read_keys, read_or_make_keys
 from bot.telegram.updates import NAME, parse_update
 from core.errors import StoreError
 from core.programme import Programme

@@ -28,7 +28,7 @@ from bot.run.in_store import Told, in_thread
 from bot.run.opening import CLINIC_ID
 from bot.run.service import HANDLED_AT_ONCE
 from bot.run.ticks import tick
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from bot.telegram import channel as telegram
 from bot.telegram.updates import parse_update
 from core.programme.file import default_programme

@@ -22,8 +22,7 @@ import aiohttp
 from aiohttp import web
 
 from bot.messaging.intake import Intake
-from bot.messaging.listening import Listener
-from bot.messaging.webhook import SECRET_HEADER, Webhook
+from bot.messaging.webhook import SECRET_HEADER, Listener, Webhook
 from bot.run.in_store import in_thread
 from bot.settings.file import Place
 from bot.telegram import build_bot, webhook_secrets

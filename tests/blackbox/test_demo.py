@@ -16,7 +16,7 @@ from pypdf import PdfReader
 from bot.cli import main
 from bot.cli.trying import demonstrate
 from bot.run.opening import CLINIC_ID
-from bot.settings.keys import keys_apart, read_keys, read_or_make_keys
+from bot.settings.file import keys_apart, read_keys, read_or_make_keys
 from bot.terminal.living import MONDAY
 from core.errors import HoldlowerError
 from core.model import Flag, NoticeKind

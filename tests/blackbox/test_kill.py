@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 from bot.run.app import random_id, utc_now
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from bot.wording.messages import in_words
 from core.programme.file import default_programme
 from core.records import Clinic, Person, Status

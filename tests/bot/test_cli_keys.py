@@ -18,7 +18,7 @@ from bot.cli import main
 from bot.cli.commands import WRONG
 from bot.run.opening import found_app
 from bot.settings import load_settings
-from bot.settings.keys import begin_change, end_change, read_keys
+from bot.settings.file import begin_change, end_change, read_keys
 from core.errors import StoreError
 from core.model import NoticeKind
 from core.records import Dialogue, Notice, Update

@@ -14,7 +14,7 @@ from bot.cli import main
 from bot.cli.commands import WRONG
 from bot.cli.replay import DISAGREES, replay_stored
 from bot.settings import load_settings
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from core.model import Move
 from core.store import SqlStore, open_store
 from tests.builders import a_folder

@@ -11,7 +11,7 @@ from bot.cli import main
 from bot.cli.commands import TABLE, WRONG
 from bot.run.opening import found_app, keys_or_founded
 from bot.settings import load_settings
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from core.errors import SettingsError
 from core.store.founding import make_tables
 

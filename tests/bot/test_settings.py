@@ -8,7 +8,7 @@ import pytest
 from cryptography.fernet import Fernet, MultiFernet
 
 from bot.settings import PREFIX, Settings, load_settings
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from core.errors import SettingsError
 
 TOKEN = "123456789:AAFexample_of-a-token"

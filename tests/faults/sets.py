@@ -18,7 +18,7 @@ from tempfile import TemporaryDirectory
 from time import monotonic
 
 from bot.run.app import random_id, utc_now
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from bot.wording.messages import in_words
 from core.programme import Programme
 from core.programme.file import default_programme, programme_at

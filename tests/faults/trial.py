@@ -16,7 +16,7 @@ from pathlib import Path
 import sqlalchemy as sa
 
 from bot.run.app import utc_now
-from bot.settings.keys import read_or_make_keys
+from bot.settings.file import read_or_make_keys
 from core.store import SqlStore, open_store
 from core.store import tables as t
 from tests.faults.people import QUESTION, Patient, settle_in

@@ -281,7 +281,7 @@ def test_path_and_secret_are_fit_for_their_places_and_change_with_the_token() ->
 
 
 async def test_one_connection_too_many_is_hung_up_on(opened: Door, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("bot.messaging.listening.MOST_CONNECTIONS", 1)
+    monkeypatch.setattr("bot.messaging.webhook.MOST_CONNECTIONS", 1)
     assert await opened.post() == 200  # kept open
 
     reader, writer = await asyncio.open_connection("127.0.0.1", opened.port)
