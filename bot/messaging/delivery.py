@@ -5,11 +5,10 @@ import contextlib
 import datetime as dt
 import logging
 import random
-import time
 from collections.abc import Awaitable, Callable, Mapping
 
 from bot.messaging.claims import Claims, Mark, Marker, Sent, failed, later, put_back, retry
-from bot.messaging.pace import PER_CHAT_S, Bucket, SharedPace, turn_of_all
+from bot.messaging.pace import PER_CHAT_S, Pace
 from bot.ports import UNMETERED, Channel, DeliveryUnknown, Meter, NotDelivered, Refused, Rendered, TooFast, Unreachable
 from bot.run.in_store import InStore, Told, any_of
 from bot.run.logs import trail
@@ -34,9 +33,8 @@ class Delivery:
     """Drains the outbox; that replies go first, and one message of a chat at a time, is what the store hands out.
 
     `render` words one message, `on_unreachable` is told the person's id when they have blocked us, `clock` is the
-    program's own (it stamps rows), `monotonic` real time in seconds (it paces). `owner` names this process. `drawn`
-    True delivers only what takes seconds to make, False only the rest, so that two of these keep apart. Where several
-    processes send, `shared` keeps all of them together within the rate.
+    program's own (it stamps rows). `owner` names this process. `drawn` True delivers only what takes seconds to make,
+    False only the rest, so that two of these keep apart.
     """
 
     def __init__(
@@ -44,31 +42,29 @@ class Delivery:
         store: Store,
         channels: Mapping[str, Channel],
         render: Render,
-        bucket: Bucket,
+        pace: Pace,
         clock: Callable[[], dt.datetime],
         in_store: InStore,
         *,
         owner: str,
         on_unreachable: Callable[[str], Awaitable[None]] | None = None,
         drawn: bool | None = None,
-        shared: SharedPace | None = None,
         meter: Meter | None = None,
         in_flight: int = 16,
         idle_s: float = 1.0,
         told: Told | None = None,
-        monotonic: Callable[[], float] = time.monotonic,
         dice: random.Random | None = None,
     ) -> None:
         self._channels, self._render = channels, render
-        self._bucket, self._shared, self._clock = bucket, shared, clock
-        apart_s = PER_CHAT_S if shared else 0.0
+        self._pace, self._bucket, self._monotonic, self._clock = pace, pace.bucket, pace.now, clock
+        apart_s = PER_CHAT_S if pace.shared else 0.0
         self._told = told or Told()
         self._claims = Claims(
-            store, in_store, clock, owner, self._told, drawn=drawn, apart_s=apart_s, monotonic=monotonic
+            store, in_store, clock, owner, self._told, drawn=drawn, apart_s=apart_s, monotonic=pace.now
         )
         self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
         self._in_flight, self._idle_s = in_flight, idle_s
-        self._monotonic, self._dice = monotonic, dice or random.Random()
+        self._dice = dice or random.Random()
         self._mark = Marker(store, in_store)
         self._sending: set[asyncio.Task[None]] = set()
         self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
@@ -210,10 +206,7 @@ class Delivery:
         except Exception as error:
             return failed(item, f"wording failed: {trail(error)}", self._clock())
         try:
-            wait = await turn_of_all(
-                self._bucket, self._shared, message.address, longest_s=LONGEST_HERE_S, monotonic=self._monotonic
-            )
-            if wait:
+            if wait := await self._pace.turn(message.address, longest_s=LONGEST_HERE_S):
                 return put_back(item, self._clock() + dt.timedelta(seconds=wait))
             ours = await self._claims.leaves(item)
         except StoreError as error:
@@ -232,9 +225,7 @@ class Delivery:
         try:
             sent_as = await channel.send(item.message.address, rendered)
         except TooFast as error:
-            everybody = self._bucket.refused(item.message.address, error.seconds, self._monotonic())
-            if everybody and self._shared is not None:
-                await self._shared.halt(error.seconds)
+            everybody = await self._pace.refused(item.message.address, error.seconds)
             told = {"outbox": item.id, "seconds": error.seconds, "everybody": everybody}
             log.warning("too fast, sending halted", extra=told)
             return "halted", retry(item, self._clock() + dt.timedelta(seconds=error.seconds))

@@ -6,7 +6,6 @@ import math
 import time
 from collections import deque
 from collections.abc import Callable
-from typing import Protocol
 
 from bot.run.in_store import InStore
 from core.errors import StoreError
@@ -112,41 +111,6 @@ class Bucket:
             self._next_in_chat = {chat: then for chat, then in self._next_in_chat.items() if then > now}
 
 
-Monotonic = Callable[[], float]
-
-
-async def wait_turn(
-    bucket: Bucket, address: str, *, longest_s: float = math.inf, monotonic: Monotonic = time.monotonic
-) -> float:
-    """Wait until a message may go to `address`; 0.0 when it may now.
-
-    Otherwise the seconds still to wait, at once, when that is more than `longest_s` in all: nothing has been taken.
-    """
-    began = monotonic()
-    while wait := bucket.take(address, now := monotonic()):
-        if now - began + wait > longest_s:
-            return wait
-        await asyncio.sleep(wait)
-    return 0.0
-
-
-class Shared(Protocol):
-    """The pace that several processes keep together."""
-
-    async def turn(self, *, longest_s: float) -> float: ...
-
-
-async def turn_of_all(
-    bucket: Bucket, shared: Shared | None, address: str, *, longest_s: float, monotonic: Monotonic = time.monotonic
-) -> float:
-    """Ours first, which keeps a chat's messages apart, then everybody's; 0.0 or the seconds still to wait."""
-    wait = await wait_turn(bucket, address, longest_s=longest_s, monotonic=monotonic)
-    if not wait and shared is not None:
-        wait = await shared.turn(longest_s=longest_s)
-        bucket.halt(monotonic() + wait)
-    return wait
-
-
 AHEAD_S = 0.25  # turns are taken this far ahead: enough for an even rate, little for a reply to wait behind
 ASK_AGAIN_S = 0.5  # a halt may be another process's, and a longer one
 
@@ -229,3 +193,38 @@ class SharedPace:
         with self._store.writing() as unit:
             unit.pace.halt(seconds)
             unit.commit()
+
+
+class Pace:
+    """Waiting in real time: first for a turn of this process's `bucket`, which keeps a chat's messages apart.
+
+    Then for everybody's, where several processes send and `shared` keeps all of them together within the rate.
+    """
+
+    def __init__(
+        self, bucket: Bucket, shared: SharedPace | None = None, monotonic: Callable[[], float] = time.monotonic
+    ) -> None:
+        self.bucket, self.shared, self.now = bucket, shared, monotonic
+
+    async def turn(self, address: str, *, longest_s: float = math.inf) -> float:
+        """Wait until a message may go to `address`; 0.0 when it may now.
+
+        Otherwise the seconds still to wait, at once, when that is more than `longest_s` in all: nothing has been taken.
+        """
+        began = self.now()
+        while wait := self.bucket.take(address, now := self.now()):
+            if now - began + wait > longest_s:
+                return wait
+            await asyncio.sleep(wait)
+        if self.shared is None:
+            return 0.0
+        wait = await self.shared.turn(longest_s=longest_s)
+        self.bucket.halt(self.now() + wait)
+        return wait
+
+    async def refused(self, address: str, seconds: float) -> bool:
+        """The service asks this chat to wait; True when everybody has to, and is told so."""
+        everybody = self.bucket.refused(address, seconds, self.now())
+        if everybody and self.shared is not None:
+            await self.shared.halt(seconds)
+        return everybody

@@ -6,10 +6,9 @@ An edit is not kept: one that is lost, or would come too late, is followed by th
 import asyncio
 import datetime as dt
 import logging
-import time
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
-from bot.messaging.pace import PER_SECOND, Bucket, SharedPace, turn_of_all, wait_turn
+from bot.messaging.pace import PER_SECOND, Bucket, Pace
 from bot.ports import Channel, DeliveryError, Refused, Rendered, TooFast, Unreachable
 from bot.run.app import App
 from bot.run.in_store import InStore, Told, any_of
@@ -30,24 +29,22 @@ IDLE_S = 3.0, 1.0  # where one is told of a new set, and where not
 class Guiding:
     """Counts the sets of all chats. Any number of processes may: each moment of a set is one's alone.
 
-    `bucket` and `shared` are those of the messages, whose pace edits share.
+    `pace` is that of the messages, which edits share.
     """
 
     def __init__(
         self,
         app: App,
         channels: Mapping[str, Channel],
-        bucket: Bucket,
+        pace: Pace,
         in_store: InStore,
         *,
-        shared: SharedPace | None = None,
         per_second: float = PER_SECOND,
         told: Told | None = None,
-        monotonic: Callable[[], float] = time.monotonic,
     ) -> None:
         self._app, self._channels, self._in_store = app, channels, in_store
-        self._bucket, self._shared, self._monotonic, self._told = bucket, shared, monotonic, told or Told()
-        self._own = Bucket(per_second * SHARE, 0.0)
+        self._pace, self._told = pace, told or Told()
+        self._own = Pace(Bucket(per_second * SHARE, 0.0), monotonic=pace.now)
         self._newest: dict[str, Shown] = {}  # by set: what its message should say, where it does not yet
         self._editing: dict[str, asyncio.Task[None]] = {}
 
@@ -136,9 +133,7 @@ class Guiding:
             words = self._app.wording("guided.run", shown.person.language, shown.facts)
             await channel.edit(address, message_id, Rendered.of(words))
         except TooFast as error:
-            everybody = self._bucket.refused(address, error.seconds, self._monotonic())
-            if everybody and self._shared is not None:
-                await self._shared.halt(error.seconds)
+            await self._pace.refused(address, error.seconds)
         except (Refused, Unreachable):
             await self._in_store(lambda: self._lose(shown.guided.id))
         except DeliveryError as error:
@@ -146,9 +141,7 @@ class Guiding:
 
     async def _turn(self, address: str, shown: Shown) -> bool:
         longest = LATE_MOVE_S if shown.moved else LATE_COUNT_S
-        if await wait_turn(self._own, "", longest_s=longest, monotonic=self._monotonic):
-            return False
-        late = await turn_of_all(self._bucket, self._shared, address, longest_s=longest, monotonic=self._monotonic)
+        late = await self._own.turn("", longest_s=longest) or await self._pace.turn(address, longest_s=longest)
         return not late
 
     def _lose(self, which: str) -> None:

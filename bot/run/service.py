@@ -7,6 +7,7 @@ import logging
 import signal
 from collections.abc import Callable, Collection, Coroutine
 from dataclasses import replace
+from functools import partial
 from importlib.metadata import version
 from typing import Any
 
@@ -14,7 +15,7 @@ from bot.drawing import Drawing
 from bot.messaging.delivery import LONGEST_WAIT_S, Delivery, Render
 from bot.messaging.inbox import run_inbox
 from bot.messaging.intake import Intake, Unwritten
-from bot.messaging.pace import Bucket, SharedPace, turn_of_all
+from bot.messaging.pace import Bucket, Pace, SharedPace
 from bot.messaging.poller import Poller
 from bot.messaging.rendering import Rendering
 from bot.messaging.webhook import Webhook
@@ -71,9 +72,12 @@ class Service:
         self._owner = "alone" if self._alone else random_id()  # alone, what we held before a crash is ours at once
         self._bot = build_bot(settings.token.get_secret_value(), settings.base_url)
         rate = settings.bulk_per_second
-        self._shared = None if self._alone else SharedPace(app.store, in_thread, rate)
-        self._bucket = bucket or Bucket(rate if self._alone else 2 * rate)  # shared, the other one is the limit
-        self._channel = telegram.TelegramChannel(self._bot, self._turn)
+        shared = None if self._alone else SharedPace(app.store, in_thread, rate)
+        bucket = bucket or Bucket(rate if self._alone else 2 * rate)  # shared, the other one is the limit
+        self._pace = Pace(bucket, shared)
+        # further parts of a long message wait for their turns as the first one did
+        self._channel = telegram.TelegramChannel(self._bot, partial(self._pace.turn, longest_s=LONGEST_WAIT_S))
+        self._channels = {telegram.NAME: self._channel}
         self._stop = asyncio.Event()
         self._came, self._sent = asyncio.Event(), asyncio.Event()
         self._told = {name: Told() for name in TOLD}
@@ -148,10 +152,6 @@ class Service:
                 return True
         return False
 
-    async def _turn(self, address: str) -> float:
-        """Further parts of a long message wait for their turns as the first one did."""
-        return await turn_of_all(self._bucket, self._shared, address, longest_s=LONGEST_WAIT_S)
-
     def _take_back(self) -> None:
         """What a process that died had in hand; on SQLite nobody else can be sending, so no lease is waited for."""
         with self._app.store.writing() as uow:
@@ -176,9 +176,10 @@ class Service:
 
     async def _send(self, render: Render) -> None:
         """Deliver messages, and count the sets that are under way."""
-        rate = self._settings.bulk_per_second
-        channels, shared, told = {telegram.NAME: self._channel}, self._shared, self._told["count"]
-        guiding = Guiding(self._app, channels, self._bucket, in_thread, shared=shared, per_second=rate, told=told)
+        guiding = Guiding(
+            self._app, self._channels, self._pace, in_thread, per_second=self._settings.bulk_per_second,
+            told=self._told["count"],
+        )  # fmt: skip
         counting = asyncio.create_task(guiding.run(self._stop, self._sent))
         try:
             await self._delivery(render, drawn=False).run(self._stop, self._sent)
@@ -188,8 +189,8 @@ class Service:
 
     def _delivery(self, render: Render, *, drawn: bool) -> Delivery:
         return Delivery(
-            self._app.store, {telegram.NAME: self._channel}, render, self._bucket, self._app.clock, in_thread,
-            owner=self._owner, on_unreachable=self._unreachable, shared=self._shared, meter=self._meter, drawn=drawn,
+            self._app.store, self._channels, render, self._pace, self._app.clock, in_thread,
+            owner=self._owner, on_unreachable=self._unreachable, meter=self._meter, drawn=drawn,
             in_flight=DRAWN_AT_ONCE if drawn else SENT_AT_ONCE, idle_s=IDLE_S,
             told=self._told["draw" if drawn else "send"],
         )  # fmt: skip

@@ -39,7 +39,7 @@ LONGEST_CAPTION = 1024  # bot-api.json, sendPhoto.caption
 _UNCHANGED = re.compile("message is not modified", re.IGNORECASE)  # what the service answers to the same once more
 NO_PREVIEW = json.dumps({"is_disabled": True})
 
-Turn = Callable[[str], Awaitable[float]]  # see bot.messaging.pace.wait_turn
+Turn = Callable[[str], Awaitable[float]]  # see bot.messaging.pace.Pace
 Call = Callable[..., Coroutine[Any, Any, object]]
 
 

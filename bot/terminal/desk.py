@@ -9,7 +9,7 @@ from typing import TextIO
 from bot.drawing import Drawing
 from bot.messaging.delivery import Delivery
 from bot.messaging.inbox import handle_next
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.messaging.rendering import Rendering
 from bot.ports import Channel, Rendered
 from bot.run.app import App, SteppedClock
@@ -65,7 +65,7 @@ class Desk:
         overheard = Overheard(app, out, text, self._folder.keep)
         channels: dict[str, Channel] = {terminal.NAME: self._channel, PATIENTS: overheard}
         self._delivery = Delivery(
-            app.store, channels, self._render, Bucket.unlimited(), clock, at_once, owner="demo", in_flight=1
+            app.store, channels, self._render, Pace(Bucket.unlimited()), clock, at_once, owner="demo", in_flight=1
         )
 
     async def _render(self, message: Outgoing) -> Rendered:

@@ -12,7 +12,7 @@ from bot.conversation.flows import FLOWS
 from bot.drawing import Drawing
 from bot.messaging.delivery import Delivery
 from bot.messaging.inbox import handle_next
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.messaging.rendering import Rendering
 from bot.ports import Rendered
 from bot.run.app import App, SteppedClock
@@ -94,7 +94,7 @@ class Trial:
         self._app, self._clock, self._out = app, clock, out
         self._text = text_in(app.chats.clinic.language)
         self._channel = terminal.TerminalChannel(out, keep, self._heading)
-        channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Bucket.unlimited()
+        channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Pace(Bucket.unlimited())
         rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._delivery = Delivery(app.store, channels, rendering, pace, clock, at_once, owner="try")
         self._guiding = Guiding(app, channels, pace, at_once, per_second=math.inf)

@@ -24,7 +24,7 @@ from pathlib import Path
 
 from bot.drawing import Drawing
 from bot.messaging.delivery import Delivery
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.messaging.rendering import Rendering
 from bot.ports import Rendered
 from bot.run.app import App, build, random_id
@@ -144,8 +144,8 @@ async def from_tick_to_file(app: App, drawing: Drawing) -> Nowhere:
     taken = Nowhere()
     render = Rendering(drawing, app.digests(in_thread, drawing))
     delivery = Delivery(
-        app.store, {taken.name: taken}, render, Bucket.unlimited(), app.clock, in_thread, owner="bench", drawn=True,
-        in_flight=2,
+        app.store, {taken.name: taken}, render, Pace(Bucket.unlimited()), app.clock, in_thread, owner="bench",
+        drawn=True, in_flight=2,
     )  # fmt: skip
     await in_thread(lambda: tick(app))
     await delivery.drain_once()

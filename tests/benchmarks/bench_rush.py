@@ -25,7 +25,7 @@ from telegram import Bot
 from telegram.request import HTTPXRequest
 
 from bot.messaging.delivery import Delivery
-from bot.messaging.pace import PER_SECOND, Bucket
+from bot.messaging.pace import PER_SECOND, Bucket, Pace
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
 from bot.telegram import build_bot
@@ -138,7 +138,7 @@ async def outbox(
     channel = Noting(bot)
     channel.left = [] if left is None else left
     delivery = Delivery(
-        store, {"telegram": channel}, render, bucket, lambda: dt.datetime.now(dt.UTC), in_thread,
+        store, {"telegram": channel}, render, Pace(bucket), lambda: dt.datetime.now(dt.UTC), in_thread,
         owner="bench", in_flight=at_once,
     )  # fmt: skip
     began = time.perf_counter()

@@ -24,7 +24,7 @@ from telegram import Bot
 from telegram.request import HTTPXRequest
 
 from bot.messaging.delivery import Delivery
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
 from bot.telegram import build_bot
@@ -98,7 +98,7 @@ async def outbox_rate(api: str, messages: int = 1500) -> float:
         bot = build_bot(TOKEN, api)
         await bot._request[1].initialize()
         channels = {"telegram": TelegramChannel(bot)}
-        delivery = Delivery(store, channels, render, Bucket.unlimited(), lambda: now, in_thread, owner="bench")
+        delivery = Delivery(store, channels, render, Pace(Bucket.unlimited()), lambda: now, in_thread, owner="bench")
         began = time.perf_counter()
         sent = await delivery.drain_once()
         taken = time.perf_counter() - began

@@ -8,7 +8,7 @@ import pytest
 
 from bot.conversation import router
 from bot.messaging import inbox
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.ports import Came
 from bot.run import ticks
 from bot.run.guiding import Guiding
@@ -280,7 +280,7 @@ def test_a_set_whose_plan_cannot_be_read_is_given_up_and_the_therapist_is_told(c
     ill.taps_label("Start a set")
     damage(clinic, "UPDATE guided_sets SET plan = '{'")
     clinic.clock.move_to(clinic.clock() + dt.timedelta(seconds=10))
-    sets = Guiding(clinic.app, {}, Bucket(25.0), at_once)
+    sets = Guiding(clinic.app, {}, Pace(Bucket(25.0)), at_once)
 
     asyncio.run(sets.step())
 

@@ -11,7 +11,7 @@ import pytest
 
 from bot.messaging.delivery import Delivery
 from bot.messaging.intake import Intake
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.messaging.poller import Poller
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
@@ -68,7 +68,7 @@ async def test_no_token_no_answer_and_no_name_reaches_the_log_of_a_whole_exchang
     standin.troubles.add("sendMessage", DropAfter(), refusal(), slow_down(1), trouble(), forbidden(), Answer(200, echo))
     standin.troubles.add("sendMessage", Answer(200, b'{"ok":true,"result":{"text":"' + WROTE.encode() + b'"}}'))
     standin.troubles.add("getUpdates", Answer(200, b"not JSON: " + SAID.encode()), trouble())
-    delivery = Delivery(sqlite_store, {"telegram": channel}, render, Bucket(), clock, in_thread, owner="one")
+    delivery = Delivery(sqlite_store, {"telegram": channel}, render, Pace(Bucket()), clock, in_thread, owner="one")
     for kind in ["answer"] * 9 + ["broken", "picture"]:
         put(kind)
     stop = asyncio.Event()
@@ -79,7 +79,7 @@ async def test_no_token_no_answer_and_no_name_reaches_the_log_of_a_whole_exchang
     for _ in range(14):
         await delivery.drain_once()
         clock.pass_by(400)
-        delivery._bucket = Bucket.unlimited()
+        delivery._bucket = delivery._pace.bucket = Bucket.unlimited()
     await asyncio.wait_for(wake.wait(), 10)
     stop.set()
     await polling

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.messaging.pace import Bucket, wait_turn
+from bot.messaging.pace import Bucket, Pace
 
 
 def leaving_times(bucket: Bucket, wishes: list[tuple[float, str]], lateness: float = 0.0) -> list[tuple[float, str]]:
@@ -120,8 +120,8 @@ def test_no_limit_means_none_and_a_senseless_rate_is_refused() -> None:
 async def test_waiting_in_real_time_keeps_the_rate_and_too_long_a_wait_is_said_at_once() -> None:
     bucket, began = Bucket(per_second=100, per_chat_s=0), time.monotonic()
 
-    await asyncio.gather(*(wait_turn(bucket, str(n)) for n in range(41)))
+    await asyncio.gather(*(Pace(bucket).turn(str(n)) for n in range(41)))
 
     assert 0.38 <= time.monotonic() - began < 2
     bucket.halt(time.monotonic() + 50)
-    assert await wait_turn(bucket, "x", longest_s=20) == pytest.approx(50, abs=1)
+    assert await Pace(bucket).turn("x", longest_s=20) == pytest.approx(50, abs=1)

@@ -6,7 +6,7 @@ import sys
 
 from bot.messaging.delivery import Delivery
 from bot.messaging.intake import Intake
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.messaging.poller import Poller
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
@@ -31,8 +31,8 @@ async def main(api: str, database: str, key: str, hours: str) -> None:
     bot = build_bot(TOKEN, api)
     await greet(bot)
     channel = TelegramChannel(bot)
-    bucket = Bucket(per_second=150, per_chat_s=0)
-    delivery = Delivery(store, {"telegram": channel}, render, bucket, clock, in_thread, owner="child")
+    pace = Pace(Bucket(per_second=150, per_chat_s=0))
+    delivery = Delivery(store, {"telegram": channel}, render, pace, clock, in_thread, owner="child")
     poller = Poller(bot, Intake(store, in_thread, channel.confirm_tap, asyncio.Event(), clock))
     forever = asyncio.Event()
     await asyncio.gather(poller.run(forever), delivery.run(forever, asyncio.Event()))

@@ -2,11 +2,12 @@
 
 import datetime as dt
 import random
+import time
 from collections.abc import Awaitable, Callable
 from typing import Any
 
 from bot.messaging.delivery import Delivery
-from bot.messaging.pace import Bucket
+from bot.messaging.pace import Bucket, Pace
 from bot.ports import Rendered
 from bot.run.in_store import in_thread
 from bot.telegram.channel import TelegramChannel
@@ -55,8 +56,9 @@ class World:
         given: dict[str, Any] = {"owner": "one", "on_unreachable": unreachable, "dice": random.Random(1), **more}
         render: Callable[[Outgoing], Awaitable[Rendered]] = given.pop("render", drawn)
         channels = {"telegram": self.channel}
-        bucket = bucket or Bucket.unlimited()
-        return Delivery(store or self.store, channels, render, bucket, self.clock, in_thread, **given)
+        real = given.pop("monotonic", time.monotonic)
+        pace = Pace(bucket or Bucket.unlimited(), given.pop("shared", None), real)
+        return Delivery(store or self.store, channels, render, pace, self.clock, in_thread, **given)
 
     def put(self, person: Person, kind: str = "evening.ask", **given: Any) -> str:
         """Put a message to this person into the outbox; returns its key."""
