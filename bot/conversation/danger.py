@@ -3,9 +3,10 @@
 from bot.conversation.noting import ask_on, stop_told
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
-from core.model import DANGER, STOPPING, Flag, Question, Understanding, Urgency, Wish
+from core.model import DANGER, Flag
 from core.records import CheckIn, Course
 from core.rule.course import is_stopped
+from core.understanding import STOPPING, Question, Understanding, Urgency, Wish
 from core.use_cases.answering import Said
 from core.use_cases.deciding import as_told
 from core.use_cases.gathering import decision_facts

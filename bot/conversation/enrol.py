@@ -8,8 +8,9 @@ from functools import partial
 from bot.conversation import danger, goals, questions, signs
 from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
-from core.model import DANGER, Flag, Question, Urgency
+from core.model import DANGER, Flag
 from core.records import Status
+from core.understanding import Question, Urgency
 from core.use_cases.enrolling import begin_beside, begin_course, enrolment_of, screen_out
 from core.use_cases.gathering import dose_facts, side_of
 

@@ -8,10 +8,11 @@ from bot.conversation.noting import ask_again, confirmed, note, question_of, tri
 from bot.conversation.signs import kept_unread, put_if_any, wonders
 from bot.conversation.talk import PersonTalk
 from core.answers import understand
-from core.model import DANGER, Circumstance, Flag, Question, Understanding, Wish
+from core.model import DANGER, Flag
 from core.records import CheckIn, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of, is_morning
+from core.understanding import Circumstance, Question, Understanding, Wish
 from core.use_cases.answering import Said, is_complete, only_guided, open_evening
 from core.use_cases.deciding import dose_for
 from core.use_cases.gathering import check_in_facts

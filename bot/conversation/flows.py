@@ -8,10 +8,11 @@ from bot.conversation import danger, enrol, evening, goals, guiding, questions, 
 from bot.conversation.noting import ask_meanwhile
 from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
-from core.model import Decision, Meanwhile, Wish
+from core.model import Decision, Meanwhile
 from core.records import CheckInState, Status
 from core.rule.course import is_stopped
 from core.timetable import evening_of, local_date
+from core.understanding import Wish
 from core.use_cases.coming_back import back_facts, come_back, long_break, tell_meanwhile
 from core.use_cases.deciding import all_stopped
 from core.use_cases.leaving import change_evening, change_zone, go_away

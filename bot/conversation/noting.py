@@ -4,10 +4,11 @@ from dataclasses import replace
 
 from bot.conversation import goals
 from bot.conversation.talk import PersonTalk
-from core.model import Decision, Felt, Question, Unclear, Understanding
+from core.model import Decision
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, evening_of
+from core.understanding import Felt, Question, Unclear, Understanding
 from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
 from core.use_cases.coming_back import silence_before
 from core.use_cases.deciding import as_told

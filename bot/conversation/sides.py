@@ -10,9 +10,9 @@ from bot.conversation.talk import PersonTalk
 from core.answers import understand
 from core.answers.sides import BySide, by_side
 from core.guided import OTHER_SIDE
-from core.model import Question, Understanding
 from core.records import CheckIn, Course
 from core.timetable import evening_of
+from core.understanding import Question, Understanding
 from core.use_cases.answering import Said, is_complete, open_evening
 from core.use_cases.gathering import check_in_facts, side_of
 

@@ -7,8 +7,9 @@ from bot.conversation import danger, enrol, questions
 from bot.conversation.noting import ask_on, no_sets_told
 from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
-from core.model import Flag, NoticeKind, Understanding, Urgency
+from core.model import Flag, NoticeKind
 from core.records import CheckIn, Course, SignQuestion, Status
+from core.understanding import Understanding, Urgency
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
 from core.use_cases.reporting import (

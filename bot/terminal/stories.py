@@ -8,9 +8,10 @@ import random
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from core.model import Episode, Felt, Flag
+from core.model import Episode, Flag
 from core.rule.override import Act
 from core.simulation.people import WEEK_DAYS, Course, Model, Script, draw, felt, level, rated, spread_of
+from core.understanding import Felt
 
 WEEKS = 20
 DAYS = WEEKS * 7

@@ -11,7 +11,8 @@ from core.answers.phrases import Match
 from core.answers.taken_back import Taken, Told
 from core.answers.tokens import STOPS, Token
 from core.answers.wordlists import Signs
-from core.model import DANGER, Circumstance, Flag, Urgency
+from core.model import DANGER, Flag
+from core.understanding import Circumstance, Urgency
 
 _AT_ONCE = (Flag.URGENT, Flag.DISTRESS)
 _IMAGINED = Signs(phrases=(), flag=Flag.CLINICAL_QUESTION)

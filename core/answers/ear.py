@@ -18,7 +18,8 @@ from operator import itemgetter
 
 from core.answers.danger import Danger
 from core.answers.tokens import WORD, normalise
-from core.model import DANGER, Flag, Urgency
+from core.model import DANGER, Flag
+from core.understanding import Urgency
 
 PLACES = 1 << 16
 HEARS = (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG, Flag.CIRCULATION)  # after them one class for nothing

@@ -13,7 +13,7 @@ from core.answers.phrases import Phrasebook, words_of
 from core.answers.tokens import Speller
 from core.answers.wordlists import Beside, PhraseList, Says, Scope, Signs, Spelling, WordClasses, Words
 from core.errors import LanguageError
-from core.model import Wish
+from core.understanding import Wish
 
 _FOLDERS = files("core.answers").joinpath("languages")
 _FIRST = "en"  # whatever has no folder of its own is read with this one

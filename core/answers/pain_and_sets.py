@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from core.answers.items import Item
 from core.answers.values import LABELS, SETTINGS, Value, bind, both_arms_alike, values_of, with_shares
 from core.answers.wordlists import Says
-from core.model import Question, Unclear
+from core.understanding import Question, Unclear
 
 _MOST_PAIN = 10
 _MOST_SETS = 20  # more than that in a day are something else; judgement

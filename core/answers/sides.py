@@ -8,7 +8,7 @@ from core.answers.lexicon import lexicon_of
 from core.answers.tokens import normalise
 from core.answers.understand import understand
 from core.answers.wordlists import Sides
-from core.model import Question
+from core.understanding import Question
 
 _TOKEN = re.compile(r"\d+(?:\.\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|[^\w\s]")
 _OF_TEN = re.compile(r"\s*(/|out of|of) ?10\b")

@@ -16,7 +16,8 @@ from core.answers.phrases import Match, Phrasebook
 from core.answers.reading import END, read, readable, readable_part
 from core.answers.tokens import BREAKS, Token
 from core.answers.wordlists import SETS_IN_WORDS, phrases
-from core.model import DANGER, Flag, Question, Unclear, Understanding, Wish
+from core.model import DANGER, Flag
+from core.understanding import Question, Unclear, Understanding, Wish
 
 _MOST_TOKENS = 250  # of one answer; danger is looked for in all of a text
 

@@ -6,7 +6,7 @@ from itertools import product
 
 from core.answers.items import Item
 from core.answers.wordlists import Says
-from core.model import Question, Unclear
+from core.understanding import Question, Unclear
 
 _PAIN_SCALE = 10
 

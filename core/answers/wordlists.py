@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import Annotated
 
 from core.answers.phrases import Phrases
-from core.model import Circumstance, Flag, Urgency, Wish
+from core.model import Flag
+from core.understanding import Circumstance, Urgency, Wish
 
 _BROKEN = re.compile(r"\|\s*\n\s*")
 

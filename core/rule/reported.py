@@ -4,12 +4,13 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.model import Decision, Episode, Evening, Felt, Figure, Flag, Move, ReasonCode
+from core.model import Decision, Episode, Evening, Figure, Flag, Move, ReasonCode
 from core.programme import Programme, Step
 from core.rule.course import enter, is_stopped, served
 from core.rule.draft import Draft, reason, seal
 from core.rule.setback import ease
 from core.rule.trend import Trend, look
+from core.understanding import Felt
 
 # Stored for ever: a code keeps its meaning.
 FELT_CODES = {Felt.EASY: 1, Felt.RIGHT: 2, Felt.TOO_MUCH: 3}

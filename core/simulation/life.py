@@ -4,10 +4,11 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from core.model import Decision, Dose, Episode, Evening, Felt, Kind, Move, NoticeKind, ReasonCode
+from core.model import Decision, Dose, Episode, Evening, Kind, Move, NoticeKind, ReasonCode
 from core.programme import Programme
 from core.rule import answer_weight, begin, decide, deny_signs, dose_on, resume
 from core.simulation.people import WEEK_DAYS, Course, Model, Script, felt, level, rated
+from core.understanding import Felt
 
 FIRST_DAY = dt.date(2026, 1, 5)  # any day does: the rule knows dates only by their distance
 WINDOW_DAYS = 42  # what the rule reads at most

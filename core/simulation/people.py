@@ -4,8 +4,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from math import exp, inf
 
-from core.model import Felt
 from core.simulation import Chance
+from core.understanding import Felt
 
 WEEK_DAYS = 7
 

@@ -3,10 +3,11 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from core.model import DANGER, Circumstance, Decision, Flag, NoticeKind, Urgency
+from core.model import DANGER, Decision, Flag, NoticeKind
 from core.records import Answer, CheckIn, CheckInState, Course, Person, SignQuestion
 from core.rule.course import is_stopped
 from core.timetable import TOO_LATE, end_of_day, instant, next_evening, reminder
+from core.understanding import Circumstance, Urgency
 from core.use_cases.deciding import decide_from, dose_for
 from core.use_cases.entries import Entry
 from core.use_cases.noticing import tell_therapist

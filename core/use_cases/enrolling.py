@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 
 from core.errors import HoldlowerError, RefusalError
 from core.guided import OTHER_SIDE
-from core.model import Dose, NoticeKind, Urgency
+from core.model import Dose, NoticeKind
 from core.records import Course, Dialogue, GuidedState, Person, Staff, Status
 from core.rule import begin, dose_on
 from core.rule.course import is_stopped
 from core.timetable import ONE_DAY, local_date, plan_ahead
+from core.understanding import Urgency
 from core.use_cases.answering import still_to_ask
 from core.use_cases.gathering import dose_facts, side_facts
 from core.use_cases.leaving import plan_next, replan

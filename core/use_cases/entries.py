@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.errors import HoldlowerError
-from core.model import Decision, Episode, Evening, Felt, Flag, ReasonCode
+from core.model import Decision, Episode, Evening, Flag, ReasonCode
 from core.programme import Programme
 from core.records import StoredDecision
 from core.rule import (
@@ -20,6 +20,7 @@ from core.rule import (
 )
 from core.rule.override import Override, act_of, override, replay
 from core.rule.reported import FELT_CODES
+from core.understanding import Felt
 
 LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
 

@@ -4,9 +4,10 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.model import DANGER, STOPPING, Circumstance, Decision, Felt, Flag, NoticeKind
+from core.model import DANGER, Decision, Flag, NoticeKind
 from core.records import CheckIn, Course, Person, Priority, SignQuestion, Status
 from core.timetable import ONE_DAY, evening_of, local_date, morning_call, reminder
+from core.understanding import STOPPING, Circumstance, Felt
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.coming_back import count_gaps
 from core.use_cases.deciding import decide_from, effective

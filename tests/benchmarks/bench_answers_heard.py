@@ -11,7 +11,8 @@ from collections import Counter
 from pathlib import Path
 
 from core.answers import understand
-from core.model import DANGER, Understanding
+from core.model import DANGER
+from core.understanding import Understanding
 
 KINDS = {"A": "danger", "B": "near miss", "C": "ordinary"}
 

@@ -15,11 +15,12 @@ from pathlib import Path
 import pytest
 
 from bot.wording.messages import in_words
-from core.model import Decision, Evening, Felt, Move
+from core.model import Decision, Evening, Move
 from core.programme import Programme
 from core.programme.file import programme_at
 from core.rule import answer_weight, begin, decide, deny_signs, dose_on
 from core.simulation.people import rated
+from core.understanding import Felt
 from core.use_cases.gathering import decision_facts
 
 FOLDER = Path(__file__).parent / "transcripts"

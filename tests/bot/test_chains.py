@@ -16,7 +16,7 @@ from bot.wording.catalogue import text_in
 from bot.wording.dose import because, figure_line, figure_words, noted
 from bot.wording.messages import in_words
 from bot.wording.staff_page import in_full
-from core.model import DANGER, Decision, Evening, Felt, Figure, Provenance, ReasonCode
+from core.model import DANGER, Decision, Evening, Figure, Provenance, ReasonCode
 from core.page import DecisionLine
 from core.rule import (
     answer_weight,
@@ -31,6 +31,7 @@ from core.rule import (
 from core.rule.course import OWN_GATE
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override, override
+from core.understanding import Felt
 from core.use_cases.gathering import decision_facts, dose_facts, figure_facts, reason_facts
 from core.use_cases.person_page import LAST_DECISIONS
 from tests.courses import PROGRAMME, TODAY, back, diary, episode, evening, live, said

@@ -22,21 +22,11 @@ from bot.wording.dose import noted
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, in_words
 from core.facts import DoseFacts, ReasonFacts
-from core.model import (
-    STOPPING,
-    Circumstance,
-    Dose,
-    Evening,
-    Move,
-    Provenance,
-    Question,
-    ReasonCode,
-    Unclear,
-    Urgency,
-)
+from core.model import Dose, Evening, Move, Provenance, ReasonCode
 from core.programme import Step
 from core.programme.file import default_programme
 from core.rule import begin, dose_on
+from core.understanding import STOPPING, Circumstance, Question, Unclear, Urgency
 from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, figure_facts, side_of
 from tests.builders import a_check_in, a_decision
 from tests.catalogue_rules import FOLDER, key, load

@@ -5,8 +5,8 @@ import pytest
 
 from bot.conversation import danger, evening, sides
 from core.answers import understand
-from core.model import Question, Understanding
 from core.store import SqlStore
+from core.understanding import Question, Understanding
 from tests.bot.conversation.chat import Clinics, Patient
 
 

@@ -4,8 +4,9 @@ import re
 
 import pytest
 
-from core.model import Circumstance, Flag, Move, Urgency, Wish
+from core.model import Flag, Move
 from core.records import Status
+from core.understanding import Circumstance, Urgency, Wish
 from tests.bot.conversation.chat import Clinics, Patient
 from tests.bot.conversation.conftest import Ear
 from tests.bot.conversation.staff.desk import Desk

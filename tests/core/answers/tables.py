@@ -5,7 +5,7 @@ from functools import cache, cached_property
 from pathlib import Path
 
 from core.answers import understand
-from core.model import Understanding
+from core.understanding import Understanding
 
 COLUMNS = ("pain", "sets", "ask", "flag", "wish")
 _FOLDER = Path(__file__).parent

@@ -20,7 +20,8 @@ from core.answers.ear import (
     unpack,
     weigh,
 )
-from core.model import Flag, Urgency
+from core.model import Flag
+from core.understanding import Urgency
 from tests.training.texts import NOTHING, texts
 
 LARGEST = 350_000  # bytes of data a language

@@ -10,7 +10,8 @@ import pytest
 from core.answers import lexicon, understand
 from core.answers.lexicon import lexicon_of, read_language
 from core.errors import LanguageError
-from core.model import Flag, Wish
+from core.model import Flag
+from core.understanding import Wish
 
 FOLDERS = Path(lexicon.__file__).parent / "languages"
 # A made-up language of twenty words. What it has no words for stays empty.

@@ -5,7 +5,8 @@ from functools import cache
 import pytest
 
 from core.answers import understand
-from core.model import Flag, Understanding
+from core.model import Flag
+from core.understanding import Understanding
 from tests.core.answers.tables import COLUMNS, Case, cases, flag_of, signs, told_beside, weights
 
 TABLES = ("numbers", "other_numbers", "changes_of_mind", "typing", "danger", "not_danger", "taken_back", "wishes")

@@ -14,7 +14,8 @@ from core.answers.danger import find_danger
 from core.answers.lexicon import lexicon_of
 from core.answers.phrases import Phrasebook
 from core.answers.reading import read
-from core.model import Flag, Question, Unclear, Wish
+from core.model import Flag
+from core.understanding import Question, Unclear, Wish
 from tests.core.answers.tables import cases
 
 ENGLISH = lexicon_of("en")

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from core.model import Decision, Evening, Felt, Flag
+from core.model import Decision, Evening, Flag
 from core.programme import Programme
 from core.programme.file import default_programme_text, load_programme
 from core.rule import (
@@ -32,6 +32,7 @@ from core.rule import (
 )
 from core.rule.dose import Amounts
 from core.rule.override import Act, Override, replay
+from core.understanding import Felt
 
 DATA = Path(__file__).parent / "data"
 START = dt.date(2026, 1, 5)

@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from core.model import Decision, Episode, Evening, Felt
+from core.model import Decision, Episode, Evening
 from core.rule import answer_weight, decide, dose_on, report_weight
+from core.understanding import Felt
 from tests.courses import PROGRAMME, TODAY, back, codes, diary, episode, numbers, tonight
 
 CALM = [3] * 14
