@@ -226,7 +226,7 @@ class _Checking:
         return self._good("disk", **facts) if free > LEAST_ROOM else self._bad("disk", **facts)
 
     def _fonts(self) -> Finding:
-        from bot.drawing.course import fonts  # takes a second
+        from bot.drawing.paper import fonts  # takes a second
 
         missing = [str(file) for file in fonts() if not file.is_file()]
         return self._bad("fonts", files=_listed(missing)) if missing else self._good("fonts")

@@ -162,7 +162,7 @@ def _decisions(samples: list[Sample]) -> int:
 async def _drawn(facts: RuleFacts) -> bytes:
     drawing = Drawing(DRAWING_S)
     try:
-        return await drawing.rule_picture(facts)
+        return await drawing.draw(facts)
     finally:
         drawing.close()
 

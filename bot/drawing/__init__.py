@@ -12,6 +12,7 @@ from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
+from importlib import import_module
 
 from bot.drawn.course import FileFacts, PanelsFacts, ProgressFacts, RuleFacts
 from bot.drawn.routine import ClipFacts, MovementFacts, SheetFacts
@@ -23,6 +24,17 @@ WAITING = 64  # about seven seconds of drawing
 PAGES_A_LIMIT = 20  # pages of a file that may take as long as one picture: a page is about as much work
 KEPT = 64  # of what is drawn alike for many people, at 30 to 300 kB
 Facts = ProgressFacts | PanelsFacts | FileFacts | RuleFacts | SheetFacts | MovementFacts | ClipFacts | str
+
+ARTISTS: dict[type, str] = {
+    ProgressFacts: "charts:draw",
+    PanelsFacts: "panels:draw_panels",
+    FileFacts: "file:draw_file",
+    SheetFacts: "file:draw_sheet",
+    MovementFacts: "movement:draw_movement",
+    ClipFacts: "clip:make_clip",
+    RuleFacts: "rule:draw_rule",
+    str: "file:draw_code",
+}
 
 
 class DrawingError(HoldlowerError):
@@ -45,51 +57,25 @@ class Drawing:
         self._closed = False
         self._kept: OrderedDict[Facts, bytes] = OrderedDict()  # the one used last at the end
 
-    async def picture(self, facts: ProgressFacts) -> bytes:
-        """The PNG of `facts`. Raises DrawingError when there is none."""
-        return await self._in_turn(facts, self._limit_s)
+    async def draw(self, facts: Facts) -> bytes:
+        """PNG, PDF, GIF or Opus in Ogg, as the facts ask for; of a link the code to scan.
 
-    async def digest_picture(self, facts: PanelsFacts) -> bytes:
-        """The PNG of several patients side by side. Raises DrawingError when there is none."""
-        return await self._in_turn(facts, self._limit_s)
-
-    async def pdf(self, facts: FileFacts) -> bytes:
-        """The digest's file. Its limit grows with its pages. Raises DrawingError when there is none."""
-        return await self._in_turn(facts, self._limit_s * (1 + len(facts.pages) / PAGES_A_LIMIT))
-
-    async def sheet(self, facts: SheetFacts) -> bytes:
-        """The PDF of a paper. Its limit grows with its pictures. Raises DrawingError when there is none."""
-        return await self._in_turn(facts, self._limit_s * (1 + sum(len(part.pictures) for part in facts.parts)))
-
-    async def code(self, link: str) -> bytes:
-        """The PNG of a link as a code to scan. Raises DrawingError when there is none."""
-        return await self._in_turn(link, self._limit_s)
-
-    async def rule_picture(self, facts: RuleFacts) -> bytes:
-        """The PNG of how good the rule is. Raises DrawingError when there is none."""
-        return await self._in_turn(facts, self._limit_s)
-
-    async def movement(self, facts: MovementFacts) -> bytes:
-        """The PNG or GIF of an exercise. Raises DrawingError when there is none."""
-        return await self._once(facts, self._limit_s)
-
-    async def clip(self, facts: ClipFacts) -> bytes:
-        """The tones of a set as Opus in Ogg, seconds of work for minutes of them. Raises DrawingError."""
-        return await self._once(facts, self._limit_s * 3)
-
-    async def _once(self, facts: MovementFacts | ClipFacts, limit_s: float) -> bytes:
-        """Made once for all who get the same, since nothing in it is about a person."""
+        What nothing about a person is in is made once for all who get the same. Raises DrawingError when there is none.
+        """
+        if not isinstance(facts, MovementFacts | ClipFacts):
+            return await self._in_turn(facts)
         if facts not in self._kept:
-            self._kept[facts] = await self._in_turn(facts, limit_s)
+            self._kept[facts] = await self._in_turn(facts)
         self._kept.move_to_end(facts)
         while len(self._kept) > KEPT:
             self._kept.popitem(last=False)
         return self._kept[facts]
 
-    async def _in_turn(self, facts: Facts, limit_s: float) -> bytes:
+    async def _in_turn(self, facts: Facts) -> bytes:
         if self._waiting >= WAITING:
             raise DrawingError("too many pictures are waiting to be drawn; send the text without one")
         self._waiting += 1
+        limit_s = self._limit_s * _pictures_worth(facts)
         try:
             async with self._turn:
                 with contextlib.suppress(BrokenProcessPool):
@@ -152,36 +138,16 @@ def _draw_in_child(facts: Facts, limit_s: float) -> bytes:
         faulthandler.cancel_dump_traceback_later()
 
 
+def _pictures_worth(facts: Facts) -> float:
+    """How many times the work of one picture it may be."""
+    if isinstance(facts, FileFacts):
+        return 1 + len(facts.pages) / PAGES_A_LIMIT
+    if isinstance(facts, SheetFacts):
+        return 1 + sum(len(part.pictures) for part in facts.parts)
+    return 3 if isinstance(facts, ClipFacts) else 1  # seconds of work for minutes of tones
+
+
 def _artist(facts: Facts) -> Callable[[], bytes]:
     """What draws these facts; imported here and nowhere else: the libraries cost 50 MB and half a second."""
-    if isinstance(facts, FileFacts):
-        from bot.drawing.file import draw_file
-
-        return partial(draw_file, facts)
-    if isinstance(facts, SheetFacts):
-        from bot.drawing.sheet import draw_sheet
-
-        return partial(draw_sheet, facts)
-    if isinstance(facts, str):
-        from bot.drawing.sheet import draw_code
-
-        return partial(draw_code, facts)
-    if isinstance(facts, PanelsFacts):
-        from bot.drawing.panels import draw_panels
-
-        return partial(draw_panels, facts)
-    if isinstance(facts, MovementFacts):
-        from bot.drawing.movement import draw_movement
-
-        return partial(draw_movement, facts)
-    if isinstance(facts, ClipFacts):
-        from bot.drawing.clip import make_clip
-
-        return partial(make_clip, facts)
-    if isinstance(facts, RuleFacts):
-        from bot.drawing.rule import draw_rule
-
-        return partial(draw_rule, facts)
-    from bot.drawing.charts import draw
-
-    return partial(draw, facts)
+    module, function = ARTISTS[type(facts)].split(":")
+    return partial(getattr(import_module(f"bot.drawing.{module}"), function), facts)

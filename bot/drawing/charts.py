@@ -1,52 +1,55 @@
-"""Draws one person's course as a PNG for a phone. The only module that imports matplotlib."""
+"""Draws one person's course as a PNG for a phone."""
 
 import datetime as dt
-import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import nan
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.dates import date2num
 from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
-from matplotlib.patheffects import withStroke
 from matplotlib.text import Text
 from matplotlib.transforms import BboxBase
 
-from bot.drawing.axis_dates import date_ticks
-from bot.drawn.course import Band, Day, ProgressFacts, Words, weekly_means
+from bot.drawing.canvas import (
+    CHANCE,
+    DPI,
+    HALO,
+    INK,
+    LINE,
+    PAPER,
+    QUIET,
+    bare,
+    blank,
+    date_ticks,
+    day_number,
+    name_dates,
+    png,
+)  # fmt: skip
+from bot.drawing.course import Style, evenings, key_of_days, steps
+from bot.drawn.course import ProgressFacts, Words, weekly_means
 
-WIDTH, HEIGHT, DPI = 900, 700, 150  # pixels; the text of 11 points is 1.5 mm high on a six-inch phone
+WIDTH, HEIGHT = 900, 700  # pixels; the text of 11 points is 1.5 mm high on a six-inch phone
 KEY_ROW, KILOS = 30, 150  # what a second row of the key, and the line of the weight, add to the height
 LEFT, RIGHT, BOTTOM, TOP = 0.075, 0.925, 140, 546  # shares of the width, pixels from below
 STRIP = (11.45, 1.05)  # the row of steps: where it begins and its height, in points of pain
-PAPER, SHADE, LIGHT, DARK, INK, QUIET, DOT, LINE, CHANCE = (
-    "#fcfbf8", "#f3f0e8", "#ebe7dd", "#dbd5c6", "#26303a", "#6b737b", "#6f8195", "#3d3563", "#dde6ee",
-)
-HALO = (withStroke(linewidth=4, foreground=PAPER),)  # keeps a word readable across dots and lines
 NO_DAY = dt.date(1, 1, 1)
 LEAST_SPAN = 14  # days; one dot alone should not stand on an axis of hours
 
 
 def draw(facts: ProgressFacts) -> bytes:
     """The picture as PNG bytes; the same facts give the same bytes."""
-    out = io.BytesIO()
-    compose(facts).savefig(out, format="png", facecolor=PAPER, metadata={"Software": None})
-    return out.getvalue()
+    return png(compose(facts))
 
 
 def compose(facts: ProgressFacts) -> Figure:
     """The picture before it is turned into pixels."""
     weighs = any(grams for _, grams in facts.loads)
     below = KEY_ROW * (facts.first is not None) + KILOS * weighs
-    figure = Figure(figsize=(WIDTH / DPI, (HEIGHT + below) / DPI), dpi=DPI, facecolor=PAPER)
-    FigureCanvasAgg(figure)
+    figure = blank(WIDTH, HEIGHT + below)
     first, last = _span(facts)
     axes = _frame(figure, first, last, facts.words, below)
-    _steps(figure, axes, facts.bands, facts.words)
+    _steps(figure, axes, facts)
     if facts.first is not None:
         around = facts.first - facts.apart, facts.first + facts.apart
         axes.axhspan(max(around[0], 0), min(around[1], 10), facecolor=CHANCE, linewidth=0, zorder=0.5)
@@ -55,7 +58,7 @@ def compose(facts: ProgressFacts) -> Figure:
     if weighs:
         _kilos(figure, axes, facts, last)
     dense = max(0.0, min(1.0, ((last - first).days - 60) / 300))  # 0: two months or less, 1: a year or more
-    _evenings(axes, facts.days, dense)
+    evenings(axes, facts.days, 44 - 32 * dense, 0.9 - 0.35 * dense, (-0.3, 0.02), 1.6 - 0.9 * dense)
     means = weekly_means(facts.days)
     _means(axes, means, dense, facts.words)
     _flares(figure, axes, facts)
@@ -68,11 +71,6 @@ def compose(facts: ProgressFacts) -> Figure:
             fontsize=14, color=QUIET, wrap=True,
         )
     return figure
-
-
-def _number(date: dt.date | str) -> float:
-    day = dt.date.fromisoformat(date) if isinstance(date, str) else date
-    return float(date2num(day))  # type: ignore[no-untyped-call]
 
 
 def _span(facts: ProgressFacts) -> tuple[dt.date, dt.date]:
@@ -88,17 +86,11 @@ def _frame(figure: Figure, first: dt.date, last: dt.date, words: Words, below: i
     place = LEFT, (BOTTOM + below) / high, RIGHT - LEFT, (TOP - BOTTOM) / high
     axes = figure.add_axes(place, facecolor=PAPER)
     axes.set_ylim(-0.3, 10.3)
-    axes.set_xlim(_number(first) - 0.7, _number(last) + 0.7)
-    for side in ("top", "left", "right"):
-        axes.spines[side].set_visible(False)
-    axes.spines["bottom"].set_color(QUIET)
+    axes.set_xlim(day_number(first) - 0.7, day_number(last) + 0.7)
     axes.set_yticks(range(0, 11, 2))
-    axes.grid(axis="y", color="#d8d4ca", linewidth=0.8)
-    axes.set_axisbelow(True)
-    axes.tick_params(colors=INK, labelsize=11.5, length=0)
-    axes.tick_params(axis="x", length=4, color=QUIET, pad=4)
+    bare(axes, 11.5)
     ticks = date_ticks(first, last, words.day_month, words.months) if first != NO_DAY else []
-    axes.set_xticks([_number(date) for date, _ in ticks], [label for _, label in ticks])
+    name_dates(axes, ticks, 4, 4)
     title = figure.text(LEFT - 0.045, 1 - 38 / high, words.title, fontsize=14, color=INK, va="center")
     _fit(title, figure, RIGHT - LEFT + 0.08)
     return axes
@@ -111,16 +103,13 @@ def _kilos(figure: Figure, above: Axes, facts: ProgressFacts, last: dt.date) -> 
     axes = figure.add_axes((LEFT, key / high, RIGHT - LEFT, (KILOS - 62) / high), facecolor=PAPER)
     axes.set_xlim(*above.get_xlim())
     kilos = [grams / 1000 if grams else nan for _, grams in facts.loads]
-    days = [_number(date) - 0.5 for date, _ in facts.loads]
-    axes.step([*days, _number(last) + 0.5], [*kilos, kilos[-1]], where="post", color=INK, linewidth=2.4)
+    days = [day_number(date) - 0.5 for date, _ in facts.loads]
+    axes.step([*days, day_number(last) + 0.5], [*kilos, kilos[-1]], where="post", color=INK, linewidth=2.4)
     top = max(grams for _, grams in facts.loads) / 1000
     axes.set_ylim(0, top * 1.1)
-    for side in ("top", "left", "right"):
-        axes.spines[side].set_visible(False)
-    axes.spines["bottom"].set_color(QUIET)
     axes.set_xticks([])
     axes.set_yticks([0])
-    axes.tick_params(colors=INK, labelsize=11.5, length=0)
+    bare(axes, 11.5, grid="")
     figure.text(LEFT - 0.045, (key + KILOS - 46) / high, facts.words.kilos, fontsize=11.5, color=INK, va="center")
     if facts.loads[-1][1]:
         now = f"{kilos[-1]:g}".replace(".", facts.words.decimal)
@@ -146,44 +135,23 @@ def _width(artist: Artist, figure: Figure) -> float:
     return float(_box(artist, figure).width)
 
 
-def _steps(figure: Figure, axes: Axes, bands: Sequence[Band], words: Words) -> None:
-    """Shades every other step and names each in a row above, as fully as its width allows."""
-    for index, band in enumerate(bands):
-        left, right = (float(x) for x in (_number(band.start) - 0.5, _number(band.end) + 0.5))
-        odd = index % 2
-        if odd:
-            axes.axvspan(left, right, color=SHADE, linewidth=0, zorder=0)
-        row = Rectangle(
-            (left, STRIP[0]), right - left, STRIP[1], clip_on=False,
-            facecolor=DARK if odd else LIGHT, edgecolor=PAPER, linewidth=1.2,
-        )
-        axes.add_patch(row)
-        room = axes.transData.transform((right, 0))[0] - axes.transData.transform((left, 0))[0]
-        for label in (words.step.format(step=band.step), str(band.step)):
+def _steps(figure: Figure, axes: Axes, facts: ProgressFacts) -> None:
+    """Names each step in the row above, as fully as its width allows."""
+    for band, middle, room in steps(axes, facts.bands, STRIP, PAPER, edge=1.2):
+        for label in (facts.words.step.format(step=band.step), str(band.step)):
             text = axes.text(
-                (left + right) / 2, STRIP[0] + STRIP[1] / 2, label,
-                ha="center", va="center_baseline", fontsize=11.5, color=INK,
+                middle, STRIP[0] + STRIP[1] / 2, label, ha="center", va="center_baseline", fontsize=11.5, color=INK
             )
             if _width(text, figure) + 10 <= room:
                 break
             text.remove()
 
 
-def _evenings(axes: Axes, days: Iterable[Day], dense: float) -> None:
-    rated = [(_number(day.date), day.pain) for day in days if day.pain is not None]
-    axes.scatter(
-        [x for x, _ in rated], [float(pain) for _, pain in rated],
-        s=44 - 32 * dense, color=DOT, alpha=0.9 - 0.35 * dense, linewidths=0, zorder=3, clip_on=False,
-    )
-    missed = [_number(day.date) for day in days if day.asked and day.pain is None]
-    axes.vlines(missed, -0.3, 0.02, color=INK, linewidth=1.6 - 0.9 * dense, zorder=3)
-
-
 def _means(axes: Axes, means: Sequence[tuple[dt.date, float]], dense: float, words: Words) -> None:
     """The line, and the latest mean in figures where the axis ends."""
     if not means:
         return
-    xs, ys = [_number(date) for date, _ in means], [mean for _, mean in means]
+    xs, ys = [day_number(date) for date, _ in means], [mean for _, mean in means]
     axes.plot(
         xs, ys, color=LINE, linewidth=2.8 - 0.6 * dense, marker="s", markersize=_square(dense),
         solid_joinstyle="round", zorder=4, clip_on=False,
@@ -203,10 +171,10 @@ def _square(dense: float) -> float:
 
 def _flares(figure: Figure, axes: Axes, facts: ProgressFacts) -> None:
     """A short arrow down to each flare's evening; its word wherever there is room for it."""
-    pains = {_number(day.date): day.pain for day in facts.days if day.pain is not None}
+    pains = {day_number(day.date): day.pain for day in facts.days if day.pain is not None}
     near = 0.04 * (axes.get_xlim()[1] - axes.get_xlim()[0])  # half a word, in days
     taken = -1.0
-    for x in sorted(_number(date) for date in facts.flares):
+    for x in sorted(day_number(date) for date in facts.flares):
         around = [pain for day, pain in pains.items() if abs(day - x) <= near]
         highest = max([*around, 0])
         tail = min(highest + 1.5, 10.75)
@@ -228,7 +196,7 @@ def _flares(figure: Figure, axes: Axes, facts: ProgressFacts) -> None:
 def _injections(axes: Axes, facts: ProgressFacts) -> None:
     """A line down the evening on which each was told: what falls after it may be the needle's doing."""
     for date in facts.injections:
-        x = _number(date)
+        x = day_number(date)
         axes.axvline(x, color=INK, linewidth=1.2, linestyle=(0, (4, 3)), zorder=2)
         axes.text(
             x, 0.15, facts.words.injection, rotation=90, ha="right", va="bottom", fontsize=10.5, color=INK,
@@ -237,26 +205,11 @@ def _injections(axes: Axes, facts: ProgressFacts) -> None:
 
 
 def _key(figure: Figure, facts: ProgressFacts, has_means: bool, dense: float) -> None:
-    words = facts.words
-    entries: list[Line2D | Rectangle] = [
-        Line2D([], [], marker="o", linestyle="", color=DOT, markersize=7, label=words.evening)
-    ]
-    if has_means:
-        entries.append(
-            Line2D(
-                [], [], marker="s", color=LINE, linewidth=2.8, label=words.weekly_mean,
-                markersize=6.5 if dense < 1 else 0,
-            )
-        )
-    if any(day.asked and day.pain is None for day in facts.days):
-        entries.append(
-            Line2D(
-                [], [], marker="|", linestyle="", color=INK, markersize=9, markeredgewidth=1.6,
-                label=words.missed,
-            )
-        )
+    style = Style(text=11.25, dot=7, line=2.8, square=6.5 if dense < 1 else 0, tick=1.6, dates=0, ground=PAPER)
+    entries = key_of_days(facts.days, facts.words, style, means=has_means)
     if facts.first is not None:
-        entries.append(Rectangle((0, 0), 1, 1, facecolor=CHANCE, edgecolor=QUIET, linestyle=":", label=words.chance))
+        chance = facts.words.chance
+        entries.append(Rectangle((0, 0), 1, 1, facecolor=CHANCE, edgecolor=QUIET, linestyle=":", label=chance))
     columns, size = len(entries) if facts.first is None else 2, 11.5
     while True:
         legend = figure.legend(

@@ -13,15 +13,12 @@ from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 from matplotlib.patches import Circle, FancyArrowPatch, Polygon, Rectangle
-from PIL import Image
 
-from bot.drawing.charts import INK, PAPER, QUIET
+from bot.drawing.canvas import INK, PAPER, QUIET, blank, few_colours, pixels
 from bot.drawn.routine import MovementFacts
 
-WIDTH, HEIGHT, DPI = 960, 900, 150  # pixels; four panels, and words of 12 points
+WIDTH, HEIGHT = 960, 900  # pixels; four panels, and words of 12 points
 MOVING_WIDTH, MOVING_HEIGHT, FRAMES, FRAME_MS = 480, 400, 8, 180
 SKIN, OTHER, WATER, WOOD, WRONG = "#f6e7d6", "#dfe6ea", "#9cc4de", "#e4d8c3", "#a3262a"
 LINE = 2.0
@@ -47,8 +44,7 @@ def draw_movement(facts: MovementFacts) -> bytes:
     """The picture as PNG bytes, or as a GIF that repeats; the same facts give the same bytes."""
     if facts.moving:
         return _gif(facts)
-    figure = Figure(figsize=(WIDTH / DPI, HEIGHT / DPI), dpi=DPI, facecolor=PAPER)
-    canvas = FigureCanvasAgg(figure)
+    figure = blank(WIDTH, HEIGHT)
     figure.text(0.5, 0.962, facts.labels.title, fontsize=14, color=INK, ha="center", va="center", weight="bold")
     panels = [figure.add_axes((x, y, 0.49, 0.455)) for y in (0.47, 0.005) for x in (0.005, 0.505)]
     _from_above(panels[0], facts)
@@ -56,22 +52,12 @@ def draw_movement(facts: MovementFacts) -> bytes:
     _panel(panels[1], facts, Pose(facts.start, helper=before, circling=facts.circles), facts.labels.start)
     _panel(panels[2], facts, Pose(facts.end, helper=during), facts.labels.end, ghost=True)
     _panel(panels[3], facts, _wrong(facts), facts.labels.wrong, crossed=True)
-    canvas.draw()  # type: ignore[no-untyped-call]
-    out = io.BytesIO()
-    _pixels(canvas).quantize(48).save(out, format="png", optimize=True)
-    return out.getvalue()
-
-
-def _pixels(canvas: FigureCanvasAgg) -> Image.Image:
-    size = canvas.get_width_height()
-    pixels = Image.frombuffer("RGBA", size, canvas.buffer_rgba(), "raw", "RGBA", 0, 1)  # type: ignore[no-untyped-call]
-    return pixels.convert("RGB")
+    return few_colours(figure, 48)
 
 
 def _gif(facts: MovementFacts) -> bytes:
     """There and back; while it is brought back the other hand is there where it does that."""
-    figure = Figure(figsize=(MOVING_WIDTH / DPI, MOVING_HEIGHT / DPI), dpi=DPI, facecolor=PAPER)
-    canvas, frames = FigureCanvasAgg(figure), []
+    figure, frames = blank(MOVING_WIDTH, MOVING_HEIGHT), []
     for number in range(2 * FRAMES):
         figure.clear()
         figure.text(0.5, 0.94, facts.labels.title, fontsize=9.5, color=INK, ha="center", va="center", weight="bold")
@@ -81,8 +67,7 @@ def _gif(facts: MovementFacts) -> bytes:
         before, during = _helpers(facts)
         helper = during or (before if back or number == 0 else "")
         _panel(axes, facts, Pose(facts.start + (facts.end - facts.start) * float(share), helper=helper), "")
-        canvas.draw()  # type: ignore[no-untyped-call]
-        frames.append(_pixels(canvas).quantize(24))
+        frames.append(pixels(figure).quantize(24))
     out = io.BytesIO()
     frames[0].save(out, format="gif", save_all=True, append_images=frames[1:], duration=FRAME_MS, loop=0)
     return out.getvalue()

@@ -1,14 +1,12 @@
 """Draws the digest's picture: small courses side by side, as a phone shows them."""
 
-import io
 from math import ceil
 
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.text import Text
 
-from bot.drawing.charts import INK, LINE, PAPER, QUIET
-from bot.drawing.course import DPI, HIGHEST, LOWEST, PHONE, WIDE, course, entries, unknown_letters
+from bot.drawing.canvas import INK, LINE, QUIET, blank, png, unknown_letters
+from bot.drawing.course import HIGHEST, LOWEST, PHONE, WIDE, course, key_of
 from bot.drawn.course import LineWords, Panel, PanelsFacts
 
 WIDTH = 1080  # pixels across a phone of 68 mm: a text of 12 points is 1.6 mm high
@@ -19,10 +17,7 @@ ALONE = 3  # so few panels stand below each other at full width
 
 def draw_panels(facts: PanelsFacts) -> bytes:
     """The picture as PNG bytes; the same facts give the same bytes."""
-    out = io.BytesIO()
-    with unknown_letters():
-        compose_panels(facts).savefig(out, format="png", facecolor=PAPER, metadata={"Software": None})
-    return out.getvalue()
+    return png(compose_panels(facts))
 
 
 def compose_panels(facts: PanelsFacts) -> Figure:
@@ -31,8 +26,7 @@ def compose_panels(facts: PanelsFacts) -> Figure:
     rows = ceil(len(facts.panels) / columns)
     each = NAME + WHY + STEPS + PLOT + DATES + GAP
     height = HEAD + rows * each + KEY
-    figure = Figure(figsize=(WIDTH / DPI, height / DPI), dpi=DPI, facecolor=PAPER)
-    FigureCanvasAgg(figure)
+    figure = blank(WIDTH, height)
     writer = _Writer(figure, height)
     writer.fitted(MARGIN, 44, facts.title, WIDTH - 2 * MARGIN, size=16, weight="bold")
     writer.fitted(MARGIN, 92, facts.note, WIDTH - 2 * MARGIN, size=12, color=QUIET)
@@ -110,7 +104,7 @@ def _panel(writer: _Writer, panel: Panel, words: LineWords, place: tuple[float, 
 
 
 def _key(figure: Figure, facts: PanelsFacts, height: int) -> None:
-    handles = entries([panel.line for panel in facts.panels], facts.words, PHONE)
+    handles = key_of([panel.line for panel in facts.panels], facts.words, PHONE)
     if handles:
         figure.legend(
             handles=handles, loc="lower left", bbox_to_anchor=(MARGIN / WIDTH - 0.01, 6 / height), ncols=3,

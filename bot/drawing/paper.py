@@ -9,8 +9,9 @@ from fpdf import FPDF
 from fpdf.errors import FPDFException as PaperFault
 from fpdf.fonts import TTFFont
 from fpdf.util import Padding
+from matplotlib import get_data_path
 
-__all__ = ["DARK", "HALF_A_PAGE", "INK", "MARGIN", "QUIET", "SHADE", "WIDTH", "Paper", "PaperFault"]
+__all__ = ["DARK", "HALF_A_PAGE", "INK", "MARGIN", "QUIET", "SHADE", "WIDTH", "Paper", "PaperFault", "fonts"]
 
 MARGIN, TOP, BOTTOM = 16.0, 13.0, 16.0  # millimetres
 HALF_A_PAGE = 130.0
@@ -22,16 +23,22 @@ UNKNOWN, UNSEEN = "\ufffd", "\n\u200c\u200d\u2068\u2069\ufe0f"
 Colour = tuple[int, int, int]
 
 
+def fonts() -> tuple[Path, Path]:
+    """The plotting library's own font, regular and bold: text on paper looks like the text in the pictures."""
+    folder = Path(get_data_path()) / "fonts" / "ttf"
+    return folder / "DejaVuSans.ttf", folder / "DejaVuSans-Bold.ttf"
+
+
 class Paper(FPDF):
     """A document with two fonts, an outline, and a foot with page numbers."""
 
-    def __init__(self, fonts: tuple[Path, Path], foot: str, page: str) -> None:
+    def __init__(self, foot: str, page: str) -> None:
         """`page` has the gaps {page} and {pages}."""
         super().__init__(format="A4")
         self._foot, self._page, self.going_on = foot, page, ""
         self.set_margins(MARGIN, TOP, MARGIN)
         self.set_auto_page_break(True, BOTTOM)
-        for style, file in zip(("", "B"), fonts, strict=True):
+        for style, file in zip(("", "B"), fonts(), strict=True):
             self.add_font(FAMILY, style, file)
         self.set_line_width(0.2)
 

@@ -1,17 +1,13 @@
 """Draws how good the rule is as a PNG for a phone: false step-backs across, delay upwards, the best possible a line."""
 
-import io
-
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.ticker import NullFormatter, NullLocator
-from PIL import Image
 
-from bot.drawing.charts import HALO, INK, LINE, PAPER, QUIET
+from bot.drawing.canvas import HALO, INK, LINE, PAPER, QUIET, bare, blank, few_colours
 from bot.drawn.course import Mark, RuleFacts, RulePanel
 
-WIDTH, EACH, HEAD, FOOT, DPI = 900, 470, 110, 70, 150  # pixels
+WIDTH, EACH, HEAD, FOOT = 900, 470, 110, 70  # pixels
 LEFT, RIGHT = 0.1, 0.97
 RATES = (1, 2, 5, 10, 20, 50, 100)
 LOWEST, HIGHEST, LONGEST = 0.6, 110, 15.5  # the ends of the axes
@@ -21,14 +17,7 @@ ROOM = 60  # pixels below each panel, for its numbers
 
 def draw_rule(facts: RuleFacts) -> bytes:
     """The picture as PNG bytes; the same facts give the same bytes."""
-    figure = compose_rule(facts)
-    canvas = FigureCanvasAgg(figure)
-    canvas.draw()  # type: ignore[no-untyped-call]
-    size = canvas.get_width_height()
-    pixels = Image.frombuffer("RGBA", size, canvas.buffer_rgba(), "raw", "RGBA", 0, 1)  # type: ignore[no-untyped-call]
-    out = io.BytesIO()
-    pixels.convert("RGB").quantize(COLOURS).save(out, format="png", optimize=True)
-    return out.getvalue()
+    return few_colours(compose_rule(facts), COLOURS)
 
 
 def height_of(panels: int) -> int:
@@ -39,7 +28,7 @@ def height_of(panels: int) -> int:
 def compose_rule(facts: RuleFacts) -> Figure:
     """The picture before it is turned into pixels."""
     height = height_of(len(facts.panels))
-    figure = Figure(figsize=(WIDTH / DPI, height / DPI), dpi=DPI, facecolor=PAPER)
+    figure = blank(WIDTH, height)
     figure.text(0.03, 1 - 34 / height, facts.title, fontsize=13.5, color=INK, va="center")
     figure.text(0.03, 1 - 78 / height, facts.up, fontsize=11, color=QUIET, va="center")
     for place, panel in enumerate(facts.panels):
@@ -75,12 +64,7 @@ def _frame(axes: Axes) -> None:
     axes.xaxis.set_minor_locator(NullLocator())
     axes.xaxis.set_minor_formatter(NullFormatter())
     axes.set_yticks(range(0, 16, 5))
-    axes.grid(color="#d8d4ca", linewidth=0.8)
-    axes.set_axisbelow(True)
-    for side in ("top", "left", "right"):
-        axes.spines[side].set_visible(False)
-    axes.spines["bottom"].set_color(QUIET)
-    axes.tick_params(colors=INK, labelsize=11, length=0)
+    bare(axes, 11, grid="both")
 
 
 def _mark(axes: Axes, mark: Mark) -> None:

@@ -76,11 +76,11 @@ class DigestRendering:
     async def _picture(self, text: Text, week: Digest, part: int) -> Rendered:
         shown = [each for _, each in in_picture(week, part)]
         lines = await self._in_store(lambda: self._lines(week, shown, PANEL_WEEKS))
-        return Rendered("", picture=await self._drawing.digest_picture(panels_facts(text, week, lines, part)))
+        return Rendered("", picture=await self._drawing.draw(panels_facts(text, week, lines, part)))
 
     async def _file(self, text: Text, week: Digest, head: Head, part: int) -> Rendered:
         lines = await self._in_store(lambda: self._lines(week, in_file(week, part), None))
-        paper = await self._drawing.pdf(file_facts(text, week, lines, head, part))
+        paper = await self._drawing.draw(file_facts(text, week, lines, head, part))
         return Rendered("", document=(file_name(text, week, part), paper))
 
     def _week(self, message: Outgoing) -> tuple[Staff, Digest, dt.datetime]:
@@ -142,16 +142,16 @@ class Rendering:
     async def _with_drawn(self, message: Outgoing) -> Rendered:
         words = message.words
         if message.kind == INVITATION:
-            return replace(Rendered.of(words, await self._drawing.code(words.to_draw["scan"])), may_be_kept=True)
+            return replace(Rendered.of(words, await self._drawing.draw(words.to_draw["scan"])), may_be_kept=True)
         kept = dict(words.to_draw)
         kind = kept.pop("kind", "course")
         if kind == "sheet":
             sheet = read(SheetFacts, kept)
-            return replace(Rendered.of(words), document=(sheet.file, await self._drawing.sheet(sheet)))
+            return replace(Rendered.of(words), document=(sheet.file, await self._drawing.draw(sheet)))
         if kind == "clip":
-            return Rendered.of(words, voice=await self._drawing.clip(read(ClipFacts, kept)))
+            return Rendered.of(words, voice=await self._drawing.draw(read(ClipFacts, kept)))
         if kind == "movement":
             facts = read(MovementFacts, kept)
-            drawn = await self._drawing.movement(facts)
+            drawn = await self._drawing.draw(facts)
             return Rendered.of(words, moving=drawn) if facts.moving else Rendered.of(words, drawn)
-        return Rendered.of(words, await self._drawing.picture(read(ProgressFacts, kept)))
+        return Rendered.of(words, await self._drawing.draw(read(ProgressFacts, kept)))

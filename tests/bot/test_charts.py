@@ -11,8 +11,8 @@ from matplotlib.colors import to_hex
 from matplotlib.dates import date2num
 from PIL import Image
 
-from bot.drawing import charts
-from bot.drawing.axis_dates import MOST_LABELS, date_ticks
+from bot.drawing import canvas, charts
+from bot.drawing.canvas import MOST_LABELS, date_ticks
 from bot.drawn.course import Day, ProgressFacts, weekly_means
 from tests.bot.progress_cases import (
     ALL_MISSED,
@@ -48,7 +48,7 @@ def test_no_word_touches_another_or_leaves_the_picture(facts):
         assert box.x0 >= 0, word
         assert box.x1 <= charts.WIDTH, word
         assert box.y0 >= 0, word
-        assert box.y1 <= figure.get_figheight() * charts.DPI, word
+        assert box.y1 <= figure.get_figheight() * canvas.DPI, word
     for (word, box), (other, other_box) in combinations(boxes, 2):
         assert not box.overlaps(other_box), f"{word!r} touches {other!r}"
 
@@ -101,7 +101,7 @@ def test_the_band_is_where_a_mean_cannot_be_told_from_the_first_week():
     found = []
     for first in (5.2, 9.4, 1.0):
         axes = charts.compose(weighing(a_course(61), first=first)).axes[0]
-        (band,) = [each for each in axes.patches if to_hex(each.get_facecolor()) == charts.CHANCE]
+        (band,) = [each for each in axes.patches if to_hex(each.get_facecolor()) == canvas.CHANCE]
         found.append((band.get_y(), band.get_y() + band.get_height()))
     assert found == pytest.approx(np.array([(3.8, 6.6), (8.0, 10.0), (0.0, 2.4)]))
 
@@ -126,12 +126,12 @@ def test_contrasts_pass_the_web_accessibility_guideline():
     # WCAG 2.2: 1.4.3 asks 4.5 to 1 of text, 1.4.11 asks 3 to 1 of the parts of a graphic.
     assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)  # well-known pair, from memory
 
-    for ground in (charts.PAPER, charts.LIGHT, charts.DARK):
-        assert contrast(charts.INK, ground) >= 4.5
-    assert contrast(charts.QUIET, charts.PAPER) >= 4.5
-    for ground in (charts.PAPER, charts.SHADE, charts.CHANCE):
-        assert contrast(charts.LINE, ground) >= 4.5
-        assert contrast(charts.DOT, ground) >= 3
+    for ground in (canvas.PAPER, canvas.LIGHT, canvas.DARK):
+        assert contrast(canvas.INK, ground) >= 4.5
+    assert contrast(canvas.QUIET, canvas.PAPER) >= 4.5
+    for ground in (canvas.PAPER, canvas.SHADE, canvas.CHANCE):
+        assert contrast(canvas.LINE, ground) >= 4.5
+        assert contrast(canvas.DOT, ground) >= 3
 
 
 def test_weekly_means_agree_with_a_reference_library():

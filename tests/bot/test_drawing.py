@@ -25,7 +25,7 @@ FACTS = ProgressFacts((Day("2026-03-09", 4, True),), (), (), Words(*9 * ("x",), 
 
 async def main():
     drawing = Drawing()
-    picture = await drawing.picture(FACTS)
+    picture = await drawing.draw(FACTS)
     print(len(picture), *sorted({name.partition(".")[0] for name in sys.modules}))
     if "--die" in sys.argv:
         print(multiprocessing.active_children()[0].pid, flush=True)
@@ -61,11 +61,11 @@ async def test_a_child_that_was_killed_costs_no_picture(drawing):
     facts = a_course(60)
     expected = draw(facts)
 
-    assert await drawing.picture(facts) == expected
+    assert await drawing.draw(facts) == expected
     first = child()
     os.kill(first, signal.SIGKILL)  # while idle
-    assert await drawing.picture(facts) == expected
-    at_work = asyncio.gather(*(drawing.picture(facts) for _ in range(8)))
+    assert await drawing.draw(facts) == expected
+    at_work = asyncio.gather(*(drawing.draw(facts) for _ in range(8)))
     await asyncio.sleep(0.02)
     os.kill(child(), signal.SIGKILL)
 
@@ -78,10 +78,10 @@ async def test_facts_that_cannot_be_drawn_are_told_and_the_child_goes_on(drawing
     bad = type(good)(days=good.days, bands=good.bands, flares=("yesterday",), words=ENGLISH)
 
     with pytest.raises(DrawingError, match="cannot be drawn"):
-        await drawing.picture(bad)
+        await drawing.draw(bad)
     pid = child()
 
-    assert await drawing.picture(good)
+    assert await drawing.draw(good)
     assert child() == pid
 
 
@@ -89,7 +89,7 @@ async def test_a_picture_that_takes_too_long_is_given_up_and_leaves_no_process()
     drawing = Drawing(limit_s=0.005)  # no picture is that quick
 
     with pytest.raises(DrawingError, match=r"more than 0\.005 s"):
-        await drawing.picture(a_course(730))
+        await drawing.draw(a_course(730))
 
     drawing.close()
     assert await gone_children()
@@ -107,13 +107,13 @@ async def test_a_crowd_is_turned_away_at_once_and_closing_ends_the_child(drawing
     monkeypatch.setattr(drawing_module, "WAITING", 2)
     facts = a_course(3)
 
-    outcomes = await asyncio.gather(*(drawing.picture(facts) for _ in range(5)), return_exceptions=True)
+    outcomes = await asyncio.gather(*(drawing.draw(facts) for _ in range(5)), return_exceptions=True)
     drawing.close()
 
     assert sorted(type(outcome).__name__ for outcome in outcomes) == ["DrawingError"] * 3 + ["bytes"] * 2
     assert not multiprocessing.active_children()
     with pytest.raises(DrawingError, match="closing"):
-        await drawing.picture(facts)
+        await drawing.draw(facts)
 
 
 def test_the_parent_never_imports_the_plotting_library(program):

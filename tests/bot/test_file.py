@@ -144,10 +144,10 @@ async def test_the_child_process_draws_what_this_one_would_and_tells_what_cannot
     bad = replace(facts, made="yesterday")
 
     try:
-        assert await drawing.digest_picture(picture) == draw_panels(picture)
-        assert await drawing.pdf(facts) == draw_file(facts)
+        assert await drawing.draw(picture) == draw_panels(picture)
+        assert await drawing.draw(facts) == draw_file(facts)
         with pytest.raises(DrawingError, match="cannot be drawn"):
-            await drawing.pdf(bad)
+            await drawing.draw(bad)
     finally:
         drawing.close()
 
@@ -159,7 +159,7 @@ from tests.bot.digest_cases import file_of
 
 async def main():
     drawing = Drawing()
-    pdf = await drawing.pdf(file_of([]))
+    pdf = await drawing.draw(file_of([]))
     print(pdf[:5].decode(), *sorted({name.partition(".")[0] for name in sys.modules}))
     drawing.close()
 

@@ -12,7 +12,7 @@ import pytest
 import soundfile
 from PIL import Image
 
-from bot.drawing import Drawing, DrawingError, charts, clip, movement
+from bot.drawing import Drawing, DrawingError, canvas, clip, movement
 from bot.drawn.routine import ClipFacts, Labels, MovementFacts
 from bot.messaging.rendering import Rendering, read
 from bot.ports import Rendered
@@ -82,10 +82,10 @@ def test_a_picture_is_legible_on_any_background_and_left_is_the_mirror_of_right(
     with Image.open(io.BytesIO(movement.draw_movement(LOWERING))) as image:
         assert "transparency" not in image.info  # it brings its own paper: a dark phone does not shine through
     # WCAG 2.2, 1.4.3 and 1.4.11: 4.5 for text, 3 for lines; the lines run between ink and each of the fills
-    assert contrast(charts.INK, charts.PAPER) >= 4.5
-    assert contrast(movement.WRONG, charts.PAPER) >= 4.5
+    assert contrast(canvas.INK, canvas.PAPER) >= 4.5
+    assert contrast(movement.WRONG, canvas.PAPER) >= 4.5
     fills = (movement.SKIN, movement.OTHER, movement.WOOD, movement.WATER)
-    assert all(contrast(charts.INK, each) >= 3 for each in fills)
+    assert all(contrast(canvas.INK, each) >= 3 for each in fills)
     panel = (slice(70, 400), slice(500, 940))  # the start, seen from the side
     dark = [(each[panel].sum(axis=2) < 250) for each in (right, left)]
     mirrored = dark[1][:, ::-1]
@@ -128,7 +128,7 @@ def test_a_clip_is_opus_in_ogg_of_the_right_length_and_no_louder_than_it_should_
 
 
 class Failing(Drawing):
-    async def _in_turn(self, facts, limit_s):
+    async def _in_turn(self, facts):
         raise DrawingError("no child today")
 
 

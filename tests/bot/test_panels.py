@@ -10,8 +10,8 @@ from matplotlib.dates import date2num
 from PIL import Image
 
 from bot.drawing import panels
-from bot.drawing.charts import DARK, DOT, INK, LIGHT, LINE, PAPER, QUIET, SHADE
-from bot.drawing.course import DPI, STRIP_SIZE, compose_strip, strip, unknown_letters
+from bot.drawing.canvas import DARK, DOT, DPI, INK, LIGHT, LINE, PAPER, QUIET, SHADE, unknown_letters
+from bot.drawing.course import STRIP_SIZE, compose_strip, strip
 from bot.wording.progress import line_facts, line_words
 from core.digest import PANELS
 from tests.bot.digest_cases import TEXT, awkward, crowd, pictures_of, usual

@@ -7,7 +7,7 @@ import pytest
 from pypdf import PdfReader
 
 from bot.conversation.staff.letter import changed, paragraphs
-from bot.drawing.sheet import draw_sheet
+from bot.drawing.file import draw_sheet
 from bot.drawn.routine import SheetFacts
 from bot.messaging.rendering import read
 from core.records import Status

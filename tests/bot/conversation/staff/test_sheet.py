@@ -9,7 +9,7 @@ import segno
 from pypdf import PdfReader
 
 from bot.drawing import Drawing
-from bot.drawing.sheet import draw_code, draw_sheet
+from bot.drawing.file import draw_code, draw_sheet
 from bot.drawn.routine import SheetFacts
 from bot.messaging.rendering import read
 from tests.bot.conversation.chat import Clinics
@@ -119,7 +119,7 @@ def test_both_come_from_the_drawing_process(invited: dict[str, object], tmp_path
     async def drawn() -> tuple[bytes, bytes]:
         drawing = Drawing()
         try:
-            return await drawing.code("https://messaging.example"), await drawing.sheet(read(SheetFacts, invited))
+            return await drawing.draw("https://messaging.example"), await drawing.draw(read(SheetFacts, invited))
         finally:
             drawing.close()
 
