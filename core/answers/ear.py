@@ -17,6 +17,7 @@ from itertools import pairwise
 from operator import itemgetter
 
 from core.answers.danger import Danger
+from core.answers.lexicon import lexicon_of
 from core.answers.tokens import WORD, normalise
 from core.model import DANGER, Flag
 from core.understanding import Urgency
@@ -25,10 +26,6 @@ PLACES = 1 << 16
 HEARS = (Flag.URGENT, Flag.DISTRESS, Flag.RED_FLAG, Flag.CIRCULATION)  # after them one class for nothing
 _MOST_WORDS = 40  # heard at once; a longer text is heard in stretches of so many, each half over the one before
 _FURTHEST = 4  # words apart, of a pair
-_ANSWERS = frozenset(
-    "zero one two three four five six seven eight nine ten set sets all both rep reps "
-    "out of kg kilo kilos kilogram kilograms gram grams second seconds sec secs".split()
-)
 _OTHER = "the ear's data do not have the shape that this version reads; train it anew with python -m tests.training"
 QUANTUM = 32.0  # weights are whole numbers of 1/32
 _SIGNED = bytes((byte + 128) & 255 for byte in range(256))  # from a signed byte to one that is 128 too high, and back
@@ -55,11 +52,12 @@ class Ear:
     maybe: float
     sure: float
     agree: float
+    unheard: frozenset[str] = frozenset()  # words that answer the evening's question
 
     def hear(self, text: str) -> Heard:
         """The most alarming of what is heard in the stretches of a text, and in each of its lines by itself."""
         parts = dict.fromkeys([text, *text.split("\n")])
-        heard = (self._hear(places) for part in parts for places in _heard_at_once(part))
+        heard = (self._hear(places) for part in parts for places in _heard_at_once(part, self.unheard))
         return max(heard, key=lambda each: each.danger)
 
     def _hear(self, places: AbstractSet[int]) -> Heard:
@@ -78,20 +76,20 @@ class Ear:
 _SILENCE = Heard(Flag.RED_FLAG, 0.0)
 
 
-def stretches(text: str) -> Iterator[list[str]]:
-    """The words of a text that say something: neither digits nor words that answer the evening's question."""
-    words = _words(text)
+def stretches(text: str, unheard: AbstractSet[str]) -> Iterator[list[str]]:
+    """The words of a text that say something: neither digits nor those `unheard`."""
+    words = _words(text, unheard)
     for start in range(0, max(len(words) - _MOST_WORDS // 2, 1), _MOST_WORDS // 2):
         yield words[start : start + _MOST_WORDS]
 
 
-def _words(text: str) -> list[str]:
-    return [word.replace("'", "") for word in WORD.findall(normalise(text)) if word not in _ANSWERS]
+def _words(text: str, unheard: AbstractSet[str]) -> list[str]:
+    return [word.replace("'", "") for word in WORD.findall(normalise(text)) if word not in unheard]
 
 
-def _heard_at_once(text: str) -> Iterator[AbstractSet[int]]:
+def _heard_at_once(text: str, unheard: AbstractSet[str]) -> Iterator[AbstractSet[int]]:
     """The places of each of its stretches: of two halves, each looked up once, and of what runs across."""
-    words, half = _words(text), _MOST_WORDS // 2
+    words, half = _words(text, unheard), _MOST_WORDS // 2
     halves = [places_of(words[start : start + half]) for start in range(0, len(words), half)]
     if len(halves) < 2:
         yield from halves or [set()]
@@ -129,7 +127,7 @@ def load(language: str) -> Ear | None:
     file = files("core.answers").joinpath("ears", f"{language}.bin")
     if not file.is_file():
         return None
-    return unpack(file.read_bytes())
+    return unpack(file.read_bytes(), lexicon_of(language).words.unheard)
 
 
 def pack(ear: Ear) -> bytes:
@@ -139,7 +137,7 @@ def pack(ear: Ear) -> bytes:
     return head.encode() + b"\n" + zlib.compress(body, 9)
 
 
-def unpack(data: bytes) -> Ear:
+def unpack(data: bytes, unheard: frozenset[str] = frozenset()) -> Ear:
     """What `pack` made. ValueError when it is something else."""
     head, _, body = data.partition(b"\n")
     try:
@@ -150,7 +148,7 @@ def unpack(data: bytes) -> Ear:
         raise ValueError(_OTHER) from error
     if len(biases) != len(rows) or len(rows) != len(HEARS) + 1 or len(rows[-1]) != PLACES:
         raise ValueError(_OTHER)
-    return Ear(tuple(rows), tuple(biases), maybe, sure, agree)
+    return Ear(tuple(rows), tuple(biases), maybe, sure, agree, unheard)
 
 
 _SERIOUS = tuple(Flag)

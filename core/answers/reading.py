@@ -16,7 +16,8 @@ _WITH_DIGITS = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*")
 def read(text: str, lexicon: Lexicon) -> list[Token]:
     """The text as canonical tokens, closed by a full stop; numbers, however written, carry a value."""
     plain = _WITH_DIGITS.sub(lambda found: lexicon.words.written_short.get(found[0], found[0]), normalise(text))
-    plain = plain.replace("a&e", lexicon.words.written_short.get("a&e", "a&e"))
+    for short, meaning in lexicon.words.with_signs.items():
+        plain = plain.replace(short, meaning)
     words = list(_words(tokenise(plain, lexicon.words.glued_units), lexicon))
     return [*spoken_numbers(words, lexicon), END]
 

@@ -146,6 +146,12 @@ class Spelling:
     foreign_words: Words  # the same, of other languages
     fillers: Words  # carry nothing by themselves
     topics: Words  # of which a therapist wants to read
+    unheard: Words  # answer the evening's question, so that the ear must not hear anything in them
+
+    @cached_property
+    def with_signs(self) -> Meanings:
+        """Of those written short the ones that are no single word: "a&e"."""
+        return {short: meaning for short, meaning in self.written_short.items() if not short.isalnum()}
 
 
 @dataclass(frozen=True)

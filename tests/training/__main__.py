@@ -13,12 +13,14 @@ from sklearn.linear_model import LogisticRegression
 
 from core.answers import ear
 from core.answers.ear import HEARS, PLACES, Ear, pack, places_of, stretches
+from core.answers.lexicon import lexicon_of
 from tests.training.texts import NOTHING, Text, texts
 
 FOLDS = 5
 STRENGTH = 12.0  # of the fit, chosen out of fold among 3 to 40
 ASKED, STOPPED = 0.02, 0.003  # shares of ordinary answers that may be asked about, and stopped, by this ear alone
 BORNE_OUT = 0.10  # and in how many it may bear out the rules, which alone hear danger in few of them
+UNHEARD = lexicon_of("en").words.unheard
 FILE = Path(ear.__file__).parent / "ears" / "en.bin"
 # an answer around a text changes nothing about it: each text is learnt with and without one
 AROUND = (
@@ -39,11 +41,11 @@ def fit(known: list[Text]) -> Ear:
     chance = random.Random(1)
     learnt = [(text.words, text.label) for text in known]
     learnt += [(chance.choice(AROUND).format(text.words), text.label) for text in known]
-    pairs = [(words, label) for text, label in learnt for words in stretches(text) if words]
+    pairs = [(words, label) for text, label in learnt for words in stretches(text, UNHEARD) if words]
     model = LogisticRegression(C=STRENGTH, max_iter=300)
     model.fit(matrix([words for words, _ in pairs]), [label for _, label in pairs])
     weights = (np.clip(np.rint(model.coef_ * ear.QUANTUM), -127, 127) + 128).astype(np.uint8)
-    return Ear(tuple(row.tobytes() for row in weights), tuple(map(float, model.intercept_)), 1.0, 1.0, 1.0)
+    return Ear(tuple(row.tobytes() for row in weights), tuple(map(float, model.intercept_)), 1.0, 1.0, 1.0, UNHEARD)
 
 
 def out_of_fold(known: list[Text]) -> list[float]:
