@@ -4,8 +4,9 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from core.model import Exercise, Provenance, ReasonCode
+from core.model import Exercise, Flag, Move, Provenance, ReasonCode
 from core.programme import Gate, Picture
+from core.records import GuidedSet
 from core.scores import Change, Told
 from core.scores.goals import GoalChange
 from core.weeks import Adherence, Week
@@ -61,6 +62,37 @@ class DoseFacts:
     held: tuple[str, tuple[int, ...]] = ("", ())
     pictures: Mapping[str, Picture] = field(default_factory=dict)
     alone: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionFacts:
+    """A decision as it is told to the person it is about. `look_weeks`: the week of the course at which too little
+    change was found tonight. Grams; `load_before_g` is told where what moving up does to the weight may be said.
+    """
+
+    date: dt.date
+    for_date: dt.date
+    move: Move
+    dose: DoseFacts | None
+    reasons: tuple[ReasonFacts, ...]
+    flag: Flag | None
+    ask_red_flags: bool
+    see_clinician: bool
+    ask_weight: bool
+    look_weeks: int | None
+    load_g: int
+    load_before_g: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SetFacts:
+    """A set that is counted through. `sore`: the side of the only course; of two, `alone` is the arm that does it."""
+
+    guided: GuidedSet
+    exercise: Exercise | None
+    sore: str
+    alone: str
+    words: Words
 
 
 @dataclass(frozen=True, slots=True)

@@ -193,7 +193,7 @@ def _why(talk: PersonTalk, course: Course) -> None:
     latest = last_told(talk.work, course)
     talk.say(
         "why",
-        decision=decision_facts(programme, latest.decision) if latest else None,
+        decided=decision_facts(programme, latest.decision) if latest else None,
         dose=dose_facts(programme, _next_dose(talk, course)[1]),
         figures=figure_facts(programme, _numbers_of(programme, course.episode.step)),
     )

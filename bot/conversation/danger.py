@@ -156,7 +156,7 @@ def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
         talk.refresh()
         talk.nothing_open()
         programme = talk.programme_of(course)
-        talk.say("red_flags.none", **decision_facts(programme, decision))
+        talk.say("red_flags.none", decided=decision_facts(programme, decision))
         ask_on(talk, course)
     else:
         latest = talk.work.uow.diary.latest_check_in(check_in.course_id)

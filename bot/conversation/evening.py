@@ -15,7 +15,6 @@ from core.timetable import ONE_DAY, evening_of, is_morning
 from core.understanding import Circumstance, Question, Understanding, Wish
 from core.use_cases.answering import Said, is_complete, only_guided, open_evening
 from core.use_cases.deciding import dose_for
-from core.use_cases.gathering import check_in_facts
 
 USUAL_SETS = 4  # any number but 0: what "none" means does not depend on it
 
@@ -219,17 +218,17 @@ def _after_the_answer(talk: PersonTalk, course: Course, check_in: CheckIn, heard
         if not talk.replies:
             ask_again(talk, check_in)
     elif given and same and not talk.dialogue.facts.get("changed"):
-        talk.say("change.same", **check_in_facts(check_in))
+        talk.say("change.same", check_in=check_in)
     elif given and (changing or not replaces):
         note(talk, course, check_in, said, heard)
     elif given:
         talk.wait_for("evening", "confirm", check_in.id, pain=heard.pain, sets=heard.sets, above=heard.sets_above)
         new = {"new_pain": heard.pain, "new_sets": heard.sets}
-        talk.say("change.confirm", **check_in_facts(check_in), **new)
+        talk.say("change.confirm", check_in=check_in, **new)
     elif talk.dialogue.step == "confirm" and ((yes := talk.typed("words.yes")) or talk.typed("words.no")):
         confirmed(talk, course, check_in, yes=yes)
     elif tried(heard):
-        talk.say("change.not_clear", **check_in_facts(check_in))
+        talk.say("change.not_clear", check_in=check_in)
     elif not talk.replies:
         talk.say("chat.thanks")
 
@@ -259,6 +258,5 @@ def next_evening_answered(talk: PersonTalk) -> bool:
 
 def _not_clear(talk: PersonTalk, check_in: CheckIn, question: Question, heard: Understanding) -> None:
     talk.wait_for("evening", question.value, check_in.id)
-    facts = check_in_facts(check_in)
     answered = heard.flag is not None or bool(talk.replies)  # by what stands above: no number was to be expected
-    talk.say("evening.again", **facts, question=question.value, unclear=tried(heard), quiet=answered)
+    talk.say("evening.again", check_in=check_in, question=question.value, unclear=tried(heard), quiet=answered)

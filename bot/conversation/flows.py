@@ -69,7 +69,7 @@ def _evening_before_red_flags(talk: PersonTalk) -> str | None:
         talk.wait_for("red_flags", "", asked.id)  # the line was about the other side, and answers nothing of these
     if left_open and course:
         talk.about(course.id)
-        talk.say("red_flags.once_more", check_in=left_open)
+        talk.say("red_flags.once_more", check_in_id=left_open)
     return wish
 
 

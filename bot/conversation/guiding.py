@@ -25,7 +25,7 @@ def start(talk: PersonTalk, exercise: str = "", side: str = "") -> None:
         return
     if asked := danger.red_flags_open(talk):
         talk.about(asked.course_id)
-        talk.say("red_flags.once_more", check_in=asked.id)
+        talk.say("red_flags.once_more", check_in_id=asked.id)
         return
     sides = [each for each in talk.courses() if not is_stopped(each.episode) and side in ("", each.side)]
     if len(sides) > 1 and talk.person.status == Status.ACTIVE:
@@ -148,7 +148,7 @@ def on_hours(talk: PersonTalk, answer: str) -> None:
     none = answer == "none" or talk.typed("words.nudges.none")
     hours = () if none else read_hours(answer)
     limits = _from_until(talk)
-    fits = all(limits["from"] <= each < limits["until"] for each in hours) and len(hours) <= MOST_NUDGES
+    fits = all(limits["earliest"] <= each < limits["until"] for each in hours) and len(hours) <= MOST_NUDGES
     if not fits or not (hours or none):
         talk.say("nudges.again", most=MOST_NUDGES, **limits)
         return
@@ -163,7 +163,7 @@ def on_hours(talk: PersonTalk, answer: str) -> None:
 def _from_until(talk: PersonTalk) -> dict[str, dt.time]:
     """Quiet hours are kept, and the evening's question ends the day."""
     first, last = NUDGE_HOURS
-    return {"from": first, "until": min(last, talk.person.evening)}
+    return {"earliest": first, "until": min(last, talk.person.evening)}
 
 
 def _not_today(talk: PersonTalk, date: str) -> None:

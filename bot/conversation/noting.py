@@ -7,12 +7,12 @@ from bot.conversation.talk import PersonTalk
 from core.model import Decision
 from core.records import CheckIn, CheckInState, Course, Status
 from core.rule.course import is_stopped
-from core.timetable import ONE_DAY, evening_of
+from core.timetable import ONE_DAY
 from core.understanding import Felt, Question, Unclear, Understanding
 from core.use_cases.answering import Recorded, Said, is_complete, only_guided, record
 from core.use_cases.coming_back import silence_before
 from core.use_cases.deciding import as_told
-from core.use_cases.gathering import check_in_facts, decision_facts
+from core.use_cases.gathering import decision_facts
 from core.use_cases.reporting import weight_asked, weight_felt, weight_used
 
 STOPS = frozenset({"danger", "danger.still", "override.still", "override.told"})
@@ -38,7 +38,7 @@ def note(
     if changing and said.pain is not None and check_in.sets_asked:
         # a change of the rating by tapping goes on to the sets, as the evening's own question does
         talk.wait_for("evening", "change", check_in.id, changed=untold or recorded.decision is not None)
-        talk.say("evening.sets", **check_in_facts(recorded.check_in), changing=True)
+        talk.say("evening.sets", check_in=recorded.check_in)
     elif not is_complete(recorded.check_in):
         _ask_for_the_rest(talk, recorded.check_in, grams, tried(heard) if heard else [])
     else:
@@ -53,12 +53,12 @@ def note(
 
 
 def _ask_for_the_rest(talk: PersonTalk, check_in: CheckIn, grams: int, unclear: list[list[str]]) -> None:
-    question, facts = question_of(check_in), check_in_facts(check_in)
+    question = question_of(check_in)
     talk.wait_for("evening", question.value, check_in.id, **({"grams": grams} if grams else {}))
     if unclear:
-        talk.say("evening.again", **facts, question=question.value, unclear=unclear)
+        talk.say("evening.again", check_in=check_in, question=question.value, unclear=unclear)
     else:
-        talk.say(f"evening.{question.value}", **facts)
+        talk.say(f"evening.{question.value}", check_in=check_in)
 
 
 def question_of(check_in: CheckIn) -> Question:
@@ -82,17 +82,16 @@ def tried(heard: Understanding) -> list[list[str]]:
 
 def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
     """What was noted, tomorrow's dose, and why."""
-    facts = check_in_facts(recorded.check_in)
     decision = recorded.decision
     if decision is None:
-        talk.say("change.same", **facts)
+        talk.say("change.same", check_in=recorded.check_in)
         return
     tonight = talk.work.uow.diary.latest_check_in(course.id)
     asked_since = tonight and tonight.date > recorded.check_in.date and tonight.state == CheckInState.ASKED
     if tonight and asked_since and not decision.ask_red_flags:
         # tonight's dose was given out already; what is left of the evening is its question
         talk.wait_for("evening", question_of(tonight).value, tonight.id)
-        talk.say("change.earlier", **facts, tonight=check_in_facts(tonight))
+        talk.say("change.earlier", check_in=recorded.check_in, tonight=tonight)
         return
     programme = talk.programme_of(course)
     latest = talk.work.uow.decisions.latest(course.id)
@@ -102,11 +101,10 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
     told = as_told(talk.work, course, decision)
     talk.say(
         "evening.outcome",
-        **facts | decision_facts(programme, told, before) | {"evening_date": facts["date"]},
+        check_in=recorded.check_in,
+        decided=decision_facts(programme, told, before),
         changed=recorded.changed,
         again=stop_told(talk) if decision.dose is None else _same_reason(talk, course, decision),
-        zone=talk.person.zone,
-        today=evening_of(talk.said_at, talk.person.zone),
         emergency=talk.emergency,
     )
     asks_already = decision.ask_red_flags or decision.dose is None or recorded.changed
@@ -146,13 +144,14 @@ def ask_meanwhile(talk: PersonTalk, course: Course) -> None:
 def no_sets_told(talk: PersonTalk) -> None:
     """What was told of an evening asks for no sets either, of whichever side, once a question about danger is open."""
     for each in (each for each in talk.replies if each.kind == "evening.outcome"):
-        check_in = talk.work.uow.diary.check_in(each.facts["check_in"])
-        course = talk.work.uow.diary.course(check_in.course_id) if check_in else None
+        course = talk.work.uow.diary.course(each.facts["check_in"].course_id)
         stored = talk.work.uow.decisions.latest(course.id) if course else None
-        if course and stored and each.facts["dose"]:
+        if course and stored and each.facts["decided"].dose:
             programme = talk.programme_of(course)
             told = decision_facts(programme, as_told(talk.work, course, stored.decision), stored.before)
-            each.facts.update({key: told[key] for key in ("dose", "reasons", "ask_weight")})
+            each.facts["decided"] = replace(
+                each.facts["decided"], dose=told.dose, reasons=told.reasons, ask_weight=told.ask_weight
+            )
 
 
 def _weigh(talk: PersonTalk, course: Course, recorded: Recorded, grams: int, *, too_heavy: bool) -> None:
@@ -188,13 +187,13 @@ def typed_weight(talk: PersonTalk) -> bool:
 def _say_weight(talk: PersonTalk, course: Course, decision: Decision) -> None:
     talk.refresh()
     programme = talk.programme_of(course)
-    talk.say("weight.noted", **decision_facts(programme, decision))
+    talk.say("weight.noted", decided=decision_facts(programme, decision))
 
 
 def ask_again(talk: PersonTalk, check_in: CheckIn) -> None:
     """Open that evening for a change of its answer."""
     talk.wait_for("evening", "change", check_in.id)
-    talk.say("change.ask", **check_in_facts(check_in))
+    talk.say("change.ask", check_in=check_in)
 
 
 def confirmed(talk: PersonTalk, course: Course, check_in: CheckIn, *, yes: bool) -> None:
@@ -208,7 +207,7 @@ def confirmed(talk: PersonTalk, course: Course, check_in: CheckIn, *, yes: bool)
         note(talk, course, check_in, Said(facts.get("pain"), facts.get("sets"), source="tapped", sets_above=above))
     else:
         talk.nothing_open()
-        talk.say("change.kept", **check_in_facts(check_in))
+        talk.say("change.kept", check_in=check_in)
 
 
 def ask_on(talk: PersonTalk, course: Course) -> None:

@@ -17,7 +17,6 @@ from core.records import CheckIn, Course, Person, Priority, Staff, Status
 from core.timetable import ONE_DAY
 from core.use_cases.answering import Said, is_complete, record
 from core.use_cases.coming_back import come_back
-from core.use_cases.gathering import check_in_facts
 from core.use_cases.joining import accept_any, role_of
 from core.use_cases.leaving import cannot_reach
 from core.use_cases.work import Recipient, Work, queue
@@ -236,7 +235,7 @@ def _woke_worse(talk: PersonTalk, course: Course, check_in: CheckIn, _: str) -> 
         note(talk, course, check_in, said)
     else:
         recorded = record(talk.work, talk.person, course, check_in, said)
-        talk.say("evening.morning", **check_in_facts(recorded.check_in))
+        talk.say("evening.morning", check_in=recorded.check_in)
 
 
 BUTTONS: dict[str, Callable[[PersonTalk, str], str | None]] = {

@@ -14,7 +14,7 @@ from core.records import CheckIn, Course
 from core.timetable import evening_of
 from core.understanding import Question, Understanding
 from core.use_cases.answering import Said, is_complete, open_evening
-from core.use_cases.gathering import check_in_facts, side_of
+from core.use_cases.gathering import side_of
 
 ASKED_ON = ("evening.sets", "evening.pain", "evening.again")
 
@@ -77,7 +77,7 @@ def _edit_of_one(talk: PersonTalk) -> str | None:
             danger.answer(talk, heard, check_in, numbers=True)
             return danger.leaving(heard)
     elif not evening.has_values(heard):
-        talk.say("change.not_clear", **check_in_facts(check_in))
+        talk.say("change.not_clear", check_in=check_in)
     elif _differs(check_in, heard):
         note(talk, course, check_in, replace(evening.said_in(talk, heard), flag=None, source="edited"))
     signs.put_if_any(talk, heard)
@@ -135,13 +135,13 @@ def _one_question(talk: PersonTalk) -> None:
     signs of danger before any other."""
     outcomes = [each for each in talk.replies if each.kind == "evening.outcome"]
     which = [each for each in talk.replies if each.kind == "sign.which"]
-    flags = next((each for each in outcomes if each.facts["ask_red_flags"]), None)
+    flags = next((each for each in outcomes if each.facts["decided"].ask_red_flags), None)
     if flags or which:
         no_sets_told(talk)
         others = [each for each in talk.replies if each.kind not in ASKED_ON and each not in which]
         talk.replies[:] = [*others, *which[-1:]]
         flow, first = ("red_flags", flags) if flags else ("sign", which[-1])
-        talk.wait_for(flow, "", first.facts["check_in"])
+        talk.wait_for(flow, "", first.facts["check_in"].id if flags else first.facts["check_in_id"])
         return
     asked = [each for each in talk.replies if each.kind in ASKED_ON]
     if asked and talk.dialogue.flow != "evening":  # the other side is answered, and this question follows it
@@ -149,10 +149,9 @@ def _one_question(talk: PersonTalk) -> None:
     if len(asked) < 2:
         return
     talk.replies[:] = [each for each in talk.replies if each not in asked[1:]]
-    check_in = talk.work.uow.diary.check_in(asked[0].facts["check_in"])
-    if check_in:
-        talk.about(check_in.course_id)
-        talk.wait_for("evening", question_of(check_in).value, check_in.id)
+    check_in = asked[0].facts["check_in"]
+    talk.about(check_in.course_id)
+    talk.wait_for("evening", question_of(check_in).value, check_in.id)
 
 
 def _ask_which(talk: PersonTalk, pair: Sequence[str]) -> None:

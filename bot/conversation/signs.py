@@ -56,7 +56,7 @@ def put(talk: PersonTalk, question: SignQuestion, *, worse: bool = False) -> Non
         kept = put_before(talk.dialogue, "sign")
         facts = dict(kept.facts) | {"text": talk.came.text}
         talk.work.uow.dialogues.save(replace(kept, step=question.value, facts=facts))
-        talk.say(f"sign.{question.value}", check_in="", emergency=talk.emergency)
+        talk.say(f"sign.{question.value}", check_in_id="", emergency=talk.emergency)
         return
     check_in = ask_about_sign(talk.work, talk.person, course, question, talk.came.text)
     talk.refresh()
@@ -71,7 +71,7 @@ def put_open(talk: PersonTalk, check_in: CheckIn, *, again: bool = False, bare: 
     """Say the question that is open: `again` where nothing that was said answers it, such as a `bare` "yes"."""
     question = check_in.sign or SignQuestion.WHICH
     facts = {"again": again, "bare": bare, "emergency": talk.emergency}
-    talk.say(f"sign.{question}", check_in=check_in.id, **facts, **no_sets_with(talk.work, talk.person, question))
+    talk.say(f"sign.{question}", check_in_id=check_in.id, **facts, **no_sets_with(talk.work, talk.person, question))
 
 
 def comes_first(talk: PersonTalk) -> bool:
@@ -183,7 +183,7 @@ def on_choice(talk: PersonTalk, choice: str) -> None:
         if check_in:
             put_open(talk, check_in, again=True)
             return
-        talk.say(f"sign.{question.value}", check_in="", again=True, emergency=talk.emergency)
+        talk.say(f"sign.{question.value}", check_in_id="", again=True, emergency=talk.emergency)
 
 
 def _open(talk: PersonTalk) -> tuple[SignQuestion | None, CheckIn | None, str]:

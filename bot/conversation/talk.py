@@ -186,7 +186,7 @@ class PersonTalk(Talk[Person]):
         """Whether the therapist can be told, for what says that they are; the programme's own words at the start."""
         told: dict[str, Any] = {"told": reach(self.work, self.who)} if kind in PASSED_ON else {}
         words = self.programme.said("instead") if kind.startswith("enrol.") else {}
-        return told | ({"words": words} if any(words.values()) else {})
+        return told | ({"instead": words} if any(words.values()) else {})
 
     def courses(self) -> tuple[Course, ...]:
         """All that are not ended."""

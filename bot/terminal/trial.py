@@ -25,7 +25,6 @@ from bot.wording.messages import in_words
 from core.answers import understand
 from core.ports import UnitOfWork
 from core.records import CheckInState, Clinic, Person, Staff, Status
-from core.use_cases.gathering import check_in_facts
 from core.use_cases.joining import invite
 
 ADDRESS = "therapist"
@@ -126,9 +125,9 @@ class Trial:
         with self._app.store.reading() as uow:
             check_in = uow.diary.check_in(check_in_id) if check_in_id else None
         if check_in:
-            facts = check_in_facts(check_in)
             sets_next = check_in.pain is not None and check_in.sets_asked > 0
-            words = in_words("evening.sets" if sets_next else "evening.ask", self._text.language, facts)
+            kind = "evening.sets" if sets_next else "evening.ask"
+            words = in_words(kind, self._text.language, {"check_in": check_in})
             await self._channel.send("terminal", Rendered.of(words))
 
     async def run(self, lines: Iterable[str], *, echo: bool) -> None:

@@ -7,8 +7,7 @@ from bot.wording.attention import named as named_week
 from bot.wording.attention import percent, reason, side_of_week, suggestion, worse
 from bot.wording.catalogue import Text
 from bot.wording.filling import LONGEST as LONGEST_NAME
-from bot.wording.filling import isolated, shown
-from bot.wording.keyboard import Keyboard, command, data, in_rows, named, task_button
+from bot.wording.filling import Keyboard, command, data, in_rows, isolated, named, shown, task_button
 from core.digest import PANELS, Digest, calm, having, needing, state
 from core.digest.attention import Attention, Urgency
 from core.digest.patient_week import PatientWeek

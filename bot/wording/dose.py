@@ -5,9 +5,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from bot.wording.catalogue import Text
-from bot.wording.filling import Facts, Pack
-from core.facts import DoseFacts, FigureFacts, ReasonFacts, SideFacts, Words
-from core.model import Effort, Exercise, Kind
+from bot.wording.filling import Pack
+from core.facts import DecisionFacts, DoseFacts, FigureFacts, ReasonFacts, SideFacts, Words
+from core.model import Effort, Exercise, Kind, Move
 from core.rule.course import OWN_GATE
 from core.rule.dose import Amounts
 
@@ -59,10 +59,10 @@ def rung(text: Text, step: int, steps: int, name: str) -> str:
     return name if step > steps else text("dose.step", step=step, steps=steps, name=name)
 
 
-def load_line(text: Text, facts: Facts) -> tuple[str, ...]:
+def load_line(text: Text, decided: DecisionFacts) -> tuple[str, ...]:
     """What moving up does to the weight, where it does anything; everything else that changes it has its reason."""
-    before, after = facts.get("load_before_g"), facts.get("load_g") or 0
-    if facts.get("move") != "advance" or before is None or before == after:
+    before, after = decided.load_before_g, decided.load_g
+    if decided.move is not Move.ADVANCE or before is None or before == after:
         return ()
     if not before or not after:
         return (text("outcome.load.first" if after else "outcome.load.none", kg=kilos(text, after)),)

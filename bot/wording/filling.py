@@ -1,8 +1,12 @@
-"""Values as they are put into texts: names and people's own words made safe, dates, lists."""
+"""What messages are put together from: values fit to stand in a sentence, and buttons.
 
+What a button carries is `1.` (the version of this scheme), a verb, and what it is about; never more than 64 bytes.
+Those of the evening carry the check-in's id, so that an old one can never answer for today.
+"""
+
+import datetime as dt
 import unicodedata
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from bot.wording.catalogue import INSTEAD, Text, WordingError, gaps, text_in
 from core.facts import Words
@@ -11,6 +15,8 @@ from core.records import Button, Worded
 
 LONGEST = 40
 JOINERS = "\u200c\u200d"  # belong to the spelling of some languages, and to emoji
+Rows = tuple[tuple[str, ...], ...]
+Keyboard = tuple[tuple[Button, ...], ...]
 RIGHT_TO_LEFT = ("R", "AL", "AN")
 
 
@@ -39,25 +45,25 @@ def lines_of(words: str, most: int) -> str:
     return whole if len(whole) <= most else f"{whole[: most - 1].rstrip()}…"
 
 
-Facts = Mapping[str, Any]
+Word = Callable[..., Worded]  # of one kind of message: the language's texts, then what it tells, by name
 
 
-def plain(text: Text, facts: Facts) -> dict[str, Any]:
-    """Facts as they are written in the middle of a sentence."""
-    shown = dict(facts)
-    for name in ("date", "until", "first"):
-        if name in shown:
-            shown[name] = text.day(shown[name])
-    if "evening" in shown:
-        shown["evening"] = text.time(shown["evening"])
-    if "emergency" in shown:
-        shown["emergency"] = shown["emergency"] or text("emergency")
+def plain(text: Text, named: Mapping[str, object]) -> dict[str, object]:
+    """Values as they are written in the middle of a sentence."""
     # never more than is known: it is on its way, or there is nobody whom it could reach
-    told = facts.get("told")
-    shown["passed"] = text(f"passed.{told if told in ('clinic_being', 'nobody') else 'being'}")
-    if "zone" in shown:
-        shown["zone"] = town(shown["zone"])
-    return shown
+    told = named.get("told")
+    passed = text(f"passed.{told if told in ('clinic_being', 'nobody') else 'being'}")
+    return {"passed": passed} | {name: _in_a_sentence(text, name, value) for name, value in named.items()}
+
+
+def _in_a_sentence(text: Text, name: str, value: object) -> object:
+    if isinstance(value, dt.time):
+        return text.time(value)
+    if isinstance(value, dt.date):
+        return text.day(value)
+    if name == "zone":
+        return town(str(value))
+    return value or text("emergency") if name == "emergency" else value
 
 
 def town(zone: str) -> str:
@@ -65,19 +71,17 @@ def town(zone: str) -> str:
     return zone.rpartition("/")[2].replace("_", " ")
 
 
-def said(text: Text, kind: str, facts: Facts, buttons: tuple[tuple[Button, ...], ...] = ()) -> Worded:
-    """The text of that kind, after a word that the last answer was not understood where `again` says so."""
-    words = text(kind, **plain(text, facts))
-    return Worded(f"{text('again')}\n\n{words}" if facts.get("again") else words, buttons)
+def said(text: Text, kind: str, buttons: Keyboard = (), **named: object) -> Worded:
+    """The text of that kind, where `again` is named after a word that the last answer was not understood."""
+    words = text(kind, **plain(text, named))
+    return Worded(f"{text('again')}\n\n{words}" if named.get("again") else words, buttons)
 
 
-def asks(text: Text, facts: Facts) -> tuple[str, ...]:
+def asks(text: Text, planned: dt.date | None, today: dt.date) -> tuple[str, ...]:
     """When the next question comes: tonight, or on a later date; nothing where none is planned."""
-    planned = facts.get("next")
     if planned is None:
         return ()
-    day = text.day(planned)
-    return (text("asks.tonight") if planned == facts["today"] else text("asks.on", date=day),)
+    return (text("asks.tonight") if planned == today else text("asks.on", date=text.day(planned)),)
 
 
 class Pack:
@@ -114,3 +118,86 @@ def misplaced(programme: Programme) -> list[str]:
             elif more := gaps(words) - gaps(ours(name)):
                 found.append(f"words.{language}.po: {key}: {', '.join(sorted(more))} cannot be filled in there")
     return found
+
+
+def rows(text: Text, commands: Rows) -> Keyboard:
+    """Buttons that stand for commands."""
+    return tuple(tuple(Button(text(f"button.{name}"), f"1.m.{name}") for name in row) for row in commands)
+
+
+def choices(text: Text, where: str, options: tuple[str, ...], words: str) -> Keyboard:
+    """One row of answers to the question `where`."""
+    return (tuple(Button(text(f"{words}.{option}"), f"1.{where}.{option}") for option in options),)
+
+
+def pain_scale(check_in: str) -> Keyboard:
+    """0 to 10 in two rows that fit a small phone."""
+    numbers = [Button(str(n), f"1.p.{check_in}.{n}") for n in range(11)]
+    return tuple(numbers[:6]), tuple(numbers[6:])
+
+
+def sets_scale(check_in: str, asked: int) -> Keyboard:
+    """0 to the sets asked of the day."""
+    numbers = [Button(str(n), f"1.s.{check_in}.{n}") for n in range(asked + 1)]
+    return tuple(tuple(numbers[start : start + 6]) for start in range(0, len(numbers), 6))
+
+
+def about(text: Text, check_in: str, *verbs: tuple[str, str]) -> tuple[Button, ...]:
+    """A row of buttons about one check-in: (verb, key of the label)."""
+    return tuple(Button(text(label), f"1.{verb}.{check_in}") for verb, label in verbs)
+
+
+VERBS = {
+    "open": "o", "decisions": "d", "dealt_with": "f", "export": "x", "confirm": "c", "stranger": "s",
+    "colleague": "t", "invite": "a", "hours": "h", "yes": "y", "no": "m", "undo": "r", "page": "i",
+    "notices_page": "j", "zone": "zone",
+    "task": "task", "task_done": "did", "end": "end", "gone": "gone",
+    "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
+    "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
+    "hand_over": "v", "discharge": "k", "morning": "morning", "second": "second", "diary": "diary",
+    "papers": "papers", "sheet": "sheet", "letter": "letter", "summary": "summary", "signed": "signed",
+    "add_side": "other", "end_side": "ended",
+}  # fmt: skip
+LONGEST_LABEL = 24
+
+
+def data(verb: str, about: object, value: object = "") -> str:
+    """What a button carries."""
+    return f"1.t.{VERBS[verb]}.{about}" + (f".{value}" if value != "" else "")
+
+
+def button(text: Text, verb: str, about: object, value: object = "", key: str = "") -> Button:
+    """A button labelled from the catalogue."""
+    return Button(text(f"therapist.button.{key or verb}"), data(verb, about, value))
+
+
+def named(text: Text, verb: str, about: object, name: str, number: int | None = None, value: object = "") -> Button:
+    """A button labelled by a name, with its number in the list before it."""
+    label = shown(name, text("therapist.no_name"), LONGEST_LABEL)
+    return Button(label if number is None else f"{number}. {label}", data(verb, about, value))
+
+
+def task_button(text: Text, about: object, task_id: str, number: int) -> Button:
+    """That a task is done; the end of its id is enough to know it among a patient's."""
+    return Button(text("therapist.button.task_done", n=number), data("task_done", about, task_id[-8:]))
+
+
+def command(text: Text, name: str) -> Button:
+    """A button that stands for a command of the therapist's."""
+    return Button(text(f"therapist.button.{name}"), f"1.m.{name}")
+
+
+def in_rows(buttons: Iterable[Button], wide: int) -> Keyboard:
+    """So many buttons a row."""
+    listed: Sequence[Button] = tuple(buttons)
+    return tuple(tuple(listed[at : at + wide]) for at in range(0, len(listed), wide))
+
+
+def turning(text: Text, verb: str, page: int, pages: int, value: object = "") -> Keyboard:
+    """The way to the pages before and after; nothing where there is but one."""
+    both = []
+    if page:
+        both.append(button(text, verb, page - 1, value, "earlier"))
+    if page + 1 < pages:
+        both.append(button(text, verb, page + 1, value, "further"))
+    return (tuple(both),) if both else ()

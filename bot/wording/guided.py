@@ -1,32 +1,28 @@
 """A counted set in words, how each exercise looks for who cannot see its picture, and nudges by day."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict
-from typing import Any
 
 from bot.drawn.routine import Labels, MovementFacts
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
-from bot.wording.filling import Pack
-from bot.wording.keyboard import rows
-from core.facts import DoseFacts
+from bot.wording.filling import Keyboard, Pack, Word, rows
+from core.facts import DoseFacts, SetFacts
+from core.guided import Cue, PhaseKind
 from core.model import Exercise
 from core.records import Button, Worded
 
-Facts = Mapping[str, Any]
 LARGEST = 1.35  # a thicker one would not fit the drawn hand
 
 
-def look(text: Text, facts: Facts) -> Worded:
+def look(text: Text, dose: DoseFacts, exercise: str, side: str, moving: bool) -> Worded:
     """One exercise of a dose as a picture, still or `moving`; its words stand alone where none can be had."""
-    dose, key = facts["dose"], facts["exercise"]
     pack = Pack(text, dose.words)
-    loaded = bool(dose.load_g) and pack.has(f"picture.{key}.weight")
-    words = pack(f"picture.{key}.weight" if loaded else f"picture.{key}", limb=pack(f"limb.{facts['side']}"))
-    exercise = next(each for each in dose.exercises if each.key == key)
-    shown = movement(text, pack, dose, exercise, facts["side"], moving=facts["moving"])
-    return Worded(words, to_draw={"kind": "movement"} | asdict(shown))
+    loaded = bool(dose.load_g) and pack.has(f"picture.{exercise}.weight")
+    words = pack(f"picture.{exercise}.weight" if loaded else f"picture.{exercise}", limb=pack(f"limb.{side}"))
+    one = next(each for each in dose.exercises if each.key == exercise)
+    return Worded(words, to_draw={"kind": "movement"} | asdict(movement(text, pack, dose, one, side, moving=moving)))
 
 
 def movement(
@@ -61,13 +57,7 @@ def _end(text: Text, exercise: Exercise) -> str:
     return text(f"movement.{exercise.kind}", **seconds)
 
 
-LOOKS = {"how.look": look, "guided.look": look}
-
-
-Buttons = tuple[tuple[Button, ...], ...]
-
-
-def start_buttons(text: Text, dose: DoseFacts) -> Buttons:
+def start_buttons(text: Text, dose: DoseFacts) -> Keyboard:
     """A button that starts a set; one for each exercise where a day has several."""
     counted = [each for each in dose.exercises if each.sets] if dose.guided else []
     if len(counted) < 2:
@@ -81,109 +71,106 @@ def _next_set(text: Text, label: str, arm: str) -> tuple[Button]:
     return (Button(text(label), f"1.g.start..{arm}" if arm else "1.m.set"),)
 
 
-def _run(text: Text, facts: Facts) -> Worded:
+def _run(text: Text, told: SetFacts, cue: Cue | None) -> Worded:
     """How to hold the hand, and the one thing to do now; the words alone once it is over."""
-    pack, key = Pack(text, facts["words"]), f"exercise.{facts['exercise']}.guided"
-    parts = [_head(text, facts), pack(f"{key}.weight" if facts["load_g"] and pack.has(f"{key}.weight") else key)]
-    if facts["act"] in ("ready", "change") and facts["other_hand_lifts"]:
+    guided, pack, key = told.guided, Pack(text, told.words), f"exercise.{told.guided.exercise}.guided"
+    load = guided.plan.load_g
+    head = text("guided.head.load" if load else "guided.head", kg=kilos(text, load), **_numbers(told))
+    if cue is None:
+        over = guided.state if text.has(f"guided.over.{guided.state}") else "done"
+        return Worded(f"{head}\n{text(f'guided.over.{over}')}")
+    act = guided.plan.phases[cue.phase].act
+    parts = [head, pack(f"{key}.weight" if load and pack.has(f"{key}.weight") else key)]
+    if act in (PhaseKind.READY, PhaseKind.CHANGE) and _other_hand_lifts(told):
         parts.append(text("guided.with_other_hand"))
-    if not facts["act"]:
-        over = facts["state"] if text.has(f"guided.over.{facts['state']}") else "done"
-        return Worded("\n".join([parts[0], text(f"guided.over.{over}")]))
-    stops = () if facts["act"] == "rest" else (_about(text, facts, "hurts"), _about(text, facts, "stop"))
-    return Worded("\n".join([*parts, "", _now(text, facts)]), (stops,) if stops else ())
+    stops = () if act is PhaseKind.REST else (_about(text, told, "hurts"), _about(text, told, "stop"))
+    return Worded("\n".join([*parts, "", _now(text, told, cue)]), (stops,) if stops else ())
 
 
-def _head(text: Text, facts: Facts) -> str:
-    load = facts["load_g"]
-    return text("guided.head.load" if load else "guided.head", kg=kilos(text, load), **_numbers(facts))
+def _other_hand_lifts(told: SetFacts) -> bool:
+    return bool(told.exercise and told.exercise.other_hand_lifts)
 
 
-def _numbers(facts: Facts) -> dict[str, Any]:
-    return {"number": facts["number"], "of": facts["of"]}
+def _numbers(told: SetFacts) -> dict[str, int]:
+    return {"number": told.guided.number, "of": told.guided.of}
 
 
-def _now(text: Text, facts: Facts) -> str:
-    act = facts["act"]
-    key = f"guided.{act}"
-    if act == "back" and facts["other_hand_lifts"]:
+def _now(text: Text, told: SetFacts, cue: Cue) -> str:
+    phase = told.guided.plan.phases[cue.phase]
+    key = f"guided.{phase.act}"
+    if phase.act is PhaseKind.BACK and _other_hand_lifts(told):
         key = "guided.back.other_hand"
-    if act == "ready" and facts["side"] == facts["sore"]:
+    if phase.act is PhaseKind.READY and phase.side == told.sore:
         key = "guided.ready.sore"
-    arm = Pack(text, facts["words"])(f"limb.{facts['side']}") if facts["side"] else ""
+    arm = Pack(text, told.words)(f"limb.{phase.side}") if phase.side else ""
     starts = text(key).startswith("{arm}")
-    count = ", ".join(map(str, range(1, facts["lasts"] + 1)))
-    shown = {"arm": arm.upper() if starts else arm, "count": count}
-    return text(key, rep=facts["rep"], reps=facts["reps"], left=facts["left"], **shown)
+    count = ", ".join(map(str, range(1, phase.seconds + 1)))
+    shown = {"arm": arm.upper() if starts else arm, "count": count, "left": cue.left}
+    return text(key, rep=phase.rep, reps=told.guided.plan.reps, **shown)
 
 
-def _about(text: Text, facts: Facts, what: str) -> Button:
-    return Button(text(f"guided.{what}.button"), f"1.g.{what}.{facts['set']}")
+def _about(text: Text, told: SetFacts, what: str) -> Button:
+    return Button(text(f"guided.{what}.button"), f"1.g.{what}.{told.guided.id}")
 
 
-def _done(text: Text, facts: Facts) -> Worded:
-    parts, buttons = [text("guided.done", **_numbers(facts))], [_about(text, facts, "undo")]
-    if facts["done"] >= facts["asked"]:
+def _done(text: Text, told: SetFacts, done: int, asked: int, pain_open: bool) -> Worded:
+    parts, buttons = [text("guided.done", **_numbers(told))], [_about(text, told, "undo")]
+    if done >= asked:
         parts.append(text("guided.done.all"))
-        if facts["pain_open"]:
+        if pain_open:
             parts.append(text("guided.done.pain"))
     else:
-        parts.append(text("guided.done.later" if facts["spread"] else "guided.done.next"))
-        arm = facts["of_side"].side if "of_side" in facts else ""
-        buttons[:0] = _next_set(text, "guided.next.button", arm)
+        parts.append(text("guided.done.later" if told.exercise and told.exercise.spread else "guided.done.next"))
+        buttons[:0] = _next_set(text, "guided.next.button", told.alone)
     return Worded(" ".join(parts), (tuple(buttons),))
 
 
-def _asks(kind: str, *buttons: str) -> Callable[[Text, Facts], Worded]:
-    """A set that does not count yet, with what may be made of it."""
+def _asks(kind: str, *buttons: str) -> Word:
+    """A set that does not count yet, or not any more, with what may be made of it."""
 
-    def word(text: Text, facts: Facts) -> Worded:
-        return Worded(text(kind, **_numbers(facts)), (tuple(_about(text, facts, each) for each in buttons),))
+    def word(text: Text, told: SetFacts) -> Worded:
+        under = tuple(_about(text, told, each) for each in buttons)
+        return Worded(text(kind, **_numbers(told)), (under,) if under else ())
 
     return word
 
 
-def _hurts(text: Text, facts: Facts) -> Worded:
-    most = text.number(facts["pain_at_most"] or 0)
+def _hurts(text: Text, told: SetFacts) -> Worded:
+    most = text.number((told.exercise and told.exercise.pain_at_most) or 0)
     shown = {each: text(f"guided.pain.{each}", most=most) for each in ("little", "much", "sign")}
-    buttons = tuple((Button(label, f"1.g.{each}.{facts['set']}"),) for each, label in shown.items())
+    buttons = tuple((Button(label, f"1.g.{each}.{told.guided.id}"),) for each, label in shown.items())
     return Worded(text("guided.hurts"), buttons)
 
 
-def _plain(kind: str) -> Callable[[Text, Facts], Worded]:
-    return lambda text, facts: Worded(text(kind, **_numbers(facts)))
+def _clip(text: Text, acts: Sequence[tuple[str, int]], alone: bool) -> Worded:
+    clip = {"kind": "clip", "acts": acts, "instead": text("guided.no_clip")}
+    return Worded(text("guided.clip.alone" if alone else "guided.clip"), to_draw=clip)
 
 
-def _clip(text: Text, facts: Facts) -> Worded:
-    clip = {"kind": "clip", "acts": facts["acts"], "instead": text("guided.no_clip")}
-    return Worded(text("guided.clip.alone" if facts["alone"] else "guided.clip"), to_draw=clip)
-
-
-def _nudge(text: Text, facts: Facts) -> Worded:
+def _nudge(text: Text, dose: DoseFacts, counted: int, date: dt.date) -> Worded:
     """Makes no sound; the day may be let off its rest of them."""
-    counted = [text.many("nudge.counted", facts["counted"])] if facts["counted"] else []
-    parts = [text.many("nudge", facts["dose"].asked), *counted, text("nudge.if")]
-    enough = Button(text("nudges.not_today.button"), f"1.g.not_today.{facts['date'].isoformat()}")
-    buttons = (*start_buttons(text, facts["dose"]), (enough, *rows(text, (("nudges",),))[0]))
+    already = [text.many("nudge.counted", counted)] if counted else []
+    parts = [text.many("nudge", dose.asked), *already, text("nudge.if")]
+    enough = Button(text("nudges.not_today.button"), f"1.g.not_today.{date.isoformat()}")
+    buttons = (*start_buttons(text, dose), (enough, *rows(text, (("nudges",),))[0]))
     return Worded(" ".join(parts), buttons, silent=True)
 
 
 PICKED = ((10, 13, 16), (11, 15), (13,))  # judgement: some hours to tap, away from meals and the evening
 
 
-def _ask_hours(kind: str) -> Callable[[Text, Facts], Worded]:
+def _ask_hours(kind: str) -> Word:
     """With the hours that are set now, and some to tap."""
 
-    def word(text: Text, facts: Facts) -> Worded:
-        shown = {"from": text.time(facts["from"]), "until": text.time(facts["until"]), "most": facts["most"]}
-        parts = [text(kind, **shown)]
-        if hours := facts.get("hours"):
+    def word(text: Text, earliest: dt.time, until: dt.time, most: int, hours: Sequence[dt.time] = ()) -> Worded:
+        parts = [text(kind, **{"from": text.time(earliest)}, until=text.time(until), most=most)]
+        if hours:
             parts.append(text("nudges.now", hours=_hours(text, hours)))
-        picked = [[dt.time(hour) for hour in hours] for hours in PICKED]
+        picked = [[dt.time(hour) for hour in each] for each in PICKED]
         taps = [
             Button(_hours(text, each), "1.f.nudges." + "+".join(f"{time:%H:%M}" for time in each))
             for each in picked
-            if max(each) < facts["until"]
+            if max(each) < until
         ]
         none = Button(text("nudges.none.button"), "1.f.nudges.none")
         return Worded("\n\n".join(parts), (*((tap,) for tap in taps), (none,)))
@@ -195,14 +182,16 @@ def _hours(text: Text, hours: Sequence[dt.time]) -> str:
     return ", ".join(text.time(each) for each in hours)
 
 
-def _hours_set(text: Text, facts: Facts) -> Worded:
-    if not facts["hours"]:
+def _hours_set(text: Text, hours: Sequence[dt.time], later: bool) -> Worded:
+    if not hours:
         return Worded(text("nudges.none"))
-    later = [text("nudges.set.later")] if facts["later"] else []
-    return Worded(" ".join([text("nudges.set", hours=_hours(text, facts["hours"])), *later]))
+    more = [text("nudges.set.later")] if later else []
+    return Worded(" ".join([text("nudges.set", hours=_hours(text, hours)), *more]))
 
 
-GUIDED: dict[str, Callable[[Text, Facts], Worded]] = {
+GUIDED: dict[str, Word] = {
+    "how.look": look,
+    "guided.look": look,
     "guided.clip": _clip,
     "guided.run": _run,
     "guided.done": _done,
@@ -211,9 +200,9 @@ GUIDED: dict[str, Callable[[Text, Facts], Worded]] = {
     "guided.interrupted": _asks("guided.interrupted", "again", "count"),
     "guided.hurts": _hurts,
     "guided.hurts.little": _asks("guided.hurts.little", "again"),
-    "guided.no.running": _plain("guided.no.running"),
-    "guided.undone": _plain("guided.undone"),
-    "guided.counted": _plain("guided.counted"),
+    "guided.no.running": _asks("guided.no.running"),
+    "guided.undone": _asks("guided.undone"),
+    "guided.counted": _asks("guided.counted"),
     "nudge": _nudge,
     "nudges.ask": _ask_hours("nudges.ask"),
     "nudges.again": _ask_hours("nudges.again"),

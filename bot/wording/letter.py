@@ -4,25 +4,22 @@ A draft is paragraphs with a blank line between them; the first line of a longer
 """
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict
-from typing import Any
+from collections.abc import Iterable, Sequence
 
-from bot.drawn.routine import Part, SheetFacts
+from bot.drawn.routine import Part
 from bot.wording.attention import percent, scores_words, signed
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import band_words, untold
 from bot.wording.dose import dose_line, kilos, rung, step_name
-from bot.wording.filling import Pack, isolated, shown
-from bot.wording.keyboard import button
+from bot.wording.filling import Pack, Word, button, isolated, shown
 from bot.wording.progress import goals_for_staff
-from bot.wording.staff_lists import name_of
+from bot.wording.sheet import paper
+from bot.wording.staff_lists import in_line
 from core.facts import LetterFacts, SetBack, Sign
 from core.records import Button, Status, Worded
 from core.scores import SOURCES
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week
 
-Facts = Mapping[str, Any]
 SIGNS_SHOWN, SIGN_WORDS = 6, 300  # the latest; characters of each
 SEVERE_SHOWN = 6
 JUDGED = frozenset({Status.ACTIVE, Status.DISCHARGED})  # a therapist has the last dose in hand, or had it at the end
@@ -31,9 +28,8 @@ A_MESSAGE = 3500  # characters: the service takes 4096, and a part that is sent 
 LINE = 90  # characters of the clinic's name
 
 
-def draft(text: Text, facts: Facts) -> Worded:
+def _draft(text: Text, courses: Sequence[LetterFacts]) -> Worded:
     """Everything the record has, a paragraph a subject, and an empty line for what only the therapist can say."""
-    courses: Sequence[LetterFacts] = facts["courses"]
     first, parts = courses[0], [_patient(text, courses)]
     for one in courses:
         of_one = [
@@ -207,51 +203,49 @@ def _ending(text: Text, courses: Sequence[LetterFacts]) -> list[str]:
     return [_part(text, "ending", how), _part(text, "keep", doses)]
 
 
-def show(text: Text, facts: Facts) -> Worded:
+def _show(
+    text: Text, person: str, name: str, kind: str, parts: Sequence[str], closing: str, number: str, no_part: int
+) -> Worded:
     """The draft as it stands, its parts numbered; then how it is changed, or whether it is right."""
-    title = text(f"therapist.letter.title.{facts['kind']}")
-    messages = [text("therapist.letter.head", title=title, name=name_of(text, facts))]
-    for number, part in enumerate(facts["parts"], 1):
-        line = text("therapist.letter.part", n=number, part=isolated(part))
+    title = text(f"therapist.letter.title.{kind}")
+    messages = [text("therapist.letter.head", title=title, name=in_line(text, name))]
+    for place, part in enumerate(parts, 1):
+        line = text("therapist.letter.part", n=place, part=isolated(part))
         if len(messages[-1]) + len(line) > A_MESSAGE:
             messages.append(line)
         else:
             messages[-1] += f"\n\n{line}"
-    how = [text("therapist.letter.no_part", n=facts["no_part"])] if facts["no_part"] else []
+    how = [text("therapist.letter.no_part", n=no_part)] if no_part else []
     how.append(text("therapist.letter.how"))
-    closing = facts["closing"]
     if closing:
         how.append(text("therapist.letter.closing", closing=isolated(closing)))
     how.append(text("therapist.letter.right" if closing else "therapist.letter.close"))
-    sign = (button(text, "signed", facts["person"], facts["number"]),) if closing else ()
+    sign = (button(text, "signed", person, number),) if closing else ()
     leave = Button(text("therapist.button.leave"), "1.m.cancel")
     return Worded(messages[0], ((*sign, leave),), further=(*messages[1:], "\n\n".join(how)))
 
 
-def written(text: Text, facts: Facts) -> Worded:
+def _written(
+    text: Text, name: str, kind: str, parts: Sequence[str], closing: str, clinic: str, made: dt.date, **_: object
+) -> Worded:
     """The finished text as a file."""
-    title = text(f"therapist.letter.title.{facts['kind']}")
-    parts = [title, _clinic(text, facts), text.date(facts["made"]), *facts["parts"], facts["closing"]]
-    whole = "\n\n".join([*filter(None, parts), text("therapist.letter.caution")])
-    words = text("therapist.letter.written", title=title, name=name_of(text, facts))
-    return Worded(words, document=(_file(text, facts, "txt"), f"{whole}\n"))
+    title = text(f"therapist.letter.title.{kind}")
+    whole = [title, shown(clinic, "", LINE), text.date(made), *parts, closing]
+    whole = [*filter(None, whole), text("therapist.letter.caution")]
+    words = text("therapist.letter.written", title=title, name=in_line(text, name))
+    return Worded(words, document=(_file(text, kind, made, "txt"), "\n\n".join(whole) + "\n"))
 
 
-def on_paper(text: Text, facts: Facts) -> Worded:
+def _on_paper(
+    text: Text, kind: str, parts: Sequence[str], closing: str, clinic: str, made: dt.date, at: dt.datetime, **_: object
+) -> Worded:
     """The same to be printed."""
-    closing = tuple(facts["closing"].splitlines())
-    sheet = SheetFacts(
-        title=text(f"therapist.letter.title.{facts['kind']}"),
-        clinic=_clinic(text, facts),
-        foot=text("therapist.letter.foot"),
-        page=text("therapist.file.page", page="{page}", pages="{pages}"),
-        language=text.language,
-        made=facts["at"].isoformat(),
-        file=_file(text, facts, "pdf"),
-        way_in=(text.date(facts["made"]),),
-        parts=(*map(_headed, facts["parts"]), Part("", (*closing, "", text("therapist.letter.caution")))),
-    )
-    return Worded(text("therapist.letter.paper"), to_draw={"kind": "sheet", **asdict(sheet)})
+    last = Part("", (*closing.splitlines(), "", text("therapist.letter.caution")))
+    sheet = paper(
+        text, text(f"therapist.letter.title.{kind}"), shown(clinic, "", LINE), text("therapist.letter.foot"), at,
+        _file(text, kind, made, "pdf"), (*map(_headed, parts), last), (text.date(made),),
+    )  # fmt: skip
+    return Worded(text("therapist.letter.paper"), to_draw=sheet)
 
 
 def _headed(part: str) -> Part:
@@ -259,18 +253,14 @@ def _headed(part: str) -> Part:
     return Part(heading, tuple(lines)) if lines else Part("", (heading,))
 
 
-def _clinic(text: Text, facts: Facts) -> str:
-    return shown(facts["clinic"], "", LINE)
-
-
-def _file(text: Text, facts: Facts, ending: str) -> str:
+def _file(text: Text, kind: str, made: dt.date, ending: str) -> str:
     """No name of a person is in it."""
-    return text(f"therapist.letter.file.{facts['kind']}", day=facts["made"].isoformat(), ending=ending)
+    return text(f"therapist.letter.file.{kind}", day=made.isoformat(), ending=ending)
 
 
-LETTERS = {
-    "therapist.letter.draft": draft,
-    "therapist.letter": show,
-    "therapist.letter.text": written,
-    "therapist.letter.pdf": on_paper,
+LETTERS: dict[str, Word] = {
+    "therapist.letter.draft": _draft,
+    "therapist.letter": _show,
+    "therapist.letter.text": _written,
+    "therapist.letter.pdf": _on_paper,
 }

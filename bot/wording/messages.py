@@ -1,162 +1,158 @@
-"""Every kind of message to a patient: which texts it is made of and which buttons stand under it."""
+"""Every kind of message: which texts it is made of and which buttons stand under it."""
 
+import datetime as dt
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
 
-from bot.wording.breaks import BREAKS, FROM_STAFF, SILENCE
+from bot.wording.breaks import BREAKS
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import chain, dose_line, figure_line, how_lines, of_one_arm, side_name, step_line
 from bot.wording.enrolling import ENROLLING, times, zones
 from bot.wording.evening import EVENING, still_help
-from bot.wording.filling import asks, plain
-from bot.wording.guided import GUIDED, LOOKS, start_buttons
-from bot.wording.keyboard import Rows, choices, rows
-from bot.wording.progress import GOALS, progress
-from bot.wording.questions import QUESTIONS, SIGNS
+from bot.wording.filling import Rows, Word, asks, choices, plain, rows, said
+from bot.wording.guided import GUIDED, start_buttons
+from bot.wording.progress import PROGRESS
+from bot.wording.questions import QUESTIONS
 from bot.wording.sheet import own_sheet
 from bot.wording.staff import STAFF
+from core.facts import DecisionFacts, DoseFacts, FigureFacts, SideFacts
 from core.records import Button, Worded
-
-Facts = Mapping[str, Any]
-Word = Callable[[Text, Facts], Worded]
 
 MENU: Rows = (
     ("today", "how"), ("why", "progress"), ("change", "pause"), ("questions", "learn"), ("evening", "nudges"),
     ("zone", "problem", "help"),
 )  # fmt: skip
+SIDED = frozenset({"evening.outcome", "red_flags.once_more", "therapist.decisions"})  # say more than which side it is
 
 
-def in_words(kind: str, language: str, facts: Facts) -> Worded:
-    """Word one message; raises WordingError for a kind that has no words."""
-    text = text_in(language).with_words(facts.get("words", {}))
-    if side := facts.get("of_side"):
-        dose = {"dose": of_one_arm(facts["dose"], side)} if facts.get("dose") else {}
-        worded = _in_words(text, kind, {**facts, **dose})
-        return replace(worded, text=f"{text('side.heading', side=side_name(text, side))}\n{worded.text}")
-    return _in_words(text, kind, facts)
+def in_words(kind: str, language: str, facts: Mapping[str, object]) -> Worded:
+    """Word one message; raises WordingError for a kind that has no words.
+
+    `facts` are the named values that the kind's function takes, or the gaps of its text; and for any kind `instead`, a
+    programme's own words in place of these, and `of_side`, which of a person's two courses it is about.
+    """
+    named = dict(facts)
+    instead, side = named.pop("instead", None), named.pop("of_side", None)
+    text = text_in(language).with_words(instead) if isinstance(instead, Mapping) else text_in(language)
+    if not isinstance(side, SideFacts):
+        return _in_words(text, kind, named)
+    named = {name: _of_one_arm(value, side) for name, value in named.items()}
+    worded = _in_words(text, kind, named | ({"of_side": side} if kind in SIDED else {}))
+    return replace(worded, text=f"{text('side.heading', side=side_name(text, side))}\n{worded.text}")
 
 
-def _in_words(text: Text, kind: str, facts: Facts) -> Worded:
+def _of_one_arm(value: object, side: SideFacts) -> object:
+    if isinstance(value, DecisionFacts) and value.dose:
+        return replace(value, dose=of_one_arm(value.dose, side))
+    return of_one_arm(value, side) if isinstance(value, DoseFacts) else value
+
+
+def _in_words(text: Text, kind: str, named: Mapping[str, object]) -> Worded:
     if kind in MESSAGES:
-        return MESSAGES[kind](text, facts)
+        return MESSAGES[kind](text, **named)
     if not text.has(kind):
         raise WordingError(f"message kind {kind!r}: no words for it")
-    return Worded(text(kind, **plain(text, facts)))
+    return Worded(text(kind, **plain(text, named)))
 
 
-def _today(text: Text, facts: Facts) -> Worded:
-    key = "today.now" if facts["date"] == facts["today"] else "today.later"
-    dose = facts["dose"]
-    line = text(key, date=plain(text, facts)["date"], dose=dose_line(text, dose))
-    now = start_buttons(text, dose) if key == "today.now" else ()
+def _today(text: Text, dose: DoseFacts, date: dt.date, today: dt.date) -> Worded:
+    line = text("today.now" if date == today else "today.later", date=text.day(date), dose=dose_line(text, dose))
+    now = start_buttons(text, dose) if date == today else ()
     return Worded(f"{line}\n{step_line(text, dose)}", (*now, *rows(text, (("how", "why"),))))
 
 
-def _how(text: Text, facts: Facts) -> Worded:
-    dose = facts["dose"]
+def _how(text: Text, dose: DoseFacts) -> Worded:
     moving: Rows = (("moving",),) if dose.pictures else ()
     buttons = (*start_buttons(text, dose), *rows(text, (*moving, ("today", "problem"))))
     return Worded("\n\n".join(how_lines(text, dose)), buttons)
 
 
-def _why(text: Text, facts: Facts) -> Worded:
-    decision = facts["decision"]
-    parts = [f"{step_line(text, facts['dose'])}\n{dose_line(text, facts['dose'])}."]
-    if decision:
-        decided = text("why.decided", date=plain(text, decision)["date"])
-        parts.append("\n".join([decided, *chain(text, decision["reasons"])]))
+def _why(text: Text, decided: DecisionFacts | None, dose: DoseFacts, figures: Sequence[FigureFacts]) -> Worded:
+    parts = [f"{step_line(text, dose)}\n{dose_line(text, dose)}."]
+    if decided:
+        parts.append("\n".join([text("why.decided", date=text.day(decided.date)), *chain(text, decided.reasons)]))
     else:
         parts.append(text("why.start"))
-    if facts["figures"]:
-        parts.append("\n".join([text("why.numbers"), *(figure_line(text, figure) for figure in facts["figures"])]))
+    if figures:
+        parts.append("\n".join([text("why.numbers"), *(figure_line(text, figure) for figure in figures)]))
     parts.append(text("why.end"))
     return Worded("\n\n".join(parts))
 
 
-def _danger(text: Text, facts: Facts) -> Worded:
-    shown = plain(text, facts)
-    own = f"danger.stopped.{facts.get('told')}"
-    stopped = own if text.has(own) else "danger.stopped"
-    return Worded("\n\n".join([text(f"danger.{facts['what']}", **shown), text(stopped), text("danger.not")]))
+def _danger(text: Text, what: str, emergency: str, told: str = "") -> Worded:
+    own = f"danger.stopped.{told}"
+    first = text(f"danger.{what}", **plain(text, {"emergency": emergency, "told": told}))
+    return Worded("\n\n".join([first, text(own if text.has(own) else "danger.stopped"), text("danger.not")]))
 
 
-def _unhandled(text: Text, facts: Facts) -> Worded:
-    told = text(f"danger.unhandled.{facts['told']}")
-    return Worded(text("danger.unhandled", emergency=facts["emergency"], told=told))
+def _unhandled(text: Text, emergency: str, told: str) -> Worded:
+    told = text(f"danger.unhandled.{told}")
+    return Worded(text("danger.unhandled", emergency=emergency, told=told))
 
 
-def _injection_told(text: Text, facts: Facts) -> Worded:
-    return Worded(text.many("injection.told", facts["days"], passed=plain(text, facts)["passed"]))
+def _injection_told(text: Text, days: int, **named: object) -> Worded:
+    return Worded(text.many("injection.told", days, **plain(text, named)))
 
 
-def _danger_still(text: Text, facts: Facts) -> Worded:
-    told = [text(f"danger.{facts['told']}")] if facts.get("told") else []
-    help_ = still_help(text, facts)
-    if facts.get("again"):
-        return Worded(" ".join([text("danger.still.again"), help_, *told]))
-    return Worded("\n\n".join([text("danger.still"), *told, help_]))
+def _danger_still(text: Text, flag: str, emergency: str, told: str = "", again: bool = False) -> Worded:
+    known = [text(f"danger.{told}")] if told else []
+    help_ = still_help(text, flag, emergency)
+    if again:
+        return Worded(" ".join([text("danger.still.again"), help_, *known]))
+    return Worded("\n\n".join([text("danger.still"), *known, help_]))
 
 
-def _menu(kind: str) -> Word:
-    return lambda text, facts: Worded(text(kind, **plain(text, facts)), rows(text, MENU))
+def _under(kind: str, commands: Rows) -> Word:
+    """A text with buttons that stand for commands."""
+    return lambda text, **named: said(text, kind, rows(text, commands), **named)
 
 
-def _help_menu(text: Text, facts: Facts) -> Worded:
-    return Worded(" ".join([text("help.set"), *asks(text, facts), text("help.what")]), rows(text, MENU))
+def _help_menu(text: Text, next: dt.date | None, today: dt.date) -> Worded:
+    return Worded(" ".join([text("help.set"), *asks(text, next, today), text("help.what")]), rows(text, MENU))
 
 
-def _erase_ask(text: Text, facts: Facts) -> Worded:
+def _erase_ask(text: Text, **_: object) -> Worded:
     return Worded(text("erase.ask"), choices(text, "f.erase", ("yes", "no"), "erase"))
 
 
-def _export(text: Text, facts: Facts) -> Worded:
-    data = json.dumps(facts["data"], ensure_ascii=False, indent=2, sort_keys=True)
-    return Worded(text("export"), document=(text("export.file"), data))
+def _export(text: Text, data: Mapping[str, object]) -> Worded:
+    written = json.dumps(data, ensure_ascii=False, indent=2, sort_keys=True)
+    return Worded(text("export"), document=(text("export.file"), written))
 
 
-def _privacy(text: Text, facts: Facts) -> Worded:
-    return Worded(text("privacy"), rows(text, (("export", "erase"),)))
-
-
-def _made_when_drawn(text: Text, facts: Facts) -> Worded:
+def _made_when_drawn(text: Text, **named: object) -> Worded:
     """A digest or a part of one: nothing of it is known before it is made."""
-    return Worded(to_draw=facts)
+    return Worded(to_draw=named)
 
 
 def _which_side(kind: str) -> Word:
     """Of which side it is meant; each with what its button carries."""
 
-    def word(text: Text, facts: Facts) -> Worded:
-        shown = tuple(Button(side_name(text, side), f"1.{data}") for side, data in facts["sides"])
-        return Worded(text(kind), (shown,) if shown else ())
+    def word(text: Text, sides: Iterable[tuple[SideFacts, str]], **_: object) -> Worded:
+        buttons = tuple(Button(side_name(text, side), f"1.{data}") for side, data in sides)
+        return Worded(text(kind), (buttons,) if buttons else ())
 
     return word
 
 
+WHICH_SIDE = ("which_side.act", "which_side.change", "which_side.numbers", "which_side.set")
+
 MESSAGES: dict[str, Word] = {
     **dict.fromkeys(("therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"), _made_when_drawn),
+    **{kind: _which_side(kind) for kind in WHICH_SIDE},
+    **{kind: _under(kind, MENU) for kind in ("help", "help.unknown_command", "chat.nothing_open")},
+    **BREAKS,
     **ENROLLING,
     **EVENING,
-    **BREAKS,
-    **FROM_STAFF,
-    **GOALS,
     **GUIDED,
-    **LOOKS,
-    **SIGNS,
-    **SILENCE,
-    **STAFF,
+    **PROGRESS,
     **QUESTIONS,
-    "which_side.act": _which_side("which_side.act"),
-    "which_side.change": _which_side("which_side.change"),
-    "which_side.numbers": _which_side("which_side.numbers"),
-    "which_side.set": _which_side("which_side.set"),
+    **STAFF,
     "today": _today,
     "how": _how,
     "how.sheet": own_sheet("how.sheet"),
     "why": _why,
-    "progress": progress,
     "time.ask": times("time.ask", "time"),
     "time.again": times("time.again", "time"),
     "zone.ask": zones("zone.ask", "zone"),
@@ -166,11 +162,8 @@ MESSAGES: dict[str, Word] = {
     "injection.told": _injection_told,
     "danger.still": _danger_still,
     "danger.unhandled": _unhandled,
-    "help": _menu("help"),
     "help.menu": _help_menu,
-    "help.unknown_command": _menu("help.unknown_command"),
-    "chat.nothing_open": _menu("chat.nothing_open"),
     "erase.ask": _erase_ask,
     "export": _export,
-    "privacy": _privacy,
+    "privacy": _under("privacy", (("export", "erase"),)),
 }

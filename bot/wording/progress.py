@@ -1,15 +1,12 @@
 """A person's course in a few lines, the words that go into its picture, and what they want to do again."""
 
-from collections.abc import Mapping
 from dataclasses import asdict
-from typing import Any
 
 from bot.drawn.course import Band, Day, Line, LineWords, ProgressFacts, Words
 from bot.wording.attention import signed
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos, step_name
-from bot.wording.filling import isolated
-from bot.wording.keyboard import rows
+from bot.wording.filling import Keyboard, Word, in_rows, isolated, rows
 from core.digest.patient_week import CourseLine
 from core.facts import Compared, CourseFacts, GoalFacts, NextStep
 from core.records import Button, Worded
@@ -17,13 +14,12 @@ from core.scores import Told
 from core.scores.goals import CHANGE_MOST, HIGHEST
 from core.weeks import Adherence
 
-Facts = Mapping[str, Any]
+A_ROW = 6  # numbers to tap
 
 
-def progress(text: Text, facts: Facts) -> Worded:
+def progress(text: Text, course: CourseFacts, goals: GoalFacts) -> Worded:
     """The lines under the picture; they also stand alone where no picture can be had."""
-    course: CourseFacts = facts["course"]
-    parts = [_pain(text, course), [*_weight(text, course), *_sets(text, course.sets)], goal_lines(text, facts["goals"])]
+    parts = [_pain(text, course), [*_weight(text, course), *_sets(text, course.sets)], goal_lines(text, goals)]
     ahead = [_next(text, course.next_step)] if course.next_step else []
     parts.append([*ahead, text("progress.patience")])
     words = "\n\n".join("\n".join(lines) for lines in parts if lines)
@@ -73,7 +69,7 @@ def _next(text: Text, step: NextStep) -> str:
     return " ".join(lines)
 
 
-def to_draw(text: Text, course: CourseFacts) -> Facts:
+def to_draw(text: Text, course: CourseFacts) -> dict[str, object]:
     """What the picture shows, as JSON values; nothing where there is no day to show."""
     return asdict(picture_facts(text, course)) if course.days else {}
 
@@ -104,9 +100,6 @@ def picture_facts(text: Text, course: CourseFacts) -> ProgressFacts:
             kilos=text("picture.kilos"),
         ),
     )
-
-
-A_ROW = 6
 
 
 def goal_lines(text: Text, told: GoalFacts) -> list[str]:
@@ -144,38 +137,37 @@ def _goal(text: Text, key: str, goal: str, first: int | None, now: int | None) -
     return text(key, **shown) if now is None else text(f"{key}.now", **shown, now=now)
 
 
-def _rate(text: Text, facts: Facts) -> Worded:
-    words = text("goals.rate", goal=isolated(facts["goal"]))
-    return Worded(words, _numbers(facts, [(str(n), n) for n in range(HIGHEST + 1)]))
+def _rate(text: Text, review: str, question: int | str, goal: str) -> Worded:
+    shown = [(str(n), n) for n in range(HIGHEST + 1)]
+    return Worded(text("goals.rate", goal=isolated(goal)), _numbers(review, question, shown))
 
 
-def _change(text: Text, facts: Facts) -> Worded:
+def _change(text: Text, review: str, question: int | str, goal: None) -> Worded:
     shown = [(signed(text, n, 0), n) for n in range(-CHANGE_MOST, CHANGE_MOST + 1)]
-    return Worded(text("goals.change"), _numbers(facts, shown))
+    return Worded(text("goals.change"), _numbers(review, question, shown))
 
 
-def _numbers(facts: Facts, shown: list[tuple[str, int]]) -> tuple[tuple[Button, ...], ...]:
-    buttons = [Button(label, f"1.o.{facts['review']}.{facts['question']}.{n}") for label, n in shown]
-    return tuple(buttons[:A_ROW]), tuple(buttons[A_ROW:])
+def _numbers(review: str, question: int | str, shown: list[tuple[str, int]]) -> Keyboard:
+    return in_rows((Button(label, f"1.o.{review}.{question}.{n}") for label, n in shown), A_ROW)
 
 
-def _offer(text: Text, facts: Facts) -> Worded:
-    return Worded(text("goals.offer", most=facts["most"]), (_buttons(text, "add", "later"),))
+def _offer(text: Text, most: int) -> Worded:
+    return Worded(text("goals.offer", most=most), (_buttons(text, "add", "later"),))
 
 
-def _name(text: Text, facts: Facts) -> Worded:
+def _name(text: Text) -> Worded:
     return Worded(text("goals.name"), (_buttons(text, "later"),))
 
 
-def _list(text: Text, facts: Facts) -> Worded:
-    lines = goal_lines(text, facts["goals"])
-    if facts["asked_again"] and not lines:
+def _list(text: Text, goals: GoalFacts, more: bool, anew: bool, asked_again: bool) -> Worded:
+    lines = goal_lines(text, goals)
+    if asked_again and not lines:
         lines = [text("goals.thanks")]
-    if facts["more"]:
+    if more:
         lines += ["", text("goals.more")]
-    elif facts["asked_again"]:
+    elif asked_again:
         lines += ["", text("goals.form")]
-    verbs = [*(["add", "done"] if facts["more"] else []), *(["anew"] if facts["anew"] else [])]
+    verbs = [*(["add", "done"] if more else []), *(["anew"] if anew else [])]
     return Worded("\n".join(lines), (_buttons(text, *verbs),) if verbs else ())
 
 
@@ -183,7 +175,14 @@ def _buttons(text: Text, *verbs: str) -> tuple[Button, ...]:
     return tuple(Button(text(f"goals.button.{verb}"), f"1.o.{verb}") for verb in verbs)
 
 
-GOALS = {"goals.offer": _offer, "goals.name": _name, "goals.rate": _rate, "goals.change": _change, "goals.list": _list}
+PROGRESS: dict[str, Word] = {
+    "progress": progress,
+    "goals.offer": _offer,
+    "goals.name": _name,
+    "goals.rate": _rate,
+    "goals.change": _change,
+    "goals.list": _list,
+}
 
 
 def line_facts(course: CourseLine) -> Line:

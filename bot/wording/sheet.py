@@ -1,15 +1,15 @@
 """The words of papers about the routine: for a newcomer in the room, of one's own step, of the whole programme."""
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 
 from bot.drawn.routine import Diary, MovementFacts, Part, SheetFacts
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, how_lines, step_line
-from bot.wording.filling import Facts, Pack, shown
+from bot.wording.filling import Pack, Word, shown
 from bot.wording.guided import movement
-from core.facts import DoseFacts, StepFacts
+from core.facts import DoseFacts, StepFacts, Words
 from core.programme import Gate
 from core.records import Worded
 
@@ -18,47 +18,50 @@ EVERY_OTHER = (True, False)
 CALLS = ("stop", "condition", "call")  # told once, after the sets
 
 
-def invitation_sheet(text: Text, facts: Facts) -> Worded:
+def invitation_sheet(
+    text: Text, steps: Sequence[DoseFacts], words: Words, code: str, link: str, until: dt.date, side: str, clinic: str,
+    emergency: str, made: dt.datetime,
+) -> Worded:  # fmt: skip
     """A file to print: `steps` are the doses that people begin with, `emergency` the clinic's own sentence."""
-    pack = Pack(text, facts["words"])
-    first: DoseFacts = facts["steps"][0]
-    moves = (*_moves(text, first), text("sheet.drawn", limb=Pack(text, first.words)(f"limb.{facts['side']}")))
-    parts = [Part(step_line(text, first), moves, _pictures(text, first, facts["side"]))]
-    parts += [Part(step_line(text, dose), _beside(text, dose, first)) for dose in facts["steps"][1:]]
-    parts.append(_cautions(text, facts, first))
+    pack, first = Pack(text, words), steps[0]
+    moves = (*_moves(text, first), text("sheet.drawn", limb=Pack(text, first.words)(f"limb.{side}")))
+    parts = [Part(step_line(text, first), moves, _pictures(text, first, side))]
+    parts += [Part(step_line(text, dose), _beside(text, dose, first)) for dose in steps[1:]]
+    parts.append(_cautions(text, emergency, first))
     parts.append(Part(text("sheet.why"), tuple(pack(f"why.{key}") for key in ("what", "load", "patience"))))
-    way = "sheet.way.link" if facts["link"] else "sheet.way.code"
-    return _paper(
-        text, "invitation.sheet", facts, parts, scan=facts["link"],
-        way_in=(text(way, code=facts["code"]), text("sheet.until", until=text.day(facts["until"])), text("sheet.what")),
-        diary=Diary(
-            text("sheet.diary"), text("sheet.diary.how"),
-            tuple(text(f"sheet.diary.{key}") for key in ("day", "pain", "sets", "notes")),
-            tuple(text.weekday(day) for day in range(7)), text("sheet.diary.week", week="{week}"), WEEKS,
-        ),
+    way = text("sheet.way.link" if link else "sheet.way.code", code=code)
+    way_in = (way, text("sheet.until", until=text.day(until)), text("sheet.what"))
+    diary = Diary(
+        text("sheet.diary"), text("sheet.diary.how"),
+        tuple(text(f"sheet.diary.{key}") for key in ("day", "pain", "sets", "notes")),
+        tuple(text.weekday(day) for day in range(7)), text("sheet.diary.week", week="{week}"), WEEKS,
     )  # fmt: skip
+    return Worded(text("invitation.sheet"), to_draw=_sheet(text, clinic, made, parts, way_in, scan=link, diary=diary))
 
 
-def own_sheet(kind: str) -> Callable[[Text, Facts], Worded]:
-    """The step that somebody is on: `dose`, the step's facts, the side; without a name, since it hangs on a wall."""
+def own_sheet(kind: str) -> Word:
+    """The step that somebody is on: without a name, since it hangs on a wall."""
 
-    def word(text: Text, facts: Facts) -> Worded:
-        dose, step, side = facts["dose"], facts["step"], facts["side"]
+    def word(
+        text: Text, dose: DoseFacts, step: StepFacts, side: str, day: dt.date, made: dt.datetime, clinic: str,
+        emergency: str,
+    ) -> Worded:  # fmt: skip
         limb = Pack(text, dose.words)(f"limb.{side}")
         parts = [
             Part(step_line(text, dose), (*_moves(text, dose), *_rhythm(text, step)), _pictures(text, dose, side)),
             Part(text("sheet.next.last" if step.last else "sheet.next"), tuple(_onward(text, step))),
-            _cautions(text, facts, dose),
+            _cautions(text, emergency, dose),
         ]
-        lines = (text("sheet.own", day=text.date(facts["day"]), limb=limb), text("sheet.own.changes"))
-        return _paper(text, kind, facts, parts, way_in=lines)
+        lines = (text("sheet.own", day=text.date(day), limb=limb), text("sheet.own.changes"))
+        return Worded(text(kind), to_draw=_sheet(text, clinic, made, parts, lines))
 
     return word
 
 
-def programme_sheet(text: Text, facts: Facts) -> Worded:
+def programme_sheet(
+    text: Text, steps: Sequence[StepFacts], side: str, made: dt.datetime, clinic: str, emergency: str
+) -> Worded:
     """Every step for the therapist: how an exercise is done and looks where it first comes, then how much of it."""
-    steps: Sequence[StepFacts] = facts["steps"]
     known: set[object] = set()  # exercises, without weight and with, and what was said of all of them
     parts = []
     for step in steps:
@@ -68,32 +71,34 @@ def programme_sheet(text: Text, facts: Facts) -> Worded:
         marks = [*done, *lines[len(done) :]]
         new = [line for mark, line in zip(marks, lines, strict=True) if mark not in known]
         onward = [] if step.last else [" ".join(_gates(text, step))]
-        pictures = _pictures(text, dose, facts["side"], {key for key, loaded in done if (key, loaded) not in known})
+        pictures = _pictures(text, dose, side, {key for key, loaded in done if (key, loaded) not in known})
         parts.append(Part(step_line(text, dose), (first, *new, *_rhythm(text, step), *onward), pictures))
         known.update(marks)
-    parts.append(_cautions(text, facts, steps[0].dose))
-    return _paper(text, "therapist.programme", facts, parts, way_in=(text("sheet.programme.what"),))
+    parts.append(_cautions(text, emergency, steps[0].dose))
+    what = (text("sheet.programme.what"),)
+    return Worded(text("therapist.programme"), to_draw=_sheet(text, clinic, made, parts, what, "sheet.programme"))
 
 
-def _paper(
-    text: Text, kind: str, facts: Facts, parts: Iterable[Part], *, way_in: tuple[str, ...], scan: str = "",
-    diary: Diary | None = None,
-) -> Worded:  # fmt: skip
-    made: dt.datetime = facts["made"]
+def _sheet(
+    text: Text, clinic: str, made: dt.datetime, parts: Iterable[Part], way_in: tuple[str, ...], of: str = "sheet",
+    scan: str = "", diary: Diary | None = None,
+) -> dict[str, object]:  # fmt: skip
+    title, file = text(f"{of}.title"), text(f"{of}.file")
+    clinic = shown(clinic, text("invitation.clinic"))
+    return paper(text, title, clinic, text("sheet.foot"), made, file, parts, way_in, scan=scan, diary=diary)
+
+
+def paper(
+    text: Text, title: str, clinic: str, foot: str, made: dt.datetime, file: str, parts: Iterable[Part],
+    way_in: tuple[str, ...], *, scan: str = "", diary: Diary | None = None,
+) -> dict[str, object]:  # fmt: skip
+    """What is drawn as a paper, as JSON values."""
     sheet = SheetFacts(
-        title=text("sheet.programme.title" if kind == "therapist.programme" else "sheet.title"),
-        clinic=shown(facts["clinic"], text("invitation.clinic")),
-        foot=text("sheet.foot"),
-        page=text("therapist.file.page", page="{page}", pages="{pages}"),
-        language=text.language,
-        made=made.isoformat(),
-        file=text("sheet.programme.file" if kind == "therapist.programme" else "sheet.file"),
-        way_in=way_in,
-        parts=tuple(parts),
-        scan=scan,
+        title=title, clinic=clinic, foot=foot, page=text("therapist.file.page", page="{page}", pages="{pages}"),
+        language=text.language, made=made.isoformat(), file=file, way_in=way_in, parts=tuple(parts), scan=scan,
         diary=diary,
-    )
-    return Worded(text(kind), to_draw={"kind": "sheet", **asdict(sheet)})
+    )  # fmt: skip
+    return {"kind": "sheet", **asdict(sheet)}
 
 
 def _pictures(text: Text, dose: DoseFacts, side: str, of: Iterable[str] | None = None) -> tuple[MovementFacts, ...]:
@@ -157,6 +162,6 @@ def _sooner(text: Text, gate: Gate) -> str:
     return text(key, days=days, mean=text.number(gate.mean.value), holds=text.number(holds.value) if holds else "")
 
 
-def _cautions(text: Text, facts: Facts, dose: DoseFacts) -> Part:
-    emergency = [facts["emergency"]] if facts["emergency"] else []
-    return Part(text("sheet.cautions"), (*(Pack(text, dose.words)(key) for key in CALLS), *emergency))
+def _cautions(text: Text, emergency: str, dose: DoseFacts) -> Part:
+    lines = [*(Pack(text, dose.words)(key) for key in CALLS), *([emergency] if emergency else [])]
+    return Part(text("sheet.cautions"), tuple(lines))

@@ -1,157 +1,164 @@
 """An act as it is asked about: what to choose, what to type, what will happen, and that it is done."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from bot.wording.attention import prtee_words
 from bot.wording.catalogue import Text
 from bot.wording.dose import amounts_words, dose_line, gate_words
-from bot.wording.filling import Pack, isolated, lines_of
-from bot.wording.keyboard import Keyboard, button, data, in_rows, named
-from bot.wording.staff_lists import name_of
+from bot.wording.filling import Keyboard, Pack, Word, button, data, in_rows, isolated, lines_of, named
+from bot.wording.staff_lists import in_line
+from core.facts import DoseFacts, SideFacts
 from core.page import Gate
 from core.records import Button, Worded
 from core.rule.dose import Amounts
 from core.scores.prtee import change, score_of_total
 
-Facts = Mapping[str, Any]
+Will = Mapping[str, object]  # what an act will come to, by the names that its function below takes
 WORDS_SHOWN = 1000
+A_ROW = {"hand_over": 1, "gate": 2}
 
 
-def choice(text: Text, facts: Facts) -> Worded:
+def _choice(
+    text: Text, act: str, person: str, name: str, number: str, will: Will, choices: Sequence[object], again: bool,
+    **_: object,
+) -> Worded:  # fmt: skip
     """What can be chosen, as buttons, and that it may be typed."""
-    act, who = facts["act"], facts["person"]
-    gaps = _gate(text, facts["will"]) | _of_side(text, facts["will"])
-    words = text(f"therapist.choose.{act}", name=name_of(text, facts), **gaps)
-    if facts["again"]:
-        words = f"{text('again')} {words}"
-    buttons = [_option(text, act, who, each) for each in facts["will"]["choices"]]
-    wide = {"hand_over": 1, "gate": 2}.get(act, 4)
-    return Worded(words, (*in_rows(buttons, wide), _leave(text, facts)))
+    words = text(f"therapist.choose.{act}", name=in_line(text, name), **_stands(text, will))
+    buttons = [_option(text, act, person, each) for each in choices]
+    return Worded(
+        f"{text('again')} {words}" if again else words,
+        (*in_rows(buttons, A_ROW.get(act, 4)), _leave(text, person, number)),
+    )
 
 
-def _option(text: Text, act: str, who: str, option: Any) -> Button:
-    if act == "hand_over":
+def _option(text: Text, act: str, who: str, option: object) -> Button:
+    if isinstance(option, Sequence) and not isinstance(option, str):  # a colleague: id and name
         return named(text, act, who, option[1], value=option[0])
-    if act == "stay":
-        return Button(text("therapist.until", day=text.day(dt.date.fromisoformat(option))), data(act, who, option))
-    if act == "gate":
-        words = text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
-        return Button(words, data(act, who, option))
-    if act == "dose":
-        words = amounts_words(text, None if option == "programme" else Amounts(int(option[1:])))
-        return Button(words, data(act, who, option))
-    if act == "task":
-        return Button(text.day(dt.date.fromisoformat(option)), data(act, who, option))
-    if act == "evening":
-        return Button(text.time(dt.time(int(option[:2]), int(option[2:]))), data(act, who, option))
-    return Button(str(option), data(act, who, option))
+    written = str(option)
+    return Button(OPTIONS[act](text, written) if act in OPTIONS else written, data(act, who, written))
 
 
-def _leave(text: Text, facts: Facts) -> tuple[Button, ...]:
-    return (button(text, "no", facts["person"], facts["number"], "leave"),)
+def _dose_option(text: Text, option: str) -> str:
+    return amounts_words(text, None if option == "programme" else Amounts(int(option[1:])))
 
 
-def typed(text: Text, facts: Facts) -> Worded:
+def _gate_option(text: Text, option: str) -> str:
+    return text("therapist.gate.programme") if option == "programme" else gate_words(text, float(option))
+
+
+OPTIONS: dict[str, Callable[[Text, str], str]] = {
+    "stay": lambda text, option: text("therapist.until", day=text.day(dt.date.fromisoformat(option))),
+    "gate": _gate_option,
+    "dose": _dose_option,
+    "task": lambda text, option: text.day(dt.date.fromisoformat(option)),
+    "evening": lambda text, option: text.time(dt.time(int(option[:2]), int(option[2:]))),
+}
+
+
+def _leave(text: Text, person: str, number: str) -> tuple[Button, ...]:
+    return (button(text, "no", person, number, "leave"),)
+
+
+def _typed(
+    text: Text, act: str, person: str, name: str, number: str, will: Will, what: str, told: bool, **_: object
+) -> Worded:
     """What will happen in short, and what is to be typed for it."""
-    parts = [_will(text, facts), text(f"therapist.type.{facts['what']}")]
-    return Worded("\n\n".join(parts), (_leave(text, facts),))
+    parts = [_will(text, act, name, will, told=told), text(f"therapist.type.{what}")]
+    return Worded("\n\n".join(parts), (_leave(text, person, number),))
 
 
-def confirm(text: Text, facts: Facts) -> Worded:
+def _confirm(
+    text: Text, act: str, person: str, name: str, number: str, will: Will, what: str, typed: str, told: bool,
+    **_: object,
+) -> Worded:  # fmt: skip
     """What will happen, in whose words, and yes or no."""
-    who, number = facts["person"], facts["number"]
-    parts = [_will(text, facts), *_typed_words(text, facts), text("therapist.confirm")]
-    buttons = ((button(text, "yes", who, number), button(text, "no", who, number)),)
+    words = isolated(lines_of(typed, WORDS_SHOWN))
+    own = {"reason": text("therapist.reason", words=words), "message": words, "note": words, "task": words}
+    parts = [_will(text, act, name, will, told=told), *([own[what]] if what in own else []), text("therapist.confirm")]
+    buttons = ((button(text, "yes", person, number), button(text, "no", person, number)),)
     return Worded("\n\n".join(parts), buttons)
 
 
-def _typed_words(text: Text, facts: Facts) -> list[str]:
-    words = isolated(lines_of(facts["typed"], WORDS_SHOWN))
-    if facts["what"] in ("message", "note", "task"):
-        return [words]
-    return [text("therapist.reason", words=words)] if facts["what"] == "reason" else []
-
-
-def _will(text: Text, facts: Facts) -> str:
+def _will(text: Text, act: str, name: str, will: Will, *, told: bool) -> str:
     """What the act will come to."""
-    act, will, name = facts["act"], facts["will"], name_of(text, facts)
-    told = text("therapist.will.told" if facts["told"] else "therapist.will.untold")
-    if act in ("up", "back", "to", "go_on"):
-        return _moved(text, act, name, will, told)
-    if act == "stay":
-        return text("therapist.will.stay", name=name, step=will["to"], until=text.day(will["until"]))
-    if act == "dose":
-        return text("therapist.will.dose", name=name, amounts=amounts_words(text, will["amounts"]), told=told)
-    if act == "gate":
-        key = "therapist.will.ungate" if will["programmes"] else "therapist.will.gate"
-        return text(key, name=name, **_gate(text, will))
-    if act == "evening":
-        before, after = (f"{will[name]:%H:%M}" for name in ("before", "after"))
-        return text("therapist.will.evening", name=name, before=before, after=after, told=told)
-    if act in ("morning", "second"):
-        return text(f"therapist.will.{act}.{'off' if will['before'] else 'on'}", name=name, told=told)
-    if act == "score":
-        return _score(text, name, will)
-    if act == "diary":
-        return _diary(text, name, will["evenings"])
-    if act == "hand_over":
-        colleague = name_of(text, will, "colleague")
-        more = [text("therapist.will.hand_over.out_of_sight")] if will["out_of_sight"] else []
-        return " ".join([text("therapist.will.hand_over", name=name, colleague=colleague), *more])
-    when = {"day": text.day(will["due"])} if "due" in will else _of_side(text, will)
-    return text(f"therapist.will.{act}{'.' + will['flag'] if act == 'clear' else ''}", name=name, told=told, **when)
-
-
-def _of_side(text: Text, will: Facts) -> dict[str, str]:
-    """The side that is added, as it stands in a sentence."""
-    return {"side": Pack(text, will["side"].words)(f"side.{will['side'].side}")} if "side" in will else {}
-
-
-def _gate(text: Text, will: Facts) -> dict[str, object]:
-    """The step a gate leads to, with the mean that opens it now, in the programme, and afterwards."""
-    gate: Gate | None = will.get("gate")
-    if gate is None:
-        return {}
-    return {
-        "step": gate.step,
-        "before": gate_words(text, gate.programme if gate.own is None else gate.own),
-        "programme": gate_words(text, gate.programme),
-        "gate": gate_words(text, will.get("after")),
+    shown = {
+        "name": in_line(text, name),
+        "told": text("therapist.will.told" if told else "therapist.will.untold"),
     }
+    if act in WILL:
+        return WILL[act](text, act, shown, **will)
+    return text(f"therapist.will.{act}", **shown, **_stands(text, will))
 
 
-def _moved(text: Text, act: str, name: str, will: Facts, told: str) -> str:
-    dose = dose_line(text, will["dose"]) if will["dose"] else text("dose.rest")
-    key = "therapist.will.start" if will.get("start") else f"therapist.will.{act}"
-    day = text.day(will["for_date"])
-    return text(key, name=name, before=will["from"], step=will["to"], day=day, dose=dose, told=told)
+def _stands(text: Text, will: Will) -> dict[str, object]:
+    """The day of a task; a side as it stands in a sentence; the mean of a gate now, in the programme, afterwards."""
+    due, side, gate, after = (will.get(name) for name in ("due", "side", "gate", "after"))
+    shown: dict[str, object] = {"day": text.day(due)} if isinstance(due, dt.date) else {}
+    if isinstance(side, SideFacts):
+        shown["side"] = Pack(text, side.words)(f"side.{side.side}")
+    if isinstance(gate, Gate):
+        now, later = gate.programme if gate.own is None else gate.own, after if isinstance(after, float) else None
+        means = {"before": now, "programme": gate.programme, "gate": later}
+        shown |= {"step": gate.step} | {name: gate_words(text, mean) for name, mean in means.items()}
+    return shown
 
 
-def _score(text: Text, name: str, will: Facts) -> str:
-    if "total" not in will:
-        return text("therapist.will.score.ask", name=name)
-    total = text.number(will["total"])
-    parts = [text("therapist.will.score", name=name, week=will["week"], total=total)]
-    if will["pain"] is not None:
-        parts.append(
-            text(
-                "therapist.will.score.parts",
-                pain=text.number(will["pain"]),
-                function=text.number(will["function"]),
-                answered=will["answered"],
-            )
-        )
-    if "first" in will:
-        since = prtee_words(text, change(score_of_total(will["first"]), score_of_total(will["total"])))
-        parts.append(text("therapist.will.score.since", since=since, week=will["since"]))
+Shown = Mapping[str, str]  # the name, and whether they are told, as they stand in the sentence
+
+
+def _moved(
+    text: Text, act: str, shown: Shown, before: int, to: int, dose: DoseFacts | None, for_date: dt.date,
+    start: bool = False,
+) -> str:  # fmt: skip
+    words = dose_line(text, dose) if dose else text("dose.rest")
+    key = f"therapist.will.{'start' if start else act}"
+    return text(key, **shown, before=before, step=to, day=text.day(for_date), dose=words)
+
+
+def _stay(text: Text, _: str, shown: Shown, to: int, until: dt.date, **__: object) -> str:
+    return text("therapist.will.stay", **shown, step=to, until=text.day(until))
+
+
+def _dose(text: Text, _: str, shown: Shown, amounts: Amounts, **__: object) -> str:
+    return text("therapist.will.dose", **shown, amounts=amounts_words(text, amounts))
+
+
+def _gate(text: Text, _: str, shown: Shown, programmes: bool, **will: object) -> str:
+    return text(f"therapist.will.{'ungate' if programmes else 'gate'}", **shown, **_stands(text, will))
+
+
+def _clear(text: Text, act: str, shown: Shown, flag: str, **__: object) -> str:
+    return text(f"therapist.will.{act}.{flag}", **shown)
+
+
+def _evening(text: Text, _: str, shown: Shown, before: dt.time, after: dt.time) -> str:
+    return text("therapist.will.evening", **shown, before=f"{before:%H:%M}", after=f"{after:%H:%M}")
+
+
+def _switched(text: Text, act: str, shown: Shown, before: bool) -> str:
+    return text(f"therapist.will.{act}.{'off' if before else 'on'}", **shown)
+
+
+def _score(
+    text: Text, _: str, shown: Shown, week: int = 0, total: float | None = None, pain: float | None = None,
+    function: float | None = None, answered: int = 0, since: int = 0, first: float | None = None,
+) -> str:  # fmt: skip
+    if total is None:
+        return text("therapist.will.score.ask", **shown)
+    parts = [text("therapist.will.score", **shown, week=week, total=text.number(total))]
+    if pain is not None and function is not None:
+        of_parts = {"pain": text.number(pain), "function": text.number(function), "answered": answered}
+        parts.append(text("therapist.will.score.parts", **of_parts))
+    if first is not None:
+        changed = prtee_words(text, change(score_of_total(first), score_of_total(total)))
+        parts.append(text("therapist.will.score.since", since=changed, week=since))
     return " ".join(parts)
 
 
-def _diary(text: Text, name: str, evenings: Sequence[tuple[dt.date, int, int | None, bool]]) -> str:
+def _diary(text: Text, _: str, shown: Shown, evenings: Iterable[tuple[dt.date, int | None, int | None, bool]]) -> str:
     """Each evening (pain, sets) as it was read, and what stays because the patient answered it themselves."""
-    lines = [text("therapist.will.diary", name=name)]
+    lines = [text("therapist.will.diary", **shown)]
     for date, pain, sets, stays in evenings:
         key = "stays" if stays else "pain" if sets is None else "both"
         shown_sets = "-" if sets is None else sets
@@ -159,13 +166,36 @@ def _diary(text: Text, name: str, evenings: Sequence[tuple[dt.date, int, int | N
     return "\n".join(lines)
 
 
-def done(text: Text, facts: Facts) -> Worded:
+def _hand_over(text: Text, _: str, shown: Shown, colleague: str, out_of_sight: bool) -> str:
+    more = [text("therapist.will.hand_over.out_of_sight")] if out_of_sight else []
+    return " ".join([text("therapist.will.hand_over", **shown, colleague=in_line(text, colleague)), *more])
+
+
+WILL: dict[str, Callable[..., str]] = {
+    **dict.fromkeys(("up", "back", "to", "go_on"), _moved),
+    **dict.fromkeys(("morning", "second"), _switched),
+    "stay": _stay,
+    "dose": _dose,
+    "gate": _gate,
+    "clear": _clear,
+    "evening": _evening,
+    "score": _score,
+    "diary": _diary,
+    "hand_over": _hand_over,
+}
+
+
+def _done(text: Text, act: str, person: str, name: str, will: Will, undo: str) -> Worded:
     """That it is done, with the way back where there is one."""
-    who, act = facts["person"], facts["act"]
-    words = text(f"therapist.done.{act}", name=name_of(text, facts))
-    back: Keyboard = ((button(text, "undo", who, facts["undo"]),),) if facts["undo"] else ()
-    gone = act == "hand_over" and facts["will"]["out_of_sight"]
-    page: Keyboard = () if gone else ((button(text, "open", who),),)
-    if back and page:
-        return Worded(words, ((*back[0], *page[0]),))
-    return Worded(words, (*back, *page))
+    row = [button(text, "undo", person, undo)] if undo else []
+    row += [] if will.get("out_of_sight") else [button(text, "open", person)]
+    under: Keyboard = (tuple(row),) if row else ()
+    return Worded(text(f"therapist.done.{act}", name=in_line(text, name)), under)
+
+
+STAFF_ACTS: dict[str, Word] = {
+    "therapist.act.choice": _choice,
+    "therapist.act.typed": _typed,
+    "therapist.act.confirm": _confirm,
+    "therapist.act.done": _done,
+}

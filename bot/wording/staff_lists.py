@@ -1,25 +1,28 @@
 """Lists for staff: the caseload a page at a time, the notices, and who works here."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from bot.wording.attention import worse
 from bot.wording.catalogue import Text
-from bot.wording.filling import isolated, shown
-from bot.wording.keyboard import LONGEST_LABEL, button, command, data, in_rows, named, turning
+from bot.wording.filling import (
+    LONGEST_LABEL,
+    Word,
+    button,
+    command,
+    data,
+    in_rows,
+    isolated,
+    named,
+    shown,
+    turning,
+)
 from core.digest.attention import Attention
 from core.page import CaseloadRow, NoticeLine, TeamMember
 from core.records import Button, Worded
 
-Facts = Mapping[str, Any]
 REASONS_SHOWN = 2  # in the list; the page has all
 WORDS_SHOWN = 200  # of what a patient wrote, in a list
-
-
-def name_of(text: Text, facts: Facts, key: str = "name") -> str:
-    """The name under `key`, fit to stand in a line."""
-    return in_line(text, str(facts[key]))
 
 
 def in_line(text: Text, name: str) -> str:
@@ -27,36 +30,25 @@ def in_line(text: Text, name: str) -> str:
     return isolated(shown(name, text("therapist.no_name")))
 
 
-def caseload(text: Text, facts: Facts) -> Worded:
+def _caseload(
+    text: Text, rows: Sequence[CaseloadRow], first: int, total: int, page: int, pages: int, therapist: str,
+    therapist_name: str, found: str,
+) -> Worded:  # fmt: skip
     """Ten patients at most: who, why, where they stand; a button for each."""
-    rows: Sequence[CaseloadRow] = facts["rows"]
-    first = facts["first"]
-    other = (("therapist", facts["therapist"]),) if facts["therapist"] else ()
+    whose = in_line(text, therapist_name) if therapist else ""
     if not rows:
-        return Worded(_nobody(text, facts), () if other else ((button(text, "invite", "patient"),),))
+        nobody = text("therapist.caseload.none_of", name=whose) if whose else text("therapist.caseload.none")
+        return Worded(nobody, () if whose else ((button(text, "invite", "patient"),),))
+    head = text("therapist.caseload.of", name=whose) if whose else text("therapist.caseload.yours")
+    if found:
+        head = text.many("therapist.caseload.found", total, words=isolated(shown(found, "", 40)))
+    elif pages > 1:
+        last = first + len(rows) - 1
+        head = text("therapist.caseload.part", head=head, first=first, last=last, total=total)
     lines = [_caseload_line(text, number, row) for number, row in enumerate(rows, first)]
     buttons = [named(text, "open", row.id, row.name, number) for number, row in enumerate(rows, first)]
-    turn = () if facts["found"] else turning(text, "page", facts["page"], facts["pages"], facts["therapist"])
-    return Worded("\n".join([_caseload_head(text, facts), "", *lines]), (*in_rows(buttons, 2), *turn))
-
-
-def _nobody(text: Text, facts: Facts) -> str:
-    if facts["therapist"]:
-        return text("therapist.caseload.none_of", name=name_of(text, facts, "therapist_name"))
-    return text("therapist.caseload.none")
-
-
-def _caseload_head(text: Text, facts: Facts) -> str:
-    last = facts["first"] + len(facts["rows"]) - 1
-    if facts["found"]:
-        words = shown(facts["found"], "", 40)
-        return text.many("therapist.caseload.found", facts["total"], words=isolated(words))
-    head = text("therapist.caseload.yours")
-    if facts["therapist"]:
-        head = text("therapist.caseload.of", name=name_of(text, facts, "therapist_name"))
-    if facts["pages"] == 1:
-        return head
-    return text("therapist.caseload.part", head=head, first=facts["first"], last=last, total=facts["total"])
+    turn = () if found else turning(text, "page", page, pages, therapist)
+    return Worded("\n".join([head, "", *lines]), (*in_rows(buttons, 2), *turn))
 
 
 def _caseload_line(text: Text, number: int, row: CaseloadRow) -> str:
@@ -128,16 +120,15 @@ def reasons(text: Text, row: CaseloadRow, away_until: dt.date | None = None) -> 
     return list(dict.fromkeys(found))
 
 
-def notices(text: Text, facts: Facts) -> Worded:
+def _notices(text: Text, notices: Sequence[NoticeLine], page: int, pages: int) -> Worded:
     """The latest notices, those still open marked, with the patients' pages under them."""
-    lines: Sequence[NoticeLine] = facts["notices"]
-    if not lines:
+    if not notices:
         return Worded(text("therapist.notices.none"), ((command(text, "caseload"),),))
-    people = {each.person: each.name for each in lines if each.person}
+    people = {each.person: each.name for each in notices if each.person}
     buttons = [named(text, "open", person, name) for person, name in people.items()]
-    turn = turning(text, "notices_page", facts["page"], facts["pages"])
-    shown_lines = [_notice_line(text, each) for each in lines]
-    return Worded("\n\n".join([text("therapist.notices"), *shown_lines]), (*in_rows(buttons, 2), *turn))
+    lines = [_notice_line(text, each) for each in notices]
+    under = (*in_rows(buttons, 2), *turning(text, "notices_page", page, pages))
+    return Worded("\n\n".join([text("therapist.notices"), *lines]), under)
 
 
 def _notice_line(text: Text, notice: NoticeLine) -> str:
@@ -156,13 +147,12 @@ def matter(text: Text, kind: str, flag: str, urgency: str = "", side: str = "") 
     return text(next((key for key in keys[:2] if text.has(key)), keys[2]))
 
 
-def team(text: Text, facts: Facts) -> Worded:
+def _team(text: Text, team: Sequence[TeamMember]) -> Worded:
     """Who works here, with how many patients; a colleague's patients and an invitation under it."""
-    members: Sequence[TeamMember] = facts["team"]
-    others = [each for each in members if each.confirmed and not each.you]
+    others = [each for each in team if each.confirmed and not each.you]
     buttons = [named(text, "colleague", each.staff, each.name) for each in others if each.patients]
     buttons += [_end(text, each) for each in others if not each.patients]
-    lines = [member_line(text, each) for each in members]
+    lines = [member_line(text, each) for each in team]
     invite = (button(text, "invite", "therapist", key="invite_therapist"),)
     return Worded("\n".join([text("therapist.team"), "", *lines]), (*in_rows(buttons, 2), invite))
 
@@ -181,3 +171,10 @@ def member_line(text: Text, member: TeamMember) -> str:
     }  # fmt: skip
     marks = ", ".join(text(f"therapist.team.{name}") for name, holds in special.items() if holds)
     return text("therapist.team.marked", line=line, marks=marks) if marks else line
+
+
+STAFF_LISTS: dict[str, Word] = {
+    "therapist.caseload": _caseload,
+    "therapist.notices": _notices,
+    "therapist.team": _team,
+}

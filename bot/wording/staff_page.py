@@ -1,18 +1,16 @@
 """One patient's page: how they stand, what was decided and why, and what can be done."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any
 
 from bot.wording.attention import suggestion, trend_words
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
 from bot.wording.dose import amounts_words, figure_line, gate_words, kilos, noted, side_name, step_name
-from bot.wording.filling import Pack, isolated, shown
-from bot.wording.keyboard import Keyboard, button, data, in_rows, task_button
+from bot.wording.filling import Keyboard, Pack, Word, button, data, in_rows, isolated, shown, task_button
 from bot.wording.progress import goals_for_staff, to_draw
-from bot.wording.staff_lists import in_line, matter, name_of, reasons, stands
+from bot.wording.staff_lists import in_line, matter, reasons, stands
 from core.digest.attention import Attention
 from core.facts import SideFacts
 from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
@@ -21,7 +19,6 @@ from core.rule.override import Act, Override
 from core.scores import Change
 from core.timetable import local_date
 
-Facts = Mapping[str, Any]
 WORDS_SHOWN = 120  # of a note or a reason
 UNREAD_SHOWN = 200
 ELSEWHERE = (Attention.SCORE_DUE, Attention.UNSEEN)  # has a line of its own below; not true of a page that is open
@@ -32,9 +29,8 @@ OF_THE_PERSON = frozenset({
 GONE = (Status.LEFT, Status.DISCHARGED, Status.UNREACHABLE)
 
 
-def person(text: Text, facts: Facts) -> Worded:
+def _person(text: Text, page: PersonPage) -> Worded:
     """The page; its picture is drawn from the same facts."""
-    page: PersonPage = facts["page"]
     course, status = page.course, f"therapist.page.{page.person.status}"
     parts = ["\n".join([in_line(text, page.person.name), *_attention(text, page)])]
     if course:
@@ -225,27 +221,19 @@ def _undo(text: Text, who: str, course: CoursePage | None) -> Keyboard:
     return ((button(text, "undo", who, undoable[0].id),),) if undoable else ()
 
 
-def decisions(text: Text, facts: Facts) -> Worded:
+def _decisions(
+    text: Text, person: str, name: str, decisions: Sequence[DecisionLine], page: int, pages: int,
+    of_side: SideFacts | None = None,
+) -> Worded:  # fmt: skip
     """The last decisions with all their reasons, and where each number comes from."""
-    parts = [text("therapist.decisions", name=name_of(text, facts))]
-    parts += ["\n".join(in_full(text, each)) for each in facts["decisions"]]
-    if not facts["decisions"]:
+    parts = [text("therapist.decisions", name=in_line(text, name))]
+    parts += ["\n".join(in_full(text, each)) for each in decisions]
+    if not decisions:
         parts.append(text("therapist.decisions.none"))
-    return Worded("\n\n".join(parts), (*_turning(text, facts), (button(text, "open", _of_decisions(facts)),)))
-
-
-def _of_decisions(facts: Facts) -> str:
-    return f"{facts['person']}~{facts['of_side'].side}" if "of_side" in facts else str(facts["person"])
-
-
-def _turning(text: Text, facts: Facts) -> Keyboard:
-    page, who = facts["page"], _of_decisions(facts)
-    both = []
-    if page + 1 < facts["pages"]:
-        both.append(button(text, "decisions", who, page + 1, "earlier"))
-    if page:
-        both.append(button(text, "decisions", who, page - 1, "later"))
-    return (tuple(both),) if both else ()
+    who = f"{person}~{of_side.side}" if of_side else person
+    turn = [button(text, "decisions", who, page + 1, "earlier")] if page + 1 < pages else []
+    turn += [button(text, "decisions", who, page - 1, "later")] if page else []
+    return Worded("\n\n".join(parts), (*((tuple(turn),) if turn else ()), (button(text, "open", who),)))
 
 
 def in_full(text: Text, decision: DecisionLine) -> list[str]:
@@ -256,3 +244,6 @@ def in_full(text: Text, decision: DecisionLine) -> list[str]:
             lines.append(text("why.reason", reason=noted(text, reason)))
         lines += [figure_line(text, figure, staff=True) for figure in reason.figures]
     return lines
+
+
+STAFF_PAGE: dict[str, Word] = {"therapist.person": _person, "therapist.decisions": _decisions}

@@ -36,7 +36,7 @@ from core.use_cases.answering import QUESTIONS, begin_evening, only_guided, stil
 from core.use_cases.coming_back import come_back, said_something
 from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
 from core.use_cases.entries import Entry
-from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, side_facts, side_of
+from core.use_cases.gathering import decision_facts, dose_facts, side_facts, side_of
 from core.use_cases.leaving import going_on
 from core.use_cases.noticing import reach
 from core.use_cases.reporting import no_sets_with, put_again, red_flags_left_open
@@ -65,7 +65,7 @@ def remind(work: Work, check_in_id: str) -> None:
     person = work.uow.people.get(check_in.person_id)
     if person and _worth_reminding(work, person, check_in):
         end = reminders_end(check_in.date, person.zone)
-        facts = check_in_facts(check_in)
+        facts: dict[str, object] = {"check_in": check_in}
         if course := work.uow.diary.course(check_in.course_id):
             facts |= side_facts(work, course)
         _queue(work, person, check_in, "evening.remind", facts, expires_at=end)
@@ -174,16 +174,16 @@ def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: 
     for each in asked:
         left_open = red_flags_left_open(work, person, each.course)
         if left_open and kind:
-            once_more = {"check_in": left_open, "told": reach(work, person)} | side_facts(work, each.course)
+            once_more = {"check_in_id": left_open, "told": reach(work, person)} | side_facts(work, each.course)
             until = _too_late(work, each.check_in)
             _queue(work, person, each.check_in, "red_flags.once_more", once_more, expires_at=until)
     sign = next((each.check_in for each in asked if each.check_in.sign is SignQuestion.WHICH), None)
     if sign and kind:
-        again = {"check_in": sign.id, "again": True, "emergency": emergency(work, person.clinic_id)}
+        again = {"check_in_id": sign.id, "again": True, "emergency": emergency(work, person.clinic_id)}
         again |= no_sets_with(work, person, SignQuestion.WHICH)
         _queue(work, person, sign, "sign.which", again, expires_at=_too_late(work, sign))
     first = asked[0]
-    facts = check_in_facts(first.check_in) | {"dose": _dose(work, first), "morning": person.ask_morning}
+    facts = {"check_in": first.check_in, "dose": _dose(work, first), "morning": person.ask_morning}
     if len(asked) > 1:
         facts["sides"] = [(_side(work, each.course), _dose(work, each)) for each in asked]
     else:
@@ -280,8 +280,11 @@ def _tell_in_the_morning(
 ) -> None:
     """What the evening without an answer came to, of use until the day it is about is over."""
     told = as_told(work, course, decision)
-    facts = decision_facts(work.programmes.get(work.uow, course.programme_version), told)
-    facts |= {"check_in": check_in.id, "asked": decision.after.signs_asked == check_in.date}
+    facts: dict[str, object] = {
+        "decided": decision_facts(work.programmes.get(work.uow, course.programme_version), told),
+        "check_in": check_in,
+        "asked": decision.after.signs_asked == check_in.date,
+    }
     facts |= side_facts(work, course)
     ends = end_of_day(check_in.date + ONE_DAY, person.zone) if kind == "evening.dose" else None
     _queue(work, person, check_in, kind, facts, not_before=morning_call(work.now, person.zone), expires_at=ends)

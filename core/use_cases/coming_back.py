@@ -93,7 +93,7 @@ def back_facts(work: Work, person: Person, course: Course, decision: Decision | 
     if started > today:  # still waiting, as after an injection
         facts["first"] = started
     if decision:
-        facts |= decision_facts(programme, decision) | {"dose": facts["dose"]}
+        facts["decided"] = decision_facts(programme, decision)
     return facts | {"evening": person.evening}
 
 
@@ -201,5 +201,5 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     facts: dict[str, object] = {"step": place.step, "zone": person.zone}
     facts["emergency"] = emergency(work, person.clinic_id)
     facts["told"] = list(place.facts.get("told", ()))
-    facts["words"] = work.programmes.current.said("instead")
+    facts["instead"] = work.programmes.current.said("instead")
     tell_person(work, person, "enrol.cleared", facts)

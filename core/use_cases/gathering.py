@@ -2,14 +2,23 @@
 
 import datetime as dt
 from collections.abc import Iterable
-from typing import Any
 
-from core.facts import Compared, CourseFacts, DoseFacts, FigureFacts, NextStep, ReasonFacts, SideFacts, StepFacts
+from core.facts import (
+    Compared,
+    CourseFacts,
+    DecisionFacts,
+    DoseFacts,
+    FigureFacts,
+    NextStep,
+    ReasonFacts,
+    SideFacts,
+    StepFacts,
+)
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason
 from core.page import Gate
 from core.ports import UnitOfWork
 from core.programme import Programme
-from core.records import CheckIn, Course, OutcomeScore, Person, StoredDecision
+from core.records import Course, OutcomeScore, Person, StoredDecision
 from core.rule.course import gates_into, is_stopped
 from core.rule.dose import training_dose
 from core.scores import told_apart
@@ -69,7 +78,7 @@ def step_facts(programme: Programme, number: int, episode: Episode | None = None
     )
 
 
-def sheet_facts(work: Work, person: Person, course: Course) -> dict[str, Any]:
+def sheet_facts(work: Work, person: Person, course: Course) -> dict[str, object]:
     """The present step of a course on paper."""
     programme = work.programmes.get(work.uow, course.programme_version)
     clinic = work.uow.clinics.get()
@@ -111,22 +120,22 @@ def _cited(programme: Programme, figure: Figure) -> tuple[str, ...]:
     return tuple(source.citation for source in map(programme.source, figure.rows) if source.citation)
 
 
-def decision_facts(programme: Programme, decision: Decision, before: Episode | None = None) -> dict[str, Any]:
+def decision_facts(programme: Programme, decision: Decision, before: Episode | None = None) -> DecisionFacts:
     """A decision as it is told to the person it is about; with the load it started from where `before` is given."""
-    return {
-        "date": decision.date,
-        "for_date": decision.for_date,
-        "move": decision.move.value,
-        "dose": dose_facts(programme, decision.dose) if decision.dose else None,
-        "reasons": [reason_facts(programme, reason) for reason in decision.reasons],
-        "flag": decision.flag.value if decision.flag else None,
-        "ask_red_flags": decision.ask_red_flags,
-        "see_clinician": decision.see_clinician,
-        "ask_weight": decision.ask_weight,
-        "look_weeks": _look_weeks(programme, decision),
-        "load_g": decision.after.load_g,
-        "load_before_g": before.load_g if before else None,
-    }
+    return DecisionFacts(
+        date=decision.date,
+        for_date=decision.for_date,
+        move=decision.move,
+        dose=dose_facts(programme, decision.dose) if decision.dose else None,
+        reasons=tuple(reason_facts(programme, reason) for reason in decision.reasons),
+        flag=decision.flag,
+        ask_red_flags=decision.ask_red_flags,
+        see_clinician=decision.see_clinician,
+        ask_weight=decision.ask_weight,
+        look_weeks=_look_weeks(programme, decision),
+        load_g=decision.after.load_g,
+        load_before_g=before.load_g if before else None,
+    )
 
 
 def _look_weeks(programme: Programme, decision: Decision) -> int | None:
@@ -138,19 +147,6 @@ def _look_weeks(programme: Programme, decision: Decision) -> int | None:
         NoticeKind.PLATEAU_26_WEEKS: rule.late_days,
     }
     return max((round(looks[kind].value / 7) for kind in decision.notices if kind in looks), default=None)
-
-
-def check_in_facts(check_in: CheckIn) -> dict[str, Any]:
-    """One evening's question and answer."""
-    return {
-        "check_in": check_in.id,
-        "date": check_in.date,
-        "sets_asked": check_in.sets_asked,
-        "pain": check_in.pain,
-        "sets_done": check_in.sets_done,
-        "sets_guided": check_in.sets_guided,
-        "sets_above": check_in.sets_above,
-    }
 
 
 def next_gate(programme: Programme, episode: Episode) -> Gate | None:

@@ -5,12 +5,12 @@ last one was.
 """
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import takewhile
-from typing import Any
 
+from core.facts import SetFacts
 from core.guided import Cue, PhaseKind, cue_now, next_cue, of_set, plan_of
 from core.model import Dose
 from core.records import CheckIn, Course, GuidedSet, GuidedState, Person, Priority
@@ -43,7 +43,7 @@ class Shown:
 
     guided: GuidedSet
     person: Person
-    facts: dict[str, Any]
+    facts: Mapping[str, object]
     moved: bool
 
 
@@ -225,7 +225,7 @@ def _note(work: Work, person: Person, course: Course, check_in: CheckIn, done: i
         work.uow.diary.save_check_in(replace(kept, sets_done=done or None))
 
 
-def sets_today(work: Work, course: Course, date: dt.date) -> dict[str, Any]:
+def sets_today(work: Work, course: Course, date: dt.date) -> dict[str, object]:
     """How many sets of the date are known to be done, and whether its question waits for the pain."""
     dose = dose_today(work, course, date)
     counted = sum(each.counted for each in work.uow.sets.on(course.id, date))
@@ -235,32 +235,22 @@ def sets_today(work: Work, course: Course, date: dt.date) -> dict[str, Any]:
     return {"done": min(done, dose.asked), "asked": dose.asked, "pain_open": open_still}
 
 
-def set_facts(work: Work, course: Course, guided: GuidedSet) -> dict[str, Any]:
+def set_facts(work: Work, course: Course, guided: GuidedSet) -> dict[str, object]:
     """One set, to be worded."""
     programme = work.programmes.get(work.uow, course.programme_version)
-    dose = dose_today(work, course, guided.date)
+    dose, which = dose_today(work, course, guided.date), side_facts(work, course)
     one = next((each for each in dose.exercises if each.key == guided.exercise), None)
-    which = side_facts(work, course)
-    return {
-        "set": guided.id, "number": guided.number, "of": guided.of, "exercise": guided.exercise,
-        "spread": bool(one and one.spread),
-        "pain_at_most": one.pain_at_most if one else None, "other_hand_lifts": bool(one and one.other_hand_lifts),
-        "reps": guided.plan.reps, "load_g": guided.plan.load_g, "sore": "" if which else course.side,
-        "counted": guided.counted,
-        "rested": any(each.act is PhaseKind.REST for each in guided.plan.phases), "state": guided.state.value,
-        "words": programme.said("limb", f"exercise.{guided.exercise}"), **which,
-    }  # fmt: skip
+    sore, alone = ("", course.side) if which else (course.side, "")
+    words = programme.said("limb", f"exercise.{guided.exercise}")
+    return {"told": SetFacts(guided, one, sore, alone, words), **which}
 
 
-def shown_facts(work: Work, course: Course, guided: GuidedSet, cue: Cue | None) -> dict[str, Any]:
-    """The same with what is to be done just now; no act once it is over."""
-    phase = guided.plan.phases[cue.phase] if cue else None
-    now = {"act": phase.act.value, "side": phase.side, "rep": phase.rep} if phase else {"act": ""}
-    seconds = {"left": cue.left, "lasts": phase.seconds} if cue and phase else {}
-    return set_facts(work, course, guided) | now | seconds
+def shown_facts(work: Work, course: Course, guided: GuidedSet, cue: Cue | None) -> dict[str, object]:
+    """The same with what is to be done just now; nothing once it is over."""
+    return {**set_facts(work, course, guided), "cue": cue}
 
 
-def say(work: Work, person: Person, kind: str, key: str, facts: dict[str, Any], *, now_or: bool = False) -> None:
+def say(work: Work, person: Person, kind: str, key: str, facts: Mapping[str, object], *, now_or: bool = False) -> None:
     """Queue a message of a set; with `now_or` it is of no use later."""
     expires_at = work.now + ARRIVES_WITHIN if now_or else None
     queue(work, Recipient.of(person), kind, facts, key=key, priority=Priority.REPLY, expires_at=expires_at)

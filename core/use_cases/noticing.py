@@ -102,7 +102,7 @@ def tell_unhandled(work: Work, chat: Recipient, emergency: str, *, key: str, tex
     queue(work, chat, "danger.unhandled", facts, key=f"unhandled:{key}", priority=Priority.DANGER)
     for each in staff:
         to = Recipient.of(each)
-        told = {"text": text, "name": name}
+        told = {"words": text, "name": name}
         queue(work, to, "therapist.unhandled", told, key=f"unhandled:{key}:{each.id}", priority=Priority.DANGER)
 
 
@@ -134,7 +134,7 @@ def tell_lost(work: Work) -> tuple[Lost, ...]:
     asked = sum(each.priority == Priority.BULK for each in lost)
     replies = sum(each.priority in (Priority.REPLY, Priority.DANGER) for each in lost)
     facts: dict[str, object] = {
-        "count": len(lost), "asked": asked, "replies": replies, "others": len(lost) - asked - replies,
+        "asked": asked, "replies": replies, "others": len(lost) - asked - replies,
         "since": min(each.at for each in lost), "until": max(ends),
     }  # fmt: skip
     for lead in leads(work):
@@ -151,11 +151,8 @@ def tell_notice(
 
     `late`: it was "undelivered" or is "open" after so many hours.
     """
-    facts = {"flag": ""} | dict(notice.facts)
-    facts |= {"notice": notice.id, "kind": notice.kind.value, "person": person.id, "name": person.name}
-    facts |= {"text": notice.text, "status": person.status.value}
-    if late:
-        facts |= {"late": late, "hours": hours}
+    facts: dict[str, object] = {"notice": notice, "person": person.id, "name": person.name, "words": notice.text}
+    facts |= {"late": late, "hours": hours}
     danger = notice.kind == NoticeKind.DANGER
     queue(
         work, Recipient.of(staff), "therapist.notice", facts,

@@ -169,7 +169,7 @@ def write_to(work: Work, staff: Staff, person: Person, text: str) -> None:
     if not is_written_to(person):
         raise RefusalError(f"person {person.id} is {person.status.value} and gets no messages", "not_written_to")
     audit(work, staff, "write", person)
-    tell_person(work, person, "therapist.wrote", {"therapist": staff.name, "text": text})
+    tell_person(work, person, "therapist.wrote", {"therapist": staff.name, "words": text})
 
 
 def change_start(
@@ -194,8 +194,10 @@ def _told(work: Work, person: Person, course: Course, stored: StoredDecision | N
     day = max(stored.decision.for_date if stored else today, course.episode.started)
     stopped = is_stopped(course.episode)
     dose = None if stopped else dose_facts(programme, dose_for(work, course, day))
-    facts = decision_facts(programme, stored.decision, stored.before) if stored else {}
-    return facts | {"dose": dose, "date": day, "today": today} | side_facts(work, course)
+    facts: dict[str, object] = {"dose": dose, "date": day, "today": today}
+    if stored:
+        facts["decided"] = decision_facts(programme, stored.decision, stored.before)
+    return facts | side_facts(work, course)
 
 
 def _tell(work: Work, person: Person, kind: str, facts: Facts) -> None:

@@ -184,9 +184,9 @@ def _announce(work: Work, clinic: Clinic, people: Sequence[Person]) -> None:
             told.setdefault(staff.id, (staff, []))[1].append(person)
     for staff, theirs in told.values():
         facts = {
-            "people": [each.id for each in theirs], "names": [each.name for each in theirs],
-            "until": due.astimezone(dt.UTC).date(), "months": clinic.keep_months,
+            "names": [each.name for each in theirs],
+            "until": due.astimezone(dt.UTC).date(),
             "after": clinic.after_keeping,
-        }  # fmt: skip
+        }
         key = f"fading:{staff.id}:{work.now.isoformat()}"
         tell_staff(work, staff, "therapist.fading", facts, key=key)

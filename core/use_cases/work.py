@@ -52,7 +52,7 @@ log = logging.getLogger(__name__)
 
 UNWORDED = "chat.unworded"
 UNWORDED_FOR_STAFF = "therapist.unworded"
-HANDED_ON = ("name", "person", "text")  # what the sentence in place of a message tells of it
+HANDED_ON = ("name", "person", "words")  # what the sentence in place of a message tells of it
 
 
 @dataclass(frozen=True, slots=True)

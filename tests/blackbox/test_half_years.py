@@ -22,6 +22,7 @@ from core.rule import answer_weight, begin, decide, deny_signs, dose_on
 from core.simulation.people import rated
 from core.understanding import Felt
 from core.use_cases.gathering import decision_facts
+from tests.builders import a_check_in
 
 FOLDER = Path(__file__).parent / "transcripts"
 FIRST = dt.date(2026, 1, 5)
@@ -81,7 +82,7 @@ def lines(programme: Programme, who: Person) -> Iterator[str]:
             felt = feels(who, state.load_g, trained)
             answered = answer_weight(programme, state, diary, today, felt)
             state, dose = answered.after, answered.dose or dose
-            noted = in_words("weight.noted", "en", decision_facts(programme, answered)).text
+            noted = in_words("weight.noted", "en", {"decided": decision_facts(programme, answered)}).text
             said += [f"> {felt.value.replace('_', ' ')}", noted]
         said += [f"(the therapist is told: {kind.value})" for kind in made.notices]
         if day < 7 or happens(made) or state.load_g != load_g or (dose.asked and dose != asked_last):
@@ -107,11 +108,12 @@ def outcome(programme: Programme, made: Decision, evening: Evening, before: Deci
     if evening.pain is None:
         return ""
     again = before is not None and (before.reasons[:1], before.step) == (made.reasons[:1], made.step)
-    facts = {
-        "check_in": "c", "sets_asked": evening.sets_asked, "pain": evening.pain, "sets_done": evening.sets_done,
-        "evening_date": made.date, "changed": False, "emergency": "", "again": again,
-    }  # fmt: skip
-    return in_words("evening.outcome", "en", facts | decision_facts(programme, made)).text.partition("\n")[2]
+    check_in = a_check_in(
+        date=made.date, sets_asked=evening.sets_asked, pain=evening.pain, sets_done=evening.sets_done
+    )
+    decided = decision_facts(programme, made)
+    facts = {"check_in": check_in, "decided": decided, "emergency": "", "again": again}
+    return in_words("evening.outcome", "en", facts).text.partition("\n")[2]
 
 
 def lived(pack: str, name: str) -> str:

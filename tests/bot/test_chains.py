@@ -180,7 +180,7 @@ def test_the_longest_chain_is_sent_whole_in_as_many_messages_as_it_needs():
     assert worst.dose
     dose = dose_facts(PROGRAMME, worst.dose)
     figures = [each for each in PROGRAMME.figures if each.name.startswith(f"step[{worst.step}].")]
-    why = {"decision": decision_facts(PROGRAMME, worst), "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
+    why = {"decided": decision_facts(PROGRAMME, worst), "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
     for kind, facts in (("therapist.decisions", page), ("why", why)):
         text = in_words(kind, "en", facts).text
         pieces = in_pieces(text, LONGEST_TEXT)

@@ -2,15 +2,15 @@
 
 from bot.wording.messages import in_words
 from core.model import Decision, Episode, Move
-from core.use_cases.gathering import check_in_facts, decision_facts
+from core.use_cases.gathering import decision_facts
 from tests.builders import a_check_in
 from tests.courses import PROGRAMME, live, said
 
 
 def told(before: Episode, decision: Decision) -> str:
-    check_in = check_in_facts(a_check_in(pain=3, sets_done=3, sets_asked=3, date=decision.date))
-    facts = decision_facts(PROGRAMME, decision, before) | {"emergency": "", "evening_date": decision.date}
-    return in_words("evening.outcome", "en", check_in | facts).text
+    check_in = a_check_in(pain=3, sets_done=3, sets_asked=3, date=decision.date)
+    decided = decision_facts(PROGRAMME, decision, before)
+    return in_words("evening.outcome", "en", {"check_in": check_in, "decided": decided, "emergency": ""}).text
 
 
 def test_a_move_up_says_the_new_weight_whenever_it_changes_and_only_then():

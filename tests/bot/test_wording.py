@@ -10,7 +10,9 @@ import datetime as dt
 import itertools
 import random
 import re
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 from zoneinfo import available_timezones
 
 import pytest
@@ -27,7 +29,7 @@ from core.programme import Step
 from core.programme.file import default_programme
 from core.rule import begin, dose_on
 from core.understanding import STOPPING, Circumstance, Question, Unclear, Urgency
-from core.use_cases.gathering import check_in_facts, decision_facts, dose_facts, figure_facts, side_of
+from core.use_cases.gathering import decision_facts, dose_facts, figure_facts, side_of
 from tests.builders import a_check_in, a_decision
 from tests.catalogue_rules import FOLDER, key, load
 from tests.courses import live, said
@@ -72,17 +74,14 @@ def reason(code: ReasonCode) -> ReasonFacts:
     return ReasonFacts(code, numbers, FIGURES)
 
 
-
-
-
-def outcome(dose: DoseFacts | None, reasons: list[ReasonFacts], **more: object) -> dict[str, object]:
-    check_in = check_in_facts(a_check_in(id=CHECK_IN, pain=10, sets_done=5, sets_asked=5, date=TODAY))
+def outcome(dose: DoseFacts | None, reasons: list[ReasonFacts], **more: Any) -> dict[str, object]:
+    check_in = a_check_in(id=CHECK_IN, pain=10, sets_done=5, sets_asked=5, date=TODAY)
     plain = decision_facts(PROGRAMME, a_decision(date=TODAY, for_date=TODAY + dt.timedelta(days=1)))
-    facts = {"reasons": reasons, "dose": dose, "emergency": "", "changed": True, "evening_date": TODAY}
-    return check_in | plain | facts | more
+    decided = dataclasses.replace(plain, reasons=tuple(reasons), dose=dose, **more)
+    return {"check_in": check_in, "decided": decided, "emergency": "", "changed": True}
 
 
-def assert_sendable(kind: str, facts: dict[str, object], longest: int = 4096) -> str:
+def assert_sendable(kind: str, facts: Mapping[str, object], longest: int = 4096) -> str:
     shown = in_words(kind, "en", facts)
     assert 0 < len(shown.text) <= longest, f"{kind}: {len(shown.text)} characters\n{shown.text}"
     assert "{" not in shown.text
@@ -97,29 +96,36 @@ def test_every_reason_can_be_told_on_every_step_and_stays_short(code: ReasonCode
     also = [reason(ReasonCode(each)) for each in ALSO_TOLD if each != code.value]
     for step, move in itertools.product(PROGRAMME.steps, (Move.HOLD, Move.ADVANCE, Move.REGRESS)):
         for dose in doses(step):
-            facts = outcome(dose, [reason(code), *also[:2]], move=move.value, see_clinician=True)
-            assert_sendable("evening.outcome", facts, LONGEST)
-            assert_sendable("evening.outcome", facts | {"ask_red_flags": True, "changed": False}, LONGEST)
-    back = outcome(doses(PROGRAMME.steps[0])[0], [reason(code)], evening=dt.time(19), ask_red_flags=True)
-    for kind in ("away.back", "danger.cleared", "evening.gap"):
-        assert_sendable(kind, back | {"away": True}, LONGEST)
+            reasons = [reason(code), *also[:2]]
+            assert_sendable("evening.outcome", outcome(dose, reasons, move=move, see_clinician=True), LONGEST)
+            facts = outcome(dose, reasons, move=move, see_clinician=True, ask_red_flags=True)
+            assert_sendable("evening.outcome", facts | {"changed": False}, LONGEST)
+    first = doses(PROGRAMME.steps[0])[0]
+    told = outcome(first, [reason(code)], ask_red_flags=True)
+    back = {"dose": first, "decided": told["decided"], "evening": dt.time(19), "away": True}
+    assert_sendable("away.back", back, LONGEST)
+    assert_sendable("danger.cleared", back, LONGEST)
+    for asked in (True, False):
+        gap = {"check_in": told["check_in"], "decided": told["decided"], "asked": asked}
+        assert_sendable("evening.gap", gap, LONGEST)
 
 
 @pytest.mark.parametrize("step", PROGRAMME.steps, ids=lambda step: step.key)
 def test_every_step_can_be_asked_about_and_explained(step: Step):
     figures = [figure for figure in PROGRAMME.figures if figure.name.startswith(f"step[{step.number}].")]
     for dose in doses(step):
-        check_in = check_in_facts(a_check_in(id=CHECK_IN, date=TODAY, sets_asked=dose.asked))
-        assert_sendable("evening.ask", check_in | {"dose": dose}, LONGEST)
+        check_in = a_check_in(id=CHECK_IN, date=TODAY, sets_asked=dose.asked)
+        assert_sendable("evening.ask", {"check_in": check_in, "dose": dose}, LONGEST)
         assert_sendable("today", {"dose": dose, "date": TODAY, "today": TODAY}, LONGEST)
         assert_sendable("how", {"dose": dose})
         for high, waits in itertools.product((True, False), (14, 1, 0)):
             done = {"dose": dose, "first": TODAY, "evening": dt.time(19), "sides": [(side_of(PROGRAMME, "left"), dose)]}
             assert_sendable("enrol.done", done | {"high": high, "waits": waits}, LONGEST)
-        decision = decision_facts(PROGRAMME, a_decision()) | {"reasons": [reason(code) for code in ReasonCode][:6]}
-        told = {"decision": decision, "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
+        reasons = tuple(reason(code) for code in ReasonCode)[:6]
+        decided = dataclasses.replace(decision_facts(PROGRAMME, a_decision()), reasons=reasons)
+        told = {"decided": decided, "dose": dose, "figures": figure_facts(PROGRAMME, figures)}
         assert_sendable("why", told)
-        assert_sendable("why", told | {"decision": None})
+        assert_sendable("why", told | {"decided": None})
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -134,7 +140,7 @@ def test_whatever_the_rule_really_decides_can_be_told(seed: int):
 
     codes = set()
     for _, decision in live(260, answer):
-        facts = outcome(None, []) | decision_facts(PROGRAMME, decision)
+        facts = outcome(None, []) | {"decided": decision_facts(PROGRAMME, decision)}
         assert_sendable("evening.outcome", facts, LONGEST)
         codes |= {each.code for each in decision.reasons}
     assert len(codes) > 6
@@ -142,11 +148,11 @@ def test_whatever_the_rule_really_decides_can_be_told(seed: int):
 
 def test_every_question_of_an_unclear_answer_can_be_put():
     for question, why, asked in itertools.product(Question, Unclear, (0, 1, 5)):
-        check_in = check_in_facts(a_check_in(id=CHECK_IN, sets_asked=asked))
-        facts = check_in | {"question": question.value, "unclear": [["pain", why.value], ["sets", why.value]]}
-        for known in ({}, {"pain": 4}, {"sets_done": asked}):
-            assert_sendable("evening.again", facts | known, LONGEST)
-            assert_sendable("evening.again", facts | known | {"unclear": []}, LONGEST)
+        check_in = a_check_in(id=CHECK_IN, sets_asked=asked)
+        for known in (check_in, dataclasses.replace(check_in, pain=4), dataclasses.replace(check_in, sets_done=asked)):
+            for unclear in ([["pain", why.value], ["sets", why.value]], []):
+                facts = {"check_in": known, "question": question.value, "unclear": unclear}
+                assert_sendable("evening.again", facts, LONGEST)
 
 
 ONE_OF_MANY = re.compile(r"(?<![\d.,])1 (?:more |very |bad )*(?:set|hold|day|evening|week|second|step|number|time)s\b")
@@ -165,14 +171,15 @@ def test_one_is_never_told_as_if_it_were_many():
             texts.append(assert_sendable("evening.outcome", outcome(dose, [why])))
             texts.append(noted(text_in("en"), why))
     for done, pain, question, unclear in itertools.product((None, 0, 1), (None, 4), Question, Unclear):
-        check_in = check_in_facts(a_check_in(id=CHECK_IN, sets_asked=1, sets_done=done, pain=pain, date=TODAY))
-        new = {"new_pain": 1, "new_sets": 1, "evening_date": TODAY, "tonight": check_in}
+        one = a_check_in(id=CHECK_IN, sets_asked=1, sets_done=done, pain=pain, date=TODAY)
+        check_in: dict[str, object] = {"check_in": one}
+        more: dict[str, dict[str, object]] = {"confirm": {"new_pain": 1, "new_sets": 1}, "earlier": {"tonight": one}}
         again = {"question": question.value, "unclear": [["sets", unclear.value]]}
         texts.append(assert_sendable("evening.again", check_in | again))
         for kind in ("remind", "sets", "pain"):
             texts.append(assert_sendable(f"evening.{kind}", check_in))
         for kind in ("same", "kept", "confirm", "earlier", "not_clear", "ask"):
-            texts.append(assert_sendable(f"change.{kind}", check_in | new))
+            texts.append(assert_sendable(f"change.{kind}", check_in | more.get(kind, {})))
     assert [text for text in texts if ONE_OF_MANY.search(text)] == []
     assert ONE_OF_MANY.search("for 1 more days"), "the search finds what it is for"
     assert not ONE_OF_MANY.search("step 1 of 8, 11 days")

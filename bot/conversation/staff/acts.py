@@ -75,14 +75,11 @@ def _go_on(
         arg = ""
     act = replace(act, arg=arg, typed=typed)
     will = kind.check(act)
-    if kind.choices and not arg:
-        step = "choice"
-        will["choices"] = kind.choices(act)
-    else:
-        step = "typed" if kind.typed and not typed else "confirm"
+    choices = kind.choices(act) if kind.choices and not arg else ()
+    step = "choice" if kind.choices and not arg else "typed" if kind.typed and not typed else "confirm"
     talk.wait_for(FLOW, step, act=name, arg=arg, typed=typed, number=number, person=act.person.id, side=act.side)
     asked = {"act": name, "what": kind.typed, "number": number, "will": will, "typed": typed, "again": again}
-    asked |= {"told": is_written_to(act.person)} | _which_side(act)
+    asked |= {"choices": choices, "told": is_written_to(act.person)} | _which_side(act)
     say_of(talk, act.person, f"therapist.act.{step}", **asked)
 
 

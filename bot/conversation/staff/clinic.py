@@ -150,10 +150,8 @@ def stands(talk: StaffTalk) -> None:
         clinic=clinic.name,
         version=version("holdlower"),
         team=[_member(talk, each) for each in state.staff],
-        invitations=[
-            {"name": each.note, "role": each.role.value, "until": each.expires_at.astimezone(zone).date()}
-            for each in state.invitations
-        ],
+        invitations=state.invitations,
+        zone=talk.staff.zone,
         copied=max(copies).astimezone(zone) if copies else None,
         waiting=max(state.queues.inbox.waiting - 1, 0) + state.queues.outbox.waiting,  # but for what we answer here
         untold=state.queues.untold.waiting,

@@ -51,7 +51,7 @@ def _override(act: StaffAct, what: Override) -> Facts:
     course, programme = act.course(), _programme(act)
     decision = override(programme, course.episode, _date(act, course), what)
     return {
-        "from": course.episode.step,
+        "before": course.episode.step,
         "to": decision.step,
         "dose": dose_facts(programme, decision.dose) if decision.dose else None,
         "for_date": decision.for_date,
@@ -77,7 +77,7 @@ def _has_begun(act: StaffAct, course: Course) -> bool:
 
 def _check_step(act: StaffAct) -> Facts:
     if not act.arg:
-        return {"from": act.course().episode.step}
+        return {"before": act.course().episode.step}
     return _override(act, _step(act)) | {"start": not _has_begun(act, act.course())}
 
 

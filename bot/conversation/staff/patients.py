@@ -137,7 +137,7 @@ def on_dealt_with(talk: StaffTalk, person: Person, _: str) -> None:
 
 def on_task_done(talk: StaffTalk, person: Person, ending: str) -> None:
     """A task is done; its button carries the end of its id."""
-    say_of(talk, person, "therapist.task_done", text=finish_task(talk.work, talk.staff, person, ending).text)
+    say_of(talk, person, "therapist.task_done", words=finish_task(talk.work, talk.staff, person, ending).text)
 
 
 def on_papers(talk: StaffTalk, person: Person, _: str) -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from core.guided import PhaseKind
+from core.guided import Cue, PhaseKind
 from core.records import CheckInState, GuidedSet, GuidedState
 from core.use_cases.guiding import go_on
 from tests.bot.conversation.chat import Clinics, Patient
@@ -34,7 +34,8 @@ def seconds_pass(patient: Patient, seconds: float, *, unseen: bool = False) -> l
             uow.commit()
         clinic.deliver()
         if shown:
-            said.append(f"{shown.facts['act']} {shown.facts.get('left', '')}".strip())
+            cue = shown.facts["cue"]
+            said.append(f"{shown.guided.plan.phases[cue.phase].act} {cue.left}" if isinstance(cue, Cue) else "")
     clinic.clock.move_to(until)
     return said
 

@@ -36,9 +36,9 @@ def test_words_in_place_of_nothing_are_told(key: str, words: str, said: str) -> 
 def test_the_programmes_own_words_are_shown_and_the_shared_ones_where_it_has_none() -> None:
     words = {"en": {"instead.enrol.side": "Which knee is it?"}}
 
-    assert in_words("enrol.side", "en", {"words": words}).text == "Which knee is it?"
+    assert in_words("enrol.side", "en", {"instead": words}).text == "Which knee is it?"
     shared = in_words("enrol.side", "en", {}).text
-    assert in_words("enrol.side", "en", {"words": {"de": {}}}).text == shared != "Which knee is it?"
+    assert in_words("enrol.side", "en", {"instead": {"de": {}}}).text == shared != "Which knee is it?"
 
 
 def test_the_enrolment_is_asked_in_the_programmes_words(clinic: Clinics) -> None:

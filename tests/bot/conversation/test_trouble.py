@@ -99,14 +99,14 @@ def test_one_failing_person_in_a_tick_does_not_stop_the_others(
     if what != "ask":
         clinic.live_to(0, "19:05")
     broken = first.person().id
-    before = {"ask": "check_in_facts", "remind": "check_in_facts", "close": "_was_asked"}[what]
+    before = {"ask": "_queue", "remind": "_queue", "close": "_was_asked"}[what]
     real = getattr(asking, before)
 
-    def fail(*given):
-        of = given[-1].person_id
+    def fail(*given, **named):
+        of = given[1].id if before == "_queue" else given[-1].person_id
         if of == broken:
             raise error
-        return real(*given)
+        return real(*given, **named)
 
     until = {"ask": "19:20", "remind": "21:20", "close": "23:59"}[what]
     with monkeypatch.context() as trouble:
@@ -129,16 +129,16 @@ def test_one_failing_person_in_a_tick_does_not_stop_the_others(
 def test_a_disk_that_is_full_for_a_moment_puts_nobody_off(clinic: Clinics, monkeypatch: pytest.MonkeyPatch):
     """The large write of a question fails, while a small one that would put it off by minutes would pass."""
     patient = Patient(clinic).enrols()
-    real = getattr(asking, "check_in_facts")  # noqa: B009
+    real = getattr(asking, "_queue")  # noqa: B009
 
-    def full(*_: object):
+    def full(*_: object, **__: object):
         raise StoreTroubleError("the disk is full")
 
     clinic.clock.move_to(clinic.clock().replace(hour=19, minute=0))
-    monkeypatch.setattr(asking, "check_in_facts", full)
+    monkeypatch.setattr(asking, "_queue", full)
     with pytest.raises(StoreTroubleError):
         ticks.tick(clinic.app)
-    monkeypatch.setattr(asking, "check_in_facts", real)
+    monkeypatch.setattr(asking, "_queue", real)
     ticks.tick(clinic.app)
 
     clinic.put("cellist", Came.TEXT, text="4, did all")

@@ -49,7 +49,7 @@ def test_whole_days_away_count_as_a_gap(world: World, days: int, steps: int):
     (welcome,) = world.messages(who, "away.back")
     assert welcome[0].strftime("%H:%M") == "09:00"
     world.live_to(1 + days + 1, "20:00")
-    assert world.messages(who, "evening.ask")[-1][1].facts["date"] == DAY[1 + days + 1].isoformat()
+    assert world.messages(who, "evening.ask")[-1][1].facts["check_in"]["date"] == DAY[1 + days + 1].isoformat()
     resumed = next(each for each in world.decisions(who) if each.kind == "resume")
     assert dict(resumed.decision.reasons[0].numbers) == {"days": days}
     assert resumed.decision.reasons[0].code == ReasonCode.RESUMED
@@ -117,7 +117,7 @@ def test_a_break_during_the_wait_after_an_injection_neither_shortens_it_nor_coun
     world.on(who, clear, "looked at")
     assert world.course(who).episode.idle_days == 0
     world.live_to(15, "12:00")
-    assert [each.facts["date"] for _, each in world.messages(who, "evening.ask")] == [DAY[14].isoformat()]
+    assert [each.facts["check_in"]["date"] for _, each in world.messages(who, "evening.ask")] == [DAY[14].isoformat()]
 
 
 def test_leaving_is_noted_and_coming_back_asks_again(world: World):

@@ -57,7 +57,8 @@ def test_a_clearance_lets_it_go_on_the_same_day_and_later(world: World, hours: i
     assert decision.dose
     assert stopped(world, who) is None
     world.live_to(next_day, "20:00")
-    assert [each.facts["date"] for _, each in world.messages(who, "evening.ask")][1:] == [DAY[next_day].isoformat()]
+    asked = [each.facts["check_in"]["date"] for _, each in world.messages(who, "evening.ask")]
+    assert asked[1:] == [DAY[next_day].isoformat()]
     assert len(world.messages(who, "danger.cleared")) == 1
     assert_replays(world, who)
 

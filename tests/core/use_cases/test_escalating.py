@@ -25,7 +25,8 @@ def a_clinic_of_two(small: World) -> tuple[Staff, Staff, str]:
 def got(small: World, staff_id: str) -> list[Sent]:
     """The notices of danger that have reached them."""
     small.deliver()
-    return [each for _, each in small.messages(staff_id, "therapist.notice") if each.facts["kind"] == "danger"]
+    told = (each for _, each in small.messages(staff_id, "therapist.notice"))
+    return [each for each in told if each.facts["notice"]["kind"] == "danger"]
 
 
 def look(small: World) -> None:
@@ -39,7 +40,7 @@ def test_a_therapist_whose_chat_is_gone_is_marked_and_the_leads_get_what_is_open
     small.do(staff_gone, ben)
 
     assert len(got(small, "lead")) == 1
-    kinds = [each.facts["kind"] for _, each in small.messages("lead", "therapist.notice")]
+    kinds = [each.facts["notice"]["kind"] for _, each in small.messages("lead", "therapist.notice")]
     assert sorted(kinds) == ["clinical_question", "danger"]
     ((_, told),) = small.messages("lead", "therapist.gone")
     assert told.facts["count"] == 1

@@ -46,7 +46,7 @@ def test_a_volunteered_answer_cancels_the_question_of_that_date_only(world: Worl
     recorded = world.answer(who, 3, 99)
     assert recorded.decision
     world.live_to(1, "20:00")
-    assert [each.facts["date"] for _, each in world.messages(who, "evening.ask")] == [DAY[1].isoformat()]
+    assert [each.facts["check_in"]["date"] for _, each in world.messages(who, "evening.ask")] == [DAY[1].isoformat()]
 
 
 def test_an_answer_after_midnight_belongs_to_the_evening_that_asked_and_is_decided_again(world: World):
@@ -118,7 +118,7 @@ def test_a_week_of_silence_tells_the_therapist_once_and_the_person_in_the_mornin
     assert len(small.notices("silent")) == 1
     told = small.messages(who, "evening.gap")
     assert all(at.strftime("%H:%M") == "09:00" for at, _ in told)
-    assert len(told) == len({message.facts["date"] for _, message in told})
+    assert len(told) == len({message.facts["decided"]["date"] for _, message in told})
 
 
 def test_news_of_a_gap_is_not_told_once_the_silence_is_broken_or_the_person_has_left(small: World):
@@ -161,7 +161,7 @@ def test_crossing_the_date_line_asks_no_date_twice(small: World):
     small.live_to(0, "06:10")
     small.on(who, change_zone, "Pacific/Honolulu")
     small.live_to(3, "12:00")
-    dates = [each.facts["date"] for _, each in small.messages(who, "evening.ask")]
+    dates = [each.facts["check_in"]["date"] for _, each in small.messages(who, "evening.ask")]
     assert dates == [date.isoformat() for date in (DAY[0], DAY[1], DAY[2])]
 
 
@@ -194,5 +194,5 @@ def test_a_weight_that_a_silent_gap_made_lighter_is_told_once(small: World):
     small.do(lambda work: work.uow.diary.save_course(loaded))
     small.live_to(7, "12:00")
     news = [message for _, message in small.messages(who, "evening.dose")]
-    (told,) = [each for each in news if any(why["code"] == "gap_load" for why in each.facts["reasons"])]
-    assert (told.facts["dose"]["load_g"], small.course(who).episode.load_g) == (900, 900)
+    (told,) = [each for each in news if any(why["code"] == "gap_load" for why in each.facts["decided"]["reasons"])]
+    assert (told.facts["decided"]["dose"]["load_g"], small.course(who).episode.load_g) == (900, 900)

@@ -25,7 +25,7 @@ def told(world: World, staff_id: str) -> list[tuple[str, str]]:
     """Of which kind and about whom, once everything that may be sent now was sent."""
     world.deliver()
     notices = world.messages(staff_id, "therapist.notice")
-    return [(each.facts["kind"], each.facts["person"]) for _, each in notices]
+    return [(each.facts["notice"]["kind"], each.facts["person"]) for _, each in notices]
 
 
 def test_each_matter_is_told_once_to_the_patients_own_therapist_with_what_the_person_said(world: World):
@@ -40,8 +40,8 @@ def test_each_matter_is_told_once_to_the_patients_own_therapist_with_what_the_pe
     assert told(world, "mara") == [("unreachable", other)]
     assert told(world, "lead") == []
     danger = world.messages("ben", "therapist.notice")[0][1]
-    facts = {name: danger.facts[name] for name in ("name", "flag", "text")}
-    assert facts == {"name": "Pastry cook", "flag": "urgent", "text": "crushing pain in my chest"}
+    assert (danger.facts["name"], danger.facts["words"]) == ("Pastry cook", "crushing pain in my chest")
+    assert danger.facts["notice"]["facts"]["flag"] == "urgent"
     assert danger.about == who
 
 
@@ -105,8 +105,8 @@ def test_a_week_of_silence_waits_for_the_therapists_morning_and_danger_wakes_the
     small.staff(id="ben", zone="Europe/Lisbon")
     who = small.somebody(therapist_id="ben")
     small.live_to(12, "12:00")
-    silent = [(at, each) for at, each in small.messages("ben", "therapist.notice") if each.facts["kind"] == "silent"]
-    assert [(at.strftime("%H:%M")) for at, _ in silent] == ["07:00"]
+    news = small.messages("ben", "therapist.notice")
+    assert [at.strftime("%H:%M") for at, each in news if each.facts["notice"]["kind"] == "silent"] == ["07:00"]
     small.at(12, "23:30")
     small.on(who, danger_told, Said(flag=Flag.DISTRESS), small.now)
     assert told(small, "ben")[-1] == ("danger", who)

@@ -67,7 +67,7 @@ def test_an_act_before_the_evening_changes_todays_dose_and_the_question_counts_i
     assert [each.facts["date"] for _, each in told] == [DAY[3].isoformat()]
     asked = world.messages(who, "evening.ask")[-1][1].facts
     assert asked["dose"]["step"] == 3
-    assert asked["sets_asked"] == stored.decision.dose.asked
+    assert asked["check_in"]["sets_asked"] == stored.decision.dose.asked
     assert_replays(world, who)
 
 

@@ -133,12 +133,12 @@ def planned_when_it_should_be(story: Story) -> None:
 def asked_once(story: Story) -> None:
     """At most one question and one reminder a date, each in its time."""
     questions = story.world.messages(story.who, "evening.ask")
-    dates = [message.facts["date"] for _, message in questions]
+    dates = [message.facts["check_in"]["date"] for _, message in questions]
     assert len(dates) == len(set(dates))
-    reminders = [message.facts["date"] for _, message in story.world.messages(story.who, "evening.remind")]
+    reminders = [message.facts["check_in"]["date"] for _, message in story.world.messages(story.who, "evening.remind")]
     assert len(reminders) == len(set(reminders))
     for at, message in questions:
-        check_in = story.world.check_in(story.who, dt.date.fromisoformat(message.facts["date"]))
+        check_in = story.world.check_in(story.who, dt.date.fromisoformat(message.facts["check_in"]["date"]))
         assert check_in
         assert check_in.due_at <= at <= check_in.due_at + dt.timedelta(hours=3)
 
