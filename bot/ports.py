@@ -110,11 +110,10 @@ class Channel(Protocol):
 
     async def send(self, address: str, message: Rendered) -> str | None: ...
     async def edit(self, address: str, message_id: str, message: Rendered) -> None: ...
-    async def confirm_tap(self, tap_id: str) -> None: ...
 
 
-class Meter(Protocol):
-    """Takes figures. Each label comes from a fixed set in the code."""
+class Meter:
+    """Takes figures; this one forgets them. Each label comes from a fixed set in the code."""
 
     def sent(self, kind: str, result: str) -> None:
         """One attempt to send a message of that kind, and what became of it."""
@@ -130,24 +129,11 @@ class Meter(Protocol):
 
     def handling(self) -> AbstractContextManager[object]:
         """Measures one update from the claim to the commit."""
+        return contextlib.nullcontext()
 
     def deciding(self) -> AbstractContextManager[object]:
         """Measures the rule at work on one evening and those after it."""
-
-
-class Unmetered:
-    """Takes figures and forgets them."""
-
-    def sent(self, kind: str, result: str) -> None: ...
-    def lost(self, kind: str, count: int) -> None: ...
-    def late(self, seconds: float) -> None: ...
-    def refused(self, why: str) -> None: ...
-
-    def handling(self) -> AbstractContextManager[object]:
-        return contextlib.nullcontext()
-
-    def deciding(self) -> AbstractContextManager[object]:
         return contextlib.nullcontext()
 
 
-UNMETERED = Unmetered()
+UNMETERED = Meter()

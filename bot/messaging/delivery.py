@@ -49,7 +49,7 @@ class Delivery:
         owner: str,
         on_unreachable: Callable[[str], Awaitable[None]] | None = None,
         drawn: bool | None = None,
-        meter: Meter | None = None,
+        meter: Meter = UNMETERED,
         in_flight: int = 16,
         idle_s: float = 1.0,
         told: Told | None = None,
@@ -62,7 +62,7 @@ class Delivery:
         self._claims = Claims(
             store, in_store, clock, owner, self._told, drawn=drawn, apart_s=apart_s, monotonic=pace.now
         )
-        self._on_unreachable, self._meter = on_unreachable, meter or UNMETERED
+        self._on_unreachable, self._meter = on_unreachable, meter
         self._in_flight, self._idle_s = in_flight, idle_s
         self._dice = dice or random.Random()
         self._mark = Marker(store, in_store)

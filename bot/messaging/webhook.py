@@ -41,14 +41,14 @@ class Webhook:
     """Takes updates at `url`, the public address without the secret path, which a proxy hands on to `place`."""
 
     def __init__(
-        self, bot: Bot, intake: Intake, url: str, place: Place, *, meter: Meter | None = None,
+        self, bot: Bot, intake: Intake, url: str, place: Place, *, meter: Meter = UNMETERED,
         body_within_s: float = BODY_WITHIN_S, head_within_s: float | None = None, look_every_s: float = LOOK_EVERY_S,
     ) -> None:  # fmt: skip
         self._bot, self._intake = bot, intake
         path, self._secret = webhook_secrets(bot.token)
         self._url = f"{url}/{path}"
         self._path = urlsplit(self._url).path
-        self._meter, self._body_within_s, self._look_every_s = meter or UNMETERED, body_within_s, look_every_s
+        self._meter, self._body_within_s, self._look_every_s = meter, body_within_s, look_every_s
         more = {} if head_within_s is None else {"head_within_s": head_within_s}
         self._listener = Listener(self._take, place, "HOLDLOWER_WEBHOOK_LISTEN", **more)
         self._listening = False

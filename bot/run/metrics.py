@@ -11,6 +11,7 @@ from aiohttp import web
 from prometheus_client import CONTENT_TYPE_PLAIN_0_0_4, CollectorRegistry, Counter, Gauge, Histogram, generate_latest
 
 from bot.messaging.webhook import Listener
+from bot.ports import Meter
 from bot.run.in_store import InStore
 from bot.settings.file import Place
 from core.errors import StoreError
@@ -23,8 +24,8 @@ _DECIDE = (0.0001, 0.00025, 0.0005, 0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1
 _HANDLE = (0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 5, 15, math.inf)
 
 
-class Metrics:
-    """A bot.ports.Meter with a registry of its own, so that two services in one process do not meet."""
+class Metrics(Meter):
+    """Keeps the figures in a registry of its own, so that two services in one process do not meet."""
 
     def __init__(self) -> None:
         self._registry = own = CollectorRegistry()

@@ -20,14 +20,13 @@ from core.errors import SettingsError
 
 log = logging.getLogger(__name__)
 
-PUBLIC_API = "https://api.telegram.org"
 LINK = "https://t.me/{bot}?start={code}"
 _TOKEN = re.compile(r"[0-9]+:[A-Za-z0-9_-]+", re.ASCII)
 _MOST_PUSHES = 40  # at once: bot-api.json, setWebhook.max_connections, its default
 _MOST_UPDATES = 100  # bot-api.json, getUpdates.limit
 
 
-def build_bot(token: str, api: str = PUBLIC_API, *, in_flight: int = 16, trust_env: bool = False) -> Bot:
+def build_bot(token: str, api: str, *, in_flight: int = 16) -> Bot:
     """A bot that is not yet connected. `api` is the service's address without "/bot".
 
     Raises SettingsError, which never shows it, for something that cannot be a token.
@@ -39,8 +38,8 @@ def build_bot(token: str, api: str = PUBLIC_API, *, in_flight: int = 16, trust_e
         token,
         base_url=f"{root}/bot",
         base_file_url=f"{root}/file/bot",
-        request=AiohttpRequest(connections=in_flight + 4, trust_env=trust_env),
-        get_updates_request=AiohttpRequest(connections=2, trust_env=trust_env),
+        request=AiohttpRequest(connections=in_flight + 4),
+        get_updates_request=AiohttpRequest(connections=2),
     )
 
 

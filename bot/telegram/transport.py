@@ -14,6 +14,9 @@ import aiohttp
 from telegram.error import BadRequest, NetworkError, TelegramError, TimedOut
 from telegram.request import BaseRequest, RequestData
 
+# Seconds: to connect, to wait for a free connection, and what an upload adds before the whole call is given up.
+CONNECT_S, POOL_S, WRITE_S = 5.0, 5.0, 20.0
+KEEP_ALIVE_S = 30.0
 DEFAULT_WAIT_S = 5.0  # judgement: what to wait when a 429 names no time
 _FORM = {"Content-Type": "application/x-www-form-urlencoded"}
 
@@ -37,27 +40,12 @@ class AskedToWait(TelegramError):
 class AiohttpRequest(BaseRequest):
     """The messaging library's transport on aiohttp.
 
-    `connections` bounds the open connections, times are in seconds. `pool_s` is the wait for a free connection,
-    `write_s` what is added for uploading before the whole call is given up.
+    `connections` bounds the open connections, `read_s` is how long an answer is waited for.
     Raises NotSent, NotTaken, AskedToWait, BadRequest; TimedOut and NetworkError where it may have been carried out.
     """
 
-    def __init__(
-        self,
-        *,
-        connections: int = 32,
-        connect_s: float = 5.0,
-        read_s: float = 10.0,
-        write_s: float = 20.0,
-        pool_s: float = 5.0,
-        keep_alive_s: float = 30.0,
-        trust_env: bool = False,
-    ) -> None:
-        self._connections = connections
-        self._keep_alive_s = keep_alive_s
-        self._trust_env = trust_env
-        self._connect_s, self._read_s, self._write_s, self._pool_s = connect_s, read_s, write_s, pool_s
-        self._timeout = self._timeout_of(read_s, write_s, connect_s, pool_s)
+    def __init__(self, *, connections: int = 32, read_s: float = 10.0) -> None:
+        self._connections, self._read_s = connections, read_s
         self._session: aiohttp.ClientSession | None = None
 
     @property
@@ -68,13 +56,10 @@ class AiohttpRequest(BaseRequest):
     async def initialize(self) -> None:
         """Open the session; a second call changes nothing."""
         if self._session is None or self._session.closed:
-            connector = aiohttp.TCPConnector(limit=self._connections, keepalive_timeout=self._keep_alive_s)
             self._session = aiohttp.ClientSession(
-                connector=connector,
+                connector=aiohttp.TCPConnector(limit=self._connections, keepalive_timeout=KEEP_ALIVE_S),
                 cookie_jar=aiohttp.DummyCookieJar(),
                 headers={"User-Agent": self.USER_AGENT},
-                timeout=self._timeout,
-                trust_env=self._trust_env,
             )
 
     async def shutdown(self) -> None:
@@ -96,7 +81,7 @@ class AiohttpRequest(BaseRequest):
         """Make one call and return (status, body); a time-out of None waits without end."""
         if self._session is None:
             raise NotSent("The transport is not open; call initialize() before the first request")
-        timeout = self._timeout_for(read_timeout, write_timeout, connect_timeout, pool_timeout)
+        timeout = self._timeout(read_timeout, write_timeout, connect_timeout, pool_timeout)
         body, headers = _body(request_data)
         try:
             async with self._session.request(
@@ -124,21 +109,9 @@ class AiohttpRequest(BaseRequest):
             raise TelegramError("The answer is not a JSON object of the messaging service")
         return answer
 
-    def _timeout_for(self, read: Any, write: Any, connect: Any, pool: Any) -> aiohttp.ClientTimeout:
-        unset = BaseRequest.DEFAULT_NONE
-        if read is unset and write is unset and connect is unset and pool is unset:
-            return self._timeout
-        return self._timeout_of(
-            self._read_s if read is unset else read,
-            self._write_s if write is unset else write,
-            self._connect_s if connect is unset else connect,
-            self._pool_s if pool is unset else pool,
-        )
-
-    @staticmethod
-    def _timeout_of(
-        read: float | None, write: float | None, connect: float | None, pool: float | None
-    ) -> aiohttp.ClientTimeout:
+    def _timeout(self, read: Any, write: Any, connect: Any, pool: Any) -> aiohttp.ClientTimeout:
+        usual = ((read, self._read_s), (write, WRITE_S), (connect, CONNECT_S), (pool, POOL_S))
+        read, write, connect, pool = (mine if given is BaseRequest.DEFAULT_NONE else given for given, mine in usual)
         before = None if connect is None or pool is None else connect + pool
         # aiohttp has no time-out for writing: a total keeps a stuck upload from holding a place for ever.
         whole = None if before is None or write is None or read is None else before + write + read

@@ -74,9 +74,6 @@ class TerminalChannel:
             print(f"{self._label}  {line}".rstrip(), file=self._out)
         print(file=self._out, flush=True)
 
-    async def confirm_tap(self, tap_id: str) -> None:
-        """Nothing waits for it here."""
-
     def mute(self, out: TextIO) -> None:
         """Print elsewhere from now on."""
         self._out = out

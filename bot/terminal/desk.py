@@ -48,9 +48,6 @@ class Overheard:
     async def edit(self, address: str, message_id: str, message: Rendered) -> None:
         """Nobody does a set here."""
 
-    async def confirm_tap(self, tap_id: str) -> None:
-        """Nobody taps here."""
-
 
 class Desk:
     """One therapist at one terminal."""

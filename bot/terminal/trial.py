@@ -59,9 +59,6 @@ class BothSides:
         if address != ADDRESS:
             await self._patient.edit(address, message_id, message)
 
-    async def confirm_tap(self, tap_id: str) -> None:
-        """Nothing waits for it here."""
-
 
 CODE = "TRYING"
 SILENT = ("", "-")  # an evening without an answer

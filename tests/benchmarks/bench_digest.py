@@ -66,9 +66,6 @@ class Nowhere:
     async def edit(self, address: str, message_id: str, message: Rendered) -> None:
         raise NotImplementedError
 
-    async def confirm_tap(self, tap_id: str) -> None:
-        raise NotImplementedError
-
 
 class OtherWriter(threading.Thread):
     """Commits a row again and again, and notes how long the lock was somebody else's."""

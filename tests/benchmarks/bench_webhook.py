@@ -24,6 +24,7 @@ from aiohttp import web
 from bot.messaging.intake import Intake
 from bot.messaging.webhook import SECRET_HEADER, Listener, Webhook
 from bot.run.in_store import in_thread
+from bot.settings import PUBLIC_API
 from bot.settings.file import Place
 from bot.telegram import build_bot, webhook_secrets
 from core.store import open_store
@@ -47,7 +48,7 @@ def serve(told: Connection) -> None:
         with tempfile.TemporaryDirectory() as folder:
             store = open_store(str(Path(folder) / "bench.db"), new_key())
             intake = Intake(store, in_thread, confirm, asyncio.Event(), lambda: dt.datetime.now(dt.UTC))
-            kept = Webhook(build_bot(TOKEN), intake, "http://127.0.0.1", ANY)._listener
+            kept = Webhook(build_bot(TOKEN, PUBLIC_API), intake, "http://127.0.0.1", ANY)._listener
             bare = Listener(nothing, ANY, "none")
             await kept.start()
             await bare.start()
