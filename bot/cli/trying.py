@@ -24,7 +24,7 @@ from bot.terminal import channel as terminal
 from bot.terminal.desk import Desk
 from bot.terminal.living import BEGINS, EVENING, MONDAY, THERAPIST, People
 from bot.terminal.stories import DAYS, WEEKS
-from bot.terminal.trial import Enrolled, Trial, last_moment, starts_with_an_evening
+from bot.terminal.trial import Trial, last_moment, starts_with_an_evening
 from bot.wording.catalogue import Text, text_in
 from core.errors import SettingsError
 from core.ports import NewId
@@ -44,7 +44,7 @@ def try_out(options: argparse.Namespace, source: TextIO | None = None, out: Text
     source, out = source or sys.stdin, out or sys.stdout
     lines = [] if source.isatty() else source.read().splitlines()
     skip = options.enrolled or (not source.isatty() and starts_with_an_evening(lines))
-    enrolled = Enrolled(rating=options.rating) if skip else None
+    rating = options.rating if skip else None
     folder = terminal.Folder()
     with _database(options.file) as (url, keys), contextlib.closing(open_store(url, keys)) as store:
         with store.reading() as uow:
@@ -54,7 +54,7 @@ def try_out(options: argparse.Namespace, source: TextIO | None = None, out: Text
         ids = _numbers(int(now) % 10**6 * 1000 if options.file else 1)
         app = _app(store, clock, ids, options, Clinic(CLINIC_ID, "", _zone(options.zone), "en", ""))
         with contextlib.closing(Drawing()) as drawing:
-            trial = Trial(app, clock, out, drawing, folder.keep, int(now * 1000) % 10**12, enrolled)
+            trial = Trial(app, clock, out, drawing, folder.keep, int(now * 1000) % 10**12, rating)
             asyncio.run(_sit_down(trial, _typed() if source.isatty() else lines, echo=not source.isatty()))
     text = text_in("en")
     if folder.path:

@@ -11,22 +11,24 @@ from bot.ports import Came, Incoming, Rendered
 from core.records import Update
 
 NAME = "terminal"
-WIDTH = 96
 Keep = Callable[[bytes, str], str]
 
 
 class TerminalChannel:
     """Prints to `out`, each message under its `heading`; remembers the buttons shown since the last line.
 
-    `keep` puts a picture or a document somewhere by its name, and says where.
+    `keep` puts a picture or a document somewhere by its name, and says where. `beside` is the address of somebody else
+    who reads here, and what stands above it.
     """
 
     name = NAME
 
     def __init__(
-        self, out: TextIO, keep: Keep, heading: Callable[[], str] = str, label: str = "  "
+        self, out: TextIO, keep: Keep, heading: Callable[[], str] = str, label: str = "  ",
+        beside: tuple[str, str] = ("", ""),
     ) -> None:
         self._out, self._heading, self._label, self._keep = out, heading, label, keep
+        self._beside = beside
         self._buttons: dict[str, str] = {}
         self._sent = 0
         self._said: dict[str, str] = {}  # by message: its text as it stands
@@ -34,6 +36,9 @@ class TerminalChannel:
 
     async def send(self, address: str, message: Rendered) -> str | None:
         """Print a message with its buttons in brackets; pictures and documents go to a file that is named."""
+        if address == self._beside[0]:
+            self._aside(self._beside[1], message)
+            return None
         self._sent += 1
         if self._changed:
             print(file=self._out)
@@ -45,12 +50,9 @@ class TerminalChannel:
         for row in message.buttons:
             print(self._label + " ".join(f"[{button.label}]" for button in row), file=self._out)
             self._buttons |= {button.label.casefold(): button.data for button in row}
-        if message.picture:
-            print(f"{self._label}{self._keep(message.picture, '.png')}", file=self._out)
-        if message.moving:
-            print(f"{self._label}{self._keep(message.moving, '.gif')}", file=self._out)
-        if message.voice:
-            print(f"{self._label}{self._keep(message.voice, '.ogg')}", file=self._out)
+        for content, ending in ((message.picture, ".png"), (message.moving, ".gif"), (message.voice, ".ogg")):
+            if content:
+                print(f"{self._label}{self._keep(content, ending)}", file=self._out)
         if message.copied:
             print(f"{self._label}(their message)", file=self._out)
         if message.document:
@@ -68,8 +70,8 @@ class TerminalChannel:
                 print(f"{self._label}{line}".rstrip(), file=self._out)
         self._said[message_id], self._changed = message.text, True
 
-    def aside(self, who: str, message: Rendered) -> None:
-        """Print what somebody else reads at the same time, set apart and without buttons."""
+    def _aside(self, who: str, message: Rendered) -> None:
+        """Set apart and without buttons."""
         for line in (who, *(f"| {line}" for line in message.text.splitlines())):
             print(f"{self._label}  {line}".rstrip(), file=self._out)
         print(file=self._out, flush=True)

@@ -1,10 +1,9 @@
-"""A therapist for a trial: nobody acts for them, but what they would read is shown beside what the patient reads."""
+"""A trial as a patient; nobody acts for the therapist, but what they would read is shown beside what is read here."""
 
 import datetime as dt
 import io
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TextIO
 from zoneinfo import ZoneInfo
 
@@ -28,6 +27,11 @@ from core.records import CheckInState, Clinic, Person, Staff, Status
 from core.use_cases.joining import invite
 
 ADDRESS = "therapist"
+CODE = "TRYING"
+SILENT = ("", "-")  # an evening without an answer
+MOST_STEPS = 400  # of the clock for one line; a long break has no more due times than this
+# what somebody types at each question of the enrolment, but for the rating
+ENROLMENT = ("yes", "yes", "no", "no", "no", "no", "right", "{rating}", "yes", "19:00")
 
 
 def stand_in(clinic: Clinic, text: Text, now: dt.datetime) -> Staff:
@@ -38,63 +42,26 @@ def stand_in(clinic: Clinic, text: Text, now: dt.datetime) -> Staff:
     )  # fmt: skip
 
 
-class BothSides:
-    """The terminal of a trial: the patient's chat, and set apart from it what the stand-in reads."""
-
-    name = terminal.NAME
-
-    def __init__(self, patient: terminal.TerminalChannel, text: Text) -> None:
-        self._patient = patient
-        self._who = text("cli.try.therapist", name=text("cli.demo.therapist"))
-
-    async def send(self, address: str, message: Rendered) -> str | None:
-        """To whom it is meant."""
-        if address != ADDRESS:
-            return await self._patient.send(address, message)
-        self._patient.aside(self._who, message)
-        return None
-
-    async def edit(self, address: str, message_id: str, message: Rendered) -> None:
-        """Only the patient's are."""
-        if address != ADDRESS:
-            await self._patient.edit(address, message_id, message)
-
-
-CODE = "TRYING"
-SILENT = ("", "-")  # an evening without an answer
-MOST_STEPS = 400  # of the clock for one line; a long break has no more due times than this
-
-
-@dataclass(frozen=True, slots=True)
-class Enrolled:
-    """Somebody who has been through enrolment already, for those who want to see evenings at once."""
-
-    side: str = "right"
-    rating: int = 4
-
-    def lines(self) -> tuple[str, ...]:
-        """What this person typed at each question of the enrolment."""
-        return ("yes", "yes", "no", "no", "no", "no", self.side, str(self.rating), "yes", "19:00")
-
-
 class Trial:
-    """One person at one terminal, let in through the enrolment's questions or `enrolled` past them.
+    """One person at one terminal, and set apart from their chat what the stand-in reads.
 
-    `first_number` lies above the updates of every earlier trial on the same file.
+    Let in through the enrolment's questions, or past them with that `rating`. `first_number` lies above the updates
+    of every earlier trial on the same file.
     """
 
     def __init__(
         self, app: App, clock: SteppedClock, out: TextIO, drawing: Drawing,
-        keep: terminal.Keep, first_number: int, enrolled: Enrolled | None,
+        keep: terminal.Keep, first_number: int, rating: int | None,
     ) -> None:  # fmt: skip
         self._app, self._clock, self._out = app, clock, out
         self._text = text_in(app.chats.clinic.language)
-        self._channel = terminal.TerminalChannel(out, keep, self._heading)
-        channels, pace = {terminal.NAME: BothSides(self._channel, self._text)}, Pace(Bucket.unlimited())
+        who = self._text("cli.try.therapist", name=self._text("cli.demo.therapist"))
+        self._channel = terminal.TerminalChannel(out, keep, self._heading, beside=(ADDRESS, who))
+        channels, pace = {terminal.NAME: self._channel}, Pace(Bucket.unlimited())
         rendering = Rendering(drawing, app.digests(at_once, drawing))
         self._delivery = Delivery(app.store, channels, rendering, pace, clock, at_once, owner="try")
         self._guiding = Guiding(app, channels, pace, at_once, per_second=math.inf)
-        self._number, self._enrolled = first_number, enrolled
+        self._number, self._rating = first_number, rating
         self._told: dt.datetime | None = None
 
     async def begin(self) -> None:
@@ -104,10 +71,10 @@ class Trial:
                 uow.staff.save(stand_in(self._app.chats.clinic, self._text, self._clock()))
                 invite(self._app.work(uow), self._app.chats.clinic.id, CODE, self._text("cli.try.you"))
                 uow.commit()
-            if self._enrolled:
-                await self._enrol_quietly(self._enrolled)
-            else:
+            if self._rating is None:
                 await self._do(f"/start {CODE}")
+            else:
+                await self._enrol_quietly(self._rating)
         else:
             print(self._text("cli.try.again"), file=self._out)
             await self._show_open_question()
@@ -142,13 +109,12 @@ class Trial:
                 await self._do(line)
             await self._move_on()
 
-    async def _enrol_quietly(self, enrolled: Enrolled) -> None:
+    async def _enrol_quietly(self, rating: int) -> None:
         self._channel.mute(io.StringIO())
-        for line in (f"/start {CODE}", *enrolled.lines()):
-            await self._do(line)
+        for line in (f"/start {CODE}", *ENROLMENT):
+            await self._do(line.format(rating=rating))
         self._channel.mute(self._out)
-        side = self._text(f"choice.{enrolled.side}").lower()
-        said = self._text("cli.try.enrolled", side=side, rating=enrolled.rating)
+        said = self._text("cli.try.enrolled", side=self._text("choice.right").lower(), rating=rating)
         print(f"{said}\n", file=self._out)
 
     async def _do(self, line: str) -> None:
