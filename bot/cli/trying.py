@@ -31,7 +31,7 @@ from core.ports import NewId
 from core.programme.file import DEFAULT, programme_at
 from core.records import Clinic
 from core.store import SqlStore, open_store
-from core.store.copies import clinics_in
+from core.store.founding import clinics_in
 from core.store.sealed import new_key
 
 MORNING = dt.time(10)

@@ -1,19 +1,38 @@
-"""The condition that a clinic's database is in: read through, every seal opened, nothing changed."""
+"""Every text and value of a clinic, one after the other: looked through, or sealed with the newest key."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any, cast
 
-from sqlalchemy import Column, Engine, Table, func, select, text
+from sqlalchemy import (
+    Column,
+    Connection,
+    Engine,
+    Text,
+    and_,
+    bindparam,
+    func,
+    select,
+    text,
+    tuple_,
+    type_coerce,
+    update,
+)
 
 from core.errors import StoreError
 from core.store import faults
 from core.store import tables as t
 from core.store.columns import Frozen, Torn, Word
-from core.store.copies import check_copy
-from core.store.engine import connect, make_engine, sqlite_file
-from core.store.reseal import BATCH, rows_after, sealed_columns
+from core.store.copies import Watched, check_copy, unwatched
+from core.store.engine import connect, empty_log, make_engine, sqlite_file
 from core.store.sealed import Seal
-from core.store.tables import HEAD, metadata
+from core.store.tables import HEAD, SEALED, metadata
+
+BATCH = 500  # rows a transaction: some 30 ms, so that nobody waits long and a kill loses little
+_Key = tuple[Any, ...]
+_PLAIN: tuple["Column[object]", ...] = tuple(
+    column for table in metadata.sorted_tables for column in table.c if isinstance(column.type, Word | Frozen)
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +76,7 @@ def _on_server(engine: Engine, seal: Seal, clinic_id: str) -> Condition:
             connection.execute(select(func.count()).where(table.c.clinic_id == clinic_id)).scalar_one()
             for table in (t.people, t.staff)
         )
-    unreadable = tuple(_failing(engine, clinic_id, sealed_columns(), lambda column, token: not _opens(seal, token)))
+    unreadable = tuple(_failing(engine, clinic_id, SEALED, lambda column, token: not _opens(seal, token)))
     return Condition(version, people, staff, unreadable, tuple(_torn(engine, clinic_id)))
 
 
@@ -66,12 +85,7 @@ def _torn(engine: Engine, clinic_id: str) -> Iterator[str]:
         assert isinstance(column.type, Word | Frozen)
         return isinstance(column.type.process_result_value(stored, engine.dialect), Torn)
 
-    return _failing(engine, clinic_id, _plain_columns(), torn)
-
-
-def _plain_columns() -> Iterator[tuple[Table, "Column[object]"]]:
-    for table in metadata.sorted_tables:
-        yield from ((table, column) for column in table.c if isinstance(column.type, Word | Frozen))
+    return _failing(engine, clinic_id, _PLAIN, torn)
 
 
 def _opens(seal: Seal, token: str) -> bool:
@@ -84,18 +98,88 @@ def _opens(seal: Seal, token: str) -> bool:
 
 
 def _failing(
-    engine: Engine, clinic_id: str, columns: Iterable[tuple[Table, "Column[object]"]],
+    engine: Engine, clinic_id: str, columns: Iterable["Column[object]"],
     fails: Callable[["Column[object]", str], bool],
 ) -> Iterator[str]:  # fmt: skip
     """Each in a short transaction, so that a large database holds up no clearing of old rows."""
-    for table, column in columns:
+    for column in columns:
         last = None
         while True:
             with connect(engine) as connection:
-                rows = rows_after(connection, clinic_id, table, column, last, empty=True)
+                rows = _rows_after(connection, clinic_id, column, last, empty=True)
             for stored, *key in rows:
                 if fails(column, stored):
-                    yield f"{table.name} {'/'.join(str(part) for part in key if part != clinic_id)} {column.name}"
+                    row = "/".join(str(part) for part in key if part != clinic_id)
+                    yield f"{column.table.name} {row} {column.name}"
             if len(rows) < BATCH:
                 break
             last = rows[-1][1:]
+
+
+def reseal(engine: Engine, seal: Seal, clinic_id: str, watched: Watched = unwatched) -> int:
+    """Renew each sealed text and say how many were. Raises StoreError for a text that no key opens."""
+    renewed = read = 0
+    with connect(engine) as connection:
+        every = sum(_how_many(connection, clinic_id, each) for each in SEALED)
+    for column in SEALED:
+        last: _Key | None = None
+        while True:
+            with connect(engine) as connection, connection.begin():
+                rows = _rows_after(connection, clinic_id, column, last)
+                renewed += _renew(connection, seal, column, rows)
+            read += len(rows)
+            if rows:
+                watched(min(read, every), every)
+            if len(rows) < BATCH:
+                break
+            last = rows[-1][1:]
+    _wipe(engine)
+    return renewed
+
+
+def _how_many(connection: Connection, clinic_id: str, column: "Column[object]") -> int:
+    there = type_coerce(column, Text) != ""
+    query = select(func.count()).select_from(column.table).where(column.table.c.clinic_id == clinic_id, there)
+    return int(connection.execute(query).scalar_one())
+
+
+def _rows_after(
+    connection: Connection, clinic_id: str, column: "Column[object]", last: _Key | None,
+    *, empty: bool = False,
+) -> list[_Key]:  # fmt: skip
+    """The next texts as they are stored, `empty` ones too, each with its row's key."""
+    raw = type_coerce(column, Text)  # past the type that would open it
+    keys = list(column.table.primary_key)
+    there = raw.is_not(None) if empty else raw != ""
+    query = select(raw, *keys).where(column.table.c.clinic_id == clinic_id, there).order_by(*keys).limit(BATCH)
+    if last is not None:
+        query = query.where(tuple_(*keys) > last)
+    return [tuple(row) for row in connection.execute(query)]
+
+
+def _renew(connection: Connection, seal: Seal, column: "Column[object]", rows: list[_Key]) -> int:
+    keys = list(column.table.primary_key)
+    old = [(cast("str", token), key) for token, *key in rows if not seal.is_newest(cast("str", token))]
+    if not old:
+        return 0
+    this_row = and_(*(key == bindparam(f"key_{key.name}") for key in keys))
+    change = update(column.table).where(this_row).values({column.name: bindparam("token", type_=Text())})
+    named = [f"key_{key.name}" for key in keys]
+    connection.execute(
+        change, [{"token": seal.renew(token), **dict(zip(named, key, strict=True))} for token, key in old]
+    )
+    return len(old)
+
+
+def _wipe(engine: Engine) -> None:
+    """On SQLite, write the file anew, so that no page holds a text under an older key.
+
+    PostgreSQL keeps the old rows until it is told VACUUM FULL, which is its owner's to say.
+    """
+    if engine.dialect.name != "sqlite":
+        return
+    with connect(engine) as connection:
+        driver = connection.connection.driver_connection
+        if driver is not None:
+            driver.execute("VACUUM")
+        empty_log(connection)

@@ -6,7 +6,7 @@ PostgreSQL has its own programs for this and is not served here.
 import os
 import sqlite3
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
@@ -15,13 +15,16 @@ from pathlib import Path
 from core.errors import StoreError
 from core.store import faults
 from core.store.engine import WAIT_S, sqlite_file
-from core.store.migrate import check_known
-from core.store.reseal import Watched, sealed_columns, unwatched
+from core.store.founding import OURS, check_known
 from core.store.sealed import Seal
-from core.store.store import check_proof
+from core.store.tables import SEALED
 
+Watched = Callable[[int, int], None]  # how many of how many, for who waits
 _PLAIN = ("-wal", "-shm")  # what SQLite keeps beside a file in use
-_OURS = frozenset({"alembic_version", "keyring", "people"})
+
+
+def unwatched(done: int, all_: int) -> None:
+    """Nobody waits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +67,7 @@ def check_copy(
     try:
         with closing(_open(file)) as connection:
             tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
-            if not tables >= _OURS:
+            if not tables >= OURS:
                 raise StoreError(f"{file} is no database of this program; name a file that holdlower backup wrote")
             found = [row[0] for row in connection.execute("PRAGMA integrity_check(1)")]
             if found != ["ok"]:
@@ -77,23 +80,6 @@ def check_copy(
     except sqlite3.Error as error:
         raise StoreError(f"{file}: {faults.translate(error)}") from error
     return Contents(people, staff, version, file.stat().st_size, unreadable)
-
-
-def clinics_in(file: Path) -> frozenset[str]:
-    """The ids of the clinics that a database file was opened for, none where it is not one of ours.
-
-    Only looked at: nothing is upgraded. Raises StoreError where it cannot be read.
-    """
-    try:
-        with closing(_open(file)) as connection:
-            tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
-            if not tables >= _OURS:
-                return frozenset()
-            return frozenset(clinic for (clinic,) in connection.execute("SELECT clinic_id FROM keyring"))
-    except sqlite3.DatabaseError as error:
-        if isinstance(error, sqlite3.OperationalError):
-            raise StoreError(f"{file}: {faults.translate(error)}") from error
-        return frozenset()  # some other kind of file
 
 
 def put_back(
@@ -158,7 +144,7 @@ def _check_key(connection: sqlite3.Connection, file: Path, keys: Sequence[bytes]
     if proof is None:
         raise StoreError(f"{file} is of another clinic; name a copy of this one")
     try:
-        check_proof(Seal(keys), proof[0])
+        Seal(keys).check(proof[0])
     except StoreError as error:
         raise StoreError(
             f"the key file does not open {file}; add the key of its time to the key file as a last line"
@@ -168,16 +154,16 @@ def _check_key(connection: sqlite3.Connection, file: Path, keys: Sequence[bytes]
 def _unreadable(
     connection: sqlite3.Connection, tables: AbstractSet[str], seal: Seal, clinic_id: str, watched: Watched
 ) -> Iterator[str]:
-    columns = [each for each in sealed_columns() if each[0].name in tables]
-    for number, (table, column) in enumerate(columns, 1):
+    columns = [each for each in SEALED if each.table.name in tables]
+    for number, column in enumerate(columns, 1):
         watched(number, len(columns))
-        keys = ", ".join(key.name for key in table.primary_key)
-        query = f"SELECT {column.name}, {keys} FROM {table.name} WHERE clinic_id = ? AND {column.name} <> ''"  # ours
+        name, keys = column.table.name, ", ".join(key.name for key in column.table.primary_key)
+        query = f"SELECT {column.name}, {keys} FROM {name} WHERE clinic_id = ? AND {column.name} <> ''"  # names of ours
         for token, *key in connection.execute(query, (clinic_id,)):
             try:
                 seal.open(token)
             except StoreError:
-                yield f"{table.name} {'/'.join(str(part) for part in key if part != clinic_id)} {column.name}"
+                yield f"{name} {'/'.join(str(part) for part in key if part != clinic_id)} {column.name}"
 
 
 def _count(connection: sqlite3.Connection, table: str, clinic_id: str) -> int:

@@ -11,7 +11,7 @@ from sqlalchemy import and_, bindparam, delete, or_, select, update
 
 from core.records import Box, Lost, OutboxState, Outgoing, Priority, Worded
 from core.store import tables as t
-from core.store.sealed import NO_WORDS
+from core.store.columns import NO_WORDS
 from core.store.transaction import Part, mine, rows
 
 _row = t.outbox

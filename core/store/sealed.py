@@ -4,19 +4,15 @@ Uses Fernet (AES-128-CBC with HMAC-SHA256) of the library `cryptography`. The fi
 text that no key opens stops nobody: it is read as a mark, said once in the log, and written back as it stood.
 """
 
-import json
 import logging
-from collections.abc import Mapping, Sequence
-from typing import Any, Self
+from collections.abc import Sequence
+from typing import Self
 from weakref import WeakKeyDictionary
 
 from cryptography.fernet import Fernet, InvalidToken, MultiFernet
-from sqlalchemy import Dialect, Text
-from sqlalchemy.types import TypeDecorator
+from sqlalchemy import Dialect
 
 from core.errors import StoreError
-from core.records import Worded
-from core.store import codec
 
 log = logging.getLogger(__name__)
 
@@ -24,7 +20,7 @@ _ADVICE = "give the key the database was made with; after a change of keys give 
 _SEALS: "WeakKeyDictionary[Dialect, Seal]" = WeakKeyDictionary()
 
 
-NO_WORDS = Worded()
+_PROOF = "this text was sealed with the key of this database"
 
 
 def new_key() -> bytes:
@@ -42,12 +38,6 @@ class Unreadable(str):
         mark = cls("\N{REPLACEMENT CHARACTER}")
         mark.token = token
         return mark
-
-
-class UnreadableFacts(dict[str, Any]):
-    """The same for sealed facts: none are known."""
-
-    token: str
 
 
 class Seal:
@@ -73,6 +63,15 @@ class Seal:
             return self._fernet.decrypt(token.encode()).decode()
         except (InvalidToken, UnicodeError) as error:
             raise StoreError(f"the key does not open a text in the database; {_ADVICE}") from error
+
+    def proof(self) -> str:
+        """The sealed line that the first opening leaves in a database; a key that cannot open it is the wrong one."""
+        return self.close(_PROOF)
+
+    def check(self, proof: str) -> None:
+        """StoreError unless these keys open the line that `proof` once made."""
+        if self.open(proof) != _PROOF:
+            raise StoreError("the proof of the key in the database was changed by hand; restore a backup")
 
     def report(self, token: str) -> None:
         """Say in the log, once each, that a text cannot be opened."""
@@ -101,64 +100,5 @@ def attach(dialect: Dialect, seal: Seal) -> None:
     _SEALS[dialect] = seal
 
 
-class Sealed(TypeDecorator[str]):
-    """Text that is encrypted in the database. Only whether it is empty can be seen from outside."""
-
-    impl = Text
-    cache_ok = True
-
-    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
-        if isinstance(value, Unreadable):
-            return value.token
-        return _SEALS[dialect].close(value) if value else value
-
-    def process_result_value(self, value: str | None, dialect: Dialect) -> str | None:
-        if not value:
-            return value
-        try:
-            return _SEALS[dialect].open(value)
-        except StoreError:
-            _SEALS[dialect].report(value)
-            return Unreadable.of(value)
-
-
-class SealedFacts(TypeDecorator[Mapping[str, Any]]):
-    """A mapping of JSON values, encrypted; an empty one is kept as nothing."""
-
-    impl = Text
-    cache_ok = True
-
-    def process_bind_param(self, value: Mapping[str, Any] | None, dialect: Dialect) -> str:
-        if isinstance(value, UnreadableFacts):
-            return value.token
-        return _SEALS[dialect].close(codec.dumps(value)) if value else ""
-
-    def process_result_value(self, value: str | None, dialect: Dialect) -> Mapping[str, Any]:
-        if not value:
-            return {}
-        try:
-            facts: dict[str, Any] = json.loads(_SEALS[dialect].open(value))
-        except StoreError:
-            _SEALS[dialect].report(value)
-            facts = UnreadableFacts()
-            facts.token = value
-        return facts
-
-
-class SealedWords(TypeDecorator[Worded]):
-    """A message's words and buttons, encrypted. None are kept as nothing; those that no key opens are read so."""
-
-    impl = Text
-    cache_ok = True
-
-    def process_bind_param(self, value: Worded | None, dialect: Dialect) -> str:
-        return _SEALS[dialect].close(codec.dumps(value)) if value and value != NO_WORDS else ""
-
-    def process_result_value(self, value: str | None, dialect: Dialect) -> Worded:
-        if not value:
-            return NO_WORDS
-        try:
-            return codec.loads(Worded, _SEALS[dialect].open(value))
-        except StoreError:
-            _SEALS[dialect].report(value)
-            return NO_WORDS
+def seal_of(dialect: Dialect) -> Seal:
+    return _SEALS[dialect]

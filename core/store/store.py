@@ -7,27 +7,25 @@ from typing import Self
 from sqlalchemy import Connection, Engine, select
 
 from core import ports
-from core.errors import StoreError
 from core.guided import SetPlan
 from core.model import Decision, Episode
 from core.records import Worded
 from core.store import codec, faults, sealed
 from core.store import tables as t
 from core.store.bell import Bell, Heard
+from core.store.condition import reseal
+from core.store.copies import Watched, unwatched
 from core.store.course import Decisions, Diary, Notices
 from core.store.dialogues import Dialogues, GuidedSets
 from core.store.due import Dues, Figures
 from core.store.engine import connect, empty_log, make_engine, others
+from core.store.founding import check_current, migrate
 from core.store.inbox import Inbox
 from core.store.locks import Lock, Locks, Pace
-from core.store.migrate import check_current, migrate
 from core.store.outbox import Outbox
 from core.store.people import Audits, Clinics, Invitations, People, StaffRoom
-from core.store.reseal import Watched, reseal, unwatched
 from core.store.sending import Sending
 from core.store.transaction import Transaction, insert_new
-
-_PROOF = "this text was sealed with the key of this database"
 
 
 class SqlUnit:
@@ -170,16 +168,10 @@ def _check_key(engine: Engine, seal: sealed.Seal, clinic_id: str) -> None:
     ours = select(t.keyring.c.proof).where(t.keyring.c.clinic_id == clinic_id)
     try:
         with connect(engine) as connection:
-            row = {"clinic_id": clinic_id, "proof": seal.close(_PROOF)}
+            row = {"clinic_id": clinic_id, "proof": seal.proof()}
             connection.execute(insert_new(engine.dialect.name, t.keyring), row)
             proof = connection.execute(ours).scalar_one()
             connection.commit()
     except faults.OF_DRIVERS as error:
         raise faults.translate(error) from error
-    check_proof(seal, proof)
-
-
-def check_proof(seal: sealed.Seal, proof: str) -> None:
-    """StoreError unless `seal` opens the sealed line that the first opening of a database leaves in it."""
-    if seal.open(proof) != _PROOF:
-        raise StoreError("the proof of the key in the database was changed by hand; restore a backup")
+    seal.check(proof)

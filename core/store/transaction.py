@@ -57,6 +57,7 @@ def rows(record: type, *by: str) -> Rows:
     return select(*fields(record)).where(mine(table), *(table.c[name] == bindparam(name) for name in by))
 
 
+_ADD = {record: table.insert().inline() for record, table in t.OF.items()}  # nobody needs the number it gets
 _BY_ID = {record: rows(record, "id") for record, table in t.OF.items() if "id" in table.c}
 
 @functools.cache
@@ -75,11 +76,6 @@ def _upsert(dialect: str, table: Table) -> Insert:
     statement = _inserting(dialect, table)
     new = {column.name: statement.excluded[column.name] for column in table.c if column.name not in keys}
     return statement.on_conflict_do_update(index_elements=keys, set_=new)
-
-
-@functools.cache
-def _plain_insert(table: Table) -> Insert:
-    return table.insert().inline()  # nobody needs the number it gets
 
 
 @functools.cache
@@ -174,6 +170,7 @@ class Transaction:
 
     def run(self, statement: Executable, parameters: Any) -> CursorResult[*tuple[Any, ...]]:
         if not statement.is_select:
+            self.must_write()
             self._forget(statement)
         try:
             return self.opened().execute(statement, parameters)
@@ -260,8 +257,7 @@ class Transaction:
 
     def add(self, record: Any) -> None:
         """Insert. Raises StoreError where there is such a row, or not the one that it belongs to."""
-        table = t.OF[type(record)]
-        self._insert(_plain_insert(table), table, _values(record))
+        self._insert(_ADD[type(record)], t.OF[type(record)], _values(record))
 
     def add_new(self, record: Any, **more: Any) -> bool:
         """Insert, with `more` columns than the record has; False: there is such a row, and it was left alone."""
@@ -273,17 +269,14 @@ class Transaction:
 
     def change(self, statement: Executable, **parameters: Any) -> int:
         """Run an update or delete and say how many rows it met."""
-        self.must_write()
         return self.run(statement, {"clinic": self._clinic, **parameters}).rowcount
 
     def change_all(self, statement: Executable, rows: Sequence[dict[str, Any]]) -> None:
         """Run an update or delete once for each row of parameters, together."""
-        self.must_write()
         if rows:
             self.run(statement, [{"clinic": self._clinic, **row} for row in rows])
 
     def _insert(self, statement: Insert, table: Table, row: dict[str, Any]) -> bool:
-        self.must_write()
         clinic = row.setdefault("clinic_id", self._clinic) if "clinic_id" in table.c else row["id"]
         if clinic != self._clinic:
             raise StoreError(

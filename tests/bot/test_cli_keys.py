@@ -23,8 +23,8 @@ from core.errors import StoreError
 from core.model import NoticeKind
 from core.records import Dialogue, Notice, Update
 from core.store import SqlStore, open_store
-from core.store.reseal import BATCH
-from core.store.sealed import Sealed, SealedFacts
+from core.store.columns import Sealed, SealedFacts
+from core.store.condition import BATCH
 from core.store.tables import metadata
 from tests.builders import CLINIC, NOW, a_note, a_person, a_staff, an_audit
 from tests.postgres import Cluster

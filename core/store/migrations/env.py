@@ -1,4 +1,4 @@
-"""Runs the steps on the connection that core.store.migrate hands over, inside its transaction."""
+"""Runs the steps on the connection that core.store.founding hands over, inside its transaction."""
 
 from alembic import context
 

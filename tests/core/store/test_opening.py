@@ -14,7 +14,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 
 from core.errors import StoreError
-from core.store import SqlStore, engine, migrate, open_store, tables
+from core.store import SqlStore, engine, founding, open_store, tables
 from core.store.sealed import new_key
 from tests.builders import a_person
 from tests.core.store.structure import structure
@@ -48,7 +48,7 @@ def test_migrations_from_nothing_make_exactly_the_tables(empty_url: str, tmp_pat
 
 
 def test_the_version_the_program_looks_for_is_the_last_migration() -> None:
-    script = ScriptDirectory(str(Path(migrate.__file__).parent / "migrations"))
+    script = ScriptDirectory(str(Path(founding.__file__).parent / "migrations"))
 
     assert script.get_current_head() == tables.HEAD
 
