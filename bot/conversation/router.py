@@ -129,7 +129,15 @@ def _route(talk: PersonTalk) -> None:
             if command := _said(talk):
                 commands.run(talk, command)
             ask_other_side(talk)
+            _go_on_enrolling(talk)
             guiding.say_interrupted(talk, stopped)
+
+
+def _go_on_enrolling(talk: PersonTalk) -> None:
+    """Once a question about a sign is settled, the one of the enrolment follows that it stood before."""
+    settled = any(each.kind in signs.SETTLED for each in talk.replies)
+    if settled and talk.person.status == Status.ENROLLING and talk.dialogue.flow in ("", "enrol"):
+        enrol.ask_open_question(talk)
 
 
 def _unblocked(talk: PersonTalk) -> None:

@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from bot.conversation import danger, enrol, questions
+from bot.conversation import danger, questions
 from bot.conversation.noting import ask_on, no_sets_told
 from bot.conversation.talk import PersonTalk
 from bot.conversation.typed import read_time, read_zones
 from core.model import Flag, NoticeKind
-from core.records import CheckIn, Course, SignQuestion, Status
+from core.records import CheckIn, Course, SignQuestion
 from core.understanding import Understanding, Urgency
 from core.use_cases.enrolling import put_before
 from core.use_cases.noticing import tell_therapist
@@ -22,6 +22,7 @@ from core.use_cases.reporting import (
     settle,
 )
 
+SETTLED = frozenset({"sign.hurts", "sign.none"})  # said once it is known to be no sign of danger
 _MAY_WAIT = frozenset({"which_day", "red_flags"})  # what is open stays what a bare word answers
 _ASKS_BACK = frozenset({"change", "confirm"})
 
@@ -216,9 +217,7 @@ def _answered(talk: PersonTalk, check_in: CheckIn | None, choice: str, words: st
     if talk.dialogue.flow not in ("", "evening", "sign"):
         return  # another question was open, and is still
     talk.nothing_open()
-    if talk.person.status == Status.ENROLLING:
-        enrol.ask_open_question(talk)
-    elif course := talk.course():
+    if course := talk.course():
         ask_on(talk, course)
 
 
