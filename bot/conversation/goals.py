@@ -70,8 +70,7 @@ def typed_answer(talk: PersonTalk) -> bool:
         return False
     review = first_review(talk.work, talk.person, course)
     if talk.dialogue.step == RATING:
-        wanted, reviews = talk.dialogue.facts.get("review"), talk.work.uow.people.goals(course.id)
-        asked = next((each for each in reviews if each.id == wanted), None)
+        asked = _review(talk, course, str(talk.dialogue.facts.get("review")))
         question = open_question(asked) if asked else None
         if asked is None or question is None or not _is_number(words) or not _fits(question, int(words)):
             return False
@@ -111,7 +110,7 @@ def on_tap(talk: PersonTalk, argument: str) -> None:
 
 
 def _tapped_number(talk: PersonTalk, course: Course, review_id: str, rest: str) -> None:
-    review = next((each for each in talk.work.uow.people.goals(course.id) if each.id == review_id), None)
+    review = _review(talk, course, review_id)
     where, _, value = rest.partition(".")
     question: int | str = int(where) if where.isdecimal() else where
     known = review is not None and (question == CHANGE or question in range(len(review.goals)))
@@ -119,6 +118,10 @@ def _tapped_number(talk: PersonTalk, course: Course, review_id: str, rest: str) 
         talk.say("button.old")
     else:
         _go_on(talk, answer(talk.work, review, question, int(value)))
+
+
+def _review(talk: PersonTalk, course: Course, review_id: str) -> GoalReview | None:
+    return next((each for each in talk.work.uow.people.goals(course.id) if each.id == review_id), None)
 
 
 def _is_number(words: str) -> bool:

@@ -1,4 +1,4 @@
-"""What somebody types who has a course for each side: the parts of a line, each for its own."""
+"""What is typed while nothing else is asked, and what is edited: of two sides each part of a line for its own."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -13,14 +13,14 @@ from core.guided import OTHER_SIDE
 from core.records import CheckIn, Course
 from core.timetable import evening_of
 from core.understanding import Question, Understanding
-from core.use_cases.answering import Said, is_complete, open_evening
+from core.use_cases.answering import is_complete, open_evening
 from core.use_cases.gathering import side_of
 
 ASKED_ON = ("evening.sets", "evening.pain", "evening.again")
 
 
 def on_text(talk: PersonTalk) -> str | None:
-    """A typed line while nothing else is being asked, as `evening.on_text`."""
+    """A typed line; the name of a command that is to follow."""
     if danger.typed_red_flags(talk) or signs.comes_first(talk):
         return None
     if len(talk.courses()) < 2:
@@ -45,10 +45,7 @@ def on_edit(talk: PersonTalk) -> str | None:
         check_in = diary.check_in_on(course.id, given.date) if course else None
         if course and check_in:
             now_open = evening.Open(course, check_in, Question.BOTH, check_in.sets_asked, words)
-            heard = _hear_part(talk, now_open, named.shared)
-            if _differs(check_in, heard):
-                said = Said(heard.pain, heard.sets, source="edited", message_id=talk.came.message_id)
-                note(talk, course, check_in, said)
+            _change(talk, course, check_in, _hear_part(talk, now_open, named.shared))
     return None
 
 
@@ -78,14 +75,15 @@ def _edit_of_one(talk: PersonTalk) -> str | None:
             return danger.leaving(heard)
     elif not evening.has_values(heard):
         talk.say("change.not_clear", check_in=check_in)
-    elif _differs(check_in, heard):
-        note(talk, course, check_in, replace(evening.said_in(talk, heard), flag=None, source="edited"))
+    else:
+        _change(talk, course, check_in, heard)
     signs.put_if_any(talk, heard)
     return None
 
 
-def _differs(check_in: CheckIn, heard: Understanding) -> bool:
-    return heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done)
+def _change(talk: PersonTalk, course: Course, check_in: CheckIn, heard: Understanding) -> None:
+    if heard.pain not in (None, check_in.pain) or heard.sets not in (None, check_in.sets_done):
+        note(talk, course, check_in, replace(evening.said_in(talk, heard), flag=None, source="edited"))
 
 
 def _both_wait(talk: PersonTalk) -> bool:
