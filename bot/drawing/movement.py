@@ -4,11 +4,8 @@ Which outlines those are, and by how much they turn, comes with the facts; shape
 """
 
 import io
-import tomllib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
@@ -16,13 +13,12 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Circle, FancyArrowPatch, Polygon, Rectangle
 
 from bot.drawing.canvas import INK, PAPER, QUIET, blank, few_colours, pixels
+from bot.drawing.outlines import LINE, Points, curve, placed, shapes, silhouette, turned
 from bot.drawn.routine import MovementFacts
 
 WIDTH, HEIGHT = 960, 900  # pixels; four panels, and words of 12 points
 MOVING_WIDTH, MOVING_HEIGHT, FRAMES, FRAME_MS = 480, 400, 8, 180
 SKIN, OTHER, WATER, WOOD, WRONG = "#f6e7d6", "#dfe6ea", "#9cc4de", "#e4d8c3", "#a3262a"
-LINE = 2.0
-Points = np.ndarray[Any, np.dtype[np.float64]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +31,52 @@ class Pose:
     circling: bool = False
 
 
-@cache
-def _shapes() -> dict[str, Any]:
-    return tomllib.loads((files("bot.drawing") / "shapes.toml").read_text(encoding="utf-8"))
+@dataclass(frozen=True, slots=True)
+class View:
+    """One panel seen from the side, mirrored for the left arm; `joint` is what all turns about."""
+
+    axes: Axes
+    facts: MovementFacts
+    joint: tuple[float, float]
+    flip: int
+
+    @property
+    def turns(self) -> dict[str, Any]:
+        """The outlines of what turns."""
+        outlines: dict[str, Any] = shapes()[self.facts.turns]
+        return outlines
+
+    @property
+    def radius(self) -> float:
+        """Of what is held, seen from its end."""
+        return (3.3 if self.facts.held == "round" else 1.3) * self.facts.size
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Of what is held."""
+        return self.turns["grip"]["at"], -self.radius + 0.7
+
+    def put(self, points: Iterable[Any], angle: float) -> Points:
+        """Where points of what turns are at that angle; a palm that looks up is the other way round."""
+        up = -1.0 if self.facts.faces == "up" else 1.0
+        return placed(np.asarray(points, float) * (1, up), angle, self.joint, self.flip)
+
+    def outlines(self) -> list[Points]:
+        """Of what turns: flat, or closed around what it holds."""
+        return _fist(self) if self.facts.held else [curve(self.turns["side"])]
+
+    def arrow(
+        self, start: tuple[float, float], end: tuple[float, float], colour: str, *, bend: float = 0.0
+    ) -> None:
+        self.axes.add_artist(
+            FancyArrowPatch(start, end, connectionstyle=f"arc3,rad={bend}", arrowstyle="-|>", mutation_scale=17,
+                            lw=2.6, color=colour, zorder=8)
+        )  # fmt: skip
+
+    def name_helper(self, x: float, y: float) -> None:
+        self.axes.text(
+            x, y, self.facts.labels.helper, ha="center", va="center", fontsize=10, color=QUIET, zorder=8
+        )
 
 
 def draw_movement(facts: MovementFacts) -> bytes:
@@ -93,154 +132,110 @@ def _panel(
     axes.set_xlim(-38 if flip > 0 else -27, 27 if flip > 0 else 38)
     axes.set_ylim(-27, 28)
     _table(axes, flip)
-    rests, turns = _shapes()[facts.rests], _shapes()[facts.turns]
-    up = -1.0 if facts.faces == "up" else 1.0
-    lifted = _turned(np.zeros((1, 2)), pose.tilt, (-rests["length"], 0.0))[0]
-    joint = (float(lifted[0]), float(lifted[1]) + rests["rests"])
+    rests = shapes()[facts.rests]
+    lifted = turned(np.zeros((1, 2)), pose.tilt, (-rests["length"], 0.0))[0]
+    view = View(axes, facts, (float(lifted[0]), float(lifted[1]) + rests["rests"]), flip)
     if ghost and facts.start != facts.end:
-        _ghost(axes, facts, turns, joint, flip, up)
-        _sweep(axes, facts, joint, flip)
+        _ghost(view)
     body = [
-        _at(_curve(_shapes()["upper-arm"]["side"]), 0.0, (0, rests["rests"]), flip),
-        _at(_curve(rests["side"]), pose.tilt, joint, flip),
+        placed(curve(shapes()["upper-arm"]["side"]), 0.0, (0, rests["rests"]), flip),
+        placed(curve(rests["side"]), pose.tilt, view.joint, flip),
     ]
-    _part(axes, facts, turns, pose, joint, flip, up, body)
+    _part(view, pose, body)
     if pose.circling:
-        _arrows(axes, facts, joint, flip)
+        x, y = flip * (view.joint[0] + 21.5), view.joint[1]
+        for way in (1, -1):
+            view.arrow((x, y + way), (x, y + 11 * way), INK)
     if crossed and facts.wrong == "lifts":
-        _arrow(axes, (flip * 13, -13), (flip * 13, -3), WRONG)
+        view.arrow((flip * 13, -13), (flip * 13, -3), WRONG)
     if crossed:
-        axes.plot([flip * -24, flip * 22], [-20, 22], color=WRONG, lw=4, zorder=9, alpha=0.6, solid_capstyle="round")
-        axes.plot([flip * -24, flip * 22], [22, -20], color=WRONG, lw=4, zorder=9, alpha=0.6, solid_capstyle="round")
+        for ends in ([-20, 22], [22, -20]):
+            axes.plot([flip * -24, flip * 22], ends, color=WRONG, lw=4, zorder=9, alpha=0.6, solid_capstyle="round")
     if label:
         _caption(axes, label, WRONG if crossed else INK)
 
 
 def _table(axes: Axes, flip: int) -> None:
-    for place, (low, high) in enumerate(((-2.2, 0.0), (-18.5, -2.2))):
-        left, right = (-40.0, -1.2) if place == 0 else (-8.5, -5.5)
+    for left, right, low, high, zorder in ((-40.0, -1.2, -2.2, 0.0, 1), (-8.5, -5.5, -18.5, -2.2, 0)):
         corners = [(flip * left, low), (flip * right, low), (flip * right, high), (flip * left, high)]
-        axes.add_artist(Polygon(corners, closed=True, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=1 - place))
+        axes.add_artist(Polygon(corners, closed=True, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=zorder))
 
 
-def _part(
-    axes: Axes, facts: MovementFacts, turns: dict[str, Any], pose: Pose, joint: tuple[float, float], flip: int,
-    up: float, body: list[Points],
-) -> None:  # fmt: skip
+def _ghost(view: View) -> None:
+    """Where it was at the start, and the way from there to the end."""
+    for points in view.outlines():
+        view.axes.add_artist(
+            Polygon(view.put(points, view.facts.start), closed=True, fc="none", ec=QUIET, ls=(0, (4, 3)), lw=1.3,
+                    zorder=1.5)
+        )  # fmt: skip
+    first, last = (
+        (view.flip * (view.joint[0] + 21.5 * float(np.cos(each))), view.joint[1] + 21.5 * float(np.sin(each)))
+        for each in (np.radians(view.facts.start), np.radians(view.facts.end))
+    )
+    view.arrow(first, last, INK, bend=0.32 * (1 if view.facts.end > view.facts.start else -1) * view.flip)
+
+
+def _part(view: View, pose: Pose, body: list[Points]) -> None:
     """What turns, one with the `body` that it belongs to, with what it holds and the hand that helps."""
     angle = pose.tilt + pose.angle
-    put = _putting(angle, joint, flip, up)
-    if facts.held:
-        _silhouette(axes, [*body, *map(put, _fist(facts, turns))], SKIN, 3.0)
-        (x, y), *_ = put([_middle(facts, turns)])
-        _held(axes, facts, float(x), float(y))
-    else:
-        _silhouette(axes, [put(_curve(turns["thumb"]))], SKIN, 2.5 if up > 0 else 5.0)
-        _silhouette(axes, [*body, put(_curve(turns["side"]))], SKIN, 3.0)
-    if pose.helper:
-        _helper(axes, facts, turns, pose, angle, joint, flip, put)
+    if not view.facts.held:
+        thumb = view.put(curve(view.turns["thumb"]), angle)
+        silhouette(view.axes, [thumb], SKIN, 5.0 if view.facts.faces == "up" else 2.5)
+    silhouette(view.axes, [*body, *(view.put(each, angle) for each in view.outlines())], SKIN, 3.0)
+    if view.facts.held:
+        (x, y), *_ = view.put([view.middle], angle)
+        _held(view, float(x), float(y))
+    if pose.helper == "presses":
+        _pressing(view, angle)
+    elif pose.helper:
+        _bringing(view, angle)
 
 
-def _ghost(
-    axes: Axes, facts: MovementFacts, turns: dict[str, Any], joint: tuple[float, float], flip: int, up: float
-) -> None:
-    """Where it was at the start."""
-    put = _putting(facts.start, joint, flip, up)
-    for points in _fist(facts, turns) if facts.held else [_curve(turns["side"])]:
-        axes.add_artist(
-            Polygon(put(points), closed=True, fc="none", ec=QUIET, ls=(0, (4, 3)), lw=1.3, zorder=1.5)
-        )
-
-
-def _putting(angle: float, joint: tuple[float, float], flip: int, up: float) -> Callable[[Iterable[Any]], Points]:
-    return lambda points: _at(np.asarray(points, float) * (1, up), angle, joint, flip)
-
-
-def _radius(facts: MovementFacts) -> float:
-    return (3.3 if facts.held == "round" else 1.3) * facts.size
-
-
-def _middle(facts: MovementFacts, turns: dict[str, Any]) -> tuple[float, float]:
-    return (turns["grip"]["at"], -_radius(facts) + 0.7)
-
-
-def _fist(facts: MovementFacts, turns: dict[str, Any]) -> list[Points]:
+def _fist(view: View) -> list[Points]:
     """The back of the hand, and fingers closed around something round that is seen from its end."""
-    grip, radius, middle = turns["grip"], _radius(facts), np.asarray(_middle(facts, turns))
+    grip, radius, middle = view.turns["grip"], view.radius, np.asarray(view.middle)
     arc = np.radians(np.linspace(grip["from"], grip["to"], 40))
     around = np.column_stack([np.cos(arc), np.sin(arc)])
     ring = np.vstack([middle + around * (radius + grip["thick"]), middle + around[::-1] * (radius - 0.2)])
-    return [_curve(turns["back"]), ring]
+    return [curve(view.turns["back"]), ring]
 
 
-def _held(axes: Axes, facts: MovementFacts, x: float, y: float) -> None:
-    radius = _radius(facts)
+def _held(view: View, x: float, y: float) -> None:
+    axes, facts, radius = view.axes, view.facts, view.radius
+    words = facts.load.replace(" ", "\n")
     if facts.held == "hung":
-        _hung(axes, x, y, facts.load)
+        axes.plot([x - 0.8, x - 3.4, x + 3.4, x + 0.8], [y, y - 7, y - 7, y], color=INK, lw=1.6, zorder=3.9)
+        axes.add_artist(Rectangle((x - 4.4, y - 16), 8.8, 9, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
+        axes.text(x, y - 11.5, words, ha="center", va="center", fontsize=10, color=INK, zorder=6)
     axes.add_artist(Circle((x, y), radius, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
     if facts.held == "round":
-        low, high = y - radius, 2 * radius * facts.full
-        water = Rectangle((x - radius, low), 2 * radius, high, facecolor=WATER, zorder=5.1)
+        water = Rectangle((x - radius, y - radius), 2 * radius, 2 * radius * facts.full, facecolor=WATER, zorder=5.1)
         axes.add_artist(water)
         water.set_clip_path(Circle((x, y), radius - 0.15, transform=axes.transData))
-        words = facts.load.replace(" ", "\n")
         axes.text(x, y, words, ha="center", va="center", fontsize=8.5, color=INK, zorder=5.3, linespacing=0.9)
 
 
-def _hung(axes: Axes, x: float, y: float, load: str) -> None:
-    axes.plot([x - 0.8, x - 3.4, x + 3.4, x + 0.8], [y, y - 7, y - 7, y], color=INK, lw=1.6, zorder=3.9)
-    axes.add_artist(Rectangle((x - 4.4, y - 16), 8.8, 9, facecolor="white", edgecolor=INK, lw=LINE, zorder=5))
-    axes.text(x, y - 11.5, load.replace(" ", "\n"), ha="center", va="center", fontsize=10, color=INK, zorder=6)
+def _pressing(view: View, angle: float) -> None:
+    """The other hand laid on from above: an arrow down for it, one up for what is kept still."""
+    for name, zorder in (("helps", 6.0), ("helps_thumb", 6.5)):
+        moved = np.add(curve(view.turns[name]), (1.6, 2.1))
+        silhouette(view.axes, [placed(moved, angle, view.joint, view.flip)], OTHER, zorder)
+    turn = np.radians(angle)
+    tip = np.asarray(view.joint) + 10.5 * np.array([np.cos(turn), np.sin(turn)])
+    x, y = view.flip * float(tip[0]), float(tip[1])
+    view.arrow((x, y + 17), (x, y + 6.5), QUIET)
+    view.arrow((x, y - 13), (x, y - 3), INK)
+    view.name_helper(x, y + 18)
 
 
-def _helper(
-    axes: Axes, facts: MovementFacts, turns: dict[str, Any], pose: Pose, angle: float, joint: tuple[float, float],
-    flip: int, put: Callable[[Iterable[Any]], Points],
-) -> None:  # fmt: skip
-    """The other hand: laid on from above, or below what it brings up; an arrow says which way it works."""
-    if pose.helper == "presses":
-        for name, zorder in (("helps", 6.0), ("helps_thumb", 6.5)):
-            _silhouette(axes, [_at(_moved(turns[name], 1.6, 2.1), angle, joint, flip)], OTHER, zorder)
-        turn = np.radians(angle)
-        tip = np.asarray(joint) + 10.5 * np.array([np.cos(turn), np.sin(turn)])
-        _arrow(axes, (flip * tip[0], tip[1] + 17), (flip * tip[0], tip[1] + 6.5), QUIET)
-        _arrow(axes, (flip * tip[0], tip[1] - 13), (flip * tip[0], tip[1] - 3), INK)
-        _name(axes, facts.labels.helper, (flip * tip[0], tip[1] + 18))
-        return
-    (x, y), *_ = put([_middle(facts, turns) if facts.held else (9.0, 0.0)])
-    below = y - (_radius(facts) + turns["grip"]["thick"] if facts.held else 2.6)
-    _silhouette(axes, [_moved(turns["cup"], float(x), float(below) + 0.6)], OTHER, 2.0)
-    _arrow(axes, (x + flip * 8.2, below - 8), (x + flip * 8.2, below + 5), QUIET)
-    _name(axes, facts.labels.helper, (float(x), float(below) - (17.5 if facts.held == "hung" else 12.5)))
-
-
-def _name(axes: Axes, words: str, at: tuple[float, float]) -> None:
-    axes.text(*at, words, ha="center", va="center", fontsize=10, color=QUIET, zorder=8)
-
-
-def _sweep(axes: Axes, facts: MovementFacts, joint: tuple[float, float], flip: int) -> None:
-    """The way from the start to the end."""
-    ends = [np.radians(each) for each in (facts.start, facts.end)]
-    first, last = (
-        (flip * (joint[0] + 21.5 * float(np.cos(each))), joint[1] + 21.5 * float(np.sin(each))) for each in ends
-    )
-    bend = 0.32 * (1 if facts.end > facts.start else -1) * flip
-    _arrow(axes, first, last, INK, bend=bend)
-
-
-def _arrows(axes: Axes, facts: MovementFacts, joint: tuple[float, float], flip: int) -> None:
-    x = flip * (joint[0] + 21.5)
-    _arrow(axes, (x, joint[1] + 1), (x, joint[1] + 11), INK)
-    _arrow(axes, (x, joint[1] - 1), (x, joint[1] - 11), INK)
-
-
-def _arrow(
-    axes: Axes, start: tuple[float, float], end: tuple[float, float], colour: str, *, bend: float = 0.0
-) -> None:
-    axes.add_artist(
-        FancyArrowPatch(start, end, connectionstyle=f"arc3,rad={bend}", arrowstyle="-|>", mutation_scale=17, lw=2.6,
-                        color=colour, zorder=8)
-    )  # fmt: skip
+def _bringing(view: View, angle: float) -> None:
+    """The other hand below what it brings up."""
+    held = view.facts.held
+    (x, y), *_ = view.put([view.middle if held else (9.0, 0.0)], angle)
+    x, below = float(x), float(y - (view.radius + view.turns["grip"]["thick"] if held else 2.6))
+    silhouette(view.axes, [np.add(curve(view.turns["cup"]), (x, below + 0.6))], OTHER, 2.0)
+    view.arrow((x + view.flip * 8.2, below - 8), (x + view.flip * 8.2, below + 5), QUIET)
+    view.name_helper(x, below - (17.5 if held == "hung" else 12.5))
 
 
 def _from_above(axes: Axes, facts: MovementFacts) -> None:
@@ -253,17 +248,17 @@ def _from_above(axes: Axes, facts: MovementFacts) -> None:
     flip = -1 if mirrored else 1
     aside = -5.5 if facts.held == "round" else 0.0
     axes.add_artist(Rectangle((-17, -7.5), 34, 6.4, facecolor=WOOD, edgecolor=INK, lw=1.4, zorder=0))
-    rests, turns = _shapes()[facts.rests], _shapes()[facts.turns]
-    _silhouette(axes, [_curve(turns["above_thumb"]) * (flip, 1) + (aside, 0)], SKIN, 2.0)
-    whole = [_curve(rests["above"], smooth=False), _curve(turns["above"])]
-    _silhouette(axes, [each * (flip, 1) + (aside, 0) for each in whole], SKIN, 3.0)
+    rests, turns = shapes()[facts.rests], shapes()[facts.turns]
+    silhouette(axes, [curve(turns["above_thumb"]) * (flip, 1) + (aside, 0)], SKIN, 2.0)
+    whole = [curve(rests["above"], smooth=False), curve(turns["above"])]
+    silhouette(axes, [each * (flip, 1) + (aside, 0) for each in whole], SKIN, 3.0)
     axes.add_artist(Rectangle((-18, -14), 36, 6.4, facecolor=PAPER, edgecolor="none", zorder=4))
     if facts.faces == "down":
         for x, y, radius in turns["nails"]:
             axes.add_artist(Circle((flip * x + aside, y), radius, facecolor="white", edgecolor=INK, lw=1.3, zorder=5))
     else:
         for crease in turns["creases"]:
-            line = _curve(crease, closed=False) * (flip, 1) + (aside, 0)
+            line = curve(crease, closed=False) * (flip, 1) + (aside, 0)
             axes.plot(line[:, 0], line[:, 1], color=INK, lw=1.5, zorder=5)
     if facts.held == "round":
         _upright(axes, facts, 10.5)
@@ -285,50 +280,3 @@ def _upright(axes: Axes, facts: MovementFacts, x: float) -> None:
 def _caption(axes: Axes, words: str, colour: str) -> None:
     axes.text(0.5, 0.015, words, transform=axes.transAxes, ha="center", va="bottom", fontsize=11.5, color=colour,
               zorder=10)  # fmt: skip
-
-
-def _silhouette(axes: Axes, shapes: Sequence[Points], colour: str, zorder: float) -> None:
-    """Shapes that are one: the line runs around all of them."""
-    for points in shapes:
-        axes.add_artist(
-            Polygon(points, closed=True, facecolor=colour, edgecolor=INK, lw=2 * LINE, joinstyle="round", zorder=zorder)
-        )
-    for points in shapes:
-        axes.add_artist(Polygon(points, closed=True, facecolor=colour, edgecolor="none", lw=0, zorder=zorder + 0.05))
-
-
-def _moved(points: Sequence[Sequence[float]], x: float, y: float) -> Points:
-    moved: Points = np.add(_curve(points), (x, y))
-    return moved
-
-
-def _turned(points: Points, degrees: float, about: tuple[float, float]) -> Points:
-    turn = np.radians(degrees)
-    matrix = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
-    moved: Points = (points - about) @ matrix + about
-    return moved
-
-
-def _at(points: Iterable[Any], degrees: float, joint: tuple[float, float], flip: int) -> Points:
-    """Turned about its joint, put there, and mirrored for the left."""
-    put: Points = (_turned(np.asarray(points, float), degrees, (0.0, 0.0)) + joint) * (flip, 1)
-    return put
-
-
-def _curve(points: Sequence[Sequence[float]], *, closed: bool = True, smooth: bool = True) -> Points:
-    """A smooth line through the points: a spline of Catmull and Rom, eight steps between two of them."""
-    through: Points = np.asarray(points, float)
-    if not smooth:
-        return through
-    count = len(through)
-    pieces: list[Points] = []
-    for n in range(count if closed else count - 1):
-        near = [n + k if not closed else (n + k) % count for k in (-1, 0, 1, 2)]
-        before, a, b, after = (through[min(max(place, 0), count - 1)] for place in near)
-        t = np.linspace(0, 1, 8, endpoint=False)[:, None]
-        pieces.append(
-            0.5 * (2 * a + (b - before) * t + (2 * before - 5 * a + 4 * b - after) * t**2
-                   + (3 * a - before - 3 * b + after) * t**3)
-        )  # fmt: skip
-    whole: Points = np.vstack([*pieces, through[-1:]] if not closed else pieces)
-    return whole

@@ -4,10 +4,11 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import inf
+from typing import TypeVar
 
 from core.model import Figure, NoticeKind, ReasonCode
 from core.programme import Programme, Step
-from core.simulation import Chance
+from core.programme.thresholds import Advance, Ceiling, Flare, Gap, Severe, Weeks
 from core.simulation.detectors import (
     HAND,
     calls_by_hand,
@@ -18,8 +19,8 @@ from core.simulation.detectors import (
     likelihood_steps,
     sums,
 )
-from core.simulation.life import CLAIMS_A_RISE, Advance, Life, flare_ratings, live
-from core.simulation.people import Course, Model, Script, draw, level, spread_of
+from core.simulation.life import CLAIMS_A_RISE, Life, MoveUp, flare_ratings, live
+from core.simulation.people import Chance, Course, Model, Script, draw, level, spread_of
 
 RULE, FAITHFUL = "rule", "faithful"
 KNOWN, LIKELIHOOD, LEARNT = "known", "likelihood", "learnt"
@@ -47,7 +48,7 @@ class Climb:
 
     reasons: dict[ReasonCode, int]  # calls to step back by their reason
     gaps: int
-    advances: tuple[Advance, ...]
+    advances: tuple[MoveUp, ...]
     top_day: int | None
     heavy: int  # see `Life.heavy`
     decisions: int
@@ -185,41 +186,35 @@ def _one_sum(
 
 
 _NEVER = 1e6  # points, days or evenings that nobody reaches
+_GAPS = ("ease_days", "back_days", "back_two_days", "restart_days")
+Section = TypeVar("Section", Advance, Ceiling, Flare, Gap, Severe, Weeks)
 
 
 def without_each(programme: Programme) -> dict[str, Programme]:
     """The programme once for each part that can be switched off, by `without.` and that part's name."""
     rule = programme.rule
-    flare, weeks, ceiling, severe, gap = rule.flare, rule.weeks, rule.ceiling, rule.severe, rule.gap
-    off = {
-        "flare": replace(rule, flare=replace(flare, limit=_at(flare.limit, _NEVER))),
-        "week_up": replace(rule, weeks=replace(weeks, up=_at(weeks.up, _NEVER))),
-        "ceiling": replace(
-            rule,
-            ceiling=replace(ceiling, day=_at(ceiling.day, _NEVER), week=_at(ceiling.week, _NEVER)),
-        ),
-        "severe": replace(rule, severe=replace(severe, limit=_at(severe.limit, _NEVER))),
-        "gap": replace(
-            rule,
-            gap=replace(
-                gap,
-                ease_days=_at(gap.ease_days, _NEVER),
-                back_days=_at(gap.back_days, _NEVER),
-                back_two_days=_at(gap.back_two_days, _NEVER),
-                restart_days=_at(gap.restart_days, _NEVER),
-            ),
-        ),
-        "ratings": replace(rule, advance=replace(rule.advance, ratings=_at(rule.advance.ratings, 1))),
+    steps = {
+        "ceiling": tuple(replace(step, back_above=None) for step in programme.steps),
+        "sets": tuple(replace(step, training_days=None) for step in programme.steps),
+        "gates": tuple(_ungated(step) for step in programme.steps),
     }
-    programmes = {name: replace(programme, rule=one) for name, one in off.items()}
-    programmes["ceiling"] = replace(
-        programmes["ceiling"], steps=tuple(replace(step, back_above=None) for step in programme.steps)
-    )
-    programmes["sets"] = replace(
-        programme, steps=tuple(replace(step, training_days=None) for step in programme.steps)
-    )
-    programmes["gates"] = replace(programme, steps=tuple(_ungated(step) for step in programme.steps))
-    return {f"without.{name}": each for name, each in programmes.items()}
+    rules = {
+        "flare": replace(rule, flare=_with(rule.flare, limit=_NEVER)),
+        "week_up": replace(rule, weeks=_with(rule.weeks, up=_NEVER)),
+        "ceiling": replace(rule, ceiling=_with(rule.ceiling, day=_NEVER, week=_NEVER)),
+        "severe": replace(rule, severe=_with(rule.severe, limit=_NEVER)),
+        "gap": replace(rule, gap=_with(rule.gap, **dict.fromkeys(_GAPS, _NEVER))),
+        "ratings": replace(rule, advance=_with(rule.advance, ratings=1)),
+    }
+    return {
+        f"without.{name}": replace(programme, rule=rules.get(name, rule), steps=steps.get(name, programme.steps))
+        for name in (*rules, "sets", "gates")
+    }
+
+
+def _with(section: Section, **values: float) -> Section:
+    """A section of the rule with other thresholds."""
+    return replace(section, **{name: _at(getattr(section, name), value) for name, value in values.items()})
 
 
 def _at(figure: Figure, value: float) -> Figure:

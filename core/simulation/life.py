@@ -30,7 +30,7 @@ CLAIMS_A_RISE = frozenset({ReasonCode.FLARE})
 
 
 @dataclass(frozen=True, slots=True)
-class Advance:
+class MoveUp:
     """One move up: how far the true level lay above the gate of the new step, below it when negative."""
 
     day: int
@@ -46,7 +46,7 @@ class Life:
     ratings: list[int | None] = field(default_factory=list)
     calls: list[tuple[int, ReasonCode]] = field(default_factory=list)  # to step back; on the lowest step too
     gaps: int = 0  # steps back that a gap brought
-    advances: list[Advance] = field(default_factory=list)
+    advances: list[MoveUp] = field(default_factory=list)
     reached: dict[int, int] = field(default_factory=dict)  # by step: the first day that led to it or beyond
     top_day: int | None = None  # first on the last step before maintenance
     delays: list[int] = field(default_factory=list)  # evenings to the call, one for each flare; see `Model.flare_days`
@@ -159,7 +159,7 @@ def _note(
     above = true - max(gates) if gates else -true
     week = range(max(day - WEEK_DAYS + 1, 0), day + 1)
     practised = sum(script.answered[each] and script.done[each] for each in week) >= PRACTISED_DAYS
-    life.advances.append(Advance(day, decision.step, above, practised))
+    life.advances.append(MoveUp(day, decision.step, above, practised))
     return model.intolerance_rise if above > 0 or script.touchy[day] else 0.0
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from core.model import NoticeKind, ReasonCode
 from core.simulation.cohort import FAITHFUL, KNOWN, Climb, Did, Sample
-from core.simulation.life import Advance
+from core.simulation.life import MoveUp
 from core.simulation.people import WEEK_DAYS
 
 GROUPS = 20  # with fewer people than twice as many the intervals say little
@@ -245,5 +245,5 @@ def _log(rate: float) -> float:
     return math.log(max(rate, 1e-3))
 
 
-def _above(advances: Sequence[Advance], by: float) -> int:
+def _above(advances: Sequence[MoveUp], by: float) -> int:
     return sum(advance.above_gate > by for advance in advances)

@@ -3,11 +3,21 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 from math import exp, inf
+from typing import Protocol
 
-from core.simulation import Chance
 from core.understanding import Felt
 
 WEEK_DAYS = 7
+
+
+class Chance(Protocol):
+    """What the simulation asks of a generator of chance; `random.Random` is one."""
+
+    def random(self) -> float:
+        """Uniform in [0, 1)."""
+
+    def gauss(self, mu: float = 0.0, sigma: float = 1.0) -> float:
+        """Normal."""
 
 
 class Course(StrEnum):
