@@ -5,9 +5,11 @@ up to the last evening that is over it is what a page or a list shows today. So 
 """
 
 import datetime as dt
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 
 from core.model import Evening, Figure, Meanwhile, Provenance
 
@@ -84,6 +86,25 @@ def week_up_to(diary: Sequence[Evening], today: dt.date) -> dt.date:
     tonight = next((each for each in reversed(diary) if each.date == today), None)
     said = tonight is not None and (tonight.pain is not None or tonight.sets_done is not None)
     return today if said else today - dt.timedelta(days=1)
+
+
+def week_number(started: dt.date, today: dt.date) -> int:
+    """Which week of a course a day is in, from 1; the days before its first one are of the first week, too."""
+    return max((today - started).days, 0) // WEEK_DAYS + 1
+
+
+def weekly_means(diary: Sequence[Evening], until: dt.date, count: int) -> list[tuple[int, float]]:
+    """The means of the last `count` weeks, counted back from 0, the one up to `until`; those of LEAST_RATINGS at least.
+
+    `diary` is sorted by date; later evenings do not count. The oldest first.
+    """
+    first = until - dt.timedelta(days=count * WEEK_DAYS - 1)
+    ratings: defaultdict[int, list[int]] = defaultdict(list)
+    for evening in diary[bisect_left(diary, first, key=attrgetter("date")) :]:
+        week = (until - evening.date).days // WEEK_DAYS
+        if evening.pain is not None and week >= 0:
+            ratings[-week].append(evening.pain)
+    return [(week, sum(pains) / len(pains)) for week, pains in sorted(ratings.items()) if len(pains) >= LEAST_RATINGS]
 
 
 def mean_change(this: Week, last: Week, least: float) -> float | None:

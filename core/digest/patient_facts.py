@@ -4,14 +4,14 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 
 from core.digest.attention import FELL_SHARE, RISING_POINTS, Attention, reasons_to_look
-from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, WeekRow
+from core.digest.patient_week import Cited, Made, Moved, PatientWeek, Standing, WeekRow, flares_of
 from core.digest.weekly_trend import Direction, weekly_trend
 from core.model import Episode, Evening, Figure
 from core.programme import Programme
 from core.scores import change_in
+from core.timetable import ONE_WEEK
 from core.weeks import WEEK_DAYS, Adherence, fortnight, mean_change, weeks
 
-WEEK = dt.timedelta(days=WEEK_DAYS)
 WEEKS_SHOWN = 4  # this one and three before it
 
 
@@ -36,7 +36,7 @@ def patient_week(
     states = _states(start, past)
     week = [each for each in past if each.decision.date >= monday]
     rows, now = _rows(diary, states, start.started, sunday), states[-1][1]
-    moves, flares = _moves(past, states, monday), _flares(week)
+    moves, flares = _moves(past, states, monday), flares_of(each.decision for each in week)
     change = _week_change(programme, rows)
     calls = week_calls(
         programme, now, diary, sunday, back=any(not each.up for each in moves), flared=bool(flares), change=change
@@ -72,9 +72,9 @@ def week_calls(
         Attention.FLARE: flared,
         Attention.STEPPED_BACK: back,
         Attention.RISING: change is not None and change >= RISING_POINTS,
-        Attention.WORSENING: _worsens(diary, until) and not _worsens(diary, until - WEEK),
+        Attention.WORSENING: _worsens(diary, until) and not _worsens(diary, until - ONE_WEEK),
         Attention.FEWER_SETS: _fell(diary, until, attention.sets_share)
-        and not _fell(diary, until - WEEK, attention.sets_share),
+        and not _fell(diary, until - ONE_WEEK, attention.sets_share),
         Attention.FEW_SETS: _few(fortnight(diary, until), attention.sets_share),
         Attention.HALTED: now.stopped is not None,
     }
@@ -114,7 +114,7 @@ def _worsens(diary: Sequence[Evening], sunday: dt.date) -> bool:
 
 def _fell(diary: Sequence[Evening], sunday: dt.date, needed: Figure) -> bool:
     """Enough sets in the fortnight before, and far too few in this one."""
-    now, before = fortnight(diary, sunday), fortnight(diary, sunday - 2 * WEEK)
+    now, before = fortnight(diary, sunday), fortnight(diary, sunday - 2 * ONE_WEEK)
     if now.share is None or before.share is None or _few(before, needed):
         return False
     return before.share - now.share >= FELL_SHARE
@@ -133,11 +133,6 @@ def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], mond
 def _week_change(programme: Programme, rows: Sequence[WeekRow]) -> float | None:
     this, last = rows[-1].week, rows[-2].week if len(rows) > 1 else None
     return mean_change(this, last, programme.rule.weeks.ratings.value) if last else None
-
-
-def _flares(week: Iterable[Made]) -> tuple[dt.date, ...]:
-    decided = (each.decision for each in week)
-    return tuple(dict.fromkeys(each.date for each in decided if each.after.flared == each.date))
 
 
 def _numbers(programme: Programme, week: Iterable[Made]) -> tuple[Cited, ...]:

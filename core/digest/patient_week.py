@@ -1,7 +1,7 @@
 """One patient's week, Monday to Sunday, as facts for the digest and the file: numbers and codes, no words."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from core.digest.attention import Attention, Urgency, urgency
@@ -9,6 +9,7 @@ from core.digest.weekly_trend import WeeklyTrend
 from core.model import Decision, Episode, Evening, Figure, Flag, NoticeKind
 from core.rule.override import Override, act_of
 from core.scores import Change
+from core.timetable import ONE_DAY
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Adherence, Week, weeks
 
 
@@ -169,9 +170,6 @@ class PatientWeek:
         return max((self.sunday - self.started).days // WEEK_DAYS + 1, 0)
 
 
-_ONE_DAY = dt.timedelta(days=1)
-
-
 @dataclass(frozen=True, slots=True)
 class CourseLine:
     """The days from `first` to `last`, both in. `steps` are (first day, last day, step), `means` (middle day, mean).
@@ -185,6 +183,11 @@ class CourseLine:
     steps: tuple[tuple[dt.date, dt.date, int], ...]
     flares: tuple[dt.date, ...]
     means: tuple[tuple[dt.date, float], ...]
+
+
+def flares_of(decisions: Iterable[Decision]) -> tuple[dt.date, ...]:
+    """The evenings on which a flare was found, a second one within weeks included."""
+    return tuple(dict.fromkeys(each.date for each in decisions if each.after.flared == each.date))
 
 
 def course_line(
@@ -202,7 +205,7 @@ def course_line(
         last=sunday,
         evenings=tuple(each for each in diary if first <= each.date <= sunday),
         steps=_steps(start, [each.after for each in past], first, sunday),
-        flares=tuple(dict.fromkeys(d.date for d in past if d.after.flared == d.date >= first)),
+        flares=tuple(date for date in flares_of(past) if date >= first),
         means=_means(diary, first, sunday),
     )
 
@@ -214,7 +217,7 @@ def _steps(
     for state in states:
         if state.step != begun[-1][1]:
             begun.append((state.since, state.step))
-    ends = [since - _ONE_DAY for since, _ in begun[1:]] + [last]
+    ends = [since - ONE_DAY for since, _ in begun[1:]] + [last]
     found = [(max(since, first), min(end, last), step) for (since, step), end in zip(begun, ends, strict=True)]
     return tuple((since, end, step) for since, end, step in found if since <= end)
 

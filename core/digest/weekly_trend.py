@@ -6,17 +6,15 @@ hold this module to scipy on random points.
 """
 
 import datetime as dt
-from bisect import bisect_left
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import combinations
 from math import sqrt
-from operator import attrgetter
 
 from core.model import Evening
-from core.weeks import LEAST_RATINGS, WEEK_DAYS
+from core.weeks import weekly_means
 
 Z = 1.959963984540054  # the normal quantile of a two-sided 95 % interval
 # Of four points in no order at all, all six slopes agree by chance in 2 of 4! orders, 8 %: no interval of 95 % is to
@@ -129,13 +127,7 @@ def weekly_trend(diary: Sequence[Evening], until: dt.date) -> WeeklyTrend:
 
     `diary` is sorted by date; later evenings do not count. Up to a Sunday the weeks are calendar weeks.
     """
-    first = until - dt.timedelta(days=WEEKS * WEEK_DAYS - 1)
-    ratings: defaultdict[int, list[int]] = defaultdict(list)
-    for evening in diary[bisect_left(diary, first, key=attrgetter("date")) :]:
-        week = (until - evening.date).days // WEEK_DAYS
-        if evening.pain is not None and week >= 0:
-            ratings[-week].append(evening.pain)
-    means = [(week, sum(pains) / len(pains)) for week, pains in sorted(ratings.items()) if len(pains) >= LEAST_RATINGS]
+    means = weekly_means(diary, until, WEEKS)
     latest = means[-1][1] if means else None
     if len(means) < LEAST_WEEKS:
         return WeeklyTrend(len(means), latest)

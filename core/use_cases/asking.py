@@ -3,7 +3,6 @@
 import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import takewhile
 
 from core.facts import DoseFacts, SideFacts
 from core.model import Decision, Dose, Move
@@ -33,7 +32,7 @@ from core.timetable import (
     too_late,
 )
 from core.use_cases.answering import QUESTIONS, begin_evening, only_guided, still_to_ask
-from core.use_cases.coming_back import come_back, said_something
+from core.use_cases.coming_back import come_back, silent_evenings
 from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
 from core.use_cases.entries import Entry
 from core.use_cases.gathering import decision_facts, dose_facts, side_facts, side_of
@@ -44,7 +43,6 @@ from core.use_cases.work import Recipient, Work, emergency, queue
 
 # Judgement: after some evenings without a word another message, then fewer; an answer brings each evening back.
 SILENT_EVENINGS, EVERY_THIRD_UNTIL, EVERY_SEVENTH = 3, 12, 7
-SILENCE_SEEN = dt.timedelta(days=180)
 
 
 def ask(work: Work, person_id: str) -> None:
@@ -122,7 +120,7 @@ def _ask(work: Work, person: Person) -> None:
         return
     begun = [each for each in going if each.episode.started <= date] or going
     silent = min(silent_evenings(work, each, date) for each in begun)
-    asked = [_Asked(course, *new) for course in begun if (new := _evening(work, person, course, date, due, silent))]
+    asked = [new for course in begun if (new := _evening(work, person, course, date, due, silent))]
     if to_ask := [each for each in asked if each.check_in.state is CheckInState.ASKED]:
         _put(work, person, to_ask, silent, due)
     next_date, next_due = next_evening(date, person.evening, person.zone)
@@ -140,7 +138,7 @@ class _Asked:
 
 def _evening(
     work: Work, person: Person, course: Course, date: dt.date, due: dt.datetime, silent: int
-) -> tuple[CheckIn, Dose] | None:
+) -> _Asked | None:
     """The check-in of that date, made now; None where there is one already."""
     close, dose = end_of_day(date, person.zone), dose_for(work, course, date)
     late = too_late(due, work.now) or work.now >= close or _left_out(work, person, course, date, dose)
@@ -151,7 +149,7 @@ def _evening(
         close_at=None if late else close,
         asked=not late,
     )  # fmt: skip
-    return (check_in, dose) if is_new else None
+    return _Asked(course, check_in, dose) if is_new else None
 
 
 def _left_out(work: Work, person: Person, course: Course, date: dt.date, dose: Dose) -> bool:
@@ -159,7 +157,7 @@ def _left_out(work: Work, person: Person, course: Course, date: dt.date, dose: D
 
     Those are the rest days; where a step has none, every second evening.
     """
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     if not (person.every_second and keeps_up(programme, course.episode)):
         return False
     if not all(programme.step(course.episode.step).rhythm):
@@ -170,45 +168,32 @@ def _left_out(work: Work, person: Person, course: Course, date: dt.date, dose: D
 
 def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: dt.datetime) -> None:
     """One question for all that is to be asked tonight: of two sides the first is asked about, and both are named."""
+    left_open = [(each, red_flags_left_open(work, person, each.course)) for each in asked]
+    work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", asked[0].check_in.id))
     kind = question_after(silent)
-    for each in asked:
-        left_open = red_flags_left_open(work, person, each.course)
-        if left_open and kind:
-            once_more = {"check_in_id": left_open, "told": reach(work, person)} | side_facts(work, each.course)
-            until = _too_late(work, each.check_in)
-            _queue(work, person, each.check_in, "red_flags.once_more", once_more, expires_at=until)
-    sign = next((each.check_in for each in asked if each.check_in.sign is SignQuestion.WHICH), None)
-    if sign and kind:
+    if kind is None:
+        return
+
+    def put(kind: str, check_in: CheckIn, facts: Facts, due_at: dt.datetime | None = None) -> None:
+        expires_at = min(work.now + TOO_LATE, check_in.close_at or work.now + TOO_LATE)
+        _queue(work, person, check_in, kind, facts, expires_at=expires_at, due_at=due_at)
+
+    for each, of in left_open:
+        if of:
+            once_more = {"check_in_id": of, "told": reach(work, person)}
+            put("red_flags.once_more", each.check_in, once_more | side_facts(work, each.course))
+    if sign := next((each.check_in for each in asked if each.check_in.sign is SignQuestion.WHICH), None):
         again = {"check_in_id": sign.id, "again": True, "emergency": emergency(work, person.clinic_id)}
-        again |= no_sets_with(work, person, SignQuestion.WHICH)
-        _queue(work, person, sign, "sign.which", again, expires_at=_too_late(work, sign))
-    first = asked[0]
-    facts = {"check_in": first.check_in, "dose": _dose(work, first), "morning": person.ask_morning}
-    if len(asked) > 1:
-        facts["sides"] = [(_side(work, each.course), _dose(work, each)) for each in asked]
-    else:
-        facts |= side_facts(work, first.course)
-    if kind:
-        _queue(work, person, first.check_in, kind, facts, expires_at=_too_late(work, first.check_in), due_at=due)
-    work.uow.dialogues.save(Dialogue(person.id, "evening", "pain", first.check_in.id))
+        put("sign.which", sign, again | no_sets_with(work, person, SignQuestion.WHICH))
+    doses = [_side_and_dose(work, each) for each in asked]
+    facts = {"check_in": asked[0].check_in, "dose": doses[0][1], "morning": person.ask_morning}
+    facts |= {"sides": doses} if len(asked) > 1 else side_facts(work, asked[0].course)
+    put(kind, asked[0].check_in, facts, due)
 
 
-def _dose(work: Work, asked: _Asked) -> DoseFacts:
-    return dose_facts(work.programmes.get(work.uow, asked.course.programme_version), asked.dose)
-
-
-def _side(work: Work, course: Course) -> SideFacts:
-    return side_of(work.programmes.get(work.uow, course.programme_version), course.side)
-
-
-def silent_evenings(work: Work, course: Course, date: dt.date) -> int:
-    """How many evenings in a row before `date` brought no word; those that were not asked stand aside."""
-    last = work.uow.diary.check_in_on(course.id, date - ONE_DAY)
-    if last is None or said_something(last):
-        return 0
-    lately = work.uow.diary.check_ins(course.id, date - SILENCE_SEEN, date - ONE_DAY)
-    silent = list(takewhile(lambda each: not said_something(each), reversed(lately)))
-    return sum(each.state == CheckInState.SILENT for each in silent)
+def _side_and_dose(work: Work, asked: _Asked) -> tuple[SideFacts, DoseFacts]:
+    programme = work.programme_of(asked.course)
+    return side_of(programme, asked.course.side), dose_facts(programme, asked.dose)
 
 
 def question_after(silent: int) -> str | None:
@@ -228,10 +213,6 @@ def _queue(
         work, Recipient.of(person), kind, facts, key=_key(kind, check_in), priority=Priority.BULK,
         not_before=not_before, expires_at=expires_at, due_at=due_at,
     )  # fmt: skip
-
-
-def _too_late(work: Work, check_in: CheckIn) -> dt.datetime:
-    return min(work.now + TOO_LATE, check_in.close_at or work.now + TOO_LATE)
 
 
 def _key(kind: str, check_in: CheckIn) -> str:
@@ -256,7 +237,7 @@ def _asked_with(work: Work, check_in: CheckIn) -> Iterator[CheckIn]:
 def _decide_silence(work: Work, person: Person, course: Course, check_in: CheckIn) -> None:
     told, date = dose_for(work, course, check_in.date), check_in.date
     decision = decide_from(work, person, course, Entry(date))
-    programme, dose = work.programmes.get(work.uow, course.programme_version), decision.dose
+    programme, dose = work.programme_of(course), decision.dose
     if person.status != Status.ACTIVE:
         return
     if decision.move == Move.REGRESS or decision.ask_red_flags:
@@ -281,7 +262,7 @@ def _tell_in_the_morning(
     """What the evening without an answer came to, of use until the day it is about is over."""
     told = as_told(work, course, decision)
     facts: dict[str, object] = {
-        "decided": decision_facts(work.programmes.get(work.uow, course.programme_version), told),
+        "decided": decision_facts(work.programme_of(course), told),
         "check_in": check_in,
         "asked": decision.after.signs_asked == check_in.date,
     }

@@ -18,15 +18,14 @@ from core.programme import Programme
 from core.records import Course, Person, Staff, Status, StoredDecision, Whose
 from core.scores import change_in
 from core.scores.prtee import due_in_week
-from core.timetable import ONE_DAY, evening_of
+from core.timetable import ONE_DAY, ONE_WEEK, evening_of
 from core.use_cases.gathering import outcomes_of, past_evenings
 from core.use_cases.patient_file import due_tasks
 from core.use_cases.rights import OpenMatters, audit, open_matters, unseen
 from core.use_cases.work import Work
-from core.weeks import WEEK_DAYS, mean_change, monday_of, week_of_days, week_up_to
+from core.weeks import mean_change, monday_of, week_number, week_of_days, week_up_to
 
-WEEK = dt.timedelta(days=WEEK_DAYS)
-READ = (WEEKS + 2) * WEEK  # back: a trend, and the one of a week before
+READ = (WEEKS + 2) * ONE_WEEK  # back: a trend, and the one of a week before
 NOT_SHOWN = frozenset({Status.DISCHARGED})
 BY_STATUS = {
     Status.UNREACHABLE: Attention.UNREACHABLE, Status.LEFT: Attention.LEFT, Status.AWAY: Attention.AWAY,
@@ -90,14 +89,14 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
     if course is None:
         attention = _look(person, (), "", matters, tasks)
         return CaseloadRow(person.id, person.name, person.status, attention, tasks=tasks, settled=matters.settled)
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     diary = past_evenings(work, course, today - READ, today)
     until = week_up_to(diary, today)
-    decided = work.uow.decisions.of(course.id, since=until - WEEK + ONE_DAY)
+    decided = work.uow.decisions.of(course.id, since=until - ONE_WEEK + ONE_DAY)
     calls = _calls(programme, person, course, diary, decided, until)
     if _score_due(work, person, course, today):
         calls |= {Attention.SCORE_DUE}
-    this, number = week_of_days(diary, until), max((today - course.episode.started).days, 0) // WEEK_DAYS + 1
+    this, number = week_of_days(diary, until), week_number(course.episode.started, today)
     return CaseloadRow(
         id=person.id,
         name=person.name,
@@ -134,13 +133,13 @@ def _calls(
     decided: Sequence[StoredDecision], until: dt.date,
 ) -> frozenset[Attention]:  # fmt: skip
     """What of the course calls for a look; who is gone is not asked for sets, and a halt is the therapist's own."""
-    made = [each for each in decided if until - WEEK < each.date <= until]
+    made = [each for each in decided if until - ONE_WEEK < each.date <= until]
     codes = week_calls(
         programme, course.episode, diary, until,
         back=any(each.decision.after.step < each.before.step for each in made),
         flared=any(each.decision.after.flared == each.date for each in made),
         change=mean_change(
-            week_of_days(diary, until), week_of_days(diary, until - WEEK), programme.rule.weeks.ratings.value
+            week_of_days(diary, until), week_of_days(diary, until - ONE_WEEK), programme.rule.weeks.ratings.value
         ),
     )  # fmt: skip
     return codes - {Attention.HALTED} - (OF_WHO_IS_HERE if person.status in GONE else frozenset())

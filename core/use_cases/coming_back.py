@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from core.errors import RefusalError
 from core.model import Decision, Meanwhile, NoticeKind
@@ -19,6 +20,7 @@ from core.use_cases.work import Recipient, Work, emergency, queue
 
 # Judgement: fewer change nothing (a long weekend), and a question each time would be one too many.
 LEAST_EVENINGS = 3
+SILENCE_SEEN = dt.timedelta(days=180)
 STILL_ASKED = dt.timedelta(days=7)  # how long after the return it can be answered
 
 
@@ -87,7 +89,7 @@ def _welcome_back(work: Work, person: Person, course: Course, decision: Decision
 
 def back_facts(work: Work, person: Person, course: Course, decision: Decision | None) -> dict[str, object]:
     """What a person reads on coming back: the dose of today or of a first day to come, and the step down, if any."""
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     today, started = local_date(work.now, person.zone), course.episode.started
     facts: dict[str, object] = {"dose": dose_facts(programme, dose_for(work, course, max(today, started)))}
     if started > today:  # still waiting, as after an injection
@@ -95,6 +97,16 @@ def back_facts(work: Work, person: Person, course: Course, decision: Decision | 
     if decision:
         facts["decided"] = decision_facts(programme, decision)
     return facts | {"evening": person.evening}
+
+
+def silent_evenings(work: Work, course: Course, date: dt.date) -> int:
+    """How many evenings in a row before `date` brought no word; those that were not asked stand aside."""
+    last = work.uow.diary.check_in_on(course.id, date - ONE_DAY)
+    if last is None or said_something(last):
+        return 0
+    lately = work.uow.diary.check_ins(course.id, date - SILENCE_SEEN, date - ONE_DAY)
+    silent = list(takewhile(lambda each: not said_something(each), reversed(lately)))
+    return sum(each.state == CheckInState.SILENT for each in silent)
 
 
 def silence_before(work: Work, course: Course, date: dt.date) -> bool:

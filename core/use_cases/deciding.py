@@ -25,11 +25,11 @@ def dose_for(work: Work, course: Course, date: dt.date) -> Dose:
     A rest day while a question about danger is open.
     """
     if waits_for_signs(work, course.person_id):
-        return rest_of(work.programmes.get(work.uow, course.programme_version), course.episode)
+        return rest_of(work.programme_of(course), course.episode)
     latest = last_told(work, course)
     if latest and latest.decision.for_date == date and latest.decision.dose is not None:
         return latest.decision.dose
-    return dose_on(work.programmes.get(work.uow, course.programme_version), course.episode, date)
+    return dose_on(work.programme_of(course), course.episode, date)
 
 
 def waits_for_signs(work: Work, person_id: str) -> bool:
@@ -45,7 +45,7 @@ def as_told(work: Work, course: Course, decision: Decision) -> Decision:
     """The decision as the person is told it: no sets while a question about danger is open."""
     if not (decision.dose and decision.dose.asked and waits_for_signs(work, course.person_id)):
         return decision
-    rest = rest_of(work.programmes.get(work.uow, course.programme_version), decision.after)
+    rest = rest_of(work.programme_of(course), decision.after)
     return replace(decision, dose=rest, reasons=(Reason(ReasonCode.SIGNS_OPEN),), ask_weight=False)
 
 
@@ -103,7 +103,7 @@ def _made_again(work: Work, course: Course, entries: list[_Again], episode: Epis
     """The decisions of the entries, the first of which starts from `episode`; nothing is stored."""
     if not entries:
         return []
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     first, last = entries[0].entry.date, max(each.entry.date for each in entries)
     diary = work.uow.diary.evenings(course.id, first - LOOK_BACK, last)
     made = []

@@ -23,6 +23,7 @@ from core.use_cases.patient_file import due_tasks, goal_facts
 from core.use_cases.person_page import told_on
 from core.use_cases.rights import open_matters, unseen
 from core.use_cases.work import Programmes, Recipient, Work, queue
+from core.weeks import monday_of
 
 TEXT, PICTURE, FILE = "therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"
 MOST_MISSED = 4 * ONE_WEEK  # judgement: after a longer downtime the last weeks follow, not all of them
@@ -82,8 +83,7 @@ def digest_made(work: Work, message: Outgoing, staff: Staff, words: Worded, week
 
 def this_week(moment: dt.datetime, zone: str) -> dt.date:
     """The Monday of the week that `moment` is in."""
-    today = local_date(moment, zone)
-    return today - dt.timedelta(days=today.weekday())
+    return monday_of(local_date(moment, zone))
 
 
 def last_week(moment: dt.datetime, zone: str) -> dt.date:
@@ -151,7 +151,7 @@ def _standing(
 ) -> Standing:
     """How the person stood on that Sunday, whatever became of them since."""
     sunday = monday + ONE_WEEK - ONE_DAY
-    until = _utc_midnight(monday + ONE_WEEK, zone)
+    until = end_of_day(sunday, zone)
     matters = open_matters(uow, person, until)
     cleared = () if course.episode.paused_for else (Attention.STOPPED,)
     gone = person.away_since is None or person.away_since <= sunday
@@ -190,10 +190,6 @@ def _standing(
 def _dated(said: Iterable[tuple[dt.datetime, str]], zone: str) -> tuple[tuple[dt.date, str], ...]:
     """The latest few, by the date they had where the therapist is."""
     return tuple((local_date(at, zone), words) for at, words in islice(said, ON_PAPER))
-
-
-def _utc_midnight(date: dt.date, zone: str) -> dt.datetime:
-    return end_of_day(date - ONE_DAY, zone)
 
 
 def _away_on(decision: Decision, date: dt.date) -> bool:

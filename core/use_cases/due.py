@@ -130,7 +130,7 @@ def _tell(work: Work, person: Person, course: Course, due: dt.datetime) -> bool:
     counted = sum(each.counted for each in work.uow.sets.on(course.id, date))
     if counted >= dose.asked or not is_spread(dose):
         return False
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     facts = {"dose": dose_facts(programme, dose), "counted": counted, "date": date, **side_facts(work, course)}
     queue(
         work, Recipient.of(person), NUDGE, facts, key=f"{NUDGE}:{course.id}:{due.isoformat()}",

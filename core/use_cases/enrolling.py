@@ -62,21 +62,16 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
     `wait_days` delays the first dose after an injection; such a course begins on the gentle step, the therapist is
     told, and nothing moves up until they have looked.
     """
-    programme = work.programmes.current
     first, due = plan_ahead(work.now, person.evening, person.zone, None)
     if wait_days:
         start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)
         first, due = plan_ahead(work.now + dt.timedelta(days=wait_days), person.evening, person.zone, start - ONE_DAY)
-    episode = begin(programme, first, _rating(answers), gently=wait_days > 0)
     if wait_days:
-        episode = replace(episode, awaits_look=True)
         tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), {"flag": "before"})
-    course = Course(work.new_id(), person.clinic_id, person.id, str(answers["side"]), programme.version, episode)
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
-    work.uow.clinics.save_programme(programme.version, programme.text, work.now)
     work.uow.people.save(active)
-    work.uow.diary.save_course(course)
-    return Begun(active, course, dose_on(programme, episode, first), first)
+    course, dose = begin_beside(work, active, str(answers["side"]), _rating(answers), first, gently=wait_days > 0)
+    return Begun(active, course, dose, first)
 
 
 def _rating(answers: Mapping[str, object]) -> int:
@@ -89,7 +84,7 @@ def _rating(answers: Mapping[str, object]) -> int:
 def begin_beside(
     work: Work, person: Person, side: str, rating: int, first: dt.date, *, gently: bool = False
 ) -> tuple[Course, Dose]:
-    """Begin the course of the other side of somebody who has one, with its first dose on `first`.
+    """Begin a course, the first or that of the other side, with its first dose on `first`.
 
     Consent and screening are the person's and were passed; `gently`: after an injection, as in `begin_course`.
     """
@@ -111,7 +106,7 @@ def add_side(work: Work, staff: Staff, person: Person, rating: int, reason: str)
     course, dose = begin_beside(work, person, side, rating, first)
     audit(work, staff, "add_side", person, f"{side}: {reason}")
     replan(work, person)
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     facts: dict[str, object] = {"act": "add_side", "therapist": staff.name, "dose": dose_facts(programme, dose)}
     facts |= {"date": first, "today": local_date(work.now, person.zone)}
     tell_person(work, person, "override.told", facts | side_facts(work, course))

@@ -45,22 +45,18 @@ class Entry:
 
 def entry_of(stored: StoredDecision) -> Entry:
     """What was decided there, ready to be decided again."""
-    by, note = stored.by, stored.note
-    if stored.kind == "danger":
-        return Entry(stored.date, "danger", flag=stored.decision.flag)
-    if stored.kind == "override":
-        return Entry(stored.date, "override", act=act_of(stored.decision), by=by, note=note)
-    if stored.kind == "weight":
-        return _weight_entry(stored)
-    return Entry(stored.date, stored.kind, days_away(stored), by=by, note=note)
-
-
-def _weight_entry(stored: StoredDecision) -> Entry:
-    first = stored.decision.reasons[0]
-    numbers = dict(first.numbers)
-    if first.code is ReasonCode.WEIGHT_USED:
-        return Entry(stored.date, "weight", grams=int(numbers["load"]))
-    return Entry(stored.date, "weight", felt=next(each for each in Felt if FELT_CODES[each] == numbers["felt"]))
+    date, kind, by, note = stored.date, stored.kind, stored.by, stored.note
+    if kind == "danger":
+        return Entry(date, kind, flag=stored.decision.flag)
+    if kind == "override":
+        return Entry(date, kind, act=act_of(stored.decision), by=by, note=note)
+    if kind == "weight":
+        first = stored.decision.reasons[0]
+        numbers = dict(first.numbers)
+        if first.code is ReasonCode.WEIGHT_USED:
+            return Entry(date, kind, grams=int(numbers["load"]))
+        return Entry(date, kind, felt=next(each for each in Felt if FELT_CODES[each] == numbers["felt"]))
+    return Entry(date, kind, days_away(stored), by=by, note=note)
 
 
 def days_away(stored: StoredDecision) -> int:
@@ -81,35 +77,25 @@ def decide_entry(
 
     Raises OverrideError for an act of the therapist that cannot be done; one that was done before stays done.
     """
-    if entry.kind == "override":
-        if entry.act is None:
-            raise HoldlowerError(f"override of {entry.date}: no act; expected one of core.rule.override.Act")
-        # what it cannot do any more changes nothing
-        return (replay if again else override)(programme, episode, entry.date, entry.act)
-    if entry.kind in ("evening", "no_signs", "weight"):
-        return _decide_evening(programme, episode, diary, entry)
-    return _decide_between(programme, episode, entry)
-
-
-def _decide_evening(programme: Programme, episode: Episode, diary: Sequence[Evening], entry: Entry) -> Decision:
-    """An evening, and what is told of it afterwards."""
-    if entry.kind == "no_signs":
-        return deny_signs(programme, episode, diary, entry.date)
-    if entry.kind == "evening":
-        return decide(programme, episode, diary, entry.date)
-    if entry.felt is None:
-        return report_weight(programme, episode, diary, entry.date, entry.grams)
-    return answer_weight(programme, episode, diary, entry.date, entry.felt)
-
-
-def _decide_between(programme: Programme, episode: Episode, entry: Entry) -> Decision:
-    """What happens beside the evenings."""
-    if entry.kind == "resume":
-        return resume(programme, episode, entry.date, entry.days)
-    if entry.kind == "clear":
-        return clear_danger(programme, episode, entry.date)
-    if entry.kind == "injection":
-        return report_injection(programme, episode, entry.date)
-    if entry.kind == "danger" and entry.flag is not None:
-        return report_danger(programme, episode, entry.date, entry.flag)
-    raise HoldlowerError(f"{entry.kind} of {entry.date}: expected a kind that is known, and with danger its sign")
+    date = entry.date
+    match entry.kind:
+        case "evening":
+            return decide(programme, episode, diary, date)
+        case "no_signs":
+            return deny_signs(programme, episode, diary, date)
+        case "weight" if entry.felt is not None:
+            return answer_weight(programme, episode, diary, date, entry.felt)
+        case "weight":
+            return report_weight(programme, episode, diary, date, entry.grams)
+        case "resume":
+            return resume(programme, episode, date, entry.days)
+        case "clear":
+            return clear_danger(programme, episode, date)
+        case "injection":
+            return report_injection(programme, episode, date)
+        case "danger" if entry.flag is not None:
+            return report_danger(programme, episode, date, entry.flag)
+        case "override" if entry.act is not None:
+            # what it cannot do any more changes nothing
+            return (replay if again else override)(programme, episode, date, entry.act)
+    raise HoldlowerError(f"{entry.kind} of {date}: expected a known kind, a sign of danger, an act of staff")

@@ -10,7 +10,7 @@ from core.export.fhir import Rating, Scored, Subject
 from core.facts import LetterFacts, Rung, SetBack, Sign
 from core.model import Evening, NoticeKind
 from core.programme import Programme
-from core.records import Course, Notice, Person, Status, StoredDecision
+from core.records import Course, Person, Status, StoredDecision
 from core.rule import begin
 from core.rule.dose import training_dose
 from core.scores import Change, change_in
@@ -20,7 +20,7 @@ from core.use_cases.gathering import course_facts, dose_facts, past_evenings, wh
 from core.use_cases.patient_file import goal_facts
 from core.use_cases.person_page import told_on
 from core.use_cases.work import Work
-from core.weeks import WEEK_DAYS, Week, fortnight, week_of_days, week_up_to
+from core.weeks import WEEK_DAYS, Week, fortnight, week_number, week_of_days, week_up_to
 
 Rows = tuple[DiaryRow, ...]
 LETTER, SUMMARY = "letter", "summary"
@@ -45,7 +45,7 @@ def rows_of_all(work: Work, people: Iterable[Person]) -> tuple[list[tuple[str, R
 
 
 def _rows(work: Work, person: Person, course: Course) -> Rows:
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     decided = work.uow.decisions.of(course.id)
     today = evening_of(work.now, person.zone)
     start = decided[0].before if decided else begin(programme, course.episode.started, course.episode.start_rating)
@@ -65,7 +65,7 @@ def _subject(work: Work, person: Person, course: Course) -> Subject:
         id=course.id,
         alias=person.id,
         side=course.side,
-        body=work.programmes.get(work.uow, course.programme_version).body,
+        body=work.programme_of(course).body,
         ratings=tuple(_ratings(work, person, course)),
         scores=tuple(
             Scored(
@@ -99,51 +99,34 @@ def letter_facts(work: Work, person: Person, kind: str) -> tuple[LetterFacts, ..
 
 
 def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterFacts:
-    programme = work.programmes.get(work.uow, course.programme_version)
-    episode, told = course.episode, course_facts(work, person, course)
-    ended = _ended(person, course)
+    programme = work.programme_of(course)
+    episode, told, ended = course.episode, course_facts(work, person, course), _ended(person, course)
     today = min(evening_of(work.now, person.zone), ended or dt.date.max)
     diary = past_evenings(work, course, episode.started, today)
     until = week_up_to(diary, today)
     first, last = _weeks(diary, episode.started, until)
     stopped = why_no_sets(episode, today)
     decided, limit = work.uow.decisions.of(course.id), programme.rule.severe.limit.value
-    rungs = [(start, step) for start, _, step in told.bands]
+    scores = [each for each in work.uow.people.outcomes(person.id) if each.course_id == course.id]
     return LetterFacts(
-        kind=kind,
-        name=person.name,
-        side=course.side,
+        kind=kind, name=person.name, side=course.side, status=person.status.value,
         words=programme.said("title", "side", *(f"step.{each.key}" for each in programme.steps)),
-        started=episode.started,
-        week=max((today - episode.started).days, 0) // WEEK_DAYS + 1,
-        status=person.status.value,
-        ended=ended,
-        reason=_reason(work, person) if ended else "",
-        stopped=stopped,
-        step=episode.step,
-        steps=told.steps,
-        load_g=episode.load_g,
+        started=episode.started, week=week_number(episode.started, today),
+        ended=ended, reason=_reason(work, person) if ended else "", stopped=stopped,
+        step=episode.step, steps=told.steps, load_g=episode.load_g,
         dose=None if stopped else dose_facts(programme, training_dose(programme, episode)),
         daily=episode.eased_since is not None or all(programme.step(episode.step).rhythm),
-        rungs=tuple(Rung(since, number, programme.step(number).key) for since, number in rungs),
-        first=first,
-        last=last,
-        change=_change(programme, first, last),
+        rungs=tuple(Rung(since, number, programme.step(number).key) for since, _, number in told.bands),
+        first=first, last=last, change=_change(programme, first, last),
         sets=fortnight(diary, until),
-        flares=told.flares,
+        flares=told.flares, injections=told.injections,
         severe=tuple((each.date, each.pain) for each in diary if each.pain is not None and each.pain >= limit),
         severe_limit=limit,
-        set_backs=_set_backs(person, decided),
-        signs=tuple(
-            _sign(each, person) for each in reversed(work.uow.notices.about(person.id)) if each.kind in TOLD_SIGNS
-        ),
+        set_backs=_set_backs(person, decided), signs=_signs(work, person),
         denied=tuple(local_date(each.made_at, person.zone) for each in decided if each.kind == "no_signs"),
-        injections=told.injections,
         goals=goal_facts(work.uow.people.goals(course.id)),
-        scores=tuple(
-            (each.week, each.total) for each in work.uow.people.outcomes(person.id) if each.course_id == course.id
-        ),
-    )
+        scores=tuple((each.week, each.total) for each in scores),
+    )  # fmt: skip
 
 
 def _ended(person: Person, course: Course) -> dt.date | None:
@@ -179,6 +162,13 @@ def _set_backs(person: Person, decisions: Sequence[StoredDecision]) -> tuple[Set
     )
 
 
-def _sign(notice: Notice, person: Person) -> Sign:
-    said = {name: str(notice.facts.get(name, "")) for name in ("flag", "urgency")}
-    return Sign(local_date(notice.at, person.zone), notice.kind.value, said["flag"], said["urgency"], notice.text)
+def _signs(work: Work, person: Person) -> tuple[Sign, ...]:
+    """The oldest first."""
+    return tuple(
+        Sign(
+            local_date(each.at, person.zone), each.kind.value, str(each.facts.get("flag", "")),
+            str(each.facts.get("urgency", "")), each.text,
+        )
+        for each in reversed(work.uow.notices.about(person.id))
+        if each.kind in TOLD_SIGNS
+    )  # fmt: skip

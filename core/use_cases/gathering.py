@@ -24,7 +24,7 @@ from core.rule.dose import training_dose
 from core.scores import told_apart
 from core.timetable import evening_of, local_date
 from core.use_cases.work import Work
-from core.weeks import fortnight, week_of_days, week_up_to
+from core.weeks import fortnight, week_number, week_of_days, week_up_to
 
 
 def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> DoseFacts:
@@ -177,7 +177,7 @@ def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:
         loads=_loads(decisions),
         step=course.episode.step,
         steps=sum(not step.maintenance for step in programme.steps),
-        week=max((today - course.episode.started).days, 0) // 7 + 1,
+        week=week_number(course.episode.started, today),
         mean=mean,
         first_mean=first,
         compared=None if mean is None or first is None else _compared(programme, first, mean),

@@ -54,12 +54,12 @@ def dose_today(work: Work, course: Course, date: dt.date) -> Dose:
         return dose_for(work, course, date)
     earlier = work.uow.decisions.of(course.id, since=date - dt.timedelta(days=1))
     told = next((each.decision.dose for each in earlier if each.decision.for_date == date), None)
-    return told or dose_on(work.programmes.get(work.uow, course.programme_version), decided.before, date)
+    return told or dose_on(work.programme_of(course), decided.before, date)
 
 
 def start_set(work: Work, person: Person, course: Course, exercise: str = "") -> GuidedSet | NoSet:
     """Begin the next set of today that is not counted, of that exercise where one is named."""
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     today = evening_of(work.now, person.zone)
     dose = dose_today(work, course, today)
     if work.uow.sets.open_of(person.id):
@@ -85,7 +85,7 @@ def start_set(work: Work, person: Person, course: Course, exercise: str = "") ->
 
 def _show_before(work: Work, person: Person, course: Course, dose: Dose, guided: GuidedSet) -> None:
     """How the exercise looks, before its very first set; its tones, before the first of a day."""
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     first_ever = not work.uow.sets.ever_begun(course.id, guided.exercise)
     if first_ever and any(each.key == guided.exercise for each in programme.pictures):
         facts = {"dose": dose_facts(programme, dose, how=True), "exercise": guided.exercise, "side": course.side}
@@ -237,7 +237,7 @@ def sets_today(work: Work, course: Course, date: dt.date) -> dict[str, object]:
 
 def set_facts(work: Work, course: Course, guided: GuidedSet) -> dict[str, object]:
     """One set, to be worded."""
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     dose, which = dose_today(work, course, guided.date), side_facts(work, course)
     one = next((each for each in dose.exercises if each.key == guided.exercise), None)
     sore, alone = ("", course.side) if which else (course.side, "")

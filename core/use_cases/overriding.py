@@ -189,7 +189,7 @@ def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
 
 def _told(work: Work, person: Person, course: Course, stored: StoredDecision | None) -> dict[str, object]:
     """What the person has to do now, and from which day on; the dose is None while they are stopped."""
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     today = local_date(work.now, person.zone)
     day = max(stored.decision.for_date if stored else today, course.episode.started)
     stopped = is_stopped(course.episode)

@@ -93,7 +93,7 @@ def type_in(work: Work, staff: Staff, person: Person, words: str, side: str = ""
 
 def _tell(work: Work, staff: Staff, person: Person, course: Course) -> None:
     today = local_date(work.now, person.zone)
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     dose = None if course.episode.paused_for else dose_facts(programme, dose_for(work, course, today))
     facts = {"act": "diary", "therapist": staff.name, "dose": dose, "date": today, "today": today}
     tell_person(work, person, "override.told", facts | side_facts(work, course))

@@ -15,6 +15,7 @@ from core.rule.override import Act, Override, act_of, override
 from core.timetable import evening_of, local_date
 from core.use_cases.caseload import caseload_row
 from core.use_cases.enrolling import side_to_add
+from core.use_cases.entries import LOOK_BACK
 from core.use_cases.gathering import course_facts, next_gate, past_evenings, reason_facts, side_of
 from core.use_cases.patient_file import goal_facts, score_due
 from core.use_cases.rights import open_notices, require
@@ -23,7 +24,6 @@ from core.weeks import FORTNIGHT_DAYS, WEEK_DAYS, fortnight, week_up_to
 
 LAST_DECISIONS, LAST_NOTICES, LAST_NOTES = 5, 3, 3
 OVERRIDE = "override"
-LOOK_BACK = dt.timedelta(days=42)
 Decisions = tuple[StoredDecision, ...]
 _SIMPLE_ACTS = (Act.UP, Act.BACK, Act.UNPIN, Act.LOOKED, Act.STOP, Act.GO_ON)
 
@@ -62,7 +62,7 @@ def person_page(work: Work, staff: Staff, person: Person, side: str = "") -> Per
 
 def _side(work: Work, person: Person, side: str) -> SideFacts:
     course = work.uow.diary.course_of(person.id, side)
-    return side_of(work.programmes.get(work.uow, course.programme_version) if course else work.programmes.current, side)
+    return side_of(work.programme_of(course) if course else work.programmes.current, side)
 
 
 def _adds_side(work: Work, person: Person) -> bool:
@@ -100,7 +100,7 @@ def decisions_on(work: Work, person: Person, date: dt.date | None = None) -> tup
 
 
 def _course(work: Work, person: Person, course: Course, row: CaseloadRow, told: Sequence[str]) -> CoursePage:
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     episode = course.episode
     step = programme.step(episode.step)
     today = evening_of(work.now, person.zone)
@@ -161,7 +161,7 @@ def _lately(work: Work, person: Person, course: Course) -> Decisions:
 
 
 def _lines(work: Work, person: Person, course: Course, decisions: Decisions) -> tuple[DecisionLine, ...]:
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     return tuple(_line(work, programme, person, each) for each in decisions)
 
 

@@ -82,6 +82,11 @@ def leave_staff(work: Work, staff: Staff, by: Staff | None = None) -> Staff:
     if staff.lead and all(each.id == staff.id for each in leads(work)):
         raise RefusalError(f"staff {staff.id} is the only lead; make another one first", "only_lead")
     audit(work, by or staff, "leave", detail=staff.id)
+    return _without_access(work, staff)
+
+
+def _without_access(work: Work, staff: Staff) -> Staff:
+    """Of danger that was on its way to them somebody else is told at the next look."""
     gone = replace(staff, left_at=work.now, next_digest=None)
     work.uow.staff.save(gone)
     work.uow.dialogues.save(Dialogue(staff.id, ""))
@@ -101,9 +106,7 @@ def shut_out(work: Work, staff: Staff) -> int:
     theirs = [replace(person, therapist_id=None) for person in work.uow.people.of(staff.id)]
     for person in theirs:
         work.uow.people.save(person)
-    work.uow.outbox.cancel_to(staff.id)
-    work.uow.staff.save(replace(staff, left_at=work.now, next_digest=None))
-    work.uow.dialogues.save(Dialogue(staff.id, ""))
+    _without_access(work, staff)
     work.uow.audit.add(Audit(staff.clinic_id, "", work.now, "shut_out", detail=staff.id))
     waiting = sum(each.status != Status.DISCHARGED for each in theirs)
     for lead in leads(work):
@@ -111,7 +114,6 @@ def shut_out(work: Work, staff: Staff) -> int:
         facts = {"name": staff.name, "count": waiting}
         tell_staff(work, lead, "therapist.shut_out", facts, key=key)
     raise_open(work, theirs)
-    work.uow.notices.look_now(work.now)
     return waiting
 
 

@@ -11,7 +11,7 @@ from core.errors import StoreError
 from core.ports import NewId, UnitOfWork, Wording
 from core.programme import Programme
 from core.programme.file import load_programme
-from core.records import Outgoing, Person, Priority, Staff, Worded
+from core.records import Course, Outgoing, Person, Priority, Staff, Worded
 
 
 @dataclass(slots=True)
@@ -46,6 +46,10 @@ class Work:
     programmes: Programmes
     wording: Wording
     deciding: Callable[[], AbstractContextManager[object]] = nullcontext  # around the rule, for who measures it
+
+    def programme_of(self, course: Course) -> Programme:
+        """The programme that a course follows."""
+        return self.programmes.get(self.uow, course.programme_version)
 
 
 log = logging.getLogger(__name__)
