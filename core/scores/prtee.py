@@ -110,16 +110,10 @@ def change(first: PrteeScore, now: PrteeScore) -> PrteeChange:
     points = round(now.total - first.total, 9)
     share = round(points / first.total, 9) if first.total else None
     fall, fallen = -points, 0.0 if share is None else -share
-    return PrteeChange(
-        points,
-        share,
-        *_verdict(points, fallen),
-        (
-            *((figure, fall >= figure.value) for figure in (LITTLE_BETTER, MUCH_BETTER, DETECTABLE)),
-            *((figure, fall >= figure.value) for figure in (SMALLEST_IMPORTANT, COUNTS)),
-            *((figure, fallen >= figure.value) for figure in (LITTLE_BETTER_SHARE, MUCH_BETTER_SHARE)),
-        ),
-    )
+    in_points = (LITTLE_BETTER, MUCH_BETTER, DETECTABLE, SMALLEST_IMPORTANT, COUNTS)
+    reached = [(figure, fall >= figure.value) for figure in in_points]
+    reached += [(figure, fallen >= figure.value) for figure in (LITTLE_BETTER_SHARE, MUCH_BETTER_SHARE)]
+    return PrteeChange(points, share, *_verdict(points, fallen), tuple(reached))
 
 
 def read_prtee(text: str) -> PrteeScore:

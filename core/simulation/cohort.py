@@ -154,23 +154,29 @@ def _of_sums(
     flares: Sequence[Sequence[int | None]],
 ) -> dict[str, tuple[Did, ...]]:
     """A sum is one for all limits: what an evening adds does not depend on the calls before it."""
-    rise, kept = model.flare_rise, model.autocorrelation
     levels = [level(script, course, day) for day in range(len(ratings))]
-    plain = excesses(ratings, levels, rise)
-    likely = likelihood_steps(ratings, levels, rise, script.spread, kept)
-    first, fades = script.first_rating(course), level(script, course, 1) / level(script, course, 0)
-    learnt = excesses(ratings, learnt_levels(ratings, first, fades), rise)
-    in_flares: dict[str, list[list[float]]] = {KNOWN: [], LIKELIHOOD: [], LEARNT: []}
+    in_flares: dict[str, list[list[float]]] = {name: [] for name in LIMITS}
     for onset, flare in zip(onsets, flares, strict=True):
-        end = onset + len(flare)
         lived = [*ratings[:onset], *flare]
-        in_flares[KNOWN].append(excesses(flare, levels[onset:end], rise))
-        in_flares[LIKELIHOOD].append(likelihood_steps(lived, levels[:end], rise, script.spread, kept)[onset:])
-        in_flares[LEARNT].append(excesses(lived, learnt_levels(lived, first, fades), rise)[onset:])
-    found = {}
-    for name, steps in ((KNOWN, plain), (LIKELIHOOD, likely), (LEARNT, learnt)):
-        found[name] = tuple(_one_sum(steps, limit, onsets, in_flares[name], script) for limit in LIMITS[name])
-    return found
+        for name, steps in _added(model, script, course, lived, levels[: len(lived)]).items():
+            in_flares[name].append(steps[onset:])
+    return {
+        name: tuple(_one_sum(steps, limit, onsets, in_flares[name], script) for limit in LIMITS[name])
+        for name, steps in _added(model, script, course, ratings, levels).items()
+    }
+
+
+def _added(
+    model: Model, script: Script, course: Course, ratings: Sequence[int | None], levels: Sequence[float]
+) -> dict[str, list[float]]:
+    """What each evening adds to each sum."""
+    rise, first = model.flare_rise, script.first_rating(course)
+    fades = level(script, course, 1) / level(script, course, 0)
+    return {
+        KNOWN: excesses(ratings, levels, rise),
+        LIKELIHOOD: likelihood_steps(ratings, levels, rise, script.spread, model.autocorrelation),
+        LEARNT: excesses(ratings, learnt_levels(ratings, first, fades), rise),
+    }
 
 
 def _one_sum(

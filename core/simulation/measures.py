@@ -9,6 +9,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from statistics import median_high
 
 from core.model import NoticeKind, ReasonCode
 from core.simulation.cohort import FAITHFUL, KNOWN, Climb, Did, Sample
@@ -126,7 +127,7 @@ def steps(samples: Sequence[Sample], rule: str) -> Steps:
     weeks = sum(sample.days for sample in samples) / WEEK_DAYS
     advances = [advance for climb in climbs for advance in climb.advances]
     flares = sum(len(sample.rules[rule].delays) for sample in samples)
-    tops = sorted(climb.top_day for climb in climbs if climb.top_day is not None)
+    tops = [climb.top_day for climb in climbs if climb.top_day is not None]
     reasons = {code: sum(climb.reasons.get(code, 0) for climb in climbs) for code in ReasonCode}
     return Steps(
         advances=len(advances),
@@ -134,7 +135,7 @@ def steps(samples: Sequence[Sample], rule: str) -> Steps:
         unsafe_by_a_point=wilson(_above(advances, 1), len(advances)),
         unpractised=wilson(sum(not advance.practised for advance in advances), len(advances)),
         at_top=wilson(len(tops), len(climbs)),
-        weeks_to_top=(tops[len(tops) // 2] + 1) / WEEK_DAYS if tops else math.nan,
+        weeks_to_top=(median_high(tops) + 1) / WEEK_DAYS if tops else math.nan,
         reasons={code: 100 * count / weeks for code, count in reasons.items() if count},
         gaps=100 * sum(climb.gaps for climb in climbs) / weeks,
         heavy=sum(climb.heavy for climb in climbs) / flares if flares else math.nan,
@@ -145,9 +146,9 @@ def places(samples: Sequence[Sample], rule: str) -> Places:
     """Where these people are who follow the programme of that name; they improve, each at their own pace."""
     climbs = [sample.climbs[rule] for sample in samples]
     faithful = [sample.climbs[FAITHFUL] for sample in samples]
-    lowering = sorted(math.inf if each.lowering_day is None else each.lowering_day for each in climbs)
-    middle = lowering[len(lowering) // 2] if lowering else math.inf
-    lost = sorted(days for each in climbs for days in each.lost_days)
+    lowering = [math.inf if each.lowering_day is None else each.lowering_day for each in climbs]
+    middle = median_high(lowering) if lowering else math.inf
+    lost = [days for each in climbs for days in each.lost_days]
     told = [
         NoticeKind.PLATEAU_12_WEEKS in each.notices
         for each, sample in zip(climbs, samples, strict=True)
@@ -161,7 +162,7 @@ def places(samples: Sequence[Sample], rule: str) -> Places:
         step_seven=wilson(sum(each.step >= LIFTING_STEP for each in climbs), len(climbs)),
         faithful=(_lifting(faithful, 1000), _lifting(faithful, 2000)),
         sets_alone=wilson(sum(each.sets_alone for each in climbs), sum(each.rated for each in climbs)),
-        lost_weeks=lost[len(lost) // 2] / WEEK_DAYS if lost else math.nan,
+        lost_weeks=median_high(lost) / WEEK_DAYS if lost else math.nan,
         told_at_12=wilson(sum(told), len(told)),
     )
 
