@@ -135,7 +135,7 @@ def test_a_copy_is_put_back_by_the_monthly_test_and_a_damaged_one_is_said(tmp_pa
     copies.mkdir()
     path = f"{Path(sys.executable).parent}:{os.environ['PATH']}"
     environ = {"HOME": str(tmp_path), "PATH": path}
-    _, store = found_app(load_settings(environ))
+    store = found_app(load_settings(environ)).store
     with store.writing() as uow:
         uow.staff.save(a_staff())
         uow.commit()

@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import contextlib
 import datetime as dt
 import json
 import os
@@ -136,11 +137,8 @@ class _Checking:
             yield self._bad("values", count=len(rows), rows=", ".join(rows[:5]))
         else:
             yield self._good("values")
-        store = open_store(settings.database, keys)
-        try:
+        with contextlib.closing(open_store(settings.database, keys)) as store:
             yield from self._clinic(settings, store)
-        finally:
-            store.close()
 
     def _clinic(self, settings: Settings, store: SqlStore) -> Iterator[Finding]:
         with store.reading() as uow:

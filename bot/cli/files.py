@@ -4,6 +4,7 @@ And `backup`, `restore` and `keys rotate`: whole copies of the database, and the
 """
 
 import argparse
+import contextlib
 import datetime as dt
 import json
 import os
@@ -24,6 +25,7 @@ from core.errors import HoldlowerError
 from core.export.csv_rows import caseload_csv, caseload_json
 from core.export.fhir import fhir_bundle
 from core.records import Person
+from core.store import SqlStore, open_store
 from core.store.copies import back_up, put_back
 from core.store.tables import HEAD
 from core.timetable import ONE_DAY, end_of_day
@@ -191,7 +193,7 @@ def restore_from(options: argparse.Namespace) -> int:
             options.file, settings.database, keys, aside=mark, replace=options.replace, damaged=options.damaged,
             clinic_id=CLINIC_ID,
         )
-        open_app(settings)[1].close()
+        open_app(settings).store.close()
     text = text_in(settings.language)
     print(text("cli.restore.done", file=options.file, people=contents.people, staff=contents.staff))
     if before:
@@ -218,24 +220,22 @@ def rotate(options: argparse.Namespace) -> int:
         begin_change(settings.key_file)
         if broken_off:
             print(text("cli.keys.going_on"))
-        store = open_app(settings)[1]
-        try:
+        with contextlib.closing(_store(settings)) as store:
             count = store.reseal(partial(show_progress, sys.stderr))
-        finally:
-            store.close()
         retired = end_change(settings.key_file)
     print(text("cli.keys.done", count=count))
     print(text("cli.keys.retired", file=retired, key=settings.key_file))
     return 0
 
 
+def _store(settings: Settings) -> SqlStore:
+    return open_store(settings.database, keys_of(settings.database, settings.key_file))
+
+
 def _check_alone(settings: Settings) -> None:
     """A process with the old key alone could not read what is sealed with the new one."""
-    store = open_app(settings)[1]
-    try:
+    with contextlib.closing(_store(settings)) as store:
         others = store.others()
-    finally:
-        store.close()
     if others:
         raise HoldlowerError(
             f"{others} other connections of holdlower to this database are open; stop every process of it first"

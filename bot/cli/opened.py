@@ -26,13 +26,10 @@ class Opened(NamedTuple):
 def opened(options: argparse.Namespace) -> Iterator[Opened]:
     """One transaction on the clinic, committed at the end; the clinic must be there."""
     settings = load_settings(os.environ, options.settings)
-    app, store = open_app(settings)
-    try:
-        with store.writing() as uow:
-            yield Opened(settings, text_in(settings.language), app.work(uow))
-            uow.commit()
-    finally:
-        store.close()
+    app = open_app(settings)
+    with contextlib.closing(app.store), app.store.writing() as uow:
+        yield Opened(settings, text_in(settings.language), app.work(uow))
+        uow.commit()
 
 
 def person_of(work: Work, person_id: str) -> Person:

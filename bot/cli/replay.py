@@ -1,6 +1,7 @@
 """`holdlower replay`, stored diaries decided once more and what changes; `holdlower why`, one day with every reason."""
 
 import argparse
+import contextlib
 import os
 import sys
 from collections import Counter
@@ -31,16 +32,13 @@ def replay_stored(options: argparse.Namespace, out: TextIO | None = None, err: T
     out, err = out or sys.stdout, err or sys.stderr
     settings = load_settings(os.environ, options.settings)
     other = programme_at(options.programme) if options.programme else None
-    store = open_store(settings.database, keys_of(settings.database, settings.key_file))
     text = text_in(settings.language)
     total = Sum()
-    try:
+    with contextlib.closing(open_store(settings.database, keys_of(settings.database, settings.key_file))) as store:
         for one in _each(store, Programmes(programme_of(settings)), options.people, other, err):
             total.add(one)
             for line in course_lines(text, one, whole=bool(options.people)):
                 print(line, file=out)
-    finally:
-        store.close()
     for line in sum_lines(text, total, assumed=other is not None):
         print(line, file=out)
     return DISAGREES if total.differ else 0

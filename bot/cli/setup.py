@@ -5,6 +5,7 @@ And `holdlower invite`, which makes the further links.
 
 import argparse
 import asyncio
+import contextlib
 import getpass
 import json
 import os
@@ -24,8 +25,8 @@ from bot.settings.file import write_entries
 from bot.telegram import LINK, build_bot, greet
 from bot.wording.catalogue import Text, text_in
 from core.errors import HoldlowerError, SettingsError
+from core.ports import Store
 from core.records import Role
-from core.store import SqlStore
 from core.use_cases.joining import CODE_LENGTH, CODE_LETTERS, invite
 from core.use_cases.rights import at_work, leads
 
@@ -59,18 +60,16 @@ class Setup:
         if not self._write(answers):
             return UNCHANGED
         settings = load_settings(self._environ, self._file)
-        app, store = found_app(settings)
-        try:
+        app = found_app(settings)
+        with contextlib.closing(app.store):
             self._say("cli.setup.database", database=settings.database_file or "PostgreSQL")
             self._say("cli.setup.keys", file=settings.key_file)
-            if _has_lead(store):
+            if _has_lead(app.store):
                 self._say("cli.setup.has_lead")
             else:
                 self._say("cli.setup.lead")
                 for line in invitation_for(app, settings, Role.LEAD, "", LEAD_DAYS).lines(self._text):
                     print(line, file=self._out)
-        finally:
-            store.close()
         self._say("cli.setup.next" if settings.token else "cli.setup.next.token")
         return 0
 
@@ -118,7 +117,7 @@ class Setup:
         print(self._text(key, **facts), file=self._out)
 
 
-def _has_lead(store: SqlStore) -> bool:
+def _has_lead(store: Store) -> bool:
     with store.reading() as uow:
         return any(each.lead and at_work(each) for each in uow.staff.all())
 
@@ -126,11 +125,9 @@ def _has_lead(store: SqlStore) -> bool:
 def invite_one(options: argparse.Namespace) -> int:
     """Make one invitation and print its link and code; the code is shown here and never again."""
     settings = load_settings(os.environ, options.settings)
-    app, store = open_app(settings)
-    try:
+    app = open_app(settings)
+    with contextlib.closing(app.store):
         made = invitation_for(app, settings, Role(options.role), options.note.strip(), options.days)
-    finally:
-        store.close()
     print(json.dumps(made.facts) if options.json else "\n".join(made.lines(text_in(settings.language))))
     return 0
 

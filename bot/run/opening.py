@@ -17,7 +17,7 @@ from core.errors import StoreError
 from core.programme import Programme
 from core.programme.file import DEFAULT, programme_at
 from core.records import Clinic
-from core.store import SqlStore, open_store
+from core.store import open_store
 from core.store.engine import sqlite_file
 from core.store.founding import Found, make_tables, what_is_at
 
@@ -26,12 +26,12 @@ log = logging.getLogger(__name__)
 CLINIC_ID = "clinic"
 
 
-def open_app(settings: Settings) -> tuple[App, SqlStore]:
+def open_app(settings: Settings) -> App:
     """The program on the clinic that the settings name: it must be there, and what it keeps of itself stays."""
     return _app(settings, keys_of(settings.database, settings.key_file), founding=False)
 
 
-def found_app(settings: Settings) -> tuple[App, SqlStore]:
+def found_app(settings: Settings) -> App:
     """The same for `setup` and `serve`: made where nothing is yet; its facts and programme are as the settings say."""
     if file := settings.database_file:
         try:
@@ -43,18 +43,17 @@ def found_app(settings: Settings) -> tuple[App, SqlStore]:
     return _app(settings, keys_or_founded(settings.database, settings.key_file), founding=True)
 
 
-def _app(settings: Settings, keys: tuple[bytes, ...], *, founding: bool) -> tuple[App, SqlStore]:
-    store = open_store(settings.database, keys)
+def _app(settings: Settings, keys: tuple[bytes, ...], *, founding: bool) -> App:
     clinic = Clinic(
         CLINIC_ID, settings.clinic_name, settings.clinic_zone, settings.language, settings.clinic_emergency,
         settings.undelivered_hours, settings.open_hours, settings.clinic_hours, settings.keep_months,
         settings.after_keeping,
     )  # fmt: skip
     app = build(
-        store, utc_now, random_id, programme_of(settings), clinic, settings.evening, {NAME: parse_update},
-        MOST_A_MINUTE, founding=founding,
+        open_store(settings.database, keys), utc_now, random_id, programme_of(settings), clinic, settings.evening,
+        {NAME: parse_update}, MOST_A_MINUTE, founding=founding,
     )  # fmt: skip
-    return replace(app, chats=replace(app.chats, newest_copy=lambda: newest_copy(settings.copies))), store
+    return replace(app, chats=replace(app.chats, newest_copy=lambda: newest_copy(settings.copies)))
 
 
 def programme_of(settings: Settings) -> Programme:

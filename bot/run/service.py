@@ -268,11 +268,9 @@ def serve(settings: Settings, parts: frozenset[Part] = ALL) -> int:
     token = settings.token.get_secret_value()
     set_up(settings.log_level, secrets=[token, *webhook_secrets(token)], as_json=settings.log_format == "json")
     with one_at_a_time(settings.database_file):
-        app, store = found_app(settings)
-        try:
+        app = found_app(settings)
+        with contextlib.closing(app.store):
             return asyncio.run(_until_told(Service(app, settings, parts=parts)))
-        finally:
-            store.close()
 
 
 async def _until_told(service: Service) -> int:

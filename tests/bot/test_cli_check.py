@@ -28,7 +28,7 @@ def home(own_home: Path) -> Path:
     file.parent.mkdir(parents=True)
     file.write_text(f"HOLDLOWER_CLINIC_ZONE=Europe/Lisbon\nHOLDLOWER_TOKEN={TOKEN}\n")
     file.chmod(0o600)
-    _, store = found_app(load_settings({"HOME": str(own_home)}))
+    store = found_app(load_settings({"HOME": str(own_home)})).store
     with store.writing() as uow:
         uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
         uow.audit.add(Audit("clinic", "", utc_now() - dt.timedelta(hours=1), "backup"))

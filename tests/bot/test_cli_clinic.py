@@ -17,7 +17,7 @@ from tests.builders import a_person, a_staff
 @pytest.fixture
 def home(own_home: Path) -> Path:
     """A clinic with a lead, a therapist of one patient, and one who waits."""
-    _, store = found_app(load_settings({"HOME": str(own_home)}))
+    store = found_app(load_settings({"HOME": str(own_home)})).store
     with store.writing() as uow:
         uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
         uow.staff.save(a_staff(id="ben", name="Ben"))
@@ -43,7 +43,7 @@ def test_whoever_is_shut_out_is_gone_at_once_and_it_is_in_the_trail(home: Path, 
     assert "no therapist now: 1" in capsys.readouterr().out
     for again in ("ben", "nobody"):
         assert main(["staff", "--shut-out", again, "--yes"]) == WRONG
-    _, store = found_app(load_settings({"HOME": str(home)}))
+    store = found_app(load_settings({"HOME": str(home)})).store
     with store.reading() as uow:
         assert uow.staff.get("ben").left_at is not None
         assert uow.people.get("cook").therapist_id is None

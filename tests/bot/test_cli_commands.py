@@ -29,7 +29,7 @@ rows = pytest.mark.parametrize("row", TABLE, ids=lambda row: row.name)
 @pytest.fixture
 def home(own_home: Path) -> Path:
     """A clinic with a lead and a patient of a therapist."""
-    _, store = found_app(load_settings({"HOME": str(own_home)}))
+    store = found_app(load_settings({"HOME": str(own_home)})).store
     with store.writing() as uow:
         uow.staff.save(a_staff(id="anna", name="Anna", lead=True))
         uow.staff.save(a_staff(id="ben", name="Ben"))

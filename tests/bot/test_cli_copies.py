@@ -14,7 +14,7 @@ from bot.cli import main
 from bot.cli.commands import WRONG
 from bot.run.opening import found_app
 from bot.settings import load_settings
-from core.store import SqlStore
+from core.ports import Store
 from tests.builders import a_person
 
 
@@ -27,11 +27,11 @@ def home(own_home: Path) -> Path:
     return own_home
 
 
-def opened(home: Path) -> SqlStore:
-    return found_app(load_settings({"HOME": str(home)}))[1]
+def opened(home: Path) -> Store:
+    return found_app(load_settings({"HOME": str(home)})).store
 
 
-def saves(store: SqlStore, *ids: str) -> None:
+def saves(store: Store, *ids: str) -> None:
     with store.writing() as uow:
         for one in ids:
             uow.people.save(a_person(id=one, name=f"the {one}"))

@@ -1,6 +1,7 @@
 """`holdlower export`, `erase` and `invite` as the clinic lead runs them."""
 
 import csv
+import datetime as dt
 import json
 import stat
 from dataclasses import replace
@@ -15,6 +16,7 @@ from bot.run.opening import found_app
 from bot.settings import load_settings
 from core.records import Person, Role
 from core.scores.prtee import score_of_total
+from core.timetable import evening_of
 from core.use_cases.answering import Said, open_evening, record
 from core.use_cases.enrolling import begin_course
 from core.use_cases.joining import role_of
@@ -28,8 +30,10 @@ NAME = "=Quillon, the upholsterer"
 @pytest.fixture
 def home(own_home: Path) -> Path:
     """A clinic with two patients, each with one evening, in a home of its own."""
-    app, store = found_app(load_settings({"HOME": str(own_home)}))
-    morning = app.clock().replace(hour=9)  # whenever this runs: after the evening's hour the first one is tomorrow's
+    app = found_app(load_settings({"HOME": str(own_home)}))
+    store = app.store
+    # whenever this runs: after the evening's hour the first one is tomorrow's, and a night belongs to the day before
+    morning = dt.datetime.combine(evening_of(app.clock(), "Europe/Lisbon"), dt.time(9), dt.UTC)
     with store.writing() as uow:
         work = replace(app, clock=lambda: morning).work(uow)
         staff = a_staff(id="ben")
@@ -115,7 +119,8 @@ def test_what_cannot_be_written_or_found_is_said_and_changes_nothing(
 
 def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path):
     assert main(["erase", "quillon", "--yes"]) == 0
-    app, store = found_app(load_settings({"HOME": str(home)}))
+    app = found_app(load_settings({"HOME": str(home)}))
+    store = app.store
     with store.reading() as uow:
         left, trail = uow.people.all(), uow.audit.latest()
     store.close()
@@ -129,7 +134,8 @@ def test_erasing_needs_a_yes_and_is_in_the_trail_without_saying_whom(home: Path)
 
 @pytest.mark.parametrize("role", [Role.PATIENT, Role.LEAD, Role.THERAPIST])
 def test_an_invitation_of_each_role_is_printed_once(home: Path, capsys: pytest.CaptureFixture[str], role: Role):
-    app, store = found_app(load_settings({"HOME": str(home)}))
+    app = found_app(load_settings({"HOME": str(home)}))
+    store = app.store
     with store.writing() as uow:
         uow.staff.save(a_staff(lead=True))
         uow.commit()

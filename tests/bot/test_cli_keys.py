@@ -21,8 +21,9 @@ from bot.settings import load_settings
 from bot.settings.file import begin_change, end_change, read_keys
 from core.errors import StoreError
 from core.model import NoticeKind
+from core.ports import Store
 from core.records import Dialogue, Notice, Update
-from core.store import SqlStore, open_store
+from core.store import open_store
 from core.store.columns import Sealed, SealedFacts
 from core.store.condition import BATCH
 from core.store.tables import metadata
@@ -69,8 +70,8 @@ def home(own_home: Path) -> Path:
     return own_home
 
 
-def opened(home: Path) -> SqlStore:
-    return found_app(load_settings({"HOME": str(home)}))[1]
+def opened(home: Path) -> Store:
+    return found_app(load_settings({"HOME": str(home)})).store
 
 
 def key_file(home: Path) -> Path:
@@ -207,7 +208,7 @@ def test_on_postgresql_everything_opens_with_the_new_key_alone(
     monkeypatch.setenv("HOLDLOWER_DATABASE", postgres.make("rotated"))
     try:
         settings = load_settings({"HOME": str(tmp_path), "HOLDLOWER_DATABASE": postgres.url("rotated")})
-        store = found_app(settings)[1]
+        store = found_app(settings).store
         with store.writing() as uow:
             for number in range(BATCH + 1):
                 uow.people.save(a_person(id=f"p{number}", name=f"patient number {number}"))

@@ -154,7 +154,8 @@ def test_a_second_set_up_without_answers_changes_nothing_and_where_there_is_a_le
 def test_of_several_lead_codes_only_the_newest_unused_one_is_good(environ: dict[str, str]):
     codes = [re.search(r"Code: +(\S+)", set_up(environ, answers("", "", "", ""))[1])[1] for _ in range(3)]
     settings = load_settings(environ)
-    app, store = found_app(settings)
+    app = found_app(settings)
+    store = app.store
     with store.writing() as uow:
         work = app.work(uow)
         invite(work, "clinic", "OF A PATIENT")

@@ -40,7 +40,7 @@ def home(own_home: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def clinic(home: Path) -> tuple[Path, Path]:
     """The database and the key file of a clinic that is there."""
     settings = load_settings({"HOME": str(home), "HOLDLOWER_CLINIC_NAME": "Fennel Lane"})
-    found_app(settings)[1].close()
+    found_app(settings).store.close()
     return Path(settings.database.removeprefix("sqlite:///")), settings.key_file
 
 
@@ -101,7 +101,7 @@ def test_what_is_founded_is_in_the_log_and_who_comes_meanwhile_takes_part(home: 
     assert keys_or_founded(settings.database, settings.key_file) == keys
     settings.key_file.unlink()
     assert caplog.text == ""
-    found_app(settings)[1].close()
+    found_app(settings).store.close()
     assert "a new clinic was made" in caplog.text
 
 

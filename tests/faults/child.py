@@ -53,7 +53,8 @@ async def main(error_file: Path, environ: dict[str, str], speed: float) -> int:
         return now + (now - began) * (speed - 1) + dt.timedelta(seconds=float(error_file.read_text() or 0))
 
     with one_at_a_time(settings.database_file):
-        app, store = found_app(settings)
+        app = found_app(settings)
+        store = app.store
         app = replace(app, clock=clock, parse={telegram.NAME: poisoned})
         service = Service(app, settings, tick_s=TICK_S)
         asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, service.stop)
