@@ -72,6 +72,11 @@ def _for_good(do: Callable[[StaffAct], object]) -> Callable[[StaffAct], str]:
     return done
 
 
+def _with_words(use_case: Callable[[Work, Staff, Person, str], object]) -> Callable[[StaffAct], str]:
+    """What needs but the words that were typed for it."""
+    return _for_good(lambda act: use_case(act.work, act.staff, act.person, act.typed))
+
+
 def _check_status(act: StaffAct, *none_of: Status) -> Facts:
     if act.person.status in (none_of or (Status.UNCONFIRMED, Status.DISCHARGED)):
         raise RefusalError(f"person {act.person.id} is {act.person.status.value}", "not_a_patient")
@@ -206,24 +211,10 @@ PERSON_ACTS: dict[str, ActKind] = {
     "evening": ActKind(
         check=_check_evening, do=_change_evening, choices=lambda act: list(HOURS), read=_read_hour
     ),
-    "morning": ActKind(
-        check=lambda act: {"before": act.person.ask_morning},
-        do=_for_good(lambda act: ask_morning(act.work, act.staff, act.person, act.typed)),
-    ),
-    "second": ActKind(
-        check=lambda act: {"before": act.person.every_second},
-        do=_for_good(lambda act: ask_every_second(act.work, act.staff, act.person, act.typed)),
-    ),
-    "write": ActKind(
-        check=_check_written_to,
-        do=_for_good(lambda act: write_to(act.work, act.staff, act.person, act.typed)),
-        typed="message",
-    ),
-    "note": ActKind(
-        check=lambda act: {},
-        do=_for_good(lambda act: add_note(act.work, act.staff, act.person, act.typed)),
-        typed="note",
-    ),
+    "morning": ActKind(check=lambda act: {"before": act.person.ask_morning}, do=_with_words(ask_morning)),
+    "second": ActKind(check=lambda act: {"before": act.person.every_second}, do=_with_words(ask_every_second)),
+    "write": ActKind(check=_check_written_to, do=_with_words(write_to), typed="message"),
+    "note": ActKind(check=lambda act: {}, do=_with_words(add_note), typed="note"),
     "score": ActKind(
         check=_check_score,
         do=_for_good(
@@ -251,7 +242,5 @@ PERSON_ACTS: dict[str, ActKind] = {
         choices=_task_days,
         read=_read_task_day,
     ),
-    "discharge": ActKind(
-        check=_check_status, do=_for_good(lambda act: discharge(act.work, act.staff, act.person, act.typed))
-    ),
+    "discharge": ActKind(check=_check_status, do=_with_words(discharge)),
 }
