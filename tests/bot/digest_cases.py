@@ -43,8 +43,14 @@ def crowd(count: int) -> Caseload:
     ]
 
 
+_MADE: dict[int, tuple[Caseload, Digest]] = {}  # beside the caseload, so that its id stays its own
+
+
 def digest_of(people: Caseload) -> Digest:
-    return digest(weeks_of(people), MONDAY)
+    """Made once of each caseload."""
+    if id(people) not in _MADE:
+        _MADE[id(people)] = (people, digest(weeks_of(people), MONDAY))
+    return _MADE[id(people)][1]
 
 
 def pictures_of(people: Caseload) -> tuple[PanelsFacts, ...]:
