@@ -10,7 +10,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.answers import phrases, understand
-from core.answers.danger import find_danger
 from core.answers.lexicon import lexicon_of
 from core.answers.phrases import Phrasebook
 from core.answers.reading import read
@@ -131,16 +130,17 @@ REPEATED = (
     *("4 ", "7", "x", ",", ", ", "not no ", "no numb or ", "pain ", "alldone", "my hand is numb and "),
     *("weak ", "fell on ", "mum had ", "not numb ", "used to ", "should i ", "pain in my chest "),
     *("took all my tablets ", "i want to stop ", "if i stop messages ", "bp 190 ", "first 2 ", "4 left ", "with 2kg "),
-    *("worse on waking ", "has gone numb ", "tinglng "),
+    *("worse on waking ", "has gone numb ", "tinglng ", "fell on it ", "i ", "3, did 4. ", "numb\n", "1/"),
+    "my elbow hurt after the garden but no numbness today. ",
 )
 
 
 def spent_ms(text: str) -> float:
-    """Processor time to read a text and look for danger in it, the least of three: a collection is not the text's."""
+    """Processor time to understand a text, the least of three: a collection is not the text's."""
     spent = []
     for _ in range(3):
         began = time.process_time()
-        find_danger(read(text, ENGLISH), ENGLISH)
+        understand(text)
         spent.append(1000 * (time.process_time() - began))
     return min(spent)
 
@@ -160,48 +160,13 @@ def test_phrases_that_a_text_has_no_word_of_cost_it_nothing() -> None:
 
 
 @pytest.mark.parametrize("repeated", REPEATED)
-def test_no_text_of_the_longest_length_takes_long(repeated: str) -> None:
-    """About 5 to 20 ms on a core of 2020; the bound leaves room for a busier one."""
-    text = (repeated * LONGEST)[:LONGEST]
-    understand(text)
-
-    assert spent_ms(text) < 60
-
-
-@pytest.mark.parametrize("repeated", REPEATED)
-def test_four_times_the_text_takes_about_four_times_the_time(repeated: str) -> None:
-    """In square it would be sixteen."""
+def test_a_text_of_the_longest_length_takes_about_four_times_as_long_as_a_quarter_of_it(repeated: str) -> None:
+    """Of processor: 10 to 40 ms on a core of 2020; the bound leaves room for a busier one. In square it would be 16."""
     part, whole = (repeated * LONGEST)[: LONGEST // 4], (repeated * LONGEST)[:LONGEST]
+    spent = spent_ms(whole)
 
-    assert spent_ms(whole) < 8 * spent_ms(part) + 4
-
-
-@pytest.mark.parametrize("repeated", REPEATED)
-def test_a_whole_answer_of_the_longest_length_is_understood_soon(repeated: str) -> None:
-    text = (repeated * LONGEST)[:LONGEST]
-    began = time.process_time()
-    understand(text)
-
-    assert time.process_time() - began < 0.5
-
-
-LONG = ["my elbow hurt after the garden but no numbness today. ", "fell on it ", "i ", "3, did 4. ", "numb\n", "1/"]
-
-
-@pytest.mark.parametrize("piece", LONG)
-def test_the_work_of_reading_a_text_grows_no_faster_than_its_length(piece: str):
-    """Four times the characters, about four times the processor time; what grew with their square took sixteen."""
-
-    def spent_s(characters: int) -> float:
-        text, spent = (piece * characters)[:characters], []
-        for _ in range(5):
-            began = time.process_time()
-            understand(text)
-            spent.append(time.process_time() - began)
-        return min(spent)
-
-    understand("3, did 4")  # the lists and the ear are loaded once
-    assert spent_s(4096) < 8 * spent_s(1024)
+    assert spent < 120
+    assert spent < 8 * spent_ms(part) + 4
 
 
 def test_a_long_text_has_the_same_phrases_in_stretches_as_in_one_look(monkeypatch: pytest.MonkeyPatch) -> None:
