@@ -189,10 +189,12 @@ class Phrasebook(Generic[Kind]):
         A long text is looked through in stretches, since of few words few phrases can be made.
         """
         for first in range(0, len(tokens), _STRETCH):
-            beginning = self._beginning(tokens[first : first + _STRETCH + self._most])
+            beginning = None
             for start, token in enumerate(tokens[first : first + _STRETCH], first):
-                if (token.text in self._by_word or token.value is not None) and (tried := beginning(token)):
-                    yield from self._at(tokens, start, tried)
+                if token.text in self._by_word or (self._by_number and token.value is not None):
+                    beginning = beginning or self._beginning(tokens[first : first + _STRETCH + self._most])
+                    if tried := beginning(token):
+                        yield from self._at(tokens, start, tried)
 
     def _beginning(self, tokens: Sequence[Token]) -> Callable[[Token], Sequence[_Entry[Kind]]]:
         """For a token of a text the phrases that begin with it and may be found in this text, as in the lexicon."""
@@ -221,7 +223,9 @@ class Phrasebook(Generic[Kind]):
                 yield Match(entry.kind, start, end, numbers)
 
     def _in_text(self, token: Token, words: AbstractSet[str]) -> Sequence[_Entry[Kind]]:
-        shelves = [self._by_word.get(token.text, {}), self._by_number if token.value is not None else {}]
+        shelves = [self._by_word[token.text]] if token.text in self._by_word else []
+        if token.value is not None:
+            shelves.append(self._by_number)
         near: dict[int, _Entry[Kind]] = {}
         for shelf in shelves:
             for word in shelf.keys() & words:
