@@ -47,9 +47,7 @@ def decide(programme: Programme, episode: Episode, diary: Sequence[Evening], tod
         return report_danger(programme, episode, today, flag)
     if episode.completed:
         return _stay_completed(programme, episode, today, flag)
-    out = Draft(episode)
-    if flag is Flag.CLINICAL_QUESTION:
-        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    out = Draft(episode, notices=_questions(flag))
     if evening is None or not (evening.asked or evening.pain is not None or evening.sets_done is not None):
         out.because(ReasonCode.NOT_ASKED)
         return seal(programme, out, today, flag)
@@ -186,19 +184,19 @@ def _stay_stopped(
 ) -> Decision:
     if flag in DANGER and flag is not None:
         return report_danger(programme, episode, today, flag)
-    out = Draft(episode, move=Move.PAUSE, reasons=list(first))
-    if flag is Flag.CLINICAL_QUESTION:
-        out.notices.append(NoticeKind.CLINICAL_QUESTION)
-    out.because(ReasonCode.STILL_PAUSED, **numbers)
+    out = Draft(episode, reasons=list(first), notices=_questions(flag))
+    out.stay_paused(**numbers)
     return seal(programme, out, today, flag or episode.paused_for)
 
 
 def _stay_completed(
     programme: Programme, episode: Episode, today: dt.date, flag: Flag | None, *first: Reason
 ) -> Decision:
-    out = Draft(episode)
-    if flag is Flag.CLINICAL_QUESTION:
-        out.notices.append(NoticeKind.CLINICAL_QUESTION)
+    out = Draft(episode, notices=_questions(flag))
     step = programme.step(episode.step)
     out.reasons += [*first, reason(ReasonCode.COMPLETED, step.least_days, days=step.least_days.value)]
     return seal(programme, out, today, flag)
+
+
+def _questions(flag: Flag | None) -> list[NoticeKind]:
+    return [NoticeKind.CLINICAL_QUESTION] if flag is Flag.CLINICAL_QUESTION else []

@@ -32,6 +32,11 @@ class Draft:
         """Adds a reason with its numbers and the figures it was measured against."""
         self.reasons.append(reason(code, *figures, **numbers))
 
+    def stay_paused(self, **numbers: float) -> None:
+        """Nothing is asked: the stop goes on."""
+        self.move = Move.PAUSE
+        self.because(ReasonCode.STILL_PAUSED, **numbers)
+
 
 def reason(code: ReasonCode, *figures: Figure, **numbers: float) -> Reason:
     return Reason(code, tuple(numbers.items()), figures)

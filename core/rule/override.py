@@ -108,8 +108,7 @@ def replay(programme: Programme, episode: Episode, today: dt.date, act: Override
     except OverrideError:
         out = Draft(episode, reasons=[_why(act)])
         if is_stopped(episode):
-            out.move = Move.PAUSE
-            out.because(ReasonCode.STILL_PAUSED)
+            out.stay_paused()
         return seal(programme, out, today, episode.paused_for)
 
 

@@ -125,8 +125,7 @@ def _change(
 def _sealed(programme: Programme, out: Draft, diary: Sequence[Evening], today: dt.date) -> Decision:
     """Tomorrow as the evening alone would have it, with what was said beside."""
     if is_stopped(out.episode):
-        out.move = Move.PAUSE
-        out.because(ReasonCode.STILL_PAUSED)
+        out.stay_paused()
         return seal(programme, out, today, out.episode.paused_for)
     evening = look(diary, today).evening
     if evening is not None and evening.pain is not None:
@@ -148,8 +147,7 @@ def report_injection(programme: Programme, episode: Episode, today: dt.date) -> 
     if not episode.completed and gentle <= episode.step:
         out.episode = replace(enter(programme, out.episode, gentle, today), since=max(until, episode.started))
     if is_stopped(episode):
-        out.move = Move.PAUSE
-        out.because(ReasonCode.STILL_PAUSED)
+        out.stay_paused()
     elif out.episode.step < episode.step:
         out.move = Move.REGRESS
     return seal(programme, out, today, Flag.INJECTION)
