@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from bot.conversation.talk import PersonTalk
 from bot.ports import Came
-from bot.wording.breaks import IN_THE_WAY
+from bot.wording.between import IN_THE_WAY
 from core.answers.understand import ordinary
 from core.programme import Topic
 from core.records import Status

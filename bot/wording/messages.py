@@ -5,7 +5,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from bot.wording.breaks import BREAKS
+from bot.wording.between import BETWEEN
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import chain, dose_line, figure_line, how_lines, of_one_arm, side_name, step_line
 from bot.wording.enrolling import ENROLLING, times, zones
@@ -13,7 +13,6 @@ from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import Rows, Word, asks, choices, plain, rows, said
 from bot.wording.guided import GUIDED, start_buttons
 from bot.wording.progress import PROGRESS
-from bot.wording.questions import QUESTIONS
 from bot.wording.sheet import own_sheet
 from bot.wording.staff import STAFF
 from core.facts import DecisionFacts, DoseFacts, FigureFacts, SideFacts
@@ -142,12 +141,11 @@ MESSAGES: dict[str, Word] = {
     **dict.fromkeys(("therapist.digest", "therapist.digest_picture", "therapist.digest_pdf"), _made_when_drawn),
     **{kind: _which_side(kind) for kind in WHICH_SIDE},
     **{kind: _under(kind, MENU) for kind in ("help", "help.unknown_command", "chat.nothing_open")},
-    **BREAKS,
+    **BETWEEN,
     **ENROLLING,
     **EVENING,
     **GUIDED,
     **PROGRESS,
-    **QUESTIONS,
     **STAFF,
     "today": _today,
     "how": _how,
