@@ -204,14 +204,14 @@ def course_line(
         first=first,
         last=sunday,
         evenings=tuple(each for each in diary if first <= each.date <= sunday),
-        steps=_steps(start, [each.after for each in past], first, sunday),
+        steps=steps_between(start, [each.after for each in past], first, sunday),
         flares=tuple(date for date in flares_of(past) if date >= first),
         means=_means(diary, first, sunday),
     )
 
 
-def _steps(
-    start: Episode, states: Sequence[Episode], first: dt.date, last: dt.date
+def steps_between(
+    start: Episode, states: Iterable[Episode], first: dt.date, last: dt.date
 ) -> tuple[tuple[dt.date, dt.date, int], ...]:
     begun = [(start.since, start.step)]
     for state in states:

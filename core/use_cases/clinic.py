@@ -9,11 +9,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from statistics import fmean, stdev
 
+from core.digest.patient_week import flares_of
 from core.model import NoticeKind
 from core.ports import UnitOfWork
 from core.records import Clinic, Course, Invitation, Person, Queues, ServiceWeek, Staff, Status
 from core.timetable import ONE_DAY, ONE_WEEK
-from core.use_cases.gathering import flares_of
 from core.use_cases.noticing import tell_staff
 from core.use_cases.rights import LOOKING
 from core.use_cases.work import Work
@@ -148,7 +148,7 @@ def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Resul
         finished=sum(episode.completed for episode in over),
         left=sum(not episode.completed for episode in over),
         evenings=sum(each.kind == "evening" for one in decided for each in one),
-        flares=sum(len(flares_of(one)) for one in decided),
+        flares=sum(len(flares_of(each.decision for each in one)) for one in decided),
         marks=tuple(_mark(work.uow, found, week, since, until, natural=bool(source)) for week in MARKS),
         dealt=dealt_with(
             work, clinic_id, dt.datetime.combine(since, midnight), dt.datetime.combine(until, midnight)

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
+from core.digest.patient_week import flares_of, steps_between
 from core.facts import (
     Compared,
     CourseFacts,
@@ -169,10 +170,11 @@ def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:
     decisions = work.uow.decisions.of(course.id)
     programme = work.programmes.get(work.uow, course.programme_version)
     mean, first = week_of_days(diary, until).mean, course.episode.first_week_mean
+    start, afters = decisions[0].before if decisions else course.episode, [each.decision.after for each in decisions]
     return CourseFacts(
         days=_days(diary, until),
-        bands=_bands(course, decisions, today),
-        flares=flares_of(decisions),
+        bands=steps_between(start, afters, start.since, max(today, course.episode.since)),
+        flares=flares_of(each.decision for each in decisions),
         injections=tuple(each.date for each in decisions if each.kind == "injection"),
         loads=_loads(decisions),
         step=course.episode.step,
@@ -185,11 +187,6 @@ def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:
         next_step=_next_step(programme, course.episode, today),
         sets=fortnight(diary, until),
     )
-
-
-def flares_of(decisions: Iterable[StoredDecision]) -> tuple[dt.date, ...]:
-    """The evenings on which a flare was found, a second one within weeks included."""
-    return tuple(dict.fromkeys(each.date for each in decisions if each.decision.after.flared == each.date))
 
 
 def _compared(programme: Programme, first: float, mean: float) -> Compared | None:
@@ -231,20 +228,6 @@ def past_evenings(work: Work, course: Course, since: dt.date, today: dt.date) ->
     if diary and diary[-1].date == today and diary[-1].pain is None and diary[-1].sets_done is None:
         return diary[:-1]
     return diary
-
-
-def _bands(
-    course: Course, decisions: tuple[StoredDecision, ...], today: dt.date
-) -> tuple[tuple[dt.date, dt.date, int], ...]:
-    if not decisions:
-        return ((course.episode.since, today, course.episode.step),)
-    starts = [(decisions[0].before.since, decisions[0].before.step)]
-    for each in decisions:
-        after = each.decision.after
-        if after.step != starts[-1][1]:
-            starts.append((after.since, after.step))
-    ends = [start - dt.timedelta(days=1) for start, _ in starts[1:]] + [max(today, starts[-1][0])]
-    return tuple((start, end, step) for (start, step), end in zip(starts, ends, strict=True) if end >= start)
 
 
 def _days(diary: tuple[Evening, ...], until: dt.date) -> tuple[tuple[dt.date, int | None, bool], ...]:

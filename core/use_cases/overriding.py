@@ -48,7 +48,7 @@ def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str, s
     if what.act in (Act.STOP, Act.GO_ON):
         person = plan_next(work, person)
     if what.act not in QUIET:
-        facts = _told(work, person, course, stored) | {"act": what.act.value, "therapist": staff.name}
+        facts = what_now(work, person, course, stored) | {"act": what.act.value, "therapist": staff.name}
         _tell(work, person, "override.told", facts)
     return stored
 
@@ -119,7 +119,7 @@ def _tell_undone(work: Work, staff: Staff, person: Person, course: Course, undon
         still = {"flag": flag.value, "emergency": emergency(work, person.clinic_id)}
         _tell(work, person, "danger.still", still)
     else:
-        facts = _told(work, person, course, None) | {"therapist": staff.name}
+        facts = what_now(work, person, course) | {"therapist": staff.name}
         _tell(work, person, "override.undone", facts)
 
 
@@ -187,7 +187,7 @@ def _again(work: Work, person: Person, course: Course) -> tuple[Person, Course]:
     return work.uow.people.get(person.id) or person, work.uow.diary.course(course.id) or course
 
 
-def _told(work: Work, person: Person, course: Course, stored: StoredDecision | None) -> dict[str, object]:
+def what_now(work: Work, person: Person, course: Course, stored: StoredDecision | None = None) -> dict[str, object]:
     """What the person has to do now, and from which day on; the dose is None while they are stopped."""
     programme = work.programme_of(course)
     today = local_date(work.now, person.zone)

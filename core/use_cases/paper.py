@@ -5,12 +5,11 @@ import re
 from dataclasses import dataclass
 
 from core.errors import RefusalError
-from core.records import CheckIn, Course, Person, Staff
+from core.records import CheckIn, Person, Staff
 from core.timetable import ONE_DAY, local_date
 from core.use_cases.answering import Said, open_evening, record
-from core.use_cases.deciding import dose_for
-from core.use_cases.gathering import dose_facts, side_facts
 from core.use_cases.noticing import tell_person
+from core.use_cases.overriding import what_now
 from core.use_cases.rights import audit, check, course_for
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work
@@ -87,13 +86,6 @@ def type_in(work: Work, staff: Staff, person: Person, words: str, side: str = ""
         person = work.uow.people.get(person.id) or person
     audit(work, staff, "diary", person, f"{len(new)}")
     if new and is_written_to(person):
-        _tell(work, staff, person, course_for(work, person, side))
+        now = what_now(work, person, course_for(work, person, side))
+        tell_person(work, person, "override.told", now | {"act": "diary", "therapist": staff.name})
     return len(new)
-
-
-def _tell(work: Work, staff: Staff, person: Person, course: Course) -> None:
-    today = local_date(work.now, person.zone)
-    programme = work.programme_of(course)
-    dose = None if course.episode.paused_for else dose_facts(programme, dose_for(work, course, today))
-    facts = {"act": "diary", "therapist": staff.name, "dose": dose, "date": today, "today": today}
-    tell_person(work, person, "override.told", facts | side_facts(work, course))

@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from core.digest.attention import Attention
+from core.digest.patient_week import flares_of
 from core.model import NoticeKind, Reason, ReasonCode
 from core.records import Notice
 from core.rule.override import Act, Override
@@ -12,11 +13,11 @@ from core.use_cases.caseload import caseload_row
 from core.use_cases.coming_back import come_back
 from core.use_cases.digesting import gather
 from core.use_cases.exporting import subjects_of
-from core.use_cases.gathering import course_facts, flares_of
+from core.use_cases.gathering import course_facts
 from core.use_cases.leaving import go_away
 from core.use_cases.overriding import act
 from core.use_cases.person_page import decisions_on, person_page
-from tests.builders import a_decision, a_stored_decision, an_episode
+from tests.builders import a_decision, an_episode
 from tests.core.use_cases.world import World
 
 MONDAY = dt.date(2026, 3, 2)
@@ -112,7 +113,7 @@ def test_a_second_flare_is_one_too_and_one_that_stays_on_the_first_step_is_none(
     codes = (ReasonCode.FLARE, ReasonCode.FLARE_AGAIN, ReasonCode.STAY_EXCESS)
     flared = (days[0], days[1], days[1])
     decisions = [
-        a_stored_decision(date=day, decision=a_decision(date=day, reasons=(Reason(code),), after=an_episode(flared=on)))
+        a_decision(date=day, reasons=(Reason(code),), after=an_episode(flared=on))
         for day, code, on in zip(days, codes, flared, strict=True)
     ]
     assert flares_of(decisions) == tuple(days[:2])

@@ -50,3 +50,18 @@ def test_a_week_on_paper_is_shown_confirmed_decided_and_told(clinic: Clinics, be
     assert {cook.check_in(day).date for day in (1, 3)} <= set(dates)
     assert ben.tap_about("diary", cook) == ["therapist.act.typed"]
     assert ben.types("4/4 yes 5/2") == ["therapist.refused"]
+
+
+def test_who_was_stopped_by_the_therapist_is_given_no_sets_when_the_diary_is_typed_in(clinic: Clinics, ben: Desk):
+    (cook,) = ben.has_many("Pastry cook")
+    clinic.live_to(2, "12:00")
+    ben.tap_about("z", cook)
+    ben.types("away from work, rest it")
+    ben.says_yes()
+
+    ben.tap_about("diary", cook)
+    ben.types("4/4 4/4")
+    assert ben.says_yes() == ["therapist.act.done"]
+    assert "typed in your diary from paper." in cook.last()
+    assert "Please do no sets until they let you go on." in cook.last()
+    assert "Today" not in cook.last()
