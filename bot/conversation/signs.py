@@ -233,6 +233,8 @@ def heard_danger(talk: PersonTalk, *, asks: bool = True) -> bool:
     if asks and heard.flag is Flag.CLINICAL_QUESTION and questions.answered(talk):
         questions.remember(talk)
         return True
+    if talk.courses() and danger.heard_beside(talk, heard):
+        return True
     if heard.flag in (Flag.CLINICAL_QUESTION, Flag.INJECTION, Flag.CIRCUMSTANCE):
         questions.hand_on(talk, talk.came.text)
         return True

@@ -117,6 +117,15 @@ def test_the_same_injection_told_twice_is_one_and_the_therapist_lets_it_move_up_
     assert patient.course().episode.awaits_look
 
 
+@pytest.mark.parametrize("short", ["away", "time", "zone", "erase"])
+def test_an_injection_told_at_a_short_question_rests_the_elbow_as_anywhere(patient: Patient, ear: Ear, short: str):
+    ear.hears("had a shot", flag=Flag.INJECTION)
+    patient.sends(short)
+    assert patient.types("had a shot in it this morning") == ["injection.told"]
+    assert patient.course().episode.unloaded_until is not None
+    assert patient.clinic.notices() == ["injection"]
+
+
 def test_a_corrected_evening_is_decided_anew_with_the_injection_where_it_stood(patient: Patient, ear: Ear):
     asked(patient)
     ear.hears("had a shot", flag=Flag.INJECTION)
