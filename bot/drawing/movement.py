@@ -57,7 +57,7 @@ class View:
         return self.turns["grip"]["at"], -self.radius + 0.7
 
     def put(self, points: Iterable[Any], angle: float) -> Points:
-        """Where points of what turns are at that angle; a palm that looks up is the other way round."""
+        """Where points of what turns are at that angle; turned over, the other way round."""
         up = -1.0 if self.facts.faces == "up" else 1.0
         return placed(np.asarray(points, float) * (1, up), angle, self.joint, self.flip)
 
