@@ -7,7 +7,7 @@ from core.model import Flag
 
 
 class Urgency(StrEnum):
-    """How soon a person must be seen: at once, on the same day, within days (evidence rows H1 to H6)."""
+    """How soon a person must be seen: at once, on the same day, within days (NHS Gloucestershire; Javed 2015)."""
 
     NOW = "now"
     TODAY = "today"
@@ -21,7 +21,7 @@ class Circumstance(StrEnum):
     CAST = "cast"
     PREGNANCY = "pregnancy"
     BLOOD_THINNER = "blood_thinner"
-    TENDON_MEDICINE = "tendon_medicine"  # an antibiotic of the kind that harms tendons (evidence row H10)
+    TENDON_MEDICINE = "tendon_medicine"  # an antibiotic of the kind that harms tendons (MHRA 2019)
     UNDER_AGE = "under_age"
     OTHER_PERSON = "other_person"  # what hurts is somebody else's
 

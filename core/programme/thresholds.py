@@ -171,7 +171,7 @@ class Weeks:
 
     ratings: Evenings
     up: Points
-    settle_days: Days  # after any step back, before a rise of the mean may cause another
+    settle_days: Days  # after a call to step back, before a flare calls again; and before a move up, as on any step
     ease_g: Weight
     ease_days: Days  # a raise of the load this recent is taken for the cause
 

@@ -134,9 +134,10 @@ def _sealed(programme: Programme, out: Draft, diary: Sequence[Evening], today: d
 
 
 def report_injection(programme: Programme, episode: Episode, today: dt.date) -> Decision:
-    """No load from tomorrow for as many days as the programme says, then its gentle step (evidence rows L6 and G4).
+    """No load from tomorrow for as many days as the programme says, then its gentle step (Couppé 2022).
 
-    Nothing moves up until the therapist has looked: the number falls for weeks without the tendon being stronger.
+    Nothing moves up until the therapist has looked: the number falls for weeks without the tendon being stronger
+    (Bisset 2006).
     """
     rest = programme.rule.injection.rest_days
     until = today + dt.timedelta(days=1 + int(rest.value))

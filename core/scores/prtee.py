@@ -1,7 +1,7 @@
 """The PRTEE score, by the published arithmetic: no item is worded here, they are under their author's copyright.
 
 Five pain items and ten function items, each 0-10; pain is their sum (0-50), function half of theirs (0-50), the total
-their sum (0-100, higher is worse). Source: MacDermid JC, user manual (row I1; the arithmetic from memory).
+their sum (0-100, higher is worse). Source: MacDermid JC, user manual (the arithmetic from memory).
 """
 
 import datetime as dt
@@ -30,7 +30,7 @@ MUCH_BETTER = Figure("prtee.much_better", 11.0, Provenance.PUBLISHED, ("I4",))
 MUCH_BETTER_SHARE = Figure("prtee.much_better_share", 0.37, Provenance.PUBLISHED, ("I4",))
 
 
-WEEKS = (0, 6, 12, 26)  # of a course: when it is filled in (guideline of row F1: at the start and later; judgement)
+WEEKS = (0, 6, 12, 26)  # of a course: when it is filled in (Lucado 2022: at the start and later; the weeks: judgement)
 NEAR = 1  # week before its time a score may be
 
 

@@ -260,7 +260,7 @@ def test_a_code_works_once(clinic: Clinics):
         ("fit", "I am under 18", "18 and over", "under 18"),
         ("fit", "Nobody has looked at it", "look at your elbow first", "nobody has looked"),
         ("fit", "It hurts elsewhere", "outer side of the elbow", "not on the outer side"),
-        # evidence rows H1 to H6: today, or within days
+        # elbow red flags of NHS Gloucestershire; Javed 2015: today, or within days
         ("signs", "Hot red joint or a fever", "look at this today", "to be seen today"),
         ("signs", "A fall or a pop then swelling", "look at this today", "to be seen today"),
         ("signs", "Numb or tingling hand", "in the next few days", "to be seen within days"),
@@ -270,7 +270,7 @@ def test_a_code_works_once(clinic: Clinics):
         ("past", "Weight loss not on purpose", "weight loss", "weight loss"),
         ("past", "Neck pain into the arm", "come from the neck", "neck pain"),
         ("past", "Several joints hurt", "several joints", "several joints"),
-        # evidence row L5: what bars the start
+        # what bars the start
         ("heart", "Blood pressure as said above", "180 over 110", "not under control"),
         ("heart", "A weak blood vessel", "ask your doctor first", "aneurysm"),
         ("heart", "An eye operation not long ago", "eye doctor first", "eye operation"),

@@ -1,6 +1,6 @@
 """A silent fortnight and what follows: one other message, fewer and fewer, and an answer brings each evening back.
 
-That adherence halves after the first month is evidence row J4; how often to ask somebody silent is judgement.
+That adherence halves after the first month is from Gatz 2020; how often to ask somebody silent is judgement.
 """
 
 from core.model import NoticeKind

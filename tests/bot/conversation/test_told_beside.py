@@ -21,7 +21,7 @@ def ben(clinic: Clinics) -> Desk:
 @pytest.mark.parametrize(
     ("flag", "urgency", "patient_reads", "therapist_reads"),
     [
-        # evidence rows H1 to H6: at once, on the same day, within days
+        # elbow red flags of NHS Gloucestershire; Javed 2015: at once, on the same day, within days
         (Flag.URGENT, None, "Call 112 if your life may be in danger.", "POSSIBLE EMERGENCY"),
         (Flag.RED_FLAG, Urgency.NOW, "This may be an emergency.", "for help now"),
         (Flag.RED_FLAG, Urgency.TODAY, "a doctor look at this today", "to be seen today"),
@@ -158,7 +158,7 @@ def test_what_must_be_looked_at_first_leaves_no_sets(
 
 
 def test_a_tendon_medicine_is_a_matter_for_the_prescriber_today(patient: Patient, ear: Ear):
-    # evidence row H10: contact the prescriber at once
+    # MHRA 2019: contact the prescriber at once
     ear.hears("new pills", flag=Flag.CIRCUMSTANCE, circumstance=Circumstance.TENDON_MEDICINE)
     patient.types("new pills")
     assert "pharmacist, today" in patient.last()

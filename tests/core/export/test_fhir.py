@@ -106,7 +106,7 @@ def test_those_models_do_refuse_what_is_wrong(judge, path, wrong):
 
 
 def test_a_rating_is_the_loinc_observation_of_that_local_date():
-    """LOINC 72514-3 and its display: HL7 Belgium's and the French national FHIR guides (rows O1, O3)."""
+    """LOINC 72514-3 and its display: HL7 Belgium's and the French national FHIR guides."""
     first, corrected = (entry["resource"] for entry in sample()["entry"][1:3])
 
     assert first["code"]["coding"] == [

@@ -42,12 +42,12 @@ forms = st.builds(lambda pain, function: pain + function, _scale(5, 2), _scale(1
 
 
 def test_the_worked_check_comes_out():
-    """Constructed from the manual's arithmetic (row I1), not published: 28 + (36 + 18) / 2 = 55."""
+    """Constructed from the manual's arithmetic, not published: 28 + (36 + 18) / 2 = 55."""
     assert score([*PAIN, *SPECIFIC, *USUAL]) == PrteeScore(55.0, 28.0, 27.0, 15)
 
 
 def test_a_missing_item_counts_as_the_mean_of_its_subscale():
-    """Constructed from rows I1 and I2: with the last item missing, function is (51 + 51 / 9) / 2 = 28.33."""
+    """Constructed from the manual: with the last item missing, function is (51 + 51 / 9) / 2 = 28.33."""
     found = score([*PAIN, *SPECIFIC, *USUAL[:3], None])
 
     assert (found.pain, found.answered) == (28.0, 14)
@@ -222,5 +222,5 @@ START = dt.date(2026, 3, 4)  # a Wednesday
     ],
 )
 def test_the_questionnaire_is_due_at_the_start_and_after_6_12_and_26_weeks(monday: str, scored: list[int], due: object):
-    """At the start and at least once more: Lucado AM et al. JOSPT 2022;52(12) (row F1); the weeks are judgement."""
+    """At the start and at least once more: Lucado AM et al. JOSPT 2022;52(12); the weeks are judgement."""
     assert due_in_week(START, scored, dt.date.fromisoformat(monday)) == due

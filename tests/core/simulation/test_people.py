@@ -58,7 +58,7 @@ def test_a_quarter_of_people_have_bouts_of_two_or_three_days_about_monthly():
 
 
 def test_people_recover_as_in_the_trial():
-    """Bisset L et al. BMJ 2006;333:939, wait and see: 59 % better at 12 weeks, 83 at 26, 90 at 52 (evidence row G4);
+    """Bisset L et al. BMJ 2006;333:939, wait and see: 59 % better at 12 weeks, 83 at 26, 90 at 52;
     better is taken as a level halved."""
     people = scripts(4000, days=1)
 
