@@ -37,7 +37,6 @@ class Incoming:
     message_id: str | None = None
     name: str = ""  # what the service calls the person
     language: str | None = None
-    tap_id: str | None = None  # to be confirmed to the service at once
     file: str = ""  # what came with it that we cannot read: "voice", "photo", "video", "file"
 
 

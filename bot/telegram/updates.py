@@ -126,12 +126,12 @@ def _message(message: Json, received_at: dt.datetime) -> Incoming | None:
 
 def _tap(query: Json, received_at: dt.datetime) -> Incoming | None:
     message = _object(query.get("message"))
-    data, number = query.get("data"), query.get("id")
-    if not isinstance(data, str) or not isinstance(number, str):
+    data = query.get("data")
+    if not isinstance(data, str) or not isinstance(query.get("id"), str):
         return None
     # The message under the button is ours and so is its sender; who tapped stands beside it.
     facts = {"chat": message.get("chat"), "message_id": message.get("message_id"), "from": query.get("from")}
-    return _incoming(Came.TAP, facts, received_at, data=_clean(data), tap_id=number)
+    return _incoming(Came.TAP, facts, received_at, data=_clean(data))
 
 
 def _incoming(came: Came, facts: Json, received_at: dt.datetime, *, time: str = "date", **more: str) -> Incoming | None:

@@ -2,13 +2,12 @@
 
 import datetime as dt
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from string import Formatter
 
 from babel.dates import format_date, format_time
-from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
@@ -101,9 +100,6 @@ class Text:
 
     def month(self, number: int) -> str:
         return str(format_date(dt.date(2000, number, 1), "MMM", locale=self.language))
-
-    def any_of(self, parts: Iterable[str]) -> str:
-        return str(format_list(list(parts), style="or", locale=self.language))
 
 
 def gaps(text: str) -> set[str]:
