@@ -1,4 +1,4 @@
-"""The outbox on its way out: claimed, worded, paced, sent, and marked by what the answer means."""
+"""The outbox on its way out: claimed, drawn, paced, sent, and marked by what the answer means."""
 
 import asyncio
 import contextlib
@@ -22,7 +22,7 @@ _RESULTS = {NotDelivered: "not_delivered", DeliveryUnknown: "unknown", Refused: 
 Render = Callable[[Outgoing], Awaitable[Rendered]]
 
 # All judgement; seconds.
-LONGEST_WORDING_S = 60.0
+LONGEST_DRAWING_S = 60.0
 LONGEST_WAIT_S = 20.0  # for further parts of a message whose first has arrived
 LONGEST_HERE_S = 0.9  # what has to wait longer goes back, so that the most urgent goes first afterwards
 MOST_PREPARED = 4
@@ -32,9 +32,9 @@ MOMENT_S = 0.001
 class Delivery:
     """Drains the outbox; that replies go first, and one message of a chat at a time, is what the store hands out.
 
-    `render` words one message, `on_unreachable` is told the person's id when they have blocked us, `clock` is the
-    program's own (it stamps rows). `owner` names this process. `drawn` True delivers only what takes seconds to make,
-    False only the rest, so that two of these keep apart.
+    `render` draws what belongs to one message, `on_unreachable` is told the person's id when they have blocked us,
+    `clock` is the program's own (it stamps rows). `owner` names this process. `drawn` True delivers only what takes
+    seconds to make, False only the rest, so that two of these keep apart.
     """
 
     def __init__(
@@ -67,7 +67,7 @@ class Delivery:
         self._dice = dice or random.Random()
         self._mark = Marker(store, in_store)
         self._sending: set[asyncio.Task[None]] = set()
-        self._prepared: set[int] = set()  # claimed, being worded or waiting for their turn
+        self._prepared: set[int] = set()  # claimed, being drawn or waiting for their turn
         self._changed = asyncio.Event()
         self._stopped_by: SettingsError | None = None
 
@@ -199,12 +199,12 @@ class Delivery:
         if channel is None:
             return failed(item, f"no channel called {message.channel}", self._clock())
         try:
-            async with asyncio.timeout(LONGEST_WORDING_S):
+            async with asyncio.timeout(LONGEST_DRAWING_S):
                 rendered = await self._render(message)
         except (StoreError, TimeoutError) as error:
             return later(NotDelivered(type(error).__name__), item, self._clock(), self._dice)
         except Exception as error:
-            return failed(item, f"wording failed: {trail(error)}", self._clock())
+            return failed(item, f"drawing failed: {trail(error)}", self._clock())
         try:
             if wait := await self._pace.turn(message.address, longest_s=LONGEST_HERE_S):
                 return put_back(item, self._clock() + dt.timedelta(seconds=wait))

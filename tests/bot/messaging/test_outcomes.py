@@ -161,7 +161,7 @@ async def test_a_database_that_fails_while_wording_is_no_reason_to_give_up(world
 async def test_wording_that_hangs_does_not_outlive_its_claim(
     world: World, ines: Person, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("bot.messaging.delivery.LONGEST_WORDING_S", 0.05)
+    monkeypatch.setattr("bot.messaging.delivery.LONGEST_DRAWING_S", 0.05)
     hanging = [True]
 
     async def render(message: Outgoing) -> Rendered:
