@@ -75,7 +75,7 @@ class DecisionLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Gate:
+class NextGate:
     """The weekly mean that opens a step: what the therapist set, and the programme's own."""
 
     step: int
@@ -97,7 +97,7 @@ class CoursePage:
     unloaded_until: dt.date | None
     awaits_look: bool
     pinned_until: dt.date | None
-    gate: Gate | None
+    gate: NextGate | None
     sets_done: int
     sets_asked: int
     untold: int

@@ -21,7 +21,7 @@ from core.programme import Programme
 from core.programme.file import programme_at
 from core.store import open_store
 from core.use_cases.person_page import decisions_on
-from core.use_cases.replaying import Change, Replayed, Sum, other_moves, replay_person
+from core.use_cases.replaying import Difference, Replayed, Sum, other_moves, replay_person
 from core.use_cases.work import Programmes
 
 DISAGREES = 1  # the exit code when a stored decision does not come out again although nothing has changed
@@ -87,7 +87,7 @@ def course_lines(text: Text, one: Replayed, *, whole: bool) -> Iterator[str]:
     yield from _notices(text, more)
 
 
-def _change(text: Text, change: Change) -> str:
+def _change(text: Text, change: Difference) -> str:
     was, would = (_decided(text, each) for each in (change.was, change.would))
     if was == would:
         return text("cli.replay.change.dose", day=change.date, move=was)

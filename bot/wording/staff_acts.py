@@ -9,7 +9,7 @@ from bot.wording.dose import amounts_words, dose_line, gate_words
 from bot.wording.filling import Keyboard, Pack, Word, button, data, in_rows, isolated, lines_of, named
 from bot.wording.staff_lists import in_line
 from core.facts import DoseFacts, SideFacts
-from core.page import Gate
+from core.page import NextGate
 from core.records import Button, Worded
 from core.rule.dose import Amounts
 from core.scores.prtee import change, score_of_total
@@ -97,7 +97,7 @@ def _stands(text: Text, will: Will) -> dict[str, object]:
     shown: dict[str, object] = {"day": text.day(due)} if isinstance(due, dt.date) else {}
     if isinstance(side, SideFacts):
         shown["side"] = Pack(text, side.words)(f"side.{side.side}")
-    if isinstance(gate, Gate):
+    if isinstance(gate, NextGate):
         now, later = gate.programme if gate.own is None else gate.own, after if isinstance(after, float) else None
         means = {"before": now, "programme": gate.programme, "gate": later}
         shown |= {"step": gate.step} | {name: gate_words(text, mean) for name, mean in means.items()}

@@ -16,7 +16,7 @@ from core.facts import (
     StepFacts,
 )
 from core.model import Decision, Dose, Episode, Evening, Figure, NoticeKind, Reason
-from core.page import Gate
+from core.page import NextGate
 from core.ports import UnitOfWork
 from core.programme import Programme
 from core.records import Course, OutcomeScore, Person, StoredDecision
@@ -150,7 +150,7 @@ def _look_weeks(programme: Programme, decision: Decision) -> int | None:
     return max((round(looks[kind].value / 7) for kind in decision.notices if kind in looks), default=None)
 
 
-def next_gate(programme: Programme, episode: Episode) -> Gate | None:
+def next_gate(programme: Programme, episode: Episode) -> NextGate | None:
     """The next step with the weekly mean the therapist set for it and the programme's own; None at the top.
 
     Where the programme has several ways in, its own is that of the first, which asks the least of the mean.
@@ -159,7 +159,7 @@ def next_gate(programme: Programme, episode: Episode) -> Gate | None:
         return None
     above = programme.step(episode.step + 1)
     own = dict(episode.own_gates).get(above.number)
-    return Gate(above.number, own, above.gates[0].mean.value if above.gates else None)
+    return NextGate(above.number, own, above.gates[0].mean.value if above.gates else None)
 
 
 def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:

@@ -22,7 +22,7 @@ _WRONG = "diary_unreadable"
 
 
 @dataclass(frozen=True, slots=True)
-class Evening:
+class PaperEvening:
     """One evening of the sheet; sets None where only the pain was written. `known`: what the person answered before."""
 
     date: dt.date
@@ -31,7 +31,7 @@ class Evening:
     known: CheckIn | None = None
 
 
-def read_diary(words: str, yesterday: dt.date) -> tuple[Evening, ...]:
+def read_diary(words: str, yesterday: dt.date) -> tuple[PaperEvening, ...]:
     """ "4/4 3/4 - 5/2": pain and sets, an evening each, the last one yesterday's unless a date comes first.
 
     A hyphen is an evening without numbers. RefusalError for anything else, for none, and for more than MOST.
@@ -51,23 +51,23 @@ def read_diary(words: str, yesterday: dt.date) -> tuple[Evening, ...]:
     return evenings
 
 
-def _evening(part: str, date: dt.date) -> Evening | None:
+def _evening(part: str, date: dt.date) -> PaperEvening | None:
     if part in _NOTHING:
         return None
     found = _EVENING.fullmatch(part)
     if found is None:
         raise RefusalError(f"{part!r} is no evening of a diary", _WRONG)
-    return Evening(date, int(found[1]), None if found[2] is None else int(found[2]))
+    return PaperEvening(date, int(found[1]), None if found[2] is None else int(found[2]))
 
 
-def on_sheet(work: Work, person: Person, words: str, side: str = "") -> tuple[Evening, ...]:
+def on_sheet(work: Work, person: Person, words: str, side: str = "") -> tuple[PaperEvening, ...]:
     """The evenings that were typed, each with what is known of it; RefusalError where one is before the course."""
     course = course_for(work, person, side)
     evenings = read_diary(words, local_date(work.now, person.zone) - ONE_DAY)
     if evenings[0].date < course.episode.started:
         raise RefusalError(f"{evenings[0].date} lies before the course", _WRONG)
     known = {each.date: each for each in work.uow.diary.check_ins(course.id, evenings[0].date, evenings[-1].date)}
-    return tuple(Evening(each.date, each.pain, each.sets, _answered(known.get(each.date))) for each in evenings)
+    return tuple(PaperEvening(each.date, each.pain, each.sets, _answered(known.get(each.date))) for each in evenings)
 
 
 def _answered(check_in: CheckIn | None) -> CheckIn | None:

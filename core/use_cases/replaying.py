@@ -31,7 +31,7 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class Difference:
     """One decision that comes out differently."""
 
     date: dt.date
@@ -55,7 +55,7 @@ class Replayed:
     older: int
     older_same: int
     differ: tuple[StoredDecision, ...]
-    changes: tuple[Change, ...]  # in move, dose, notices or advice
+    changes: tuple[Difference, ...]  # in move, dose, notices or advice
     was: Way
     would: Way
 
@@ -96,7 +96,7 @@ class Sum:
         self.notices.subtract(one.was.notices)
 
 
-def other_moves(changes: Iterable[Change]) -> int:
+def other_moves(changes: Iterable[Difference]) -> int:
     """How many of the changes are of the move itself, not of the dose alone."""
     return sum(each.was.move != each.would.move for each in changes)
 
@@ -130,7 +130,7 @@ def _replay_course(
     differ = tuple(each for each in of_now if not _agrees(uow, programmes, each, diary))
     lived = _live_again(own, other or own, stored, diary)
     changes = (
-        Change(each.date, each.decision, would)
+        Difference(each.date, each.decision, would)
         for each, would in zip(stored, lived, strict=True)
         if _told(each.decision) != _told(would)
     )

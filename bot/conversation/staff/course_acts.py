@@ -7,7 +7,7 @@ from typing import Any
 
 from bot.conversation.staff.person_acts import ActKind, Facts, StaffAct
 from core.errors import RefusalError
-from core.page import Gate
+from core.page import NextGate
 from core.programme import Programme
 from core.records import Course, Status
 from core.rule.dose import Amounts
@@ -121,10 +121,10 @@ def _read_date(act: StaffAct, words: str) -> str:
         return ""
 
 
-def _gate_now(act: StaffAct) -> Gate:
+def _gate_now(act: StaffAct) -> NextGate:
     """The next step with the weekly mean that opens it now, and the one the programme asks for; None for none."""
     episode = act.course().episode
-    return next_gate(_programme(act), episode) or Gate(episode.step + 1, None, None)
+    return next_gate(_programme(act), episode) or NextGate(episode.step + 1, None, None)
 
 
 def _gate(act: StaffAct) -> Override:

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from core.errors import RefusalError
-from core.use_cases.paper import Evening, read_diary
+from core.use_cases.paper import PaperEvening, read_diary
 from tests.bot.conversation.chat import Clinics
 from tests.bot.conversation.staff.desk import Desk
 
@@ -15,12 +15,15 @@ YESTERDAY = dt.date(2026, 11, 22)
 @pytest.mark.parametrize(
     ("words", "evenings"),
     [
-        ("4/4 3", (Evening(dt.date(2026, 11, 21), 4, 4), Evening(YESTERDAY, 3, None))),
-        ("10/0, - 5/2", (Evening(dt.date(2026, 11, 20), 10, 0), Evening(YESTERDAY, 5, 2))),
-        ("2026-11-16: 4/4 x 3/4", (Evening(dt.date(2026, 11, 16), 4, 4), Evening(dt.date(2026, 11, 18), 3, 4))),
+        ("4/4 3", (PaperEvening(dt.date(2026, 11, 21), 4, 4), PaperEvening(YESTERDAY, 3, None))),
+        ("10/0, - 5/2", (PaperEvening(dt.date(2026, 11, 20), 10, 0), PaperEvening(YESTERDAY, 5, 2))),
+        (
+            "2026-11-16: 4/4 x 3/4",
+            (PaperEvening(dt.date(2026, 11, 16), 4, 4), PaperEvening(dt.date(2026, 11, 18), 3, 4)),
+        ),
     ],
 )
-def test_evenings_are_read_with_their_dates(words: str, evenings: tuple[Evening, ...]):
+def test_evenings_are_read_with_their_dates(words: str, evenings: tuple[PaperEvening, ...]):
     assert read_diary(words, YESTERDAY) == evenings
 
 
