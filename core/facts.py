@@ -120,8 +120,8 @@ class Rung:
 
 
 @dataclass(frozen=True, slots=True)
-class SetBack:
-    """A step back: the step it led to, and every reason of that decision."""
+class StepBack:
+    """A step that was gone back, whatever for: where it led to, and every reason of that decision."""
 
     date: dt.date
     step: int
@@ -184,7 +184,7 @@ class LetterFacts:
     flares: tuple[dt.date, ...]
     severe: tuple[tuple[dt.date, int], ...]  # every day rated `severe_limit` or more
     severe_limit: float
-    set_backs: tuple[SetBack, ...]
+    step_backs: tuple[StepBack, ...]
     signs: tuple[Sign, ...]
     denied: tuple[dt.date, ...]  # when the questions about signs were answered with no
     injections: tuple[dt.date, ...]

@@ -156,7 +156,7 @@ class Episode:
     eased_since: dt.date | None = None  # the evening from which on a flare's holds stand in for the step's dose
     stay_until: dt.date | None = None  # no move up before this date
     pinned_until: dt.date | None = None  # set by the therapist: neither up nor back by the rule
-    setbacks: tuple[dt.date, ...] = ()  # evenings that called for less, within the window that counts them
+    setbacks: tuple[dt.date, ...] = ()  # when pain (unless pinned) or staff called back, in the weeks counted; no gaps
     idle_days: int = 0  # days in a row asked for sets with none reported
     idle_steps_taken: int = 0  # steps already taken back for the present gap
     silent_days: int = 0  # evenings in a row without any answer

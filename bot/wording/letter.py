@@ -15,7 +15,7 @@ from bot.wording.filling import Pack, Word, button, isolated, shown
 from bot.wording.progress import goals_for_staff
 from bot.wording.sheet import paper
 from bot.wording.staff_lists import in_line
-from core.facts import LetterFacts, SetBack, Sign
+from core.facts import LetterFacts, Sign, StepBack
 from core.records import Button, Status, Worded
 from core.scores import SOURCES
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, Week
@@ -33,7 +33,7 @@ def _draft(text: Text, courses: Sequence[LetterFacts]) -> Worded:
     first, parts = courses[0], [_patient(text, courses)]
     for one in courses:
         of_one = [
-            _programme(text, one), _pain(text, one), _sets(text, one), _setbacks(text, one), _injections(text, one),
+            _programme(text, one), _pain(text, one), _sets(text, one), _steps_back(text, one), _injections(text, one),
             _outcomes(text, one),
         ]  # fmt: skip
         parts += of_one if len(courses) == 1 else [_of_side(text, one, part) for part in of_one]
@@ -122,10 +122,10 @@ def _sets(text: Text, letter: LetterFacts) -> str:
     return _part(text, "sets", [f"{known}{untold(text, sets.untold)}."])
 
 
-def _setbacks(text: Text, letter: LetterFacts) -> str:
+def _steps_back(text: Text, letter: LetterFacts) -> str:
     flares = _days(text, letter.flares)
-    backs = ", ".join(_set_back(text, each) for each in letter.set_backs[-DATES_SHOWN:])
-    return _part(text, "setbacks", [
+    backs = ", ".join(_step_back(text, each) for each in letter.step_backs[-DATES_SHOWN:])
+    return _part(text, "steps_back", [
         text("therapist.letter.flares", days=flares) if flares else text("therapist.letter.flares.none"),
         _severe(text, letter),
         text("therapist.letter.backs", backs=backs) if backs else text("therapist.letter.backs.none"),
@@ -143,7 +143,7 @@ def _severe(text: Text, letter: LetterFacts) -> str:
     return f"{said} {text.many('therapist.letter.signs.earlier', earlier)}" if earlier else said
 
 
-def _set_back(text: Text, back: SetBack) -> str:
+def _step_back(text: Text, back: StepBack) -> str:
     said = text("therapist.letter.back", day=text.date(back.date), step=back.step)
     keys = (f"therapist.letter.back.{code}" for code in back.why)
     why = next((text(key) for key in keys if text.has(key)), "")

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from core.errors import RefusalError, UnreadableError
 from core.export.csv_rows import DiaryRow, diary_rows
 from core.export.fhir import Rating, Scored, Subject
-from core.facts import LetterFacts, Rung, SetBack, Sign
+from core.facts import LetterFacts, Rung, Sign, StepBack
 from core.model import Evening, NoticeKind
 from core.programme import Programme
 from core.records import Course, Person, Status, StoredDecision
@@ -122,7 +122,7 @@ def _of_course(work: Work, person: Person, course: Course, kind: str) -> LetterF
         flares=told.flares, injections=told.injections,
         severe=tuple((each.date, each.pain) for each in diary if each.pain is not None and each.pain >= limit),
         severe_limit=limit,
-        set_backs=_set_backs(person, decided), signs=_signs(work, person),
+        step_backs=_step_backs(person, decided), signs=_signs(work, person),
         denied=tuple(local_date(each.made_at, person.zone) for each in decided if each.kind == "no_signs"),
         goals=goal_facts(work.uow.people.goals(course.id)),
         scores=tuple((each.week, each.total) for each in scores),
@@ -154,10 +154,10 @@ def _change(programme: Programme, first: Week | None, last: Week | None) -> Chan
     return change_in(programme, first.mean, last)
 
 
-def _set_backs(person: Person, decisions: Sequence[StoredDecision]) -> tuple[SetBack, ...]:
+def _step_backs(person: Person, decisions: Sequence[StoredDecision]) -> tuple[StepBack, ...]:
     back = [each for each in decisions if each.decision.after.step < each.before.step]
     return tuple(
-        SetBack(told_on(each, person), each.decision.after.step, tuple(why.code for why in each.decision.reasons))
+        StepBack(told_on(each, person), each.decision.after.step, tuple(why.code for why in each.decision.reasons))
         for each in back
     )
 
