@@ -189,7 +189,7 @@ def _look(talk: PersonTalk, course: Course, dose: DoseFacts, *, moving: bool = F
 
 
 def _why(talk: PersonTalk, course: Course) -> None:
-    programme = talk.programme_of(course)
+    programme = talk.work.programme_of(course)
     latest = last_told(talk.work, course)
     talk.say(
         "why",

@@ -108,7 +108,7 @@ def _injection(talk: PersonTalk) -> None:
     talk.refresh()
     course = talk.course()
     if decision and course:
-        programme = talk.programme_of(course)
+        programme = talk.work.programme_of(course)
         talk.say("injection.told", days=int(programme.rule.injection.rest_days.value))
     else:
         talk.say("injection.known")
@@ -155,7 +155,7 @@ def red_flags_answered(talk: PersonTalk, check_in: CheckIn, value: str) -> None:
         decision = as_told(talk.work, course, decision)
         talk.refresh()
         talk.nothing_open()
-        programme = talk.programme_of(course)
+        programme = talk.work.programme_of(course)
         talk.say("red_flags.none", decided=decision_facts(programme, decision))
         ask_on(talk, course)
     else:

@@ -93,7 +93,7 @@ def _tell(talk: PersonTalk, course: Course, recorded: Recorded) -> None:
         talk.wait_for("evening", question_of(tonight).value, tonight.id)
         talk.say("change.earlier", check_in=recorded.check_in, tonight=tonight)
         return
-    programme = talk.programme_of(course)
+    programme = talk.work.programme_of(course)
     latest = talk.work.uow.decisions.latest(course.id)
     before = latest.before if latest and latest.decision == decision else None
     if decision.ask_red_flags:
@@ -147,7 +147,7 @@ def no_sets_told(talk: PersonTalk) -> None:
         course = talk.work.uow.diary.course(each.facts["check_in"].course_id)
         stored = talk.work.uow.decisions.latest(course.id) if course else None
         if course and stored and each.facts["decided"].dose:
-            programme = talk.programme_of(course)
+            programme = talk.work.programme_of(course)
             told = decision_facts(programme, as_told(talk.work, course, stored.decision), stored.before)
             each.facts["decided"] = replace(
                 each.facts["decided"], dose=told.dose, reasons=told.reasons, ask_weight=told.ask_weight
@@ -186,7 +186,7 @@ def typed_weight(talk: PersonTalk) -> bool:
 
 def _say_weight(talk: PersonTalk, course: Course, decision: Decision) -> None:
     talk.refresh()
-    programme = talk.programme_of(course)
+    programme = talk.work.programme_of(course)
     talk.say("weight.noted", decided=decision_facts(programme, decision))
 
 

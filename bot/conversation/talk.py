@@ -233,11 +233,7 @@ class PersonTalk(Talk[Person]):
     def programme(self) -> Programme:
         """The one the person's course follows, else the one that new courses begin on."""
         course = next((each for each in self.courses() if self.side in ("", each.side)), None)
-        return self.programme_of(course) if course else self.work.programmes.current
-
-    def programme_of(self, course: Course) -> Programme:
-        """The one that the course follows."""
-        return self.work.programmes.get(self.work.uow, course.programme_version)
+        return self.work.programme_of(course) if course else self.work.programmes.current
 
 
 def say_slow(work: Work, to: Recipient, emergency: str) -> None:

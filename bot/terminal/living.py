@@ -177,7 +177,7 @@ def _override(work: Work, person: Person, done: Done) -> Override:
     if done.act is Act.PIN:
         return Override(Act.PIN, until=local_date(work.now, person.zone) + int(done.by) * ONE_DAY)
     if done.act is Act.GATE:
-        gate = next_gate(work.programmes.get(work.uow, course.programme_version), course.episode)
+        gate = next_gate(work.programme_of(course), course.episode)
         assert gate
         return Override(Act.GATE, step=gate.step, gate=(gate.programme or 0) + done.by)
     return Override(done.act)

@@ -45,7 +45,7 @@ def patient_week(
     step = programme.step(now.step)
     return PatientWeek(
         who=who, monday=monday, started=start.started,
-        step=now.step, steps=sum(not each.maintenance for each in programme.steps), step_key=step.key,
+        step=now.step, steps=programme.rungs, step_key=step.key,
         words=programme.said("side", f"step.{step.key}", "suggest"),
         evenings=tuple(each for each in diary if monday <= each.date <= sunday),
         weeks=rows, week_change=change, change=change_in(programme, now.first_week_mean, rows[-1].week),

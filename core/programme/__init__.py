@@ -147,6 +147,11 @@ class Programme:
     text: str
     words: Mapping[str, Mapping[str, str]]
 
+    @property
+    def rungs(self) -> int:
+        """How many steps there are to climb: all but the one that only keeps what was gained."""
+        return sum(not step.maintenance for step in self.steps)
+
     def said(self, *names: str) -> dict[str, dict[str, str]]:
         """The texts of those keys, and of the keys inside them, in every language."""
         inside = tuple(f"{name}." for name in names)

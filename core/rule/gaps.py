@@ -6,7 +6,7 @@ from dataclasses import replace
 from core.model import Episode, Evening, Kind, Meanwhile, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.programme.thresholds import Gap
-from core.rule.course import enter
+from core.rule.course import enter, is_pinned
 from core.rule.draft import Draft, reason
 from core.rule.trend import WEEK_DAYS, Trend, is_training_day, running_excess
 
@@ -32,7 +32,7 @@ def apply_gap(programme: Programme, out: Draft, before: int, today: dt.date, rat
     if restarts:
         out.ask_red_flags = True
         out.notices.append(NoticeKind.LONG_GAP)
-    if out.episode.pinned_until is not None and today < out.episode.pinned_until:
+    if is_pinned(out.episode, today):
         return False
     old = out.episode.step
     _walk_back(programme, out, today)

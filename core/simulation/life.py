@@ -164,7 +164,7 @@ def _note(
 
 
 def _place(life: Life, decision: Decision, day: int, programme: Programme) -> None:
-    top = len(programme.steps) - programme.steps[-1].maintenance
+    top = programme.rungs
     for step in range(max(life.reached, default=0) + 1, decision.step + 1):
         life.reached[step] = day
     if life.top_day is None and decision.step >= top:

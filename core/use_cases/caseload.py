@@ -106,7 +106,7 @@ def course_row(work: Work, person: Person, course: Course | None) -> CaseloadRow
             unseen=unseen(person, matters, course.episode.started, work.now),
         ),
         step=course.episode.step,
-        steps=sum(not step.maintenance for step in programme.steps),
+        steps=programme.rungs,
         week=number,
         mean=this.mean,
         change=change_in(programme, course.episode.first_week_mean, this) if number > 1 else None,

@@ -20,7 +20,7 @@ from core.page import NextGate
 from core.ports import UnitOfWork
 from core.programme import Programme
 from core.records import Course, OutcomeScore, Person, StoredDecision
-from core.rule.course import gates_into, is_stopped
+from core.rule.course import gates_into, is_stopped, is_unloaded
 from core.rule.dose import training_dose
 from core.scores import told_apart
 from core.timetable import evening_of, local_date
@@ -38,7 +38,7 @@ def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> DoseFa
         names += ["limb", "picture", *(f"exercise.{each.key}" for each in dose.exercises)]
     return DoseFacts(
         step=dose.step,
-        steps=sum(not each.maintenance for each in programme.steps),
+        steps=programme.rungs,
         step_key=step.key,
         load_g=dose.load_g,
         asked=dose.asked,
@@ -60,7 +60,7 @@ def side_facts(work: Work, course: Course) -> dict[str, SideFacts]:
     """Which side it is, for what is told of one of two courses; nothing where the person has but one."""
     if len(work.uow.diary.courses_of(course.person_id)) < 2:
         return {}
-    return {"of_side": side_of(work.programmes.get(work.uow, course.programme_version), course.side)}
+    return {"of_side": side_of(work.programme_of(course), course.side)}
 
 
 def step_facts(programme: Programme, number: int, episode: Episode | None = None) -> StepFacts:
@@ -81,7 +81,7 @@ def step_facts(programme: Programme, number: int, episode: Episode | None = None
 
 def sheet_facts(work: Work, person: Person, course: Course) -> dict[str, object]:
     """The present step of a course on paper."""
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     clinic = work.uow.clinics.get()
     step = step_facts(programme, course.episode.step, course.episode)
     return {
@@ -97,7 +97,7 @@ def why_no_sets(episode: Episode, today: dt.date) -> str:
         ("danger", episode.paused_for is not None),
         ("staff", episode.stopped is not None),
         ("questions", episode.signs_asked is not None),
-        ("injection", episode.unloaded_until is not None and today < episode.unloaded_until),
+        ("injection", is_unloaded(episode, today)),
     ):
         if holds:
             return why
@@ -168,7 +168,7 @@ def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:
     diary = past_evenings(work, course, course.episode.started, today)
     until = week_up_to(diary, today)
     decisions = work.uow.decisions.of(course.id)
-    programme = work.programmes.get(work.uow, course.programme_version)
+    programme = work.programme_of(course)
     mean, first = week_of_days(diary, until).mean, course.episode.first_week_mean
     start, afters = decisions[0].before if decisions else course.episode, [each.decision.after for each in decisions]
     return CourseFacts(
@@ -178,7 +178,7 @@ def course_facts(work: Work, person: Person, course: Course) -> CourseFacts:
         injections=tuple(each.date for each in decisions if each.kind == "injection"),
         loads=_loads(decisions),
         step=course.episode.step,
-        steps=sum(not step.maintenance for step in programme.steps),
+        steps=programme.rungs,
         week=week_number(course.episode.started, today),
         mean=mean,
         first_mean=first,
@@ -212,8 +212,7 @@ def _next_step(programme: Programme, episode: Episode, today: dt.date) -> NextSt
     if waits or episode.step >= len(programme.steps):
         return None
     above, here = programme.step(episode.step + 1), programme.step(episode.step)
-    steps = sum(not each.maintenance for each in programme.steps)
-    return NextStep(above.number, steps, above.key, programme.said(f"step.{above.key}"), here.passed_days)
+    return NextStep(above.number, programme.rungs, above.key, programme.said(f"step.{above.key}"), here.passed_days)
 
 
 def outcomes_of(uow: UnitOfWork, course: Course) -> list[OutcomeScore]:

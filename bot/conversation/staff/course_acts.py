@@ -59,7 +59,7 @@ def _override(act: StaffAct, what: Override) -> Facts:
 
 
 def _programme(act: StaffAct) -> Programme:
-    return act.work.programmes.get(act.work.uow, act.course().programme_version)
+    return act.work.programme_of(act.course())
 
 
 def _date(act: StaffAct, course: Course) -> dt.date:
