@@ -77,7 +77,6 @@ class Unclear(StrEnum):
 class Understanding:
     """What one typed text clearly gives; everything it does not give is None.
 
-    `ask` is what must be asked again or next, None when nothing is to be asked.
     `unclear` holds (question, why) for each part that was tried and not taken.
     `flag` is sure: the programme stops or turns for it. `maybe` was heard by one ear only: the person is asked by
     button, nothing stops. `complaint`: weakness of grip and the like, not said whether because it hurts: asked once;
@@ -88,7 +87,6 @@ class Understanding:
 
     pain: int | None = None
     sets: int | None = None
-    ask: Question | None = None
     flag: Flag | None = None
     wish: Wish | None = None
     unclear: tuple[tuple[Question, Unclear], ...] = ()

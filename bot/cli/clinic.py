@@ -11,7 +11,6 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.cli.opened import make_sure, note, opened, person_of
-from bot.run.opening import CLINIC_ID
 from bot.wording.catalogue import Text
 from core.errors import HoldlowerError, SettingsError
 from core.records import Notice, Staff, Status
@@ -121,7 +120,7 @@ def print_results(options: argparse.Namespace) -> int:
     """Print the quarter asked for, or the last one that is over."""
     with opened(options) as (_, text, work):
         since, until = _quarter(options.quarter, work.now.date())
-        found = results(work, CLINIC_ID, since, until)
+        found = results(work, since, until)
         note(work, "results", detail=since.isoformat())
     if options.csv:
         csv.writer(sys.stdout).writerows([("name", "value"), *result_rows(found, masked=True)])

@@ -96,7 +96,7 @@ def sweep(app: App) -> None:
     if again:
         log.warning("planned again: it was due days later than its plan; was the clock wrong?", extra={"count": again})
     with app.store.writing() as uow:
-        faded = retain(app.work(uow), app.chats.clinic.id)
+        faded = retain(app.work(uow))
         uow.commit()
     if faded:
         log.info("closed courses looked at", extra={"count": faded})

@@ -94,13 +94,10 @@ def _understanding(
         for part, (number, why) in settled.items()
         if number is None and (why or part in missing)
     ]
-    ask: Question | None = None
-    if not (flag in (Flag.URGENT, Flag.DISTRESS) or wish in (Wish.STOP, Wish.PAUSE)) and missing:
-        ask = Question.BOTH if len(missing) > 1 else missing[0]
     told = sets[0]
     above = max(told - prescribed, 0) if told is not None else 0
     done = None if told is None else told - above
-    return Understanding(answers.pain[0], done, ask, flag, wish, tuple(unclear), sets_above=above)
+    return Understanding(answers.pain[0], done, flag, wish, tuple(unclear), sets_above=above)
 
 
 _NEAR_A_WISH = 3  # words between somebody and what they do

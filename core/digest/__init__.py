@@ -30,11 +30,6 @@ class Counts:
     rated: int  # evenings
     asked: int
 
-    @property
-    def answered_share(self) -> float | None:
-        """Evenings rated over evenings asked, of everybody; None when nobody was asked."""
-        return self.rated / self.asked if self.asked else None
-
 
 @dataclass(frozen=True, slots=True)
 class Digest:

@@ -151,8 +151,3 @@ def guarded(text: str) -> str:
     """The text with an apostrophe before what a spreadsheet would run."""
     text = _CONTROL.sub("\ufffd", text)
     return f"'{text}" if _FORMULA.match(text) else text
-
-
-def unguarded(cell: str) -> str:
-    """The text that was written as this cell."""
-    return cell[1:] if cell.startswith("'") and _FORMULA.match(cell[1:]) else cell

@@ -13,9 +13,6 @@ from typing import Any
 from core.errors import NaiveTimeError
 from core.scores.prtee import PrteeScore
 
-FHIR_VERSION = "4.0.1"
-MEDIA_TYPE = "application/fhir+json; fhirVersion=4.0"
-
 # `.invalid` never resolves (RFC 2606): the addresses below only name things, until a clinic gives its own.
 BASE = "https://holdlower.invalid/fhir"
 PSEUDONYM = "https://holdlower.invalid/pseudonym"

@@ -76,7 +76,7 @@ def load_files(files: Mapping[str, str], origin: str) -> Programme:
     try:
         file = ProgrammePart.model_validate(placed(data, _kinds(data)))
     except ValidationError as error:
-        problems = [_shape_problem(one, data) for one in error.errors(include_url=False)] + problems
+        problems = [_shape_problem(one) for one in error.errors(include_url=False)] + problems
     else:
         problems += fit_problems(file)
     told = [_told(path, message, numbers) for path, message in problems]
@@ -133,7 +133,7 @@ def _version(data: dict[str, Any]) -> str:
     return f"{data['name']}-{hashlib.sha256(content.encode()).hexdigest()[:12]}"
 
 
-def _shape_problem(error: Any, data: dict[str, Any]) -> Problem:
+def _shape_problem(error: Any) -> Problem:
     path: Place = error["loc"]
     kind, message = error["type"], str(error["msg"])
     if kind == "missing":

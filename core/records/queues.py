@@ -140,7 +140,6 @@ class Turns:
 
     given: int
     first_s: float
-    halted_s: float  # how much longer the messaging service has us wait
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,10 +37,6 @@ class Contents:
     size: int  # in bytes
     unreadable: tuple[str, ...] = ()  # rows with a text that no key opens: table, key and column
 
-    @property
-    def empty(self) -> bool:
-        return not self.people and not self.staff
-
 
 def back_up(
     url: str, keys: Sequence[bytes], target: Path, *, clinic_id: str = "clinic", watched: Watched = unwatched

@@ -170,7 +170,7 @@ class Pace(Part):
         given = min(count, 1 + (ahead - first) // max(gap, 1)) if first <= ahead else 0
         if given:
             self._tx.change(_NEXT, then=first + given * gap)
-        return Turns(given, (first - now) / 1e6, max(0, halted - now) / 1e6)
+        return Turns(given, (first - now) / 1e6)
 
     def halt(self, seconds: float) -> None:
         """Give no turn within the next `seconds`; of several halts the latest end holds."""

@@ -183,7 +183,7 @@ def _put(work: Work, person: Person, asked: Sequence[_Asked], silent: int, due: 
             once_more = {"check_in_id": of, "told": reach(work, person)}
             put("red_flags.once_more", each.check_in, once_more | side_facts(work, each.course))
     if sign := next((each.check_in for each in asked if each.check_in.sign is SignQuestion.WHICH), None):
-        again = {"check_in_id": sign.id, "again": True, "emergency": emergency(work, person.clinic_id)}
+        again = {"check_in_id": sign.id, "again": True, "emergency": emergency(work)}
         put("sign.which", sign, again | no_sets_with(work, person, SignQuestion.WHICH))
     doses = [_side_and_dose(work, each) for each in asked]
     facts = {"check_in": asked[0].check_in, "dose": doses[0][1], "morning": person.ask_morning}

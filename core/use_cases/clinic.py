@@ -53,7 +53,7 @@ class Dealt:
     median_hours: float | None
 
 
-def dealt_with(work: Work, clinic_id: str, since: dt.datetime, until: dt.datetime) -> Dealt:
+def dealt_with(work: Work, since: dt.datetime, until: dt.datetime) -> Dealt:
     """Looking at a page is not doing something; the first act after a notice answers it."""
     notices = [
         each
@@ -78,7 +78,7 @@ def tell_service(work: Work, lead: Staff, monday: dt.datetime) -> None:
     week: ServiceWeek = work.uow.figures.service_week(since, monday)
     if not week.planned:
         return
-    dealt = dealt_with(work, lead.clinic_id, since, monday)
+    dealt = dealt_with(work, since, monday)
     facts = {
         "asked": week.asked, "late": week.late, "failed": week.failed, "answered": week.answered,
         "notices": dealt.notices, "dealt": dealt.dealt, "hours": dealt.median_hours,
@@ -127,7 +127,7 @@ def quarter(year: int, number: int) -> tuple[dt.date, dt.date]:
     return first, dt.date(year + (number == 4), 3 * number % 12 + 1, 1)
 
 
-def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Results:
+def results(work: Work, since: dt.date, until: dt.date) -> Results:
     """Everything of the days from `since` to before `until`, for the whole clinic."""
     found = [
         _Followed(course, _ended(person, course))
@@ -150,9 +150,7 @@ def results(work: Work, clinic_id: str, since: dt.date, until: dt.date) -> Resul
         evenings=sum(each.kind == "evening" for one in decided for each in one),
         flares=sum(len(flares_of(each.decision for each in one)) for one in decided),
         marks=tuple(_mark(work.uow, found, week, since, until, natural=bool(source)) for week in MARKS),
-        dealt=dealt_with(
-            work, clinic_id, dt.datetime.combine(since, midnight), dt.datetime.combine(until, midnight)
-        ),
+        dealt=dealt_with(work, dt.datetime.combine(since, midnight), dt.datetime.combine(until, midnight)),
         source=source.citation if source else "",
     )
 

@@ -73,7 +73,7 @@ def _welcome_back(work: Work, person: Person, course: Course, decision: Decision
     to, key = Recipient.of(person), f"away.back:{course.id}:{work.now.isoformat()}"
     if stopped := course.episode.paused_for:
         key = f"away.back:{person.id}:{work.now.isoformat()}"  # of two courses, which danger stops both, once
-        still = {"flag": stopped.value, "emergency": emergency(work, person.clinic_id)}
+        still = {"flag": stopped.value, "emergency": emergency(work)}
         queue(work, to, "danger.still", still, key=key, priority=Priority.BULK)
     elif course.episode.stopped:
         queue(work, to, "override.still", side_facts(work, course), key=key, priority=Priority.BULK)
@@ -211,7 +211,7 @@ def _go_on_enrolling(work: Work, person: Person) -> None:
     work.uow.people.save(replace(person, status=Status.ENROLLING))
     work.uow.dialogues.save(place)
     facts: dict[str, object] = {"step": place.step, "zone": person.zone}
-    facts["emergency"] = emergency(work, person.clinic_id)
+    facts["emergency"] = emergency(work)
     facts["told"] = list(place.facts.get("told", ()))
     facts["instead"] = work.programmes.current.said("instead")
     tell_person(work, person, "enrol.cleared", facts)

@@ -121,13 +121,13 @@ def go_on(work: Work, set_id: str) -> Shown | None:
     if guided is None or person is None or course is None or guided.next_at is None:
         return None
     if guided.state is GuidedState.STARTING:
-        return _arrived(work, person, course, guided)
+        return _arrived(work, guided)
     if guided.state in (GuidedState.RUNNING, GuidedState.RESTING):
         return _count_on(work, person, course, guided, guided.next_at)
     return _close(work, person, course, guided)
 
 
-def _arrived(work: Work, person: Person, course: Course, guided: GuidedSet) -> Shown | None:
+def _arrived(work: Work, guided: GuidedSet) -> Shown | None:
     """The count begins when its message has arrived; one that does not arrive in time is nobody's set."""
     message_id = work.uow.outbox.arrived_as(run_key(guided))
     if message_id is None and work.now < guided.made_at + ARRIVES_WITHIN:

@@ -268,10 +268,10 @@ def _begin_anew(work: Work, person: Person, invitation: Invitation) -> Person:
 
 def _ask_for_consent(work: Work, person: Person) -> None:
     work.uow.dialogues.save(Dialogue(person.id, "enrol", "consent"))
-    tell_person(work, person, "enrol.consent", {"emergency": emergency(work, person.clinic_id)})
+    tell_person(work, person, "enrol.consent", {"emergency": emergency(work)})
 
 
 def _tell_stranger(work: Work, who: Person | Staff, kind: str, known_as: str = "") -> None:
     """Names nobody who is not known: no row of theirs must come back."""
-    to, facts = replace(Recipient.of(who), id=known_as), {"emergency": emergency(work, who.clinic_id)}
+    to, facts = replace(Recipient.of(who), id=known_as), {"emergency": emergency(work)}
     queue(work, to, kind, facts, key=f"stranger:{work.new_id()}", priority=Priority.REPLY)

@@ -31,7 +31,7 @@ def tell_therapist(
     `text` is the person's own words. `by` is the member of staff who did it themselves and need not be told.
     """
     told = responsible(work, person)
-    look_at = _first_look(work, person, told) if kind == NoticeKind.DANGER else None
+    look_at = _first_look(work, told) if kind == NoticeKind.DANGER else None
     notice = Notice(work.new_id(), person.clinic_id, person.id, kind, key, work.now, facts or {}, text, look_at)
     if not work.uow.notices.add(notice):
         return False
@@ -41,7 +41,7 @@ def tell_therapist(
     return True
 
 
-def _first_look(work: Work, person: Person, told: Sequence[Staff]) -> dt.datetime:
+def _first_look(work: Work, told: Sequence[Staff]) -> dt.datetime:
     """At once when there is nobody to tell."""
     clinic = work.uow.clinics.get()
     hours = clinic.undelivered_hours if clinic else 0

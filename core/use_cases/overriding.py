@@ -116,7 +116,7 @@ def _tell_undone(work: Work, staff: Staff, person: Person, course: Course, undon
         return
     flag = course.episode.paused_for
     if flag:
-        still = {"flag": flag.value, "emergency": emergency(work, person.clinic_id)}
+        still = {"flag": flag.value, "emergency": emergency(work)}
         _tell(work, person, "danger.still", still)
     else:
         facts = what_now(work, person, course) | {"therapist": staff.name}

@@ -212,7 +212,7 @@ def put_again(work: Work, person: Person, check_in: CheckIn) -> None:
     tell_therapist(work, person, NoticeKind.UNSURE, work.new_id(), {"flag": check_in.sign.value}, check_in.sign_words)
     if person.status not in (Status.ACTIVE, Status.AWAY):
         return
-    facts = {"check_in_id": check_in.id, "again": True, "emergency": emergency(work, person.clinic_id)}
+    facts = {"check_in_id": check_in.id, "again": True, "emergency": emergency(work)}
     facts |= no_sets_with(work, person, check_in.sign)
     queue(
         work, Recipient.of(person), f"sign.{check_in.sign.value}", facts,

@@ -143,7 +143,7 @@ def staff_back(work: Work, staff: Staff) -> Staff:
     return back
 
 
-def retain(work: Work, clinic_id: str) -> int:
+def retain(work: Work) -> int:
     """One look: tell of what is due in two weeks, do what was told two weeks ago. Returns how many were dealt with."""
     clinic = work.uow.clinics.get()
     if clinic is None or not clinic.keep_months:

@@ -101,10 +101,10 @@ def _worded(work: Work, to: Recipient, kind: str, facts: Mapping[str, object]) -
     if to.on_staff:
         told = {name: facts.get(name, "") for name in HANDED_ON}
         return work.wording(UNWORDED_FOR_STAFF, to.language, told)
-    return work.wording(UNWORDED, to.language, {"emergency": emergency(work, to.clinic_id)})
+    return work.wording(UNWORDED, to.language, {"emergency": emergency(work)})
 
 
-def emergency(work: Work, clinic_id: str) -> str:
+def emergency(work: Work) -> str:
     """The clinic's sentence for an emergency; empty where it has none."""
     clinic = work.uow.clinics.get()
     return clinic.emergency if clinic else ""

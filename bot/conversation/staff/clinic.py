@@ -110,7 +110,7 @@ def _routine(talk: StaffTalk) -> dict[str, object]:
     steps = [dose_facts(programme, programme.step(number).dose, how=True) for number in numbers]
     return {
         "steps": steps, "side": programme.sides[-1], "words": programme.said("why"), "made": talk.work.now,
-        "emergency": emergency(talk.work, talk.staff.clinic_id),
+        "emergency": emergency(talk.work),
     }  # fmt: skip
 
 
@@ -120,7 +120,7 @@ def programme(talk: StaffTalk) -> None:
     talk.say(
         "therapist.programme", steps=[step_facts(current, each.number) for each in current.steps],
         side=current.sides[-1], made=talk.work.now, clinic=_clinic_name(talk),
-        emergency=emergency(talk.work, talk.staff.clinic_id),
+        emergency=emergency(talk.work),
     )  # fmt: skip
 
 

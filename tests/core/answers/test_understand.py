@@ -14,7 +14,7 @@ from core.answers.lexicon import lexicon_of
 from core.answers.phrases import Phrasebook
 from core.answers.reading import read
 from core.model import Flag
-from core.understanding import Question, Unclear, Wish
+from core.understanding import Question, Unclear
 from tests.core.answers.tables import cases
 
 ENGLISH = lexicon_of("en")
@@ -38,17 +38,6 @@ def test_any_text_is_understood_within_bounds_and_always_the_same(
     assert found.pain is None or 0 <= found.pain <= 10
     assert found.sets is None or 0 <= found.sets <= prescribed
     assert found == understand(text, language, str(question), prescribed)
-
-
-@given(TEXTS, st.sampled_from(Question), st.integers(0, 12))
-def test_what_is_asked_is_what_the_open_question_still_lacks(text: str, question: Question, prescribed: int) -> None:
-    found = understand(text, "en", question, prescribed)
-    lacks_pain = question is not Question.SETS and found.pain is None
-    lacks_sets = question is not Question.PAIN and prescribed > 0 and found.sets is None
-    silent = found.flag in (Flag.URGENT, Flag.DISTRESS) or found.wish in (Wish.STOP, Wish.PAUSE)
-
-    wanted = {(True, True): Question.BOTH, (True, False): Question.PAIN, (False, True): Question.SETS}
-    assert found.ask == (None if silent else wanted.get((lacks_pain, lacks_sets)))
 
 
 @given(TEXTS)

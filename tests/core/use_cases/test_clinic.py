@@ -52,8 +52,8 @@ def test_who_began_left_and_reached_week_six_with_which_change(store: Store):
                 uow.diary.add_check_in(
                     a_check_in(course_id=course.id, date=date, pain=now, state=CheckInState.ANSWERED)
                 )
-        found = results(Work(uow, NOW, new_id, Programmes(programme), unworded), staff.clinic_id, *quarter(2026, 2))
-        before = results(Work(uow, NOW, new_id, Programmes(programme), unworded), staff.clinic_id, *quarter(2026, 1))
+        found = results(Work(uow, NOW, new_id, Programmes(programme), unworded), *quarter(2026, 2))
+        before = results(Work(uow, NOW, new_id, Programmes(programme), unworded), *quarter(2026, 1))
 
     assert (found.began, found.finished, found.left) == (5, 0, 1)
     six = found.marks[0]

@@ -38,7 +38,7 @@ def months(world: World, days: int, every: int = 1) -> None:
     """A look a day, or every few days; the service takes one each hour."""
     for _ in range(0, days, every):
         world.now += dt.timedelta(days=every)
-        world.do(retain, CLINIC)
+        world.do(retain)
         world.deliver()
 
 
