@@ -17,8 +17,9 @@ from bot.cli.opened import show_progress
 from bot.drawing import Drawing
 from bot.drawn.course import RuleFacts
 from bot.wording.catalogue import Text, text_in
-from bot.wording.dose import dose_line, figure_words, step_name
+from bot.wording.dose import dose_line, step_name
 from bot.wording.filling import misplaced
+from bot.wording.reasons import figure_words
 from bot.wording.simulation import ablation_lines, picture_facts, report_lines
 from core.errors import ProgrammeError, SettingsError
 from core.model import Figure

@@ -4,8 +4,9 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.wording.catalogue import Text
-from bot.wording.dose import because, dose_line, load_line, side_name, step_line
+from bot.wording.dose import dose_line, load_line, side_name, step_line
 from bot.wording.filling import Pack, Word, asks, choices, in_rows, pain_scale, plain, rows, said, shown
+from bot.wording.reasons import because
 from core.facts import DecisionFacts, DoseFacts, SideFacts, Words
 from core.records import Button, CheckIn, Worded
 

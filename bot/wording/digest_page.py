@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from bot.drawn.course import Page, Table
 from bot.wording.attention import named, percent, scores_words, side_of_week, signed, trend_words, why
 from bot.wording.catalogue import Text
-from bot.wording.dose import amounts_words, figure_words, gate_words, kilos, noted, rung, step_name
+from bot.wording.dose import kilos, rung, step_name
 from bot.wording.filling import shown
 from bot.wording.progress import goals_for_staff, line_facts
+from bot.wording.reasons import act_words, figure_words, for_staff, matter
 from core.digest.patient_week import CourseLine, Made, PatientWeek, WeekRow
 from core.facts import GoalFacts, ReasonFacts
 from core.model import Evening, Figure, Flag, NoticeKind, Provenance
@@ -178,16 +179,11 @@ def _row(text: Text, told: Made, evening: Evening | None) -> tuple[str, ...]:
 
 
 def _because(text: Text, told: Made) -> str:
-    reasons = list(told.decision.reasons)
-    said = []
+    reasons, said = list(told.decision.reasons), []
     if told.act is not None:
-        until = text.day(told.act.until) if told.act.until else ""
-        gate, step = gate_words(text, told.act.gate), told.act.step or told.decision.step
-        amounts = amounts_words(text, told.act.amounts)
-        key = f"therapist.because.act.{told.act.act.value}"
-        said.append(text(key, step=step, until=until, gate=gate, amounts=amounts))
+        said.append(act_words(text, told.act))
         reasons = reasons[1:]
-    said += [noted(text, ReasonFacts(each.code, dict(each.numbers))) for each in reasons]
+    said += [for_staff(text, ReasonFacts(each.code, dict(each.numbers))) for each in reasons]
     line = "; ".join(said)
     if not told.note:
         return line
@@ -205,10 +201,7 @@ def notice_lines(text: Text, week: PatientWeek) -> tuple[str, ...]:
 
 
 def _notice(text: Text, kind: NoticeKind, flag: Flag | None, day: str) -> str:
-    key = f"notice.{kind.value}"
-    if kind is NoticeKind.DANGER:
-        key = f"{key}.{(flag or Flag.RED_FLAG).value}"
-    what = text(key)
+    what = matter(text, kind.value, flag or Flag.RED_FLAG if kind is NoticeKind.DANGER else "")
     return text("therapist.file.notice", day=day, what=what) if day else what
 
 

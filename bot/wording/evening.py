@@ -4,9 +4,10 @@ import datetime as dt
 from collections.abc import Sequence
 
 from bot.wording.catalogue import Text
-from bot.wording.dose import because, dose_line, load_line, shorter, side_name, step_line
+from bot.wording.dose import dose_line, load_line, side_name, step_line
 from bot.wording.filling import Keyboard, Pack, Word, about, choices, pain_scale, plain, rows, sets_scale
 from bot.wording.guided import start_buttons
+from bot.wording.reasons import because, shorter
 from core.facts import DecisionFacts, DoseFacts, ReasonFacts, SideFacts
 from core.model import Flag, Move, ReasonCode
 from core.records import CheckIn, Worded

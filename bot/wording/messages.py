@@ -7,12 +7,13 @@ from dataclasses import replace
 
 from bot.wording.between import BETWEEN
 from bot.wording.catalogue import Text, WordingError, text_in
-from bot.wording.dose import chain, dose_line, figure_line, how_lines, of_one_arm, side_name, step_line
+from bot.wording.dose import dose_line, how_lines, of_one_arm, side_name, step_line
 from bot.wording.enrolling import ENROLLING, times, zones
 from bot.wording.evening import EVENING, still_help
 from bot.wording.filling import Rows, Word, asks, choices, plain, rows, said
 from bot.wording.guided import GUIDED, start_buttons
 from bot.wording.progress import PROGRESS
+from bot.wording.reasons import chain, figure_line
 from bot.wording.sheet import own_sheet
 from bot.wording.staff import STAFF
 from core.facts import DecisionFacts, DoseFacts, FigureFacts, SideFacts

@@ -7,10 +7,11 @@ from zoneinfo import ZoneInfo
 from bot.wording.catalogue import Text
 from bot.wording.filling import Word, button, command, in_rows, isolated, lines_of, shown
 from bot.wording.letter import LETTERS
+from bot.wording.reasons import matter
 from bot.wording.sheet import invitation_sheet, own_sheet, programme_sheet
 from bot.wording.staff_acts import STAFF_ACTS
 from bot.wording.staff_clinic import STAFF_CLINIC
-from bot.wording.staff_lists import STAFF_LISTS, in_line, matter
+from bot.wording.staff_lists import STAFF_LISTS, in_line
 from bot.wording.staff_page import STAFF_PAGE
 from core.records import Notice, Worded
 

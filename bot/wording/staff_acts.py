@@ -5,8 +5,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from bot.wording.attention import prtee_words
 from bot.wording.catalogue import Text
-from bot.wording.dose import amounts_words, dose_line, gate_words
+from bot.wording.dose import dose_line
 from bot.wording.filling import Keyboard, Pack, Word, button, data, in_rows, isolated, lines_of, named
+from bot.wording.reasons import amounts_words, gate_words
 from bot.wording.staff_lists import in_line
 from core.facts import DoseFacts, SideFacts
 from core.page import NextGate

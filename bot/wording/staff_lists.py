@@ -17,6 +17,7 @@ from bot.wording.filling import (
     shown,
     turning,
 )
+from bot.wording.reasons import matter, of_side
 from core.digest.attention import Attention
 from core.page import CaseloadRow, NoticeLine, TeamMember
 from core.records import Button, Worded
@@ -81,11 +82,6 @@ def _both_stand(text: Text, row: CaseloadRow) -> str:
     return "; ".join(of_side(text, each.side, stands(text, each)) for each in rows)
 
 
-def of_side(text: Text, side: str, what: str) -> str:
-    """ "right: stepped back", in a line about somebody who has two courses."""
-    return text("therapist.side.of", side=text(f"therapist.side.{side}"), what=what)
-
-
 def stands(text: Text, row: CaseloadRow) -> str:
     """The step, and the week's mean."""
     if row.step is None:
@@ -137,14 +133,6 @@ def _notice_line(text: Text, notice: NoticeLine) -> str:
     line = text(key, name=in_line(text, notice.name), day=text.day(notice.date), what=what)
     words = shown(notice.text, "", WORDS_SHOWN)
     return f"{line}\n{text('therapist.words', words=isolated(words))}" if words else line
-
-
-def matter(text: Text, kind: str, flag: str, urgency: str = "", side: str = "") -> str:
-    """What a notice is about, in a line."""
-    if side:
-        return of_side(text, side, matter(text, kind, flag, urgency))
-    keys = (f"notice.{kind}.{flag}.{urgency}", f"notice.{kind}.{flag}", f"notice.{kind}")
-    return text(next((key for key in keys[:2] if text.has(key)), keys[2]))
 
 
 def _team(text: Text, team: Sequence[TeamMember]) -> Worded:

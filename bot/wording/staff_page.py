@@ -7,15 +7,16 @@ from dataclasses import replace
 from bot.wording.attention import suggestion, trend_words
 from bot.wording.catalogue import Text
 from bot.wording.digest_page import untold
-from bot.wording.dose import amounts_words, figure_line, gate_words, kilos, noted, side_name, step_name
+from bot.wording.dose import kilos, side_name, step_name
 from bot.wording.filling import Keyboard, Pack, Word, button, data, in_rows, isolated, shown, task_button
 from bot.wording.progress import goals_for_staff, to_draw
-from bot.wording.staff_lists import in_line, matter, reasons, stands
+from bot.wording.reasons import act_words, figure_line, for_staff, gate_words, matter
+from bot.wording.staff_lists import in_line, reasons, stands
 from core.digest.attention import Attention
 from core.facts import SideFacts
 from core.page import CaseloadRow, CoursePage, DecisionLine, NoticeLine, PersonPage
 from core.records import Button, OutcomeScore, Status, Task, Worded
-from core.rule.override import Act, Override
+from core.rule.override import Act
 from core.scores import Change
 from core.timetable import local_date
 
@@ -118,19 +119,13 @@ def decision_line(text: Text, decision: DecisionLine) -> str:
     """One decision in one line: the day, what it came to, and why."""
     move = text(f"therapist.file.move.{decision.move}", step=decision.step)
     day = text.day(decision.date)
-    why = noted(text, decision.reasons[0]) if decision.reasons else ""
+    why = for_staff(text, decision.reasons[0]) if decision.reasons else ""
     if not decision.by and not decision.note:
         return text("therapist.page.decision", day=day, move=move, why=why)
     words = isolated(shown(decision.note, "", WORDS_SHOWN))
     by = isolated(shown(decision.by, text("therapist.page.clinic")))
-    what = _act(text, decision.act) if decision.act else text("therapist.page.cleared")
+    what = act_words(text, decision.act) if decision.act else text("therapist.page.cleared")
     return text("therapist.page.act", day=day, what=what, by=by, words=words)
-
-
-def _act(text: Text, act: Override) -> str:
-    until = text.day(act.until) if act.until else ""
-    gate, amounts = gate_words(text, act.gate), amounts_words(text, act.amounts)
-    return text(f"therapist.because.act.{act.act}", step=act.step, until=until, gate=gate, amounts=amounts)
 
 
 def _notices(text: Text, page: PersonPage) -> list[str]:
@@ -241,7 +236,7 @@ def in_full(text: Text, decision: DecisionLine) -> list[str]:
     lines = [decision_line(text, decision)]
     for number, reason in enumerate(decision.reasons):
         if number:
-            lines.append(text("why.reason", reason=noted(text, reason)))
+            lines.append(text("why.reason", reason=for_staff(text, reason)))
         lines += [figure_line(text, figure, staff=True) for figure in reason.figures]
     return lines
 

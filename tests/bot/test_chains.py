@@ -13,8 +13,8 @@ import pytest
 from bot.telegram.channel import LONGEST_TEXT
 from bot.telegram.updates import in_pieces, units
 from bot.wording.catalogue import text_in
-from bot.wording.dose import because, figure_line, figure_words, noted
 from bot.wording.messages import in_words
+from bot.wording.reasons import because, figure_line, figure_words, for_staff
 from bot.wording.staff_page import in_full
 from core.model import DANGER, Decision, Evening, Figure, Provenance, ReasonCode
 from core.page import DecisionLine
@@ -134,7 +134,7 @@ def test_a_reason_of_each_kind_is_worded_with_its_numbers_for_both_readers(code:
     reasons = {why for each in decisions() for why in each.reasons if why.code is code}
     for why in reasons:
         facts = reason_facts(PROGRAMME, why)
-        for words in (because(TEXT, facts), noted(TEXT, facts)):
+        for words in (because(TEXT, facts), for_staff(TEXT, facts)):
             assert words.strip()
             assert "{" not in words
     assert TEXT.has(f"therapist.because.{code.value}")

@@ -9,8 +9,8 @@ from bot.wording.attention import percent, signed, suggestion, why
 from bot.wording.digest import LONGEST, SCREEN, digest_message, digest_texts, numbered, screen_lines, units
 from bot.wording.digest_file import file_facts
 from bot.wording.digest_page import decisions_table, notice_lines, numbers_lines, page
-from bot.wording.dose import noted
 from bot.wording.filling import isolated, shown
+from bot.wording.reasons import for_staff
 from bot.wording.staff_lists import reasons
 from core.digest import PAGES, digest, files, in_file
 from core.digest.attention import RANK, URGENCY, Attention, Urgency
@@ -197,14 +197,14 @@ def test_each_reason_of_a_decision_has_words_in_the_file():
         names = re.findall(r"{(\w+)}", TEXT(f"therapist.because.{code.value}"))
         numbers = {name: 0.5 if name in ("share", "need") else 3 for name in names}
         numbers |= {name: 0.5 for name in ("share", "need") if "share" in names}
-        assert noted(TEXT, ReasonFacts(code, numbers))
+        assert for_staff(TEXT, ReasonFacts(code, numbers))
 
 
 def test_reasons_that_the_rule_gives_have_the_numbers_their_words_need():
     for _, course in (*usual(), *awkward()):
         for each in course.made:
             for why_so in each.decision.reasons:
-                assert noted(TEXT, ReasonFacts(why_so.code, dict(why_so.numbers)))
+                assert for_staff(TEXT, ReasonFacts(why_so.code, dict(why_so.numbers)))
 
 
 @pytest.mark.parametrize("act", Act)

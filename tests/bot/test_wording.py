@@ -20,9 +20,9 @@ import pytest
 from bot.conversation.enrol import GROUPS
 from bot.run.app import random_id
 from bot.wording.catalogue import text_in
-from bot.wording.dose import noted
 from bot.wording.evening import ALSO_TOLD
 from bot.wording.messages import MESSAGES, in_words
+from bot.wording.reasons import for_staff
 from core.facts import DoseFacts, ReasonFacts
 from core.model import Dose, Evening, Move, Provenance, ReasonCode
 from core.programme import Step
@@ -179,7 +179,7 @@ def test_one_is_never_told_as_if_it_were_many():
             names = re.findall(r"{(\w+)}", both)
             why = ReasonFacts(code, {name: 14 if name in ("least", "window") else 1 for name in names}, FIGURES)
             texts.append(assert_sendable("evening.outcome", outcome(dose, [why])))
-            texts.append(noted(text_in("en"), why))
+            texts.append(for_staff(text_in("en"), why))
     for done, pain, question, unclear in itertools.product((None, 0, 1), (None, 4), Question, Unclear):
         one = a_check_in(id=CHECK_IN, sets_asked=1, sets_done=done, pain=pain, date=TODAY)
         check_in: dict[str, object] = {"check_in": one}
