@@ -12,10 +12,11 @@ from core.model import DANGER, Decision, Episode, Evening, Flag, Move, NoticeKin
 from core.programme import Programme
 from core.programme.thresholds import Plateau
 from core.rule.climb import climb
+from core.rule.counted import count_evening
 from core.rule.course import begin, is_stopped, is_unloaded
 from core.rule.dose import dose_on
 from core.rule.draft import RULE_VERSION, Draft, reason, seal
-from core.rule.gaps import apply_gap, come_back, fold
+from core.rule.gaps import apply_gap, back_after
 from core.rule.reported import answer_weight, deny_signs, report_injection, report_weight
 from core.rule.setback import apply_setback, ease, settle
 from core.rule.trend import Trend, look
@@ -69,7 +70,7 @@ def _say_why_no_sets(programme: Programme, out: Draft, today: dt.date) -> None:
 
 def _weigh(programme: Programme, out: Draft, trend: Trend, evening: Evening) -> None:
     before = out.episode
-    out.episode = fold(programme, before, trend, evening)
+    out.episode = count_evening(programme, before, trend, evening)
     if before.silent_days < programme.rule.attention.silent_days.value <= out.episode.silent_days:
         out.notices.append(NoticeKind.SILENT)
     called = evening.pain is not None and apply_setback(programme, out, trend, evening.pain)
@@ -159,7 +160,7 @@ def clear_danger(programme: Programme, episode: Episode, today: dt.date) -> Deci
         return _stay_completed(programme, lifted, today, None, first)
     if lifted.stopped is not None:  # the therapist's own stop outlasts this one, and counts these days itself
         return _stay_stopped(programme, lifted, today, None, first)
-    out = come_back(programme, lifted, today, days, first)
+    out = back_after(programme, lifted, today, days, first)
     if pain is not None:
         ease(programme, out, pain)
     return seal(programme, out, today)
@@ -176,7 +177,7 @@ def resume(programme: Programme, episode: Episode, today: dt.date, days_away: in
     if episode.completed:
         return _stay_completed(programme, episode, today, None, reason(ReasonCode.RESUMED, days=days))
     away = reason(ReasonCode.RESUMED, days=days)
-    return seal(programme, come_back(programme, episode, today, days, away), today)
+    return seal(programme, back_after(programme, episode, today, days, away), today)
 
 
 def _stay_stopped(

@@ -1,14 +1,13 @@
-"""What an evening adds to an episode whatever is decided, and what days without a single set bring."""
+"""What days without a single set bring: a lighter load, steps back, a new start."""
 
 import datetime as dt
 from dataclasses import replace
 
-from core.model import Episode, Evening, Kind, Meanwhile, Move, NoticeKind, Reason, ReasonCode
+from core.model import Episode, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
 from core.programme.thresholds import Gap
 from core.rule.course import enter, is_pinned
 from core.rule.draft import Draft, reason
-from core.rule.trend import WEEK_DAYS, Trend, is_training_day, running_excess
 
 
 def steps_due(rule: Gap, idle_days: int) -> int:
@@ -46,7 +45,7 @@ def apply_gap(programme: Programme, out: Draft, before: int, today: dt.date, rat
     return True
 
 
-def come_back(programme: Programme, episode: Episode, today: dt.date, days: int, first: Reason) -> Draft:
+def back_after(programme: Programme, episode: Episode, today: dt.date, days: int, first: Reason) -> Draft:
     """The draft after `days` without an evening; they count towards the gap, and `first` leads the reasons.
 
     Without a diary at hand, the episode's level stands in for the latest rating.
@@ -97,81 +96,3 @@ def _restart(programme: Programme, out: Draft, today: dt.date, rating: float | N
     target = programme.numbered(rule.gentle_step if pain > rule.gentle_above.value else rule.usual_step)
     target = min(target, episode.step)
     out.episode = replace(enter(programme, episode, target, today, afresh=True), holds_days=0, load_g=0)
-
-
-# The level is not taken from a handful of ratings: one lucky evening would make every other a rise.
-_LEAST_FOR_LEVEL = 4
-
-
-def fold(programme: Programme, episode: Episode, trend: Trend, evening: Evening) -> Episode:
-    """The episode with this evening counted."""
-    today, counted = trend.today, programme.rule.attention.setback_days
-    idle, silent = _days(episode, evening)
-    excess, level = _excess(programme, episode, trend, evening.pain)
-    folded = replace(
-        episode,
-        idle_days=idle,
-        silent_days=silent,
-        excess=excess,
-        level=level,
-        holds_days=episode.holds_days + _on_holds(programme, episode, evening),
-        trained=episode.trained + _trained(episode, evening),
-        setbacks=tuple(day for day in episode.setbacks if (today - day).days < counted.value),
-        first_week_mean=_first_week_mean(programme, episode, trend),
-    )
-    if evening.sets_done or evening.meanwhile is Meanwhile.MOST:
-        return replace(folded, idle_days=0, idle_steps_taken=0)
-    return folded
-
-
-def _days(episode: Episode, evening: Evening) -> tuple[int, int]:
-    """Idle and silent days; a rest day cannot be idle, and only an evening that was asked can be silent.
-
-    Of an evening without an answer nothing is known, so that it counts as idle to be safe, until it is told. Some of
-    the sets neither lengthen a gap nor end it. Judgement.
-    """
-    idle, silent = episode.idle_days, episode.silent_days
-    some = evening.meanwhile in (Meanwhile.MOST, Meanwhile.SOME)
-    if evening.asked and evening.sets_asked and not evening.sets_done and not some:
-        idle += 1
-    if evening.pain is not None or evening.sets_done is not None or evening.flag is not None:
-        silent = 0
-    elif evening.asked:
-        silent += 1
-    return idle, silent
-
-
-def _trained(episode: Episode, evening: Evening) -> int:
-    """A training day on the step: the holds of a flare are none."""
-    here = evening.date >= episode.since and episode.eased_since is None
-    return int(here and (is_training_day(evening) or evening.meanwhile is Meanwhile.MOST))
-
-
-def _on_holds(programme: Programme, episode: Episode, evening: Evening) -> int:
-    counts = evening.asked and (evening.date >= episode.since or episode.eased_since is not None)
-    holds = episode.eased_since is not None or programme.step(episode.step).dose.kind is Kind.ISOMETRIC
-    return int(counts and holds)
-
-
-def _excess(programme: Programme, episode: Episode, trend: Trend, pain: int | None) -> tuple[float, float]:
-    """The running excess and the level; after so many evenings without a rating nothing is left of the excess."""
-    rule = programme.rule.flare
-    level = float(episode.start_rating) if episode.level is None else episode.level
-    excess = episode.excess
-    if pain is None:
-        return excess, level
-    if trend.unrated_days > programme.rule.gap.ease_days.value - 1:
-        excess = 0.0
-    enrolled = episode.started - dt.timedelta(days=1), episode.start_rating  # at whatever hour of that day
-    foretold = trend.level_before(rule.level_days.value, rule.half_life_weeks.value, enrolled, _LEAST_FOR_LEVEL)
-    level = level if foretold is None else foretold
-    excess = running_excess(excess, pain, level, rule.allowance.value, rule.daily_cap.value)
-    # it may wait at the limit, and then the first quieter evening counts
-    return min(excess, rule.limit.value), level
-
-
-def _first_week_mean(programme: Programme, episode: Episode, trend: Trend) -> float | None:
-    if episode.first_week_mean is not None or (trend.today - episode.started).days < WEEK_DAYS - 1:
-        return episode.first_week_mean
-    enough = trend.week_ratings >= programme.rule.weeks.ratings.value
-    return trend.week_mean if enough else None

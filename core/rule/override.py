@@ -15,7 +15,7 @@ from core.programme import Programme
 from core.rule.course import enter, is_stopped
 from core.rule.dose import Amounts, amounts_of, check_amounts, numbers_of, with_amounts
 from core.rule.draft import Draft, reason, seal
-from core.rule.gaps import come_back
+from core.rule.gaps import back_after
 
 # Beyond a quarter the reason for keeping somebody has to be looked at again.
 LONGEST_STAY = Figure("override.longest_stay_days", 90.0, Provenance.JUDGEMENT)
@@ -84,7 +84,7 @@ def override(programme: Programme, episode: Episode, today: dt.date, act: Overri
     if act.act is Act.GO_ON and episode.stopped is not None:
         days = max((today - episode.stopped).days, 0)
         first = _why(act, days=days)
-        return seal(programme, come_back(programme, replace(episode, stopped=None), today, days, first), today)
+        return seal(programme, back_after(programme, replace(episode, stopped=None), today, days, first), today)
     if act.act is Act.STOP:
         return seal(programme, Draft(replace(episode, stopped=today), move=Move.PAUSE, reasons=[_why(act)]), today)
     return seal(programme, Draft(_with(episode, act), reasons=[_why(act)]), today)

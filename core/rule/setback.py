@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 
 from core.model import Episode, Move, NoticeKind, Reason, ReasonCode
 from core.programme import Programme
+from core.rule.counted import reaches
 from core.rule.course import enter, is_pinned
 from core.rule.draft import Draft, reason
 from core.rule.gaps import steps_due
-from core.rule.trend import Trend, reaches
+from core.rule.trend import Trend
 
 # On the lowest step nobody steps back, so that the reason given must not say so.
 _ON_LOWEST = {

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from core.rule.trend import running_excess
+from core.rule.counted import running_excess
 
 # NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.3: target 325, k 0.3175, h 4.1959.
 NIST_DATA = (

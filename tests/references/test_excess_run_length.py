@@ -11,7 +11,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from core.rule.trend import reaches, running_excess
+from core.rule.counted import reaches, running_excess
 from tests.references.run_lengths import (
     RatingChain,
     banded_run_length,
