@@ -43,6 +43,7 @@ _SUPERSEDE_SINCE = _SUPERSEDE.where(
 
 _NOTICES = rows(Notice).order_by(t.notices.c.at.desc(), t.notices.c.id.desc())
 _NEWEST = _NOTICES.limit(bindparam("most"))
+_TOLD_WITHIN = _NOTICES.where(t.notices.c.at >= bindparam("since"), t.notices.c.at < bindparam("until"))
 _ABOUT = _NOTICES.where(t.notices.c.person_id == bindparam("person"))
 _ABOUT_SINCE = _ABOUT.where(t.notices.c.at >= bindparam("since"))
 _SET = update(t.notices).where(mine(t.notices)).values(look_at=bindparam("again"))
@@ -208,6 +209,9 @@ class Notices(Part):
 
     def newest(self, limit: int = 100) -> tuple[Notice, ...]:
         return self._tx.standing(Notice, _NEWEST, most=limit)
+
+    def within(self, since: dt.datetime, until: dt.datetime) -> tuple[Notice, ...]:
+        return self._tx.standing(Notice, _TOLD_WITHIN, since=since, until=until)
 
     def count(self, whose: Whose) -> int:
         """How many there are about these patients."""

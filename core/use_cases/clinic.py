@@ -15,11 +15,11 @@ from core.ports import UnitOfWork
 from core.records import Clinic, Course, Invitation, Person, Queues, ServiceWeek, Staff, Status
 from core.timetable import ONE_DAY, ONE_WEEK
 from core.use_cases.noticing import tell_staff
-from core.use_cases.rights import LOOKING
+from core.use_cases.rights import answers_of
 from core.use_cases.work import Work
 from core.weeks import LEAST_RATINGS, WEEK_DAYS, week_of_days
 
-MOST_NOTICES = 1000
+MOST_ACTS = 10_000  # lines of the trail about one person
 NEEDS_NOTHING = frozenset({NoticeKind.CLEARED})
 MARKS = (6, 12, 26)  # weeks: as the rule looks for a plateau
 SMALL = 5  # people; fewer are hidden from a researcher: common practice, no source
@@ -55,13 +55,9 @@ class Dealt:
 
 def dealt_with(work: Work, since: dt.datetime, until: dt.datetime) -> Dealt:
     """Looking at a page is not doing something; the first act after a notice answers it."""
-    notices = [
-        each
-        for each in work.uow.notices.newest(MOST_NOTICES)
-        if since <= each.at < until and each.kind not in NEEDS_NOTHING
-    ]
+    notices = [each for each in work.uow.notices.within(since, until) if each.kind not in NEEDS_NOTHING]
     acts = {
-        person: sorted(each.at for each in work.uow.audit.latest(person, MOST_NOTICES) if each.action not in LOOKING)
+        person: sorted(answers_of(work.uow.audit.latest(person, MOST_ACTS)))
         for person in {each.person_id for each in notices}
     }
     waits = [

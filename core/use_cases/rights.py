@@ -1,7 +1,7 @@
 """What staff may do, the trail of what they did, and what nothing has been done about yet."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from core.digest.attention import NOTICED, URGENCY, Attention, Urgency
@@ -19,11 +19,13 @@ LONGEST_TEXT = 1000
 REFUSED = "refused"  # the trail's word for what somebody tried and may not do
 KEPT = 4 * ONE_WEEK  # judgement: what asks for an act stays open longer than what is good to see once
 DEALT_WITH = "dealt_with"  # the trail's word for what a therapist says is settled
-# What was done about a person answers the notices before it; looking does not, nor keeping a score, nor handing over.
-LOOKING = frozenset({
-    "page", "decisions", "export", "ask", "hand_over", "outcome", "letter", "summary", "sheet", REFUSED,
-})  # fmt: skip
 ACTS = frozenset(act.value for act in Act)
+# What was done about a person answers the notices before it. Named one by one, so that a new word of the trail answers
+# none: looking does not, nor keeping a score, nor handing over, nor reading on the machine itself.
+ANSWERS = ACTS | {
+    "clear", "write", "note", "task", "task_done", DEALT_WITH, "diary", "evening", "morning", "second", "add_side",
+    "end_side", "discharge", "confirm", "stranger", "start",
+}  # fmt: skip
 # states that a notice told of: they go on, but once something was done about them they are no longer to be done
 STATES = {
     NoticeKind.SILENT: Attention.SILENT,
@@ -162,17 +164,21 @@ def open_notices(work: Work, person: Person) -> list[Notice]:
     return list(open_matters(work.uow, person, work.now, work.now).notices)
 
 
-def acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
-    """When something was last done about a person that still stands: an act taken back answers no notice."""
+def answers_of(newest_first: Sequence[Audit]) -> Iterator[dt.datetime]:
+    """When something was done about a person that still stands, newest first: an act taken back answers no notice."""
     taken_back = 0
     for each in newest_first:
         if each.action == "undo":
             taken_back += 1
         elif taken_back and each.action in ACTS:
             taken_back -= 1
-        elif each.action not in LOOKING:
-            return each.at
-    return None
+        elif each.action in ANSWERS:
+            yield each.at
+
+
+def acted(newest_first: Sequence[Audit]) -> dt.datetime | None:
+    """When something was last done about a person that still stands."""
+    return next(answers_of(newest_first), None)
 
 
 def _kept(kind: NoticeKind) -> dt.timedelta:

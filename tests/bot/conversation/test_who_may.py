@@ -19,7 +19,7 @@ from core.store import SqlStore
 from core.store.tables import metadata
 from core.use_cases.enrolling import begin_beside
 from core.use_cases.reporting import injection_told
-from core.use_cases.rights import LOOKING, REFUSED
+from core.use_cases.rights import ANSWERS, REFUSED
 from tests.bot.conversation.chat import Clinics, Kept, Patient
 from tests.bot.conversation.staff.desk import Desk, days
 
@@ -276,7 +276,7 @@ def test_every_deed_that_is_carried_out_is_in_the_trail_under_its_own_name(house
             (kind,) = desk.taps(next(data for data in desk.buttons().values() if data.startswith("1.t.y.")))
     assert kind == "therapist.act.done"
     action, person = house.trail(role)[0]
-    assert action not in LOOKING - {"hand_over", "outcome"}  # done, but they settle no notice
+    assert action in ANSWERS | {"hand_over", "outcome"}  # the two are done, but settle no notice
     assert person == about
 
 

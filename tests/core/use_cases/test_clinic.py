@@ -6,13 +6,13 @@ from dataclasses import replace
 import pytest
 from scipy import stats
 
-from core.ports import Store
+from core.ports import Store, UnitOfWork
 from core.programme.file import default_programme
-from core.records import CheckInState, Status
+from core.records import CheckInState, Person, Status
 from core.rule import begin
 from core.use_cases.clinic import HALVES_WEEKS, AtWeek, Dealt, Results, interval, quarter, result_rows, results, student
 from core.use_cases.work import Programmes, Work
-from tests.builders import a_check_in, a_clinic, a_course, a_person, a_staff, new_id
+from tests.builders import a_check_in, a_clinic, a_course, a_notice, a_person, a_staff, an_audit, new_id
 from tests.core.use_cases.world import unworded
 
 NOW = dt.datetime(2026, 7, 3, 9, tzinfo=dt.UTC)
@@ -30,6 +30,18 @@ def test_the_interval_is_that_of_students_t(freedom: int):
 def test_a_quarter_has_its_three_months():
     assert quarter(2026, 2) == (dt.date(2026, 4, 1), dt.date(2026, 7, 1))
     assert quarter(2026, 4) == (dt.date(2026, 10, 1), dt.date(2027, 1, 1))
+
+
+def _told_and_dealt_with(uow: UnitOfWork, person: Person, at: dt.datetime) -> None:
+    """Two notices, one answered after three hours; an act that was taken back; and a great many notices later on."""
+    hours = dt.timedelta(hours=1)
+    uow.notices.add(a_notice(person, at=at))
+    uow.audit.add(an_audit(person, action="note", at=at + 3 * hours))
+    uow.notices.add(a_notice(person, at=at + 5 * hours))
+    uow.audit.add(an_audit(person, action="up", at=at + 6 * hours))
+    uow.audit.add(an_audit(person, action="undo", at=at + 7 * hours))
+    for number in range(1_001):
+        uow.notices.add(a_notice(person, at=NOW - dt.timedelta(minutes=number)))
 
 
 def test_who_began_left_and_reached_week_six_with_which_change(store: Store):
@@ -52,10 +64,12 @@ def test_who_began_left_and_reached_week_six_with_which_change(store: Store):
                 uow.diary.add_check_in(
                     a_check_in(course_id=course.id, date=date, pain=now, state=CheckInState.ANSWERED)
                 )
+        _told_and_dealt_with(uow, person, dt.datetime(2026, 4, 8, 12, tzinfo=dt.UTC))
         found = results(Work(uow, NOW, new_id, Programmes(programme), unworded), *quarter(2026, 2))
         before = results(Work(uow, NOW, new_id, Programmes(programme), unworded), *quarter(2026, 1))
 
     assert (found.began, found.finished, found.left) == (5, 0, 1)
+    assert (found.dealt, before.dealt) == (Dealt(2, 1, 3.0), Dealt(0, 0, None))
     six = found.marks[0]
     assert (six.week, six.people, six.following, six.measured) == (6, 5, 4, 4)
     assert six.change == pytest.approx((-3 - 2 - 1 - 0) / 4)

@@ -20,10 +20,10 @@ from core.use_cases.overriding import act, change_start, clear_stop, set_evening
 from core.use_cases.paper import type_in
 from core.use_cases.patient_file import add_note, record_outcome
 from core.use_cases.reporting import danger_told, injection_told
-from core.use_cases.rights import require
+from core.use_cases.rights import acted, require
 from core.use_cases.staffing import discharge, hand_over, leave_staff
 from core.use_cases.work import Work
-from tests.builders import a_person
+from tests.builders import a_person, an_audit
 from tests.core.use_cases.world import World
 
 WHY = "agreed on the phone"
@@ -228,3 +228,17 @@ def test_without_a_reason_or_with_an_endless_one_nothing_happens(small: World, d
     problem = small.do(lambda work: _tried(work, deeds[deed], therapist, small.person(who)))
     assert problem == ("text_long" if reason.strip() else "text_empty")
     assert _kept(small, who) == before
+
+
+@pytest.mark.parametrize("looking", ["trail", "page", "decisions", "export", "letter", "a word that nobody knows yet"])
+def test_whoever_only_looks_answers_no_notice(looking: str):
+    """`holdlower audit --person` once did: the danger of that person was then told to nobody any more."""
+    assert acted([an_audit(action=looking)]) is None
+    note = an_audit(action="note")
+    assert acted([an_audit(action=looking), note]) == note.at
+
+
+def test_an_act_that_was_taken_back_answers_no_notice():
+    note, up, back = (an_audit(action=action) for action in ("note", "up", "undo"))
+    assert acted([back, up]) is None
+    assert acted([back, up, note]) == note.at
