@@ -2,6 +2,7 @@
 
 A week is the seven days up to an evening. Up to a Sunday that is the calendar week of ISO 8601, which the digest tells;
 up to the last evening that is over it is what a page or a list shows today. So both say the same on a Monday morning.
+The rule gathers its two weeks by itself in one pass (`core/rule/trend.py`), and tests hold it to this.
 """
 
 import datetime as dt
@@ -107,12 +108,14 @@ def weekly_means(diary: Sequence[Evening], until: dt.date, count: int) -> list[t
     return [(week, sum(pains) / len(pains)) for week, pains in sorted(ratings.items()) if len(pains) >= LEAST_RATINGS]
 
 
-def mean_change(this: Week, last: Week, least: float) -> float | None:
-    """This week's mean minus the last one's; None unless both have at least `least` ratings."""
-    if this.mean is None or last.mean is None or min(this.rated, last.rated) < least:
+def mean_change(this: tuple[int, int], last: tuple[int, int], least: float) -> float | None:
+    """This week's mean minus the last one's, each from the sum of its ratings and their number; None unless both have
+    at least `least` ratings."""
+    (total, rated), (total_before, rated_before) = this, last
+    if min(rated, rated_before) < max(least, 1):
         return None
     # rounded so that a change of exactly half a point is half a point in binary fractions too
-    return round(this.mean - last.mean, 9)
+    return round(total / rated - total_before / rated_before, 9)
 
 
 def adherence(evenings: Iterable[Evening]) -> Adherence:

@@ -26,8 +26,9 @@ from core.model import Figure
 from core.programme import Programme, Source, Topic
 from core.programme.file import DEFAULT, load_programme, programme_at
 from core.simulation.cohort import RULE, Sample, sample, without_each
-from core.simulation.people import WEEK_DAYS, Model
+from core.simulation.people import Model
 from core.use_cases.gathering import dose_facts
+from core.weeks import WEEK_DAYS
 
 SECTIONS = ("every_day[", "equipment[")
 

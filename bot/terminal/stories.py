@@ -10,8 +10,9 @@ from enum import StrEnum
 
 from core.model import Episode, Flag
 from core.rule.override import Act
-from core.simulation.people import WEEK_DAYS, Course, Model, Script, draw, felt, level, rated, spread_of
+from core.simulation.people import Course, Model, Script, draw, felt, level, rated, spread_of
 from core.understanding import Felt
+from core.weeks import WEEK_DAYS
 
 WEEKS = 20
 DAYS = WEEKS * 7

@@ -131,8 +131,10 @@ def _moves(past: Sequence[Made], states: Sequence[tuple[dt.date, Episode]], mond
 
 
 def _week_change(programme: Programme, rows: Sequence[WeekRow]) -> float | None:
-    this, last = rows[-1].week, rows[-2].week if len(rows) > 1 else None
-    return mean_change(this, last, programme.rule.weeks.ratings.value) if last else None
+    if len(rows) < 2:
+        return None
+    this, last = rows[-1].week, rows[-2].week
+    return mean_change((this.total, this.rated), (last.total, last.rated), programme.rule.weeks.ratings.value)
 
 
 def _numbers(programme: Programme, week: Iterable[Made]) -> tuple[Cited, ...]:

@@ -77,6 +77,8 @@ def _share(value: object) -> object:
 Key = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
 Words = Annotated[str, StringConstraints(min_length=1, max_length=500)]
 Count = Annotated[int, Field(ge=1, le=20)]
+WINDOW_DAYS = 42  # so far back the rule reads at most: no figure can have it read further
+
 Repetitions = Annotated[list[Annotated[int, Field(ge=1, le=100)]], Field(min_length=2, max_length=2)]
 Seconds = Annotated[int, Field(ge=1, le=600)]
 Rests = Annotated[list[Annotated[int, Field(ge=0, le=3600)]], Field(min_length=2, max_length=2)]
@@ -94,12 +96,12 @@ Weight = Annotated[Figure, Within(Grams)]
 Duration = Annotated[Figure, Within(Seconds)]
 Evenings = Annotated[Figure, Within(Annotated[int, Field(ge=1, le=7)])]
 Share = Annotated[Figure, Within(Annotated[float, BeforeValidator(_share), Field(gt=0, le=1)])]
-Window = Annotated[Figure, Within(Annotated[int, Field(ge=1, le=42)])]
-LongWindow = Annotated[Figure, Within(Annotated[int, Field(ge=8, le=42)])]
-Level = Annotated[Figure, Within(Annotated[int, Field(ge=7, le=42)])]
+Window = Annotated[Figure, Within(Annotated[int, Field(ge=1, le=WINDOW_DAYS)])]
+LongWindow = Annotated[Figure, Within(Annotated[int, Field(ge=8, le=WINDOW_DAYS)])]
+Level = Annotated[Figure, Within(Annotated[int, Field(ge=7, le=WINDOW_DAYS)])]
 HalfLife = Annotated[Figure, Within(Annotated[float, Field(ge=1, le=1000)])]
 FewTimes = Annotated[Figure, Within(Annotated[int, Field(ge=2, le=7)])]
-FewDays = Annotated[Figure, Within(Annotated[int, Field(ge=2, le=42)])]
+FewDays = Annotated[Figure, Within(Annotated[int, Field(ge=2, le=WINDOW_DAYS)])]
 Times = Annotated[Figure, Within(Annotated[int, Field(ge=2, le=20)])]
 
 

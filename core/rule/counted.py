@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from core.model import Episode, Evening, Kind, Meanwhile
 from core.programme import Programme
-from core.rule.trend import WEEK_DAYS, Trend, is_training_day
+from core.rule.trend import Trend, is_training_day
+from core.weeks import WEEK_DAYS
 
 # The level is not taken from a handful of ratings: one lucky evening would make every other a rise.
 _LEAST_FOR_LEVEL = 4

@@ -9,9 +9,8 @@ from math import ceil
 from operator import attrgetter
 
 from core.model import Evening
-
-WINDOW_DAYS = 42
-WEEK_DAYS = 7
+from core.programme.thresholds import WINDOW_DAYS
+from core.weeks import WEEK_DAYS, mean_change
 
 _date = attrgetter("date")
 
@@ -39,10 +38,8 @@ class Trend:
 
     def change(self, least: float) -> float | None:
         """This week's mean minus the last one's; None unless both have at least `least` ratings."""
-        if min(self.week_ratings, self.last_week_ratings) < least:
-            return None
-        # Rounded so that a change of exactly half a point is half a point in binary fractions too.
-        return round(self.week_mean - self.last_week_sum / self.last_week_ratings, 9)
+        this, last = (self.week_sum, self.week_ratings), (self.last_week_sum, self.last_week_ratings)
+        return mean_change(this, last, least)
 
     def is_rated(self, least: float) -> bool:
         """Whether the week has `least` ratings of seven evenings, or as many of those that were asked about."""

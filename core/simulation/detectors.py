@@ -10,11 +10,12 @@ that no rule is told the level, the same sum shows that must learn it from the r
 
 from collections.abc import Callable, Sequence
 
+from core.weeks import WEEK_DAYS
+
 Ratings = Sequence[int | None]
 Hand = Callable[[Ratings, int], bool]  # the ratings and a day: does that evening call for a step back
 
 SETTLE_DAYS = 7  # nobody steps back by hand twice in a week
-WEEK_DAYS = 7
 LEAST_RATINGS = 4  # of a week, for a mean
 LEVEL_DAYS = 14
 RISE = 2

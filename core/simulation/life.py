@@ -6,12 +6,13 @@ from dataclasses import dataclass, field
 
 from core.model import Decision, Dose, Episode, Evening, Kind, Move, NoticeKind, ReasonCode
 from core.programme import Programme
+from core.programme.thresholds import WINDOW_DAYS
 from core.rule import answer_weight, begin, decide, deny_signs, dose_on, resume
-from core.simulation.people import WEEK_DAYS, Course, Model, Script, felt, level, rated
+from core.simulation.people import Course, Model, Script, felt, level, rated
 from core.understanding import Felt
+from core.weeks import WEEK_DAYS
 
 FIRST_DAY = dt.date(2026, 1, 5)  # any day does: the rule knows dates only by their distance
-WINDOW_DAYS = 42  # what the rule reads at most
 PRACTISED_DAYS = 5
 HEAVY_ABOVE = 5  # points; holds only above it (common practice, no source)
 PASSING_DAYS = 7  # how long a flare lasts that passes

@@ -14,7 +14,7 @@ from statistics import median_high
 from core.model import NoticeKind, ReasonCode
 from core.simulation.cohort import FAITHFUL, KNOWN, Climb, Did, Sample
 from core.simulation.life import MoveUp
-from core.simulation.people import WEEK_DAYS
+from core.weeks import WEEK_DAYS
 
 GROUPS = 20  # with fewer people than twice as many the intervals say little
 T_19 = 2.093  # the 0.975 quantile of Student's t with 19 degrees of freedom

@@ -6,8 +6,7 @@ from math import exp, inf
 from typing import Protocol
 
 from core.understanding import Felt
-
-WEEK_DAYS = 7
+from core.weeks import WEEK_DAYS
 
 
 class Chance(Protocol):

@@ -134,13 +134,12 @@ def _calls(
 ) -> frozenset[Attention]:  # fmt: skip
     """What of the course calls for a look; who is gone is not asked for sets, and a halt is the therapist's own."""
     made = [each for each in decided if until - ONE_WEEK < each.date <= until]
+    this, last = week_of_days(diary, until), week_of_days(diary, until - ONE_WEEK)
     codes = week_calls(
         programme, course.episode, diary, until,
         back=any(each.decision.after.step < each.before.step for each in made),
         flared=any(each.decision.after.flared == each.date for each in made),
-        change=mean_change(
-            week_of_days(diary, until), week_of_days(diary, until - ONE_WEEK), programme.rule.weeks.ratings.value
-        ),
+        change=mean_change((this.total, this.rated), (last.total, last.rated), programme.rule.weeks.ratings.value),
     )  # fmt: skip
     return codes - {Attention.HALTED} - (OF_WHO_IS_HERE if person.status in GONE else frozenset())
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from core.errors import HoldlowerError
 from core.model import Decision, Episode, Evening, Flag, ReasonCode
 from core.programme import Programme
+from core.programme.thresholds import WINDOW_DAYS
 from core.records import StoredDecision
 from core.rule import (
     answer_weight,
@@ -22,7 +23,7 @@ from core.rule.override import Override, act_of, override, replay
 from core.rule.reported import FELT_CODES
 from core.understanding import Felt
 
-LOOK_BACK = dt.timedelta(days=42)  # the rule reads no further
+LOOK_BACK = dt.timedelta(days=WINDOW_DAYS)  # the rule reads no further
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from core.rule.dose import training_dose
 from core.scores import told_apart
 from core.timetable import evening_of, local_date
 from core.use_cases.work import Work
-from core.weeks import fortnight, week_number, week_of_days, week_up_to
+from core.weeks import WEEK_DAYS, fortnight, week_number, week_of_days, week_up_to
 
 
 def dose_facts(programme: Programme, dose: Dose, *, how: bool = False) -> DoseFacts:
@@ -147,7 +147,7 @@ def _look_weeks(programme: Programme, decision: Decision) -> int | None:
         NoticeKind.PLATEAU_12_WEEKS: rule.middle_days,
         NoticeKind.PLATEAU_26_WEEKS: rule.late_days,
     }
-    return max((round(looks[kind].value / 7) for kind in decision.notices if kind in looks), default=None)
+    return max((round(looks[kind].value / WEEK_DAYS) for kind in decision.notices if kind in looks), default=None)
 
 
 def next_gate(programme: Programme, episode: Episode) -> NextGate | None:
