@@ -38,7 +38,9 @@ def next_evening(after: dt.date, evening: dt.time, zone: str) -> tuple[dt.date, 
     return date, due
 
 
-def plan(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -> tuple[dt.date, dt.datetime]:
+def due_after_change(
+    now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None
+) -> tuple[dt.date, dt.datetime]:
     """The next question after a change of zone or time.
 
     `asked` is the last local date that has a check-in: none is asked about twice, whichever way the clock moved. Where
@@ -49,9 +51,11 @@ def plan(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -
     return date, max(due, now)
 
 
-def plan_ahead(now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None) -> tuple[dt.date, dt.datetime]:
+def due_after_start(
+    now: dt.datetime, evening: dt.time, zone: str, asked: dt.date | None
+) -> tuple[dt.date, dt.datetime]:
     """The next question after a start or a return: today's only while there is still time to do today's sets."""
-    date, due = plan(now, evening, zone, asked)
+    date, due = due_after_change(now, evening, zone, asked)
     return (date, due) if due - now >= TIME_FOR_A_DOSE else next_evening(date, evening, zone)
 
 

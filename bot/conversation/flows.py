@@ -15,7 +15,8 @@ from core.timetable import evening_of, local_date
 from core.understanding import Wish
 from core.use_cases.coming_back import back_facts, come_back, long_break, tell_meanwhile
 from core.use_cases.deciding import all_stopped
-from core.use_cases.leaving import change_evening, change_zone, go_away
+from core.use_cases.leaving import go_away
+from core.use_cases.planning import change_evening, change_zone
 from core.use_cases.reporting import red_flags_left_open
 
 SHORT = frozenset({"away", "time", "zone", "nudges", "problem", "erase", "goals"})  # a command lets them drop

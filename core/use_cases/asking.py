@@ -36,8 +36,8 @@ from core.use_cases.coming_back import come_back, silent_evenings
 from core.use_cases.deciding import as_told, decide_from, dose_for, waits_for_signs
 from core.use_cases.entries import Entry
 from core.use_cases.gathering import decision_facts, dose_facts, side_facts, side_of
-from core.use_cases.leaving import going_on
 from core.use_cases.noticing import reach
+from core.use_cases.planning import going_on
 from core.use_cases.reporting import no_sets_with, put_again, red_flags_left_open
 from core.use_cases.work import Recipient, Work, emergency, queue
 

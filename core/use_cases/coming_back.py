@@ -9,13 +9,13 @@ from core.errors import RefusalError
 from core.model import Decision, Meanwhile, NoticeKind
 from core.records import CheckIn, CheckInState, Course, Dialogue, Person, Priority, Status
 from core.rule.course import is_stopped
-from core.timetable import ONE_DAY, evening_of, local_date, next_nudge, plan_ahead
+from core.timetable import ONE_DAY, due_after_start, evening_of, local_date, next_nudge
 from core.use_cases.deciding import decide_from, decide_without, dose_for, effective
 from core.use_cases.enrolling import enrolment_of
 from core.use_cases.entries import LOOK_BACK, Entry, days_away, days_counted
 from core.use_cases.gathering import decision_facts, dose_facts, side_facts
-from core.use_cases.leaving import going_on, last_planned, plan_next
 from core.use_cases.noticing import tell_person, tell_therapist
+from core.use_cases.planning import going_on, last_planned, plan_after_act
 from core.use_cases.work import Recipient, Work, emergency, queue
 
 # Judgement: fewer change nothing (a long weekend), and a question each time would be one too many.
@@ -38,7 +38,7 @@ def come_back(work: Work, person: Person, *, by_itself: bool = False) -> tuple[P
         return active, {}
     decided = count_gaps(work, person)
     if going := going_on(work, person):
-        next_date, next_due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
+        next_date, next_due = due_after_start(work.now, person.evening, person.zone, last_planned(work, *going))
         active = replace(active, next_date=next_date, next_due=next_due)
     work.uow.people.save(active)
     if by_itself:
@@ -191,7 +191,7 @@ def clear(work: Work, person: Person, reason: str, by: str = "") -> Decision | N
     for each in stopped:
         entry = Entry(effective(work, person, each), "clear", by=by, note=reason)
         decided[each.id] = decide_from(work, person, each, entry)
-    planned = plan_next(work, person)
+    planned = plan_after_act(work, person)
     if planned.status in (Status.ACTIVE, Status.AWAY):
         for course in work.uow.diary.courses_of(person.id):
             if course.id in decided:

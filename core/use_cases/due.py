@@ -8,13 +8,13 @@ from core.errors import UnreadableError
 from core.model import Dose
 from core.records import Course, Due, Person, Priority, Status
 from core.rule.course import is_stopped
-from core.timetable import ONE_DAY, ONE_WEEK, end_of_day, local_date, next_nudge, nudge_ends, plan_ahead
+from core.timetable import ONE_DAY, ONE_WEEK, due_after_start, end_of_day, local_date, next_nudge, nudge_ends
 from core.use_cases.asking import ask, close, remind
 from core.use_cases.deciding import dose_for
 from core.use_cases.digesting import plan_digest, send_digest
 from core.use_cases.gathering import dose_facts, side_facts
-from core.use_cases.leaving import going_on, last_planned, replan
 from core.use_cases.noticing import look_at_danger
+from core.use_cases.planning import going_on, last_planned, plan_after_change
 from core.use_cases.rights import KEPT
 from core.use_cases.work import Recipient, Work, queue
 
@@ -64,10 +64,10 @@ def _ask_again(work: Work, person_id: str) -> bool:
         work.uow.diary.drop_unasked(course.id, local_date(work.now, person.zone) - ONE_DAY)
     if not going:
         return False
-    _, due = plan_ahead(work.now, person.evening, person.zone, last_planned(work, *going))
+    _, due = due_after_start(work.now, person.evening, person.zone, last_planned(work, *going))
     if person.next_due - due <= TWO_DAYS:
         return False
-    replan(work, person)
+    plan_after_change(work, person)
     return True
 
 

@@ -10,12 +10,12 @@ from core.model import Dose, NoticeKind
 from core.records import Course, Dialogue, GuidedState, Person, Staff, Status
 from core.rule import begin, dose_on
 from core.rule.course import is_stopped
-from core.timetable import ONE_DAY, local_date, plan_ahead
+from core.timetable import ONE_DAY, due_after_start, local_date
 from core.understanding import Urgency
 from core.use_cases.answering import still_to_ask
 from core.use_cases.gathering import dose_facts, side_facts
-from core.use_cases.leaving import plan_next, replan
 from core.use_cases.noticing import tell_person, tell_therapist
+from core.use_cases.planning import plan_after_act, plan_after_change
 from core.use_cases.rights import audit, check, trimmed
 from core.use_cases.work import Work
 
@@ -62,10 +62,11 @@ def begin_course(work: Work, person: Person, answers: Mapping[str, object], wait
     `wait_days` delays the first dose after an injection; such a course begins on the gentle step, the therapist is
     told, and nothing moves up until they have looked.
     """
-    first, due = plan_ahead(work.now, person.evening, person.zone, None)
+    first, due = due_after_start(work.now, person.evening, person.zone, None)
     if wait_days:
-        start = local_date(work.now, person.zone) + dt.timedelta(days=wait_days)
-        first, due = plan_ahead(work.now + dt.timedelta(days=wait_days), person.evening, person.zone, start - ONE_DAY)
+        then = work.now + dt.timedelta(days=wait_days)
+        before = local_date(work.now, person.zone) + dt.timedelta(days=wait_days) - ONE_DAY
+        first, due = due_after_start(then, person.evening, person.zone, before)
     if wait_days:
         tell_therapist(work, person, NoticeKind.INJECTION, work.new_id(), {"flag": "before"})
     active = replace(person, status=Status.ACTIVE, next_date=first, next_due=due)
@@ -102,10 +103,10 @@ def add_side(work: Work, staff: Staff, person: Person, rating: int, reason: str)
     check(work, staff, person, "add_side")
     reason = trimmed(reason)
     side = side_to_add(work, person)
-    first, _ = plan_ahead(work.now, person.evening, person.zone, None)
+    first, _ = due_after_start(work.now, person.evening, person.zone, None)
     course, dose = begin_beside(work, person, side, rating, first)
     audit(work, staff, "add_side", person, f"{side}: {reason}")
-    replan(work, person)
+    plan_after_change(work, person)
     programme = work.programme_of(course)
     facts: dict[str, object] = {"act": "add_side", "therapist": staff.name, "dose": dose_facts(programme, dose)}
     facts |= {"date": first, "today": local_date(work.now, person.zone)}
@@ -139,7 +140,7 @@ def end_side(work: Work, staff: Staff, person: Person, reason: str, side: str) -
     if work.uow.dialogues.get(person.id).check_in_id == (latest.id if latest else ""):
         work.uow.dialogues.save(Dialogue(person.id, ""))
     audit(work, staff, "end_side", person, f"{side}: {reason}")
-    plan_next(work, person)
+    plan_after_act(work, person)
     if person.status in (Status.ACTIVE, Status.AWAY):
         tell_person(work, person, "override.side_ended", {"therapist": staff.name, **which})
 

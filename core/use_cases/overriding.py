@@ -14,8 +14,9 @@ from core.use_cases.coming_back import clear
 from core.use_cases.deciding import all_stopped, decide_from, decide_without, dose_for, effective, first_name
 from core.use_cases.entries import Entry
 from core.use_cases.gathering import decision_facts, dose_facts, side_facts
-from core.use_cases.leaving import BULK_KINDS, change_evening, plan_next, replan
+from core.use_cases.leaving import BULK_KINDS
 from core.use_cases.noticing import tell_person
+from core.use_cases.planning import change_evening, plan_after_act, plan_after_change
 from core.use_cases.rights import LONGEST_TEXT, audit, check, course_for, trimmed
 from core.use_cases.staffing import is_written_to
 from core.use_cases.work import Work, emergency
@@ -46,7 +47,7 @@ def _do(work: Work, staff: Staff, person: Person, what: Override, reason: str, s
     if what.act is Act.STOP:
         _stop_asking(work, person, course)
     if what.act in (Act.STOP, Act.GO_ON):
-        person = plan_next(work, person)
+        person = plan_after_act(work, person)
     if what.act not in QUIET:
         facts = what_now(work, person, course, stored) | {"act": what.act.value, "therapist": staff.name}
         _tell(work, person, "override.told", facts)
@@ -86,7 +87,7 @@ def undo(work: Work, staff: Staff, person: Person, decision_id: str) -> Decision
     audit(work, staff, "undo", person, undone.kind)
     person, course = _again(work, person, course)
     if was_stopped and not is_stopped(course.episode):
-        person = replan(work, person)
+        person = plan_after_change(work, person)
     _tell_undone(work, staff, person, course, undone)
     return decision
 

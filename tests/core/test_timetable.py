@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 
 from core import timetable
 from core.timetable import (
+    due_after_change,
+    due_after_start,
     end_of_day,
     evening_of,
     instant,
@@ -19,8 +21,6 @@ from core.timetable import (
     next_evening,
     next_nudge,
     nudge_ends,
-    plan,
-    plan_ahead,
     reminder,
 )
 
@@ -175,11 +175,11 @@ def test_a_change_of_plan_never_asks_twice_nor_in_the_past(
 ):
     today = local_date(now, zone)
     asked = None if asked_ago is None else today + dt.timedelta(days=asked_ago)
-    date, due = plan(now, evening, zone, asked)
+    date, due = due_after_change(now, evening, zone, asked)
     assert due >= now
     assert date >= today
     assert asked is None or date > asked
-    ahead, ahead_due = plan_ahead(now, evening, zone, asked)
+    ahead, ahead_due = due_after_start(now, evening, zone, asked)
     assert ahead >= date
     assert ahead_due - now >= dt.timedelta(hours=1)
 
@@ -218,7 +218,7 @@ def test_each_hour_of_each_day_comes_once_in_order_and_keeps_the_quiet_hours(
 
 def test_an_earlier_hour_chosen_late_in_the_evening_is_asked_at_once():
     now = utc("2026-03-02 22:10")
-    assert plan(now, dt.time(18, 0), "Europe/Lisbon", dt.date(2026, 3, 1)) == (dt.date(2026, 3, 2), now)
+    assert due_after_change(now, dt.time(18, 0), "Europe/Lisbon", dt.date(2026, 3, 1)) == (dt.date(2026, 3, 2), now)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,8 @@ import pytest
 from core.model import Flag, Move, ReasonCode
 from core.records import CheckInState, Status
 from core.timetable import ONE_DAY
-from core.use_cases.leaving import cannot_reach, change_evening, change_zone, leave
+from core.use_cases.leaving import cannot_reach, leave
+from core.use_cases.planning import change_evening, change_zone
 from tests.core.use_cases.world import MORNING, World, assert_replays
 
 DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(40)]

@@ -9,7 +9,8 @@ from core.model import Move, NoticeKind, ReasonCode
 from core.records import Status
 from core.timetable import ONE_DAY
 from core.use_cases.coming_back import clear, come_back
-from core.use_cases.leaving import cannot_reach, change_evening, change_zone, go_away, leave
+from core.use_cases.leaving import cannot_reach, go_away, leave
+from core.use_cases.planning import change_evening, change_zone
 from tests.core.use_cases.world import MORNING, World, answered_days, assert_replays, stopped, tell_danger
 
 DAY = [MORNING.date() + dt.timedelta(days=n) for n in range(80)]

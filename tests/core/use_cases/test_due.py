@@ -8,7 +8,8 @@ import pytest
 from core.records import CheckInState, Due, OutboxState
 from core.use_cases.digesting import plan_digest
 from core.use_cases.due import choose_hours, do_due, plan_again
-from core.use_cases.leaving import change_evening, go_away
+from core.use_cases.leaving import go_away
+from core.use_cases.planning import change_evening
 from tests.builders import a_message
 from tests.core.use_cases.world import MORNING, World, assert_replays
 

@@ -13,7 +13,8 @@ from core.records import CheckInState, Status
 from core.timetable import evening_of, local_date
 from core.use_cases.answering import Said
 from core.use_cases.coming_back import clear, come_back
-from core.use_cases.leaving import change_evening, change_zone, go_away
+from core.use_cases.leaving import go_away
+from core.use_cases.planning import change_evening, change_zone
 from core.use_cases.reporting import danger_told
 from tests.core.use_cases.world import World, assert_replays
 from tests.examples import examples
