@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 
+from bot.buttons import Verb, carried
 from bot.conversation import danger, enrol, evening, flows, goals, guiding, questions, signs
 from bot.conversation.noting import ask_again
 from bot.conversation.talk import PersonTalk
@@ -37,7 +38,6 @@ STILL = {
     Status.LEFT: "left.still",
     Status.AWAY: "away.still",
 }
-LAST_ANSWER = "e"  # begins the button of the side that was chosen, where /change asks which
 
 
 def on_command(talk: PersonTalk) -> None:
@@ -213,7 +213,7 @@ def _progress(talk: PersonTalk, course: Course) -> None:
 def _change(talk: PersonTalk) -> None:
     answered = [(each, last) for each in talk.courses() if (last := evening.last_answered(talk, each))]
     if len(answered) > 1:
-        sides = [(side_of(talk.programme, course.side), f"{LAST_ANSWER}.{last.id}") for course, last in answered]
+        sides = [(side_of(talk.programme, each.side), carried(Verb.LAST_ANSWER, last.id)) for each, last in answered]
         talk.say("which_side.change", sides=sides)
     elif answered:
         talk.about(answered[0][0].id)

@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from bot.buttons import Verb, carried
 from bot.conversation import danger
 from bot.conversation.signs import put, put_instead
 from bot.conversation.talk import PersonTalk
@@ -29,8 +30,8 @@ def start(talk: PersonTalk, exercise: str = "", side: str = "") -> None:
         return
     sides = [each for each in talk.courses() if not is_stopped(each.episode) and side in ("", each.side)]
     if len(sides) > 1 and talk.person.status == Status.ACTIVE:
-        named = [(side_of(talk.programme, each.side), f"g.start.{exercise}.{each.side}") for each in sides]
-        talk.say("which_side.set", sides=named)
+        about = [(each.side, carried(Verb.GUIDED, "start", exercise, each.side)) for each in sides]
+        talk.say("which_side.set", sides=[(side_of(talk.programme, which), begins) for which, begins in about])
         return
     talk.side = sides[0].side if sides else talk.side
     course = talk.course()

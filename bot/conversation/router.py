@@ -6,6 +6,7 @@ Whose button it is, and whether it is too late for it, is looked at here for all
 from collections.abc import Callable
 from dataclasses import replace
 
+from bot.buttons import VERSION, Verb
 from bot.conversation import commands, danger, enrol, flows, goals, guiding, questions, sides, signs
 from bot.conversation.danger import tapped_red_flags
 from bot.conversation.noting import ask_again, ask_other_side, confirmed, note, on_weight
@@ -194,9 +195,9 @@ def _on_tap(talk: PersonTalk) -> str | None:
     """A button that was tapped, or typed by its label; the name of a command that is to follow."""
     version, _, rest = talk.came.data.partition(".")
     verb, _, argument = rest.partition(".")
-    if version == "1" and verb in BUTTONS:
+    if version == VERSION and verb in BUTTONS:
         return BUTTONS[verb](talk, argument)
-    if version == "1" and verb in OF_AN_EVENING:
+    if version == VERSION and verb in OF_AN_EVENING:
         _of_an_evening(talk, verb, *argument.partition(".")[::2])
     else:
         talk.say("button.old")
@@ -211,7 +212,7 @@ def _of_an_evening(talk: PersonTalk, verb: str, check_in_id: str, value: str) ->
         talk.say("button.old")
         return
     latest = talk.work.uow.diary.latest_check_in(course.id)
-    last_day = check_in.date + ONE_DAY * (verb == commands.LAST_ANSWER)
+    last_day = check_in.date + ONE_DAY * (verb == Verb.LAST_ANSWER)
     if verb not in NEVER_LATE and latest and latest.date > last_day:
         talk.say("button.other_day", date=check_in.date)
     else:
@@ -247,26 +248,26 @@ def _woke_worse(talk: PersonTalk, course: Course, check_in: CheckIn, _: str) -> 
 
 
 BUTTONS: dict[str, Callable[[PersonTalk, str], str | None]] = {
-    "f": flows.on_tap,
-    "m": commands.on_button,
-    "b": flows.on_meanwhile,
-    "g": guiding.on_tap,
-    "h": questions.on_in_the_way,
-    "x": questions.pass_file,
-    "o": goals.on_tap,
-    "q": questions.on_topic,
-    "l": questions.learn,
+    Verb.ANSWER: flows.on_tap,
+    Verb.COMMAND: commands.on_button,
+    Verb.MEANWHILE: flows.on_meanwhile,
+    Verb.GUIDED: guiding.on_tap,
+    Verb.IN_THE_WAY: questions.on_in_the_way,
+    Verb.PASS_FILE: questions.pass_file,
+    Verb.GOALS: goals.on_tap,
+    Verb.TOPIC: questions.on_topic,
+    Verb.LEARN: questions.learn,
 }
 OF_AN_EVENING: dict[str, Callable[[PersonTalk, Course, CheckIn, str], None]] = {
-    "p": _pain,
-    "s": _sets,
-    "v": _woke_worse,
-    "c": lambda talk, _, check_in, __: ask_again(talk, check_in),
-    commands.LAST_ANSWER: lambda talk, _, check_in, __: ask_again(talk, check_in),
-    "y": lambda talk, course, check_in, _: confirmed(talk, course, check_in, yes=True),
-    "n": lambda talk, course, check_in, _: confirmed(talk, course, check_in, yes=False),
-    "r": tapped_red_flags,
-    "w": lambda talk, _, check_in, value: signs.on_tap(talk, check_in, value),
-    "k": on_weight,
+    Verb.PAIN: _pain,
+    Verb.SETS: _sets,
+    Verb.WOKE_WORSE: _woke_worse,
+    Verb.CHANGE: lambda talk, _, check_in, __: ask_again(talk, check_in),
+    Verb.LAST_ANSWER: lambda talk, _, check_in, __: ask_again(talk, check_in),
+    Verb.YES: lambda talk, course, check_in, _: confirmed(talk, course, check_in, yes=True),
+    Verb.NO: lambda talk, course, check_in, _: confirmed(talk, course, check_in, yes=False),
+    Verb.RED_FLAG: tapped_red_flags,
+    Verb.SIGN: lambda talk, _, check_in, value: signs.on_tap(talk, check_in, value),
+    Verb.WEIGHT: on_weight,
 }
-NEVER_LATE = frozenset("rwk")  # a sign of danger, and "too much" a little late, too
+NEVER_LATE = frozenset({Verb.RED_FLAG, Verb.SIGN, Verb.WEIGHT})  # a sign of danger, and "too much" a little late, too

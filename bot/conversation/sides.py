@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
+from bot.buttons import Verb, carried
 from bot.conversation import danger, evening, signs
 from bot.conversation.noting import no_sets_told, note, question_of
 from bot.conversation.talk import PersonTalk
@@ -155,7 +156,8 @@ def _one_question(talk: PersonTalk) -> None:
 def _ask_which(talk: PersonTalk, pair: Sequence[str]) -> None:
     """Numbers, and no word of which is whose."""
     talk.wait_for("which_side", "", talk.dialogue.check_in_id, pair=list(pair))
-    sides = [(side_of(talk.programme, each.side), f"f.which_side.{each.side}") for each in talk.courses()]
+    named = [each.side for each in talk.courses()]
+    sides = [(side_of(talk.programme, side), carried(Verb.ANSWER, "which_side", side)) for side in named]
     talk.say("which_side.numbers", sides=sides if pair else ())
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from functools import cache
 from zoneinfo import available_timezones
 
+from bot.buttons import Verb, carried
 from bot.conversation.talk import plain
 from bot.ports import Came, Incoming
 from core.ports import UnitOfWork
@@ -20,7 +21,7 @@ _CLOCK = re.compile(r"^(?:at )?(\d{1,2})(?:\s*[:.h]\s*(\d{2}))?\s*(am|pm|a\.m\.?
 _MOST_SHOWN = 4
 LAST_MESSAGES = 3
 LONGEST_LABEL = 64
-OPEN_ONLY = "1.f."  # the answer to a question that is open: of the latest message alone
+OPEN_ONLY = carried(Verb.ANSWER, "")  # the answer to a question that is open: of the latest message alone
 _NUMBERED = re.compile(r"(\d+)\.\s")
 
 

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 
+from bot.buttons import Verb, carried
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, side_name, step_line
 from bot.wording.filling import Pack, Word, asks, choices, in_rows, pain_scale, plain, rows, said, shown
@@ -14,8 +15,8 @@ DAYS_AWAY = (3, 7, 14)
 
 
 def _away(text: Text) -> Worded:
-    buttons = [Button(text.many("away.days", days), f"1.f.away.{days}") for days in DAYS_AWAY]
-    buttons.append(Button(text("button.dont_know"), "1.f.away.open"))
+    buttons = [Button(text.many("away.days", days), carried(Verb.ANSWER, "away", days)) for days in DAYS_AWAY]
+    buttons.append(Button(text("button.dont_know"), carried(Verb.ANSWER, "away", "open")))
     return said(text, "away.until", (tuple(buttons[:2]), tuple(buttons[2:])))
 
 
@@ -43,7 +44,8 @@ def _not_away(text: Text, next: dt.date | None, today: dt.date) -> Worded:
 
 
 def _meanwhile(text: Text, course: str) -> Worded:
-    return Worded(text("meanwhile.ask"), choices(text, f"b.{course}", ("most", "some", "none"), "meanwhile.choice"))
+    where = carried(Verb.MEANWHILE, course)
+    return Worded(text("meanwhile.ask"), choices(text, where, ("most", "some", "none"), "meanwhile.choice"))
 
 
 IN_THE_WAY = ("time", "hurts", "forgot", "no_help")
@@ -57,7 +59,7 @@ def _silent(kind: str) -> Word:
         first = [text("silence.side", side=side_name(text, sides[0][0]))] if sides else []
         buttons = (*pain_scale(check_in.id), *rows(text, (("pause", "problem"),)))
         if kind == "silence.ask":
-            why = choices(text, "h", IN_THE_WAY, "silence.why")[0]
+            why = choices(text, carried(Verb.IN_THE_WAY), IN_THE_WAY, "silence.why")[0]
             buttons = (why[:2], why[2:], *pain_scale(check_in.id))
         return Worded("\n".join([text(kind), *first]), buttons)
 
@@ -66,7 +68,7 @@ def _silent(kind: str) -> Word:
 
 def _in_the_way(why: str) -> Word:
     def word(text: Text) -> Worded:
-        tell = (Button(text("silence.tell"), f"1.h.tell.{why}"),)
+        tell = (Button(text("silence.tell"), carried(Verb.IN_THE_WAY, "tell", why)),)
         return Worded(text(f"silence.{why}"), (*rows(text, (UNDER[why],)), tell))
 
     return word
@@ -132,13 +134,14 @@ def _answer(text: Text, key: str, provenance: str, words: Words) -> Worded:
 
 def _questions(text: Text, keys: Sequence[str], words: Words) -> Worded:
     pack = Pack(text, words)
-    buttons = [Button(pack(f"question.{key}"), f"1.q.{key}") for key in keys]
+    buttons = [Button(pack(f"question.{key}"), carried(Verb.TOPIC, key)) for key in keys]
     return Worded(text("questions"), (*in_rows(buttons, A_ROW), *rows(text, (("learn", "ask"),))))
 
 
 def _learn(text: Text, key: str, provenance: str, after: str, words: Words) -> Worded:
-    further = ((Button(text("button.next"), f"1.l.{after}"),),) if after else rows(text, (("questions", "how"),))
-    return Worded(f"{Pack(text, words)(f'why.{key}')}\n\n{_origin(text, provenance)}", further)
+    further = ((Button(text("button.next"), carried(Verb.LEARN, after)),),)
+    under = further if after else rows(text, (("questions", "how"),))
+    return Worded(f"{Pack(text, words)(f'why.{key}')}\n\n{_origin(text, provenance)}", under)
 
 
 def _origin(text: Text, provenance: str) -> str:
@@ -150,7 +153,7 @@ def _unread(text: Text, file: str, beside: bool, about: str, emergency: str) -> 
     words = text(f"file.beside.{file}" if beside else f"file.alone.{file}", **plain(text, {"emergency": emergency}))
     if not about:
         return Worded(words)
-    return Worded(f"{words} {text('file.offer')}", ((Button(text("file.button"), f"1.x.{about}"),),))
+    return Worded(f"{words} {text('file.offer')}", ((Button(text("file.button"), carried(Verb.PASS_FILE, about)),),))
 
 
 WHICH = (("numb", "weak"), ("hot", "chest"), ("low", "else"), ("none",))
@@ -163,9 +166,9 @@ def _asked(kind: str, answers: tuple[tuple[str, ...], ...]) -> Word:
     def word(
         text: Text, check_in_id: str, again: bool = False, no_sets: str = "", bare: str = "", **named: object
     ) -> Worded:
-        where = f"w.{check_in_id}" if check_in_id else "f.sign"
+        where = carried(Verb.SIGN, check_in_id) if check_in_id else carried(Verb.ANSWER, "sign")
         buttons = tuple(
-            tuple(Button(text(f"sign.choice.{choice}"), f"1.{where}.{choice}") for choice in row) for row in answers
+            tuple(Button(text(f"sign.choice.{choice}"), f"{where}.{choice}") for choice in row) for row in answers
         )
         words = text(kind, **plain(text, named))
         if no_sets:

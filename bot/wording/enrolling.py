@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 
+from bot.buttons import Verb, carried
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, of_one_arm, side_name, step_line
 from bot.wording.filling import Word, choices, plain, rows, said, town
@@ -27,7 +28,8 @@ ITEMS = {
 
 def _choice(step: str) -> Word:
     def word(text: Text, **named: object) -> Worded:
-        return said(text, f"enrol.{step}", choices(text, f"f.enrol.{step}", CHOICES[step], "choice"), **named)
+        where = carried(Verb.ANSWER, "enrol", step)
+        return said(text, f"enrol.{step}", choices(text, where, CHOICES[step], "choice"), **named)
 
     return word
 
@@ -39,7 +41,8 @@ def _group(name: str) -> Word:
         fine = ("yes", "choice.fit.all") if name == "fit" else ("no", "choice.none")
         items = [(item, f"choice.{name}.{item}") for item in ITEMS[name] if item not in told]
         answers = [fine, *items, ("unsure", "choice.unsure")]
-        buttons = tuple((Button(text(label), f"1.f.enrol.{name}.{answer}"),) for answer, label in answers)
+        where = carried(Verb.ANSWER, "enrol", name)
+        buttons = tuple((Button(text(label), f"{where}.{answer}"),) for answer, label in answers)
         return said(text, f"enrol.{name}", buttons, **named)
 
     return word
@@ -52,7 +55,7 @@ def _cleared(text: Text, step: str, **named: object) -> Worded:
 
 
 def _rating(text: Text, **named: object) -> Worded:
-    numbers = [Button(str(n), f"1.f.enrol.rating.{n}") for n in range(11)]
+    numbers = [Button(str(n), carried(Verb.ANSWER, "enrol", "rating", n)) for n in range(11)]
     return said(text, "enrol.rating", (tuple(numbers[:6]), tuple(numbers[6:])), **named)
 
 
@@ -60,7 +63,7 @@ def zones(kind: str, flow: str) -> Word:
     """Which zone, with the `zones` that are near to what was typed."""
 
     def word(text: Text, zones: Sequence[str] = (), **named: object) -> Worded:
-        near = tuple((Button(town(zone), f"1.f.{flow}.{zone}"),) for zone in zones)
+        near = tuple((Button(town(zone), carried(Verb.ANSWER, flow, zone)),) for zone in zones)
         key = f"{kind}.near" if near and text.has(f"{kind}.near") else kind
         return said(text, key, near, **named)
 
@@ -71,7 +74,7 @@ def times(kind: str, flow: str) -> Word:
     """At which hour, with a few to tap."""
 
     def word(text: Text, **named: object) -> Worded:
-        buttons = tuple(Button(text.time(time), f"1.f.{flow}.{time:%H:%M}") for time in TIMES)
+        buttons = tuple(Button(text.time(time), carried(Verb.ANSWER, flow, f"{time:%H:%M}")) for time in TIMES)
         return said(text, kind, (buttons,), **named)
 
     return word

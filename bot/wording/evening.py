@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 
+from bot.buttons import Verb, carried
 from bot.wording.catalogue import Text
 from bot.wording.dose import dose_line, load_line, side_name, step_line
 from bot.wording.filling import Keyboard, Pack, Word, about, choices, pain_scale, plain, rows, sets_scale
@@ -23,10 +24,10 @@ def _ask(
     buttons = pain_scale(check_in.id)
     if guided:
         parts.append(text.many("evening.ask.guided", asked, done=guided, asked=asked))
-        buttons = (*buttons, about(text, check_in.id, ("c", "button.other_sets")))
+        buttons = (*buttons, about(text, check_in.id, (Verb.CHANGE, "button.other_sets")))
     if morning:
         parts.append(text("evening.ask.morning"))
-        buttons = (*buttons, about(text, check_in.id, ("v", "button.woke_worse")))
+        buttons = (*buttons, about(text, check_in.id, (Verb.WOKE_WORSE, "button.woke_worse")))
     return Worded("\n".join(parts), buttons)
 
 
@@ -117,8 +118,9 @@ def _outcome(
     under = rows(text, (("why", "how"),)) if decided.dose else ()
     if decided.ask_weight:
         parts.append(text("weight.ask"))
-        under = (*choices(text, f"k.{check_in.id}", ("easy", "right", "too_much"), "weight.choice"), *under)
-    return Worded("\n\n".join(parts), (*under, about(text, check_in.id, ("c", "button.change"))))
+        where = carried(Verb.WEIGHT, check_in.id)
+        under = (*choices(text, where, ("easy", "right", "too_much"), "weight.choice"), *under)
+    return Worded("\n\n".join(parts), (*under, about(text, check_in.id, (Verb.CHANGE, "button.change"))))
 
 
 def _red_flags_once_more(text: Text, check_in_id: str, of_side: SideFacts | None = None, **named: object) -> Worded:
@@ -131,7 +133,7 @@ def _red_flags(text: Text, of_side: SideFacts | None) -> list[str]:
 
 
 def _yes_no_unsure(text: Text, check_in_id: str) -> Keyboard:
-    return choices(text, f"r.{check_in_id}", ("yes", "no", "unsure"), "choice")
+    return choices(text, carried(Verb.RED_FLAG, check_in_id), ("yes", "no", "unsure"), "choice")
 
 
 def _no_signs(text: Text, decided: DecisionFacts) -> Worded:
@@ -229,7 +231,8 @@ def _new_dose(text: Text, decided: DecisionFacts, **_: object) -> Worded:
 
 
 def _which_day(text: Text) -> Worded:
-    return Worded(text("evening.which_day"), choices(text, "f.which_day", ("last", "today"), "which_day"))
+    where = carried(Verb.ANSWER, "which_day")
+    return Worded(text("evening.which_day"), choices(text, where, ("last", "today"), "which_day"))
 
 
 def _change_ask(text: Text, check_in: CheckIn) -> Worded:
@@ -241,7 +244,7 @@ def _change_confirm(text: Text, check_in: CheckIn, new_pain: int | None, new_set
     new = [] if new_pain is None else [text("said.pain", pain=new_pain)]
     new += [] if new_sets is None else [_sets_done(text, new_sets, check_in.sets_asked)]
     words = text("change.confirm", noted=noted(text, check_in), new=", ".join(new))
-    return Worded(words, (about(text, check_in.id, ("y", "change.yes"), ("n", "change.no")),))
+    return Worded(words, (about(text, check_in.id, (Verb.YES, "change.yes"), (Verb.NO, "change.no")),))
 
 
 def _change_earlier(text: Text, check_in: CheckIn, tonight: CheckIn) -> Worded:
@@ -251,7 +254,7 @@ def _change_earlier(text: Text, check_in: CheckIn, tonight: CheckIn) -> Worded:
 
 def _with_noted(kind: str) -> Word:
     def word(text: Text, check_in: CheckIn) -> Worded:
-        button = about(text, check_in.id, ("c", "button.change"))
+        button = about(text, check_in.id, (Verb.CHANGE, "button.change"))
         return Worded(text(kind, noted=noted(text, check_in)), (button,))
 
     return word

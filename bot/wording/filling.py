@@ -1,13 +1,10 @@
-"""What messages are put together from: values fit to stand in a sentence, and buttons.
-
-What a button carries is `1.` (the version of this scheme), a verb, and what it is about; never more than 64 bytes.
-Those of the evening carry the check-in's id, so that an old one can never answer for today.
-"""
+"""What messages are put together from: values fit to stand in a sentence, and buttons."""
 
 import datetime as dt
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from bot.buttons import STAFF_VERBS, Verb, carried
 from bot.wording.catalogue import INSTEAD, Text, WordingError, gaps, text_in
 from core.facts import Words
 from core.programme import Programme
@@ -122,48 +119,37 @@ def misplaced(programme: Programme) -> list[str]:
 
 def rows(text: Text, commands: Rows) -> Keyboard:
     """Buttons that stand for commands."""
-    return tuple(tuple(Button(text(f"button.{name}"), f"1.m.{name}") for name in row) for row in commands)
+    return tuple(tuple(Button(text(f"button.{name}"), carried(Verb.COMMAND, name)) for name in row) for row in commands)
 
 
 def choices(text: Text, where: str, options: tuple[str, ...], words: str) -> Keyboard:
-    """One row of answers to the question `where`."""
-    return (tuple(Button(text(f"{words}.{option}"), f"1.{where}.{option}") for option in options),)
+    """One row of answers to the question `where`, with which what each carries begins."""
+    return (tuple(Button(text(f"{words}.{option}"), f"{where}.{option}") for option in options),)
 
 
 def pain_scale(check_in: str) -> Keyboard:
     """0 to 10 in two rows that fit a small phone."""
-    numbers = [Button(str(n), f"1.p.{check_in}.{n}") for n in range(11)]
+    numbers = [Button(str(n), carried(Verb.PAIN, check_in, n)) for n in range(11)]
     return tuple(numbers[:6]), tuple(numbers[6:])
 
 
 def sets_scale(check_in: str, asked: int) -> Keyboard:
     """0 to the sets asked of the day."""
-    numbers = [Button(str(n), f"1.s.{check_in}.{n}") for n in range(asked + 1)]
+    numbers = [Button(str(n), carried(Verb.SETS, check_in, n)) for n in range(asked + 1)]
     return tuple(tuple(numbers[start : start + 6]) for start in range(0, len(numbers), 6))
 
 
-def about(text: Text, check_in: str, *verbs: tuple[str, str]) -> tuple[Button, ...]:
+def about(text: Text, check_in: str, *verbs: tuple[Verb, str]) -> tuple[Button, ...]:
     """A row of buttons about one check-in: (verb, key of the label)."""
-    return tuple(Button(text(label), f"1.{verb}.{check_in}") for verb, label in verbs)
+    return tuple(Button(text(label), carried(verb, check_in)) for verb, label in verbs)
 
 
-VERBS = {
-    "open": "o", "decisions": "d", "dealt_with": "f", "export": "x", "confirm": "c", "stranger": "s",
-    "colleague": "t", "invite": "a", "hours": "h", "yes": "y", "no": "m", "undo": "r", "page": "i",
-    "notices_page": "j", "zone": "zone",
-    "task": "task", "task_done": "did", "end": "end", "gone": "gone",
-    "up": "u", "back": "b", "to": "g", "stay": "p", "go_on": "l", "clear": "l", "unpin": "l", "pause": "z",
-    "evening": "e", "gate": "gate", "looked": "look", "dose": "dose", "write": "w", "note": "n", "score": "q",
-    "hand_over": "v", "discharge": "k", "morning": "morning", "second": "second", "diary": "diary",
-    "papers": "papers", "sheet": "sheet", "letter": "letter", "summary": "summary", "signed": "signed",
-    "add_side": "other", "end_side": "ended",
-}  # fmt: skip
 LONGEST_LABEL = 24
 
 
 def data(verb: str, about: object, value: object = "") -> str:
-    """What a button carries."""
-    return f"1.t.{VERBS[verb]}.{about}" + (f".{value}" if value != "" else "")
+    """What a button of the staff's carries."""
+    return carried(Verb.STAFF, STAFF_VERBS[verb], about, *([value] if value != "" else []))
 
 
 def button(text: Text, verb: str, about: object, value: object = "", key: str = "") -> Button:
@@ -184,7 +170,7 @@ def task_button(text: Text, about: object, task_id: str, number: int) -> Button:
 
 def command(text: Text, name: str) -> Button:
     """A button that stands for a command of the therapist's."""
-    return Button(text(f"therapist.button.{name}"), f"1.m.{name}")
+    return Button(text(f"therapist.button.{name}"), carried(Verb.COMMAND, name))
 
 
 def in_rows(buttons: Iterable[Button], wide: int) -> Keyboard:

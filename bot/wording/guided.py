@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import asdict
 
+from bot.buttons import Verb, carried
 from bot.drawn.routine import Labels, MovementFacts
 from bot.wording.catalogue import Text
 from bot.wording.dose import kilos
@@ -62,13 +63,14 @@ def start_buttons(text: Text, dose: DoseFacts) -> Keyboard:
     counted = [each for each in dose.exercises if each.sets] if dose.guided else []
     if len(counted) < 2:
         return (_next_set(text, "button.set", dose.alone),) if counted else ()
-    arm = f".{dose.alone}" if dose.alone else ""
-    return (tuple(Button(text(f"button.set.{each.kind}"), f"1.g.start.{each.key}{arm}") for each in counted),)
+    arm = [dose.alone] if dose.alone else []
+    starts = [(each.kind, carried(Verb.GUIDED, "start", each.key, *arm)) for each in counted]
+    return (tuple(Button(text(f"button.set.{kind}"), start) for kind, start in starts),)
 
 
 def _next_set(text: Text, label: str, arm: str) -> tuple[Button]:
     """The day's next set; of one arm where each has its own."""
-    return (Button(text(label), f"1.g.start..{arm}" if arm else "1.m.set"),)
+    return (Button(text(label), carried(Verb.GUIDED, "start", "", arm) if arm else carried(Verb.COMMAND, "set")),)
 
 
 def _run(text: Text, told: SetFacts, cue: Cue | None) -> Worded:
@@ -110,7 +112,7 @@ def _now(text: Text, told: SetFacts, cue: Cue) -> str:
 
 
 def _about(text: Text, told: SetFacts, what: str) -> Button:
-    return Button(text(f"guided.{what}.button"), f"1.g.{what}.{told.guided.id}")
+    return Button(text(f"guided.{what}.button"), carried(Verb.GUIDED, what, told.guided.id))
 
 
 def _done(text: Text, told: SetFacts, done: int, asked: int, pain_open: bool) -> Worded:
@@ -138,7 +140,7 @@ def _asks(kind: str, *buttons: str) -> Word:
 def _hurts(text: Text, told: SetFacts) -> Worded:
     most = text.number((told.exercise and told.exercise.pain_at_most) or 0)
     shown = {each: text(f"guided.pain.{each}", most=most) for each in ("little", "much", "sign")}
-    buttons = tuple((Button(label, f"1.g.{each}.{told.guided.id}"),) for each, label in shown.items())
+    buttons = tuple((Button(label, carried(Verb.GUIDED, each, told.guided.id)),) for each, label in shown.items())
     return Worded(text("guided.hurts"), buttons)
 
 
@@ -151,7 +153,7 @@ def _nudge(text: Text, dose: DoseFacts, counted: int, date: dt.date) -> Worded:
     """Makes no sound; the day may be let off its rest of them."""
     already = [text.many("nudge.counted", counted)] if counted else []
     parts = [text.many("nudge", dose.asked), *already, text("nudge.if")]
-    enough = Button(text("nudges.not_today.button"), f"1.g.not_today.{date.isoformat()}")
+    enough = Button(text("nudges.not_today.button"), carried(Verb.GUIDED, "not_today", date.isoformat()))
     buttons = (*start_buttons(text, dose), (enough, *rows(text, (("nudges",),))[0]))
     return Worded(" ".join(parts), buttons, silent=True)
 
@@ -168,11 +170,11 @@ def _ask_hours(kind: str) -> Word:
             parts.append(text("nudges.now", hours=_hours(text, hours)))
         picked = [[dt.time(hour) for hour in each] for each in PICKED]
         taps = [
-            Button(_hours(text, each), "1.f.nudges." + "+".join(f"{time:%H:%M}" for time in each))
+            Button(_hours(text, each), carried(Verb.ANSWER, "nudges", "+".join(f"{time:%H:%M}" for time in each)))
             for each in picked
             if max(each) < until
         ]
-        none = Button(text("nudges.none.button"), "1.f.nudges.none")
+        none = Button(text("nudges.none.button"), carried(Verb.ANSWER, "nudges", "none"))
         return Worded("\n\n".join(parts), (*((tap,) for tap in taps), (none,)))
 
     return word

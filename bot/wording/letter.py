@@ -6,6 +6,7 @@ A draft is paragraphs with a blank line between them; the first line of a longer
 import datetime as dt
 from collections.abc import Iterable, Sequence
 
+from bot.buttons import Verb, carried
 from bot.drawn.routine import Part
 from bot.wording.attention import percent, scores_words, signed
 from bot.wording.catalogue import Text
@@ -221,7 +222,7 @@ def _show(
         how.append(text("therapist.letter.closing", closing=isolated(closing)))
     how.append(text("therapist.letter.right" if closing else "therapist.letter.close"))
     sign = (button(text, "signed", person, number),) if closing else ()
-    leave = Button(text("therapist.button.leave"), "1.m.cancel")
+    leave = Button(text("therapist.button.leave"), carried(Verb.COMMAND, "cancel"))
     return Worded(messages[0], ((*sign, leave),), further=(*messages[1:], "\n\n".join(how)))
 
 

@@ -5,6 +5,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from bot.buttons import Verb, carried
 from bot.wording.between import BETWEEN
 from bot.wording.catalogue import Text, WordingError, text_in
 from bot.wording.dose import dose_line, how_lines, of_one_arm, side_name, step_line
@@ -113,7 +114,7 @@ def _help_menu(text: Text, next: dt.date | None, today: dt.date) -> Worded:
 
 
 def _erase_ask(text: Text, **_: object) -> Worded:
-    return Worded(text("erase.ask"), choices(text, "f.erase", ("yes", "no"), "erase"))
+    return Worded(text("erase.ask"), choices(text, carried(Verb.ANSWER, "erase"), ("yes", "no"), "erase"))
 
 
 def _export(text: Text, data: Mapping[str, object]) -> Worded:
@@ -130,7 +131,7 @@ def _which_side(kind: str) -> Word:
     """Of which side it is meant; each with what its button carries."""
 
     def word(text: Text, sides: Iterable[tuple[SideFacts, str]], **_: object) -> Worded:
-        buttons = tuple(Button(side_name(text, side), f"1.{data}") for side, data in sides)
+        buttons = tuple(Button(side_name(text, side), data) for side, data in sides)
         return Worded(text(kind), (buttons,) if buttons else ())
 
     return word

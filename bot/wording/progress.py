@@ -2,6 +2,7 @@
 
 from dataclasses import asdict
 
+from bot.buttons import Verb, carried
 from bot.drawn.course import Band, Day, Line, LineWords, ProgressFacts, Words
 from bot.wording.attention import signed
 from bot.wording.catalogue import Text
@@ -148,7 +149,7 @@ def _change(text: Text, review: str, question: int | str, goal: None) -> Worded:
 
 
 def _numbers(review: str, question: int | str, shown: list[tuple[str, int]]) -> Keyboard:
-    return in_rows((Button(label, f"1.o.{review}.{question}.{n}") for label, n in shown), A_ROW)
+    return in_rows((Button(label, carried(Verb.GOALS, review, question, n)) for label, n in shown), A_ROW)
 
 
 def _offer(text: Text, most: int) -> Worded:
@@ -172,7 +173,7 @@ def _list(text: Text, goals: GoalFacts, more: bool, anew: bool, asked_again: boo
 
 
 def _buttons(text: Text, *verbs: str) -> tuple[Button, ...]:
-    return tuple(Button(text(f"goals.button.{verb}"), f"1.o.{verb}") for verb in verbs)
+    return tuple(Button(text(f"goals.button.{verb}"), carried(Verb.GOALS, verb)) for verb in verbs)
 
 
 PROGRESS: dict[str, Word] = {

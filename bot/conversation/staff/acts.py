@@ -7,6 +7,7 @@ that an old or a forwarded one changes nothing. Rights and what is possible are 
 from dataclasses import replace
 from typing import Any
 
+from bot.buttons import STAFF_VERBS, Verb, carried
 from bot.conversation.staff.course_acts import COURSE_ACTS, going_on
 from bot.conversation.staff.patients import SIDE, patient, say_of
 from bot.conversation.staff.person_acts import HOUR_BACK, PERSON_ACTS, ActKind, StaffAct, put_back_evening
@@ -18,12 +19,7 @@ from core.use_cases.rights import trimmed
 from core.use_cases.staffing import is_written_to
 
 ACTS: dict[str, ActKind] = COURSE_ACTS | PERSON_ACTS
-VERBS = {
-    "u": "up", "b": "back", "g": "to", "p": "stay", "l": "", "z": "pause", "e": "evening", "w": "write", "n": "note",
-    "q": "score", "v": "hand_over", "k": "discharge", "gate": "gate", "look": "looked", "dose": "dose",
-    "morning": "morning", "second": "second", "diary": "diary", "task": "task",
-    "other": "add_side", "ended": "end_side",
-}  # fmt: skip
+VERBS = {STAFF_VERBS[name]: name for name in ACTS} | {STAFF_VERBS["go_on"]: ""}  # see `going_on`
 LONGEST = {"reason": 500, "note": 1000, "message": 1000, "score": 100, "diary": 300, "task": 100}
 FLOW = "act"
 OF_A_COURSE = frozenset({*COURSE_ACTS, "score", "diary", "end_side"}) - {"clear"}  # of two sides one has to be named
@@ -56,7 +52,8 @@ def _act(talk: StaffTalk, person: Person, arg: str = "", typed: str = "", side: 
 
 def _ask_which_side(talk: StaffTalk, verb: str, person: Person) -> None:
     courses, programme = talk.work.uow.diary.courses_of(person.id), talk.work.programmes.current
-    sides = [(side_of(programme, each.side), f"t.{verb}.{person.id}{SIDE}{each.side}") for each in courses]
+    about = [(side_of(programme, each.side), f"{person.id}{SIDE}{each.side}") for each in courses]
+    sides = [(side, carried(Verb.STAFF, verb, subject)) for side, subject in about]
     talk.nothing_open()
     say_of(talk, person, "which_side.act", sides=sides)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from bot.buttons import STAFF_VERBS, VERSION, Verb
 from bot.conversation.commands import COMMANDS as PATIENT_COMMANDS
 from bot.conversation.staff import acts, clinic, letter, own_settings, patients
 from bot.conversation.talk import StaffTalk
@@ -65,15 +66,15 @@ def _on_tap(talk: StaffTalk) -> None:
     kind, _, argument = rest.partition(".")
     verb, _, about = argument.partition(".")
     subject, _, value = about.partition(".")
-    if version == "1" and kind == "m" and argument in COMMANDS:
+    if version == VERSION and kind == Verb.COMMAND and argument in COMMANDS:
         talk.nothing_open()
         COMMANDS[argument](talk)
-    elif version == "1" and kind == "t" and verb in TAPS:
+    elif version == VERSION and kind == Verb.STAFF and verb in TAPS:
         TAPS[verb](talk, subject, value)
-    elif version == "1" and kind == "t" and verb in OF_A_PATIENT:
+    elif version == VERSION and kind == Verb.STAFF and verb in OF_A_PATIENT:
         action, answer = OF_A_PATIENT[verb]
         answer(talk, patients.patient(talk, subject, action), value)
-    elif version == "1" and kind == "t" and verb in acts.VERBS:
+    elif version == VERSION and kind == Verb.STAFF and verb in acts.VERBS:
         acts.on_verb(talk, verb, patients.patient(talk, subject, "ask"), value)
     else:
         talk.say("therapist.old_button")
@@ -107,31 +108,31 @@ COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
     "leave": own_settings.ask_leave,
 }
 TAPS: dict[str, Tap] = {
-    "i": patients.on_page,
-    "j": patients.on_notices_page,
-    "signed": letter.on_signed,
-    "c": clinic.on_confirm,
-    "s": clinic.on_stranger,
-    "t": clinic.on_colleague,
-    "a": clinic.on_invite,
-    "h": own_settings.on_hours,
-    "zone": own_settings.on_zone,
-    "end": own_settings.on_end,
-    "gone": own_settings.on_gone,
-    "y": acts.on_yes,
-    "m": acts.on_no,
+    STAFF_VERBS["page"]: patients.on_page,
+    STAFF_VERBS["notices_page"]: patients.on_notices_page,
+    STAFF_VERBS["signed"]: letter.on_signed,
+    STAFF_VERBS["confirm"]: clinic.on_confirm,
+    STAFF_VERBS["stranger"]: clinic.on_stranger,
+    STAFF_VERBS["colleague"]: clinic.on_colleague,
+    STAFF_VERBS["invite"]: clinic.on_invite,
+    STAFF_VERBS["hours"]: own_settings.on_hours,
+    STAFF_VERBS["zone"]: own_settings.on_zone,
+    STAFF_VERBS["end"]: own_settings.on_end,
+    STAFF_VERBS["gone"]: own_settings.on_gone,
+    STAFF_VERBS["yes"]: acts.on_yes,
+    STAFF_VERBS["no"]: acts.on_no,
 }
 OF_A_PATIENT: dict[str, tuple[str, TapOfPatient]] = {  # how it stands in the trail, and what it does
-    "o": ("ask", patients.open_page),
-    "d": ("ask", patients.on_decisions),
-    "f": (DEALT_WITH, patients.on_dealt_with),
-    "did": ("ask", patients.on_task_done),
-    "x": ("export", patients.on_export),
-    "papers": ("ask", patients.on_papers),
-    "sheet": ("sheet", patients.on_sheet),
+    STAFF_VERBS["open"]: ("ask", patients.open_page),
+    STAFF_VERBS["decisions"]: ("ask", patients.on_decisions),
+    STAFF_VERBS["dealt_with"]: (DEALT_WITH, patients.on_dealt_with),
+    STAFF_VERBS["task_done"]: ("ask", patients.on_task_done),
+    STAFF_VERBS["export"]: ("export", patients.on_export),
+    STAFF_VERBS["papers"]: ("ask", patients.on_papers),
+    STAFF_VERBS["sheet"]: ("sheet", patients.on_sheet),
     LETTER: (LETTER, lambda talk, person, _: letter.begin(talk, LETTER, person)),
     SUMMARY: (SUMMARY, lambda talk, person, _: letter.begin(talk, SUMMARY, person)),
-    "r": ("ask", acts.on_undo),
+    STAFF_VERBS["undo"]: ("ask", acts.on_undo),
 }
 FLOWS: dict[str, Callable[[StaffTalk], None]] = {
     "act": acts.on_text,
