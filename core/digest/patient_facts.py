@@ -142,7 +142,4 @@ def _numbers(programme: Programme, week: Iterable[Made]) -> tuple[Cited, ...]:
     figures = dict.fromkeys(
         figure for each in week for reason in each.decision.reasons for figure in reason.figures
     )
-    return tuple(
-        Cited(figure, tuple(source.citation for source in map(programme.source, figure.rows) if source.citation))
-        for figure in figures
-    )
+    return tuple(Cited(figure, programme.cited(figure)) for figure in figures)

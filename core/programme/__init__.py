@@ -180,3 +180,7 @@ class Programme:
             if one.key == key:
                 return one
         raise ProgrammeError(f"programme {self.version} has no source {key!r}")
+
+    def cited(self, figure: Figure) -> tuple[str, ...]:
+        """The sources of a figure's published rows, as they are quoted."""
+        return tuple(source.citation for source in map(self.source, figure.rows) if source.citation)

@@ -112,13 +112,9 @@ def reason_facts(programme: Programme, reason: Reason) -> ReasonFacts:
 def figure_facts(programme: Programme, figures: Iterable[Figure]) -> tuple[FigureFacts, ...]:
     """Numbers of the programme with where each comes from, citations included."""
     return tuple(
-        FigureFacts(figure.name, figure.value, figure.provenance, figure.rows, _cited(programme, figure))
+        FigureFacts(figure.name, figure.value, figure.provenance, figure.rows, programme.cited(figure))
         for figure in figures
     )
-
-
-def _cited(programme: Programme, figure: Figure) -> tuple[str, ...]:
-    return tuple(source.citation for source in map(programme.source, figure.rows) if source.citation)
 
 
 def decision_facts(programme: Programme, decision: Decision, before: Episode | None = None) -> DecisionFacts:
