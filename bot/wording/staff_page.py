@@ -22,7 +22,6 @@ from core.timetable import local_date
 
 WORDS_SHOWN = 120  # of a note or a reason
 UNREAD_SHOWN = 200
-ELSEWHERE = (Attention.SCORE_DUE, Attention.UNSEEN)  # has a line of its own below; not true of a page that is open
 OF_THE_PERSON = frozenset({
     "clear", "write", "note", "task", "evening", "morning", "second", "papers", "hand_over", "discharge",
     "dealt_with", "add_side",
@@ -65,7 +64,9 @@ def _unread(text: Text, evenings: Iterable[tuple[dt.date, str]]) -> list[str]:
 
 
 def _attention(text: Text, page: PersonPage) -> list[str]:
-    here = [code for code in page.row.attention if code not in ELSEWHERE]
+    # not true of a page that is open, and what has a line of its own below
+    elsewhere = {Attention.UNSEEN, *([Attention.SCORE_DUE] if page.score_due else [])}
+    here = [code for code in page.row.attention if code not in elsewhere]
     why = reasons(text, replace(page.row, attention=tuple(here)), page.person.away_until)
     if not why:
         return []

@@ -91,8 +91,9 @@ def test_a_page_tells_how_one_patient_stands_with_a_picture(clinic: Clinics, ben
     (cook,) = ben.has_many("Pastry cook")
     days(clinic, {cook: ["5, all"] * 7 + ["3, all"] * 3 + ["", "3, 2", "3, all"]})
     page = ben.opened(cook)
-    assert page.split("\n")[:4] == [
+    assert page.split("\n")[:5] == [
         "Pastry cook",
+        "Needs you: PRTEE due.",
         "",
         "Week 2, right elbow. Step 2 of 8: full holds, since Mon 2 Mar.",
         "7-day mean 3.3, first week 5: moderate improvement.",

@@ -90,6 +90,13 @@ def test_whom_nobody_looked_at_for_four_weeks_and_whose_questionnaire_is_due_sta
     assert "\nPRTEE DUE: Saddler, Cellist\nNOT LOOKED AT FOR 4 WEEKS: Saddler\n" in the_week(ben)
 
 
+def test_the_first_questionnaire_is_due_on_the_page_as_in_the_list(clinic: Clinics, ben: Desk):
+    (cook,) = ben.has_many("Pastry cook")
+    days(clinic, {cook: ["5, all"] * 2})
+    assert "PRTEE due" in the_list(ben)
+    assert "Needs you: PRTEE due." in ben.opened(cook)
+
+
 def the_list(ben: Desk) -> str:
     ben.sends("caseload")
     return ben.last()
