@@ -119,7 +119,7 @@ def _in_a_refusal(text: Text, name: str, value: object) -> object:
     return shown(value, "", 20) if isinstance(value, str) else value
 
 
-def _help(text: Text, lead: bool, **_: object) -> Worded:
+def _help(text: Text, lead: bool) -> Worded:
     """One list of what can be done, for the role at hand; whoever is lead and therapist reads it once."""
     parts = [text("therapist.help"), *([text("therapist.help.lead")] if lead else []), text("therapist.help.name")]
     names = ["caseload", "notices", "digest", "hours", *(["team", "clinic"] if lead else [])]

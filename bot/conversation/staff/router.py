@@ -89,8 +89,8 @@ def _on_text(talk: StaffTalk) -> None:
 
 
 COMMANDS: dict[str, Callable[[StaffTalk], None]] = {
-    "start": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
-    "help": lambda talk: talk.say("therapist.help", lead=talk.staff.lead, therapist=talk.staff.therapist),
+    "start": lambda talk: talk.say("therapist.help", lead=talk.staff.lead),
+    "help": lambda talk: talk.say("therapist.help", lead=talk.staff.lead),
     "caseload": patients.on_page,
     "notices": patients.on_notices_page,
     "invite": clinic.invite,
