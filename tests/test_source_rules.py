@@ -47,10 +47,6 @@ def tree(folder: Path, files: dict[str, str]) -> Path:
     return folder
 
 
-
-
-
-
 @pytest.mark.parametrize(
     "line",
     [

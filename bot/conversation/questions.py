@@ -18,7 +18,6 @@ FILES = ("voice", "photo", "video", "file")
 LONGEST_NUMBER, LONGEST_MOMENT = 16, 10  # digits of a message's number, and of seconds since 1970
 
 
-
 def answered(talk: PersonTalk) -> bool:
     """Answer what was typed where the programme has an answer to it; False where it has none."""
     topics = asked_of(talk)

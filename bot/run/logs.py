@@ -31,6 +31,7 @@ class Line(logging.Formatter):
 
     default_time_format = "%Y-%m-%dT%H:%M:%S"
     default_msec_format = "%s.%03dZ"
+
     @staticmethod
     def converter(seconds: float | None) -> time.struct_time:
         """A record's own moment, in UTC."""

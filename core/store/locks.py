@@ -34,6 +34,7 @@ from core.store.transaction import Part, mine
 
 SILENT_S = 8  # judgement: a busy process is heard each second; a frozen one should not keep the others waiting
 
+
 def key_of(name: str) -> str:
     """The number that the server knows a lock by, from a parameter with its name."""
     return f"hashtextextended('holdlower ' || {name}, 0)"

@@ -60,6 +60,7 @@ def rows(record: type, *by: str) -> Rows:
 _ADD = {record: table.insert().inline() for record, table in t.OF.items()}  # nobody needs the number it gets
 _BY_ID = {record: rows(record, "id") for record, table in t.OF.items() if "id" in table.c}
 
+
 @functools.cache
 def insert_new(dialect: str, table: Table) -> Insert:
     """An insert that leaves a row alone which has the same unique columns; without such, the same key."""

@@ -269,5 +269,3 @@ def _tell_in_the_morning(
     facts |= side_facts(work, course)
     ends = end_of_day(check_in.date + ONE_DAY, person.zone) if kind == "evening.dose" else None
     _queue(work, person, check_in, kind, facts, not_before=morning_call(work.now, person.zone), expires_at=ends)
-
-

@@ -90,7 +90,6 @@ def special() -> Iterator[Decision]:
     yield deny_signs(PROGRAMME, replace(plain, signs_asked=back(1)), [evening(0, 9, 3)], TODAY)
 
 
-
 def weights_and_flares() -> Iterator[Decision]:
     calm, lifter = diary(*[3] * 30), episode(step=6, days=20, load_g=900, load_changed=back(9))
     yield (asked := decide(PROGRAMME, lifter, calm, TODAY))

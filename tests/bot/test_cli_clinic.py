@@ -81,4 +81,3 @@ def test_a_lost_phone_reads_nothing_and_the_lead_hears_of_danger(
     assert "numb" in anna.last()
     assert "numb" not in ben.last()
     assert anna.tap_about("v", cook) in (["therapist.act.choice"], ["therapist.act.confirm"])
-

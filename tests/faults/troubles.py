@@ -175,5 +175,3 @@ def stepped_clock(times: int = 4, *, most_s: float = 1800.0) -> Fault:
 async def poisonous(trial: Trial) -> None:
     """Counted only: each patient sends an update on which the program breaks (see child.py)."""
     trial.faults += len(trial.patients)
-
-

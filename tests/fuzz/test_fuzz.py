@@ -155,4 +155,3 @@ def test_the_dice_make_what_the_service_makes_and_much_that_it_does_not():
     assert sum(each is None for each in came) > 200
     texts = {dice.text() for _ in range(2000)}
     assert len(texts) > 1200
-

@@ -268,4 +268,3 @@ def _cut(request: web.Request) -> web.Response:
     assert request.transport is not None
     request.transport.abort()
     return web.Response()
-
