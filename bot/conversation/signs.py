@@ -127,7 +127,7 @@ def kept_unread(talk: PersonTalk, heard: Understanding) -> None:
         talk.say("chat.language")
 
 
-# elbow red flags of NHS Gloucestershire; Javed 2015; of what a button leaves open the sooner is taken
+# the red flags of NHS Gloucestershire; Javed 2015; of what a button leaves open the sooner is taken
 SIGNS: Mapping[str, Understanding] = {
     "numb": Understanding(flag=Flag.RED_FLAG, urgency=Urgency.SOON),
     "weak": Understanding(flag=Flag.RED_FLAG, urgency=Urgency.TODAY),

@@ -7,7 +7,7 @@ from pathlib import Path
 from core.answers import understand
 from core.understanding import Understanding
 
-COLUMNS = ("pain", "sets", "ask", "flag", "wish")
+COLUMNS = ("pain", "sets", "flag", "wish")
 _FOLDER = Path(__file__).parent
 
 
@@ -39,7 +39,7 @@ def _cell(understood: Understanding, column: str) -> str:
 @cache
 def cases(name: str) -> list[Case]:
     """The cases of one table, without comments and heading."""
-    return [Case(row[0], int(row[1]), tuple(row[2:7]), row[7]) for row in _rows(name)]
+    return [Case(row[0], int(row[1]), tuple(row[2:6]), row[6]) for row in _rows(name)]
 
 
 def signs() -> list[tuple[str, str]]:

@@ -26,11 +26,11 @@ def _differing(case: Case) -> str:
 
 # Written by somebody who had not seen the code. Shares of lines right, as measured; they may rise, never fall.
 FLOORS = {
-    "corpus_dev": (1.0, 1.0, 1.0, 1.0, 1.0),
-    "corpus_sealed": (0.997, 0.993, 0.993, 1.0, 0.997),
-    "corpus_voices_dev": (0.987, 0.976, 0.966, 1.0, 0.993),
-    "corpus_voices_tuned": (0.995, 0.953, 0.951, 1.0, 0.982),
-    "corpus_danger_dev": (0.985, 0.955, 0.975, 1.0, 1.0),
+    "corpus_dev": (1.0, 1.0, 1.0, 1.0),
+    "corpus_sealed": (0.997, 0.993, 1.0, 0.997),
+    "corpus_voices_dev": (0.987, 0.976, 1.0, 0.993),
+    "corpus_voices_tuned": (0.995, 0.953, 1.0, 0.982),
+    "corpus_danger_dev": (0.985, 0.955, 1.0, 1.0),
 }
 
 
