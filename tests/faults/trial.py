@@ -117,9 +117,10 @@ class Trial:
 
     async def end(self) -> None:
         """Stop what is left in good order; a process that cannot is a failure."""
-        for process in self.processes:
+        left = [each for each in self.processes if each.returncode is None]  # what just ended would be started anew
+        for process in left:
             process.send_signal(signal.SIGTERM)
-        codes: list[int] = [await asyncio.wait_for(process.wait(), STOPS_WITHIN_S) for process in self.processes]
+        codes: list[int] = [await asyncio.wait_for(process.wait(), STOPS_WITHIN_S) for process in left]
         # one that was just started anew has not begun to listen to signals
         assert set(codes) <= {0, -signal.SIGTERM}, (codes, (self.folder / "log").read_text()[-3000:])
 
