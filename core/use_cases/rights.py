@@ -149,8 +149,13 @@ def open_matters(uow: UnitOfWork, person: Person, until: dt.datetime, now: dt.da
     return OpenMatters(
         tuple(each for each in told if each.at > done and each.at >= until - _kept(each.kind)),
         tuple(STATES[kind] for kind, at in latest.items() if at and at <= done),
-        next((each.at for each in acts if each.action not in NO_LOOK), None),
+        next((each.at for each in acts if _looked(each)), None),
     )
+
+
+def _looked(line: Audit) -> bool:
+    """By a member of the staff: what is read on the machine itself names none."""
+    return line.action in ANSWERS or (bool(line.staff_id) and line.action not in NO_LOOK)
 
 
 def unseen(person: Person, matters: OpenMatters, started: dt.date, until: dt.datetime) -> bool:

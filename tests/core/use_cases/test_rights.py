@@ -9,6 +9,7 @@ import pytest
 
 from core.errors import RefusalError
 from core.model import Flag
+from core.ports import Store
 from core.records import Person, Role, Staff, Status
 from core.rule.override import Act, Override
 from core.scores.prtee import score_of_total
@@ -20,10 +21,10 @@ from core.use_cases.overriding import act, change_start, clear_stop, set_evening
 from core.use_cases.paper import type_in
 from core.use_cases.patient_file import add_note, record_outcome
 from core.use_cases.reporting import danger_told, injection_told
-from core.use_cases.rights import acted, require
+from core.use_cases.rights import acted, open_matters, require
 from core.use_cases.staffing import discharge, hand_over, leave_staff
 from core.use_cases.work import Work
-from tests.builders import a_person, an_audit
+from tests.builders import a_clinic, a_person, an_audit
 from tests.core.use_cases.world import World
 
 WHY = "agreed on the phone"
@@ -236,6 +237,22 @@ def test_whoever_only_looks_answers_no_notice(looking: str):
     assert acted([an_audit(action=looking)]) is None
     note = an_audit(action="note")
     assert acted([an_audit(action=looking), note]) == note.at
+
+
+@pytest.mark.parametrize(("line", "looked"), [
+    ({"action": "page"}, True), ({"action": "clear", "staff_id": ""}, True),
+    ({"action": "export"}, False), ({"action": "trail", "staff_id": ""}, False),
+    ({"action": "decisions", "staff_id": ""}, False),
+])  # fmt: skip
+def test_reading_on_the_machine_itself_is_no_look_at_a_person(store: Store, line: dict[str, str], looked: bool):
+    """Who was not looked at for four weeks would else be left out of the list by a command."""
+    with store.writing() as uow:
+        uow.clinics.save(a_clinic())
+        person = a_person()
+        uow.people.save(person)
+        told = an_audit(person, **line)
+        uow.audit.add(told)
+        assert open_matters(uow, person, told.at + ONE_DAY).looked == (told.at if looked else None)
 
 
 def test_an_act_that_was_taken_back_answers_no_notice():
